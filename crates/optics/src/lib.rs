@@ -1,1 +1,35 @@
-//! optics.
+//! Sensor, lens, adapter: what a phone's lens sees, what it holds sharp and how soft the rest is.
+//!
+//! # Conventions
+//! - A thin lens of fixed focal length. Distances are measured from the lens (its entrance pupil) along the optical axis.
+//! - Angles are full angles unless a name says "half". Tangents are measured from the optical axis.
+//! - Image: origin top left, x right, y down, pixels of the named image.
+//! - Sensor areas and focal lengths are told in millimetres, distances in metres; inside, both are [`units::Length`].
+//! - An adapter is in front of the lens and afocal: along its axis it divides the tangents of angles by the squeeze,
+//!   and leaves the focal length and the image distance alone.
+//! - Functions are total: preconditions live in the types, so optics returns values.
+//!
+//! Sources are keys into `REFERENCES.md` beside this crate.
+#![deny(clippy::disallowed_methods, clippy::disallowed_types)]
+
+mod adapter;
+mod blur;
+mod delivery;
+mod diffraction;
+mod field_of_view;
+mod focus;
+mod known;
+mod lens;
+mod recording;
+mod sensor;
+
+pub use adapter::{Adapter, Desqueeze, FrameAxis, Squeeze, SqueezeError};
+pub use blur::{BlurDisc, blur_disc, subject_sideways_softness, useful_from};
+pub use delivery::{Aspect, AspectError, CropShift, DeliveredFrame, deliver};
+pub use diffraction::airy_diameter;
+pub use field_of_view::{ViewTangents, image_distance, view_tangents};
+pub use focus::{CircleOfConfusion, FarLimit, SharpZone, hyperfocal_distance, sharp_zone};
+pub use known::{Known, Origin};
+pub use lens::{FNumber, FocalLength, Lens, LensError, Scale};
+pub use recording::{MeasuredView, RecordedArea, Recording, RecordingError};
+pub use sensor::{SensorSize, full_frame_diagonal};

@@ -1,0 +1,279 @@
+//! The chain of images from the sensor to the delivered frame.
+
+use std::fmt;
+use std::str::FromStr;
+
+use units::Length;
+
+use crate::adapter::{Adapter, Desqueeze, FrameAxis};
+use crate::recording::RecordedArea;
+use crate::sensor::SensorSize;
+
+/// A frame's width over its height.
+///
+/// ```
+/// use optics::Aspect;
+/// assert_eq!("16:9".parse::<Aspect>()?.to_f64(), 16.0 / 9.0);
+/// assert_eq!("2.39".parse::<Aspect>()?.to_f64(), 2.39);
+/// # Ok::<(), optics::AspectError>(())
+/// ```
+#[derive(Debug, Clone, Copy, PartialEq, PartialOrd)]
+pub struct Aspect(f64);
+
+/// Why something is not a frame shape.
+#[non_exhaustive]
+#[derive(Debug, Clone, PartialEq)]
+pub enum AspectError {
+    /// The text is neither a number nor two with a colon between.
+    Text {
+        /// The text as given.
+        text: String,
+    },
+    /// The shape is out of range.
+    Range {
+        /// The value as given.
+        value: f64,
+    },
+}
+
+impl fmt::Display for AspectError {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self {
+            Self::Text { text } => {
+                write!(f, "`{text}` is not a frame shape: a number such as 2.39, or two such as 16:9")
+            }
+            Self::Range { value } => {
+                write!(f, "{value} (width over height) is not allowed: 0.2 to 5 (width over height)")
+            }
+        }
+    }
+}
+
+impl std::error::Error for AspectError {}
+
+/// How far the delivered frame is moved within the recorded one.
+///
+/// As a share of the free room on that side: 0 is centred, 1 touches the recorded frame's upper (or right) edge.
+#[derive(Debug, Clone, Copy, PartialEq, Default)]
+pub struct CropShift {
+    /// Upwards; −1 to 1.
+    pub up: f64,
+    /// To the right; −1 to 1.
+    pub right: f64,
+}
+
+/// The delivered frame: what is left of the recorded area after desqueeze and crop.
+///
+/// Pixel sizes are exact, not yet rounded down to whole pixels.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct DeliveredFrame {
+    /// What was recorded.
+    pub recorded: RecordedArea,
+    /// Pixels of the desqueezed image, width and height.
+    pub desqueezed_px: (f64, f64),
+    /// Pixels of the delivered frame, width and height.
+    pub delivered_px: (f64, f64),
+    /// The delivered frame's area on the sensor.
+    pub area: SensorSize,
+    /// How far the area's centre lies from the recorded one's: to the right and up, as seen in the image.
+    pub centre_offset: (Length, Length),
+    /// How many times more than the lens alone the frame sees: along the width and along the height.
+    pub squeeze: (f64, f64),
+    /// Delivered pixels per length on the sensor, along the axis that is not squeezed.
+    pub px_per_m: f64,
+    /// The axis along which pixels were stretched, if any.
+    pub stretched: Option<FrameAxis>,
+    /// The axis that the adapter squeezes, if one is on.
+    pub squeezed: Option<FrameAxis>,
+}
+
+impl Aspect {
+    /// A frame shape of `width_over_height`.
+    ///
+    /// # Errors
+    /// Refuses what is not 0.2 to 5.
+    pub fn new(width_over_height: f64) -> Result<Self, AspectError> {
+        if (0.2..=5.0).contains(&width_over_height) {
+            Ok(Self(width_over_height))
+        } else {
+            Err(AspectError::Range { value: width_over_height })
+        }
+    }
+
+    /// Width over height.
+    pub const fn to_f64(self) -> f64 {
+        self.0
+    }
+}
+
+impl FromStr for Aspect {
+    type Err = AspectError;
+
+    fn from_str(text: &str) -> Result<Self, AspectError> {
+        let not_a_shape = || AspectError::Text { text: text.to_owned() };
+        let number = |part: &str| part.trim().parse::<f64>().ok().filter(|value| value.is_finite());
+        let value = match text.split_once([':', '/', 'x']) {
+            Some((width, height)) => {
+                let height = number(height).filter(|height| *height > 0.0).ok_or_else(not_a_shape)?;
+                number(width).ok_or_else(not_a_shape)? / height
+            }
+            None => number(text).ok_or_else(not_a_shape)?,
+        };
+        Self::new(value)
+    }
+}
+
+/// An aspect within 0.01 % of the recorded one counts as the recorded one: chosen because 1.78 written for 16:9 is a
+/// crop that nobody meant, and 1.777 778 is none.
+const SAME_ASPECT: f64 = 1.0e-4;
+
+/// Cuts the largest frame of shape `aspect` from a recorded area, after bringing it back to shape.
+///
+/// ```text
+/// recorded × squeeze (in width, or ÷ in height) = desqueezed;  desqueezed ∩ aspect = delivered
+/// ```
+pub fn deliver(
+    recorded: RecordedArea,
+    adapter: Option<&Adapter>,
+    aspect: Aspect,
+    shift: CropShift,
+) -> DeliveredFrame {
+    let squeeze = adapter.map_or((1.0, 1.0), |adapter| {
+        (adapter.squeeze_along(FrameAxis::Width), adapter.squeeze_along(FrameAxis::Height))
+    });
+    // Stretching multiplies the squeezed side; shrinking divides the other, which is everything divided by the squeeze.
+    let shrink = match adapter {
+        Some(adapter) if adapter.desqueeze == Desqueeze::Shrink => adapter.squeeze.to_f64(),
+        Some(_) | None => 1.0,
+    };
+    let desqueezed_px = (recorded.width_px * squeeze.0 / shrink, recorded.height_px * squeeze.1 / shrink);
+    let whole_aspect = desqueezed_px.0 / desqueezed_px.1;
+    let wanted = aspect.to_f64();
+    let (kept_width, kept_height) = if (wanted / whole_aspect - 1.0).abs() <= SAME_ASPECT {
+        (1.0, 1.0)
+    } else if wanted > whole_aspect {
+        (1.0, whole_aspect / wanted)
+    } else {
+        (wanted / whole_aspect, 1.0)
+    };
+    let area =
+        SensorSize { width: recorded.size.width * kept_width, height: recorded.size.height * kept_height };
+    let room = (recorded.size.width - area.width, recorded.size.height - area.height);
+    let squeezed = adapter.map(|adapter| adapter.axis);
+    let px_per_m = match squeezed {
+        Some(FrameAxis::Height) => desqueezed_px.0 / recorded.size.width.to_m(),
+        Some(FrameAxis::Width) | None => desqueezed_px.1 / recorded.size.height.to_m(),
+    };
+    DeliveredFrame {
+        recorded,
+        desqueezed_px,
+        delivered_px: (desqueezed_px.0 * kept_width, desqueezed_px.1 * kept_height),
+        area,
+        centre_offset: (room.0 * (shift.right / 2.0), room.1 * (shift.up / 2.0)),
+        squeeze,
+        px_per_m,
+        stretched: squeezed
+            .filter(|_| adapter.is_some_and(|adapter| adapter.desqueeze == Desqueeze::Stretch)),
+        squeezed,
+    }
+}
+
+impl DeliveredFrame {
+    /// The delivered frame in whole pixels, rounded down.
+    pub fn whole_px(&self) -> (u32, u32) {
+        (floor_px(self.delivered_px.0), floor_px(self.delivered_px.1))
+    }
+
+    /// The share of the desqueezed image that the crop gives up.
+    pub fn lost_share(&self) -> f64 {
+        1.0 - self.delivered_px.0 * self.delivered_px.1 / (self.desqueezed_px.0 * self.desqueezed_px.1)
+    }
+
+    /// Width over height of the delivered frame.
+    pub fn aspect(&self) -> f64 {
+        self.delivered_px.0 / self.delivered_px.1
+    }
+}
+
+/// Rounds pixels down, forgiving the last bits of a product that should have been whole.
+fn floor_px(pixels: f64) -> u32 {
+    let whole = libm::floor(pixels * (1.0 + 1.0e-12));
+    #[expect(
+        clippy::cast_possible_truncation,
+        clippy::cast_sign_loss,
+        reason = "at most 20000 pixels times a squeeze of 3, and positive"
+    )]
+    let pixels = whole as u32;
+    pixels
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::adapter::Squeeze;
+    use crate::known::Origin;
+    use units::Length;
+
+    fn recorded(width_px: f64, height_px: f64) -> RecordedArea {
+        let width = Length::from_mm(9.8);
+        RecordedArea {
+            size: SensorSize { width, height: width * (height_px / width_px) },
+            width_px,
+            height_px,
+            relative_sd: 0.01,
+            origin: Origin::Typed,
+        }
+    }
+
+    fn shape(aspect: f64) -> Aspect {
+        Aspect::new(aspect).expect("a shape")
+    }
+
+    #[test]
+    fn squeezed_4k_is_delivered_in_2_39_at_5107_by_2136() {
+        let adapter = Adapter::new(Squeeze::new(1.33).expect("in range"));
+        let frame = deliver(recorded(3840.0, 2160.0), Some(&adapter), shape(2.39), CropShift::default());
+        assert_eq!(frame.whole_px(), (5107, 2136));
+        assert_eq!(frame.stretched, Some(FrameAxis::Width));
+    }
+
+    #[test]
+    fn shrinking_keeps_the_width_and_gives_up_rows() {
+        let adapter =
+            Adapter { desqueeze: Desqueeze::Shrink, ..Adapter::new(Squeeze::new(1.33).expect("in range")) };
+        let frame = deliver(recorded(3840.0, 2160.0), Some(&adapter), shape(2.39), CropShift::default());
+        assert_eq!(frame.whole_px(), (3840, 1606));
+        assert_eq!(frame.stretched, None);
+    }
+
+    #[test]
+    fn digital_cinema_flat_comes_out_of_its_container() {
+        // ISDCF naming convention, appendix 7: flat 3996 x 2160 in the 4096 x 2160 container.
+        let frame = deliver(recorded(4096.0, 2160.0), None, shape(1.85), CropShift::default());
+        assert_eq!(frame.whole_px(), (3996, 2160));
+    }
+
+    #[test]
+    fn nearly_the_recorded_shape_is_the_recorded_shape() {
+        let frame = deliver(recorded(3840.0, 2160.0), None, shape(1.7778), CropShift::default());
+        assert_eq!(frame.whole_px(), (3840, 2160));
+        let cropped = deliver(recorded(3840.0, 2160.0), None, shape(1.779), CropShift::default());
+        assert_eq!(cropped.whole_px(), (3840, 2158));
+    }
+
+    #[test]
+    fn a_crop_moved_up_touches_the_recorded_edge() {
+        let up = CropShift { up: 1.0, right: 0.0 };
+        let frame = deliver(recorded(3840.0, 2160.0), None, shape(2.39), up);
+        let top = frame.centre_offset.1 + frame.area.height / 2.0;
+        assert!((top - frame.recorded.size.height / 2.0).abs() < Length::from_mm(1e-9), "{top:?}");
+    }
+
+    #[test]
+    fn what_is_no_shape_is_refused_in_words() {
+        assert!("wide".parse::<Aspect>().is_err());
+        assert!("16:0".parse::<Aspect>().is_err());
+        let error = "40:1".parse::<Aspect>().expect_err("too wide");
+        assert_eq!(error.to_string(), "40 (width over height) is not allowed: 0.2 to 5 (width over height)");
+    }
+}
