@@ -1,1 +1,26 @@
-//! staging.
+//! People, sizes, the phone's place and aim: a shot resolved to a setup.
+//!
+//! # Conventions
+//! - World: metres, right-handed, x east, y north, z up; the floor is z = 0.
+//! - Azimuth clockwise from north, tilt up positive, roll 0.
+//! - Rows and columns of a frame are tangents about the optical axis, up and right positive; shares of the frame are
+//!   counted from its upper left corner.
+//! - Distances are measured from the lens: along the floor for where to stand, along the axis for focus and blur.
+//! - A subject is one vertical: all its landmarks are at one distance.
+#![deny(clippy::disallowed_methods, clippy::disallowed_types)]
+
+mod body;
+mod camera;
+mod figures;
+mod framing;
+mod setup;
+mod shot_size;
+mod subject;
+
+pub use body::{Age, Body, Landmark, Posture};
+pub use camera::{Camera, Seen};
+pub use figures::{Figures, Softness};
+pub use framing::NoFraming;
+pub use setup::{Binding, Look, Setup, Sharpness, Shot, Spread, Stand, Unframed};
+pub use shot_size::{ShotSize, SizeRule};
+pub use subject::{PhoneHeight, Subject};

@@ -1,0 +1,186 @@
+//! Solving for a framing and projecting it again must agree, for any lens, body, height and frame.
+#![expect(clippy::expect_used, reason = "a test that cannot build its case must fail")]
+
+use glam::DVec3;
+use optics::{
+    Adapter, Aspect, FNumber, FocalLength, Known, Lens, Origin, Recording, Scale, SensorSize, Squeeze,
+};
+use proptest::prelude::*;
+use staging::{
+    Binding, Body, Camera, Figures, Look, PhoneHeight, Setup, Sharpness, Shot, ShotSize, Stand, Subject,
+};
+use units::{Angle, Length};
+
+fn phone_shot() -> Shot {
+    let origin = Origin::Typed;
+    Shot {
+        lens: Lens {
+            focal_length: Known::new(FocalLength::from_mm(6.86).expect("in range"), origin),
+            f_number: Some(Known::new(FNumber::new(1.78).expect("in range"), origin)),
+            sensor: Known::new(SensorSize::from_mm(9.8, 7.3).expect("in range"), origin),
+            closest_focus: None,
+            scale: Scale::True,
+        },
+        recording: Recording::new(3840, 2160).expect("a mode"),
+        adapter: None,
+        aspect: Aspect::new(16.0 / 9.0).expect("a shape"),
+        crop_shift: None,
+        subject: Subject::Person(Body::standing(Length::from_m(1.70))),
+        size: ShotSize::Medium,
+        headroom: None,
+        phone_height: PhoneHeight::BySize,
+        look: Look::Aimed,
+        stand: Stand::ForSize,
+        across: 0.5,
+        background_behind: Length::from_m(10.0),
+        sharpness: Sharpness::Usual,
+    }
+}
+
+fn resolve(shot: &Shot) -> Option<Setup> {
+    shot.resolve(shot.frame()).ok()
+}
+
+/// Where a height of the subject lands in the frame, as shares from the upper left corner, by projection.
+fn projected(setup: &Setup, height: Length) -> (f64, f64) {
+    let camera =
+        Camera::new(DVec3::new(0.0, 0.0, setup.phone_height.to_m()), -setup.subject_right, setup.tilt);
+    let seen = camera.see(DVec3::new(0.0, setup.distance.to_m(), height.to_m())).expect("in front");
+    seen.to_px(&setup.view, (1.0, 1.0))
+}
+
+fn sizes() -> impl Strategy<Value = ShotSize> {
+    proptest::sample::select(&ShotSize::ALL[..7])
+}
+
+prop_compose! {
+    fn shots()(
+        f in 1.5..15.0_f64, sensor in 3.0..15.0_f64, size in sizes(), stature in 0.8..2.2_f64,
+        height in prop::option::of(0.05..3.0_f64), aspect in 0.5..2.6_f64, across in 0.3..0.7_f64,
+        squeeze in prop::option::of(1.0..2.0_f64), upright in any::<bool>(),
+    ) -> Shot {
+        let base = phone_shot();
+        let known = |mm| Known::new(FocalLength::from_mm(mm).expect("in range"), Origin::Typed);
+        Shot {
+            lens: Lens {
+                focal_length: known(f),
+                sensor: Known::new(SensorSize::from_mm(sensor, sensor * 0.75).expect("in range"), Origin::Typed),
+                ..base.lens
+            },
+            recording: if upright { Recording::new(1080, 1920) } else { Recording::new(1920, 1080) }.expect("a mode"),
+            adapter: squeeze.map(|factor| Adapter::new(Squeeze::new(factor).expect("in range"))),
+            aspect: Aspect::new(aspect).expect("a shape"),
+            subject: Subject::Person(Body::standing(Length::from_m(stature))),
+            size,
+            phone_height: height.map_or(PhoneHeight::BySize, |m| PhoneHeight::Fixed(Length::from_m(m))),
+            across,
+            ..base
+        }
+    }
+}
+
+proptest! {
+    #[test]
+    fn what_is_solved_projects_as_asked(shot in shots()) {
+        let Some(setup) = resolve(&shot) else { return Ok(()) };
+        let (Subject::Person(body), Some(rule)) = (shot.subject, shot.size.rule()) else { return Ok(()) };
+        let (_, top) = projected(&setup, body.height_of(rule.top));
+        prop_assert!((top - rule.above).abs() < 1e-9, "top at {} of {}", top, rule.above);
+        let (_, cut) = projected(&setup, body.height_of(rule.cut));
+        match setup.binding {
+            Binding::Height => prop_assert!((cut - (1.0 - rule.below)).abs() < 1e-9, "cut at {}", cut),
+            Binding::Width => prop_assert!(cut < 1.0 - rule.below),
+            Binding::Place => prop_assert!(false, "nobody fixed the place"),
+        }
+        if setup.on_eyes {
+            let (column, row) = projected(&setup, body.height_of(staging::Landmark::Eyes));
+            prop_assert!((column - shot.across).abs() < 1e-9, "eyes at column {}", column);
+            prop_assert!((row - setup.eyes_down.expect("a person has eyes")).abs() < 1e-9);
+        }
+        if let Some(edge) = setup.cut_height {
+            let (_, row) = projected(&setup, edge);
+            prop_assert!((row - 1.0).abs() < 1e-9, "lower edge at {}", row);
+        }
+    }
+
+    #[test]
+    fn figures_are_finite_and_focus_lies_within_the_sharp_zone(shot in shots()) {
+        let Some(setup) = resolve(&shot) else { return Ok(()) };
+        let figures = Figures::of(&shot, &setup);
+        let zone = figures.sharp.expect("f-number and size are known");
+        prop_assert!(zone.holds(setup.focus), "{zone:?} does not hold {:?}", setup.focus);
+        let background = figures.background.expect("known");
+        for value in [setup.distance.to_m(), setup.spread.distance.to_m(), setup.spread.tilt.to_rad(),
+            background.width_px, background.height_px, figures.place_width.to_m()] {
+            prop_assert!(value.is_finite(), "{setup:?} {figures:?}");
+        }
+    }
+
+    #[test]
+    fn scaling_the_place_scales_the_distance(shot in shots(), scale in 0.5..2.0_f64) {
+        // Focus at infinity takes the lens's own length out of it: an equivalent lens has no extension.
+        let lens = Lens { scale: Scale::Equivalent, ..shot.lens };
+        let (Subject::Person(body), Some(setup)) = (shot.subject, resolve(&Shot { lens, ..shot })) else { return Ok(()) };
+        let larger = Shot {
+            lens,
+            subject: Subject::Person(Body { stature: body.stature * scale, ..body }),
+            phone_height: PhoneHeight::Fixed(setup.phone_height * scale),
+            ..shot
+        };
+        let scaled = resolve(&larger).expect("the same framing");
+        prop_assert!((scaled.distance / setup.distance - scale).abs() < 1e-9);
+    }
+
+    #[test]
+    fn standing_where_the_size_put_the_phone_gives_the_size(shot in shots()) {
+        let Some(setup) = resolve(&shot) else { return Ok(()) };
+        let fixed = resolve(&Shot { stand: Stand::At(setup.distance), ..shot }).expect("the same place");
+        prop_assert!((fixed.tilt - setup.tilt).abs() < Angle::from_rad(1e-9), "{fixed:?} {setup:?}");
+        prop_assert!((fixed.headroom - setup.headroom).abs() < 1e-9);
+    }
+}
+
+#[test]
+fn a_narrow_frame_steps_back_for_a_pair() {
+    let body = Body::standing(Length::from_m(1.7));
+    let pair = Subject::Pair { first: body, second: body, apart: Length::from_m(0.7) };
+    let shot = Shot {
+        subject: pair,
+        recording: Recording::new(1080, 1920).expect("a mode"),
+        aspect: Aspect::new(9.0 / 16.0).expect("a shape"),
+        ..phone_shot()
+    };
+    let setup = resolve(&shot).expect("a setup");
+    assert_eq!(setup.binding, Binding::Width);
+    let held = setup.focus * setup.view.width();
+    let needed = Length::from_m(0.7) + body.shoulder_breadth() * 1.3;
+    assert!((held - needed).abs() < Length::from_m(1e-9), "{held} is not {needed}");
+}
+
+#[test]
+fn a_level_look_keeps_the_cut_and_moves_the_crop() {
+    let wide = Shot {
+        phone_height: PhoneHeight::At(staging::Landmark::Shoulder),
+        look: Look::Tilt(Angle::ZERO),
+        aspect: Aspect::new(2.39).expect("a shape"),
+        ..phone_shot()
+    };
+    let setup = resolve(&wide).expect("a setup");
+    let rule = wide.size.rule().expect("a person");
+    let waist = wide.subject.body().expect("a person").height_of(rule.cut);
+    assert!((setup.cut_height.expect("below") - waist).abs() < Length::from_m(1e-9), "{setup:?}");
+    assert!((setup.headroom - rule.above).abs() < 1e-9, "{}", setup.headroom);
+    assert!(setup.view.centre_up() != 0.0, "the crop moved");
+}
+
+#[test]
+fn an_insert_smaller_than_the_lens_is_long_still_settles() {
+    let shot = Shot {
+        subject: Subject::Object { size: Length::from_mm(10.0) },
+        size: ShotSize::Insert,
+        ..phone_shot()
+    };
+    let setup = resolve(&shot).expect("a setup");
+    let held = setup.focus * setup.view.height();
+    assert!((held.to_mm() * (1.0 - 0.24) - 10.0).abs() < 1e-6, "{held:?}");
+}
