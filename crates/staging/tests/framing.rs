@@ -134,9 +134,14 @@ proptest! {
     #[test]
     fn standing_where_the_size_put_the_phone_gives_the_size(shot in shots()) {
         let Some(setup) = resolve(&shot) else { return Ok(()) };
+        // Nearly beside the phone, two places hold the same heights.
+        prop_assume!(setup.subject_right.abs() < Angle::from_deg(50.0));
         let fixed = resolve(&Shot { stand: Stand::At(setup.distance), ..shot }).expect("the same place");
         prop_assert!((fixed.tilt - setup.tilt).abs() < Angle::from_rad(1e-9), "{fixed:?} {setup:?}");
-        prop_assert!((fixed.headroom - setup.headroom).abs() < 1e-9);
+        if setup.on_eyes {
+            let (fixed, solved) = (fixed.eyes_down.expect("eyes"), setup.eyes_down.expect("eyes"));
+            prop_assert!((fixed - solved).abs() < 1e-8, "eyes at {} and {}", fixed, solved);
+        }
     }
 }
 
