@@ -1,1 +1,24 @@
-//! film.
+//! The kit and what is planned with it: files, comparison of lenses, findings, photos.
+//!
+//! # Conventions
+//! - Domain types are not serializable; files have their own records (`kit_file`), and converting checks every value.
+//! - A finding advises: it says what is the matter, with its numbers, and what would mend it.
+//! - Bytes, time and ids are passed in; nothing here reads a file or a clock.
+#![deny(clippy::disallowed_methods, clippy::disallowed_types)]
+
+mod comparison;
+mod findings;
+mod kit;
+mod kit_file;
+mod preset;
+mod sentence;
+
+pub use comparison::{Care, Comparison, ShotResult, compare, sort_by_care};
+pub use findings::{Circumstances, Finding, SetupFinding, Severity, check_setup};
+pub use kit::{AdapterFit, CameraApp, Kit, KitAdapter, KitFilter, KitLens, KitRecording, KitView};
+pub use kit_file::{
+    AdapterRecord, AxisRecord, CameraAppRecord, DesqueezeRecord, FilterRecord, KIT_FORMAT_VERSION, KitRecord,
+    LensRecord, OriginRecord, RecordError, RecordingRecord, ViewRecord, within_range,
+};
+pub use preset::{adapters, frame_shapes, kits};
+pub use sentence::{Telling, USUAL_STEP, sentence, steps};

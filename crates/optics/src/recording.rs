@@ -116,6 +116,17 @@ impl Recording {
         Ok(Self { in_sensor_zoom: within("in_sensor_zoom", factor, 1.0, 20.0, "(factor)")?, ..self })
     }
 
+    /// The same mode zoomed further into the middle of the sensor; what was measured shrinks with it.
+    ///
+    /// # Errors
+    /// Refuses a zoom that is not 1 to 20 in all.
+    pub fn zoomed(self, factor: f64) -> Result<Self, RecordingError> {
+        let zoomed = self.with_in_sensor_zoom(self.in_sensor_zoom * factor)?;
+        let Some(view) = self.measured else { return Ok(zoomed) };
+        let horizontal_fov = Angle::from_tan((view.horizontal_fov / 2.0).tan() / factor) * 2.0;
+        Ok(Self { measured: Some(MeasuredView { horizontal_fov, ..view }), ..zoomed })
+    }
+
     /// The same mode with what it was seen to hold.
     ///
     /// # Errors

@@ -1,1 +1,22 @@
-//! requests.
+//! Every request and answer once: the contract of terminal, page, workers and ES module.
+//!
+//! # Conventions
+//! - Plain serde structs; every bare number's name ends in its unit.
+//! - Unknown fields are refused. An error names the field's path, its value, the allowed range and the unit.
+//! - `null` in an answer is "cannot be told", except in `far_m`, where it is infinity; a finding says which and why.
+#![deny(clippy::disallowed_methods, clippy::disallowed_types)]
+
+mod answer;
+mod aspect;
+mod compare;
+mod error;
+mod setup;
+
+pub use answer::{FindingAnswer, PixelsAnswer, SetupAnswer, SeverityAnswer};
+pub use aspect::AspectRequest;
+pub use compare::{CareRequest, CompareAnswer, ComparedLens, compare};
+pub use error::{BadRequest, read};
+pub use setup::{
+    AgeRequest, ArrangementRequest, DeliveryRequest, PhoneHeightRequest, PostureRequest, SecondPersonRequest,
+    SetupRequest, ShotSizeRequest, SubjectRequest, setup,
+};

@@ -1,0 +1,29 @@
+//! What will not work about a plan, why, and what would mend it.
+
+mod setup;
+
+pub use setup::{Circumstances, SetupFinding, check_setup};
+
+/// How bad a finding is.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord)]
+pub enum Severity {
+    /// Worth knowing.
+    Notes,
+    /// It can be shot, but look first.
+    Warns,
+    /// It cannot be shot like this.
+    Fails,
+}
+
+/// A finding in words.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Finding {
+    /// The rule's name, for programs.
+    pub rule: &'static str,
+    /// How bad it is.
+    pub severity: Severity,
+    /// What is the matter, with its numbers.
+    pub message: String,
+    /// What would mend it.
+    pub hint: String,
+}

@@ -1,0 +1,361 @@
+//! Findings on one setup: will it focus, is there room, does the adapter serve, can the framing be had at all?
+
+use optics::{Aspect, Scale};
+use staging::{Binding, Figures, Landmark, Look, NoFraming, Setup, Shot, Subject, Unframed};
+use units::{Length, LengthUnit};
+
+use super::{Finding, Severity};
+use crate::kit::AdapterFit;
+
+/// What surrounds a shot that the shot itself does not say.
+#[derive(Debug, Clone, Copy, PartialEq, Default)]
+pub struct Circumstances {
+    /// How far from the subject the phone can go, if something ends the room.
+    pub room: Option<Length>,
+    /// How the adapter sits before the lens.
+    pub adapter_fit: AdapterFit,
+    /// A second frame shape that must hold the people too.
+    pub protect: Option<Aspect>,
+}
+
+/// A finding on one setup, with its numbers.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum SetupFinding {
+    /// From this height no distance gives the size.
+    NoFramingFromHeight {
+        /// The lens's height.
+        phone_height: Length,
+        /// What could be had.
+        could: NoFraming,
+    },
+    /// With this tilt the frame's lower edge misses what the size stands on.
+    LookMisses {
+        /// The lens's height.
+        phone_height: Length,
+        /// How high what the lower edge must hold is.
+        cut_height: Length,
+    },
+    /// The lens cannot focus so near.
+    TooNearToFocus {
+        /// Where it would have to focus.
+        focus: Length,
+        /// The nearest that it can.
+        closest: Length,
+    },
+    /// The phone would stand where there is no room.
+    NoRoom {
+        /// The distance needed.
+        distance: Length,
+        /// The distance there is.
+        room: Length,
+    },
+    /// The phone stands before the person whose shoulder it should look past.
+    InFrontOfShoulder {
+        /// How far ahead the subject is.
+        ahead: Length,
+        /// How far before the subject the near person stands.
+        apart: Length,
+    },
+    /// The adapter cannot be clipped before this lens.
+    AdapterDoesNotFit,
+    /// The adapter darkens this lens's corners.
+    AdapterVignettes,
+    /// The adapter leaves the subject soft sideways.
+    SoftSideways {
+        /// How soft, in delivered pixels.
+        softness_px: f64,
+        /// The focus distance from which it is sharp enough.
+        useful_from: Length,
+    },
+    /// What is sharp cannot be told: the lens is known by its 35 mm-equivalent only.
+    NeedsFocalLength,
+    /// What is sharp cannot be told without an f-number.
+    NeedsFNumber,
+    /// The fixed look leaves another headroom than asked.
+    LookMovesHeadroom {
+        /// The share of the frame above the crown.
+        headroom: f64,
+        /// The share asked for.
+        asked: f64,
+    },
+    /// The frame is too narrow for this size; the phone stepped back.
+    WidthBinds,
+    /// Part of a head falls outside the second frame shape.
+    OutsideProtected {
+        /// The second frame shape.
+        shape: Aspect,
+    },
+}
+
+/// Room behind a shoulder for the phone and whoever holds it: chosen because arms need it.
+const BEHIND_SHOULDER: Length = Length::from_m(0.30);
+
+/// Checks one resolved shot. Allocates only when it finds something.
+pub fn check_setup(
+    shot: &Shot,
+    outcome: &Result<Setup, Unframed>,
+    figures: Option<&Figures>,
+    around: &Circumstances,
+) -> Vec<SetupFinding> {
+    let mut findings = Vec::new();
+    if shot.adapter.is_some() {
+        match around.adapter_fit {
+            AdapterFit::Fits => {}
+            AdapterFit::Vignettes => findings.push(SetupFinding::AdapterVignettes),
+            AdapterFit::DoesNotFit => findings.push(SetupFinding::AdapterDoesNotFit),
+        }
+    }
+    match outcome {
+        Ok(setup) => check_place(shot, setup, figures, around, &mut findings),
+        Err(Unframed::Height(could)) => {
+            let phone_height = shot.subject.phone_height(shot.size, shot.phone_height);
+            findings.push(SetupFinding::NoFramingFromHeight { phone_height, could: *could });
+        }
+        Err(Unframed::Look { phone_height, cut_height }) => {
+            findings.push(SetupFinding::LookMisses { phone_height: *phone_height, cut_height: *cut_height });
+        }
+        Err(_) => {}
+    }
+    if shot.lens.scale == Scale::Equivalent {
+        findings.push(SetupFinding::NeedsFocalLength);
+    } else if shot.lens.f_number.is_none() {
+        findings.push(SetupFinding::NeedsFNumber);
+    }
+    findings
+}
+
+/// Checks the place that a shot resolved to.
+fn check_place(
+    shot: &Shot,
+    setup: &Setup,
+    figures: Option<&Figures>,
+    around: &Circumstances,
+    findings: &mut Vec<SetupFinding>,
+) {
+    if let Some(closest) = shot.lens.closest_focus
+        && setup.focus < closest
+    {
+        findings.push(SetupFinding::TooNearToFocus { focus: setup.focus, closest });
+    }
+    if let Some(room) = around.room
+        && setup.distance > room
+    {
+        findings.push(SetupFinding::NoRoom { distance: setup.distance, room });
+    }
+    if let Some(apart) = shot.subject.near_person()
+        && setup.ahead < apart + BEHIND_SHOULDER
+    {
+        findings.push(SetupFinding::InFrontOfShoulder { ahead: setup.ahead, apart });
+    }
+    if let Some(soft) = soft_sideways(shot, setup, figures) {
+        findings.push(soft);
+    }
+    if setup.binding == Binding::Width {
+        findings.push(SetupFinding::WidthBinds);
+    }
+    if let Some(asked) = asked_headroom(shot)
+        && (setup.headroom - asked).abs() > 0.005
+    {
+        findings.push(SetupFinding::LookMovesHeadroom { headroom: setup.headroom, asked });
+    }
+    if let Some(shape) = around.protect
+        && !protects(shot, setup, shape)
+    {
+        findings.push(SetupFinding::OutsideProtected { shape });
+    }
+}
+
+/// A subject that is softer sideways than the circle of confusion.
+fn soft_sideways(shot: &Shot, setup: &Setup, figures: Option<&Figures>) -> Option<SetupFinding> {
+    let figures = figures?;
+    let softness_px = figures.subject_sideways_px?;
+    let useful_from = figures.adapter_useful_from?;
+    let circle = shot.circle_of_confusion(&setup.frame)?;
+    (softness_px > circle.to_length().to_m() * setup.frame.px_per_m)
+        .then_some(SetupFinding::SoftSideways { softness_px, useful_from })
+}
+
+/// The headroom that a fixed look may fail to give.
+fn asked_headroom(shot: &Shot) -> Option<f64> {
+    let Look::Tilt(_) = shot.look else { return None };
+    let rule = shot.size.rule()?;
+    if rule.top == Landmark::Crown { Some(shot.headroom.unwrap_or(rule.above)) } else { shot.headroom }
+}
+
+/// Whether every head stays inside the largest centred frame of shape `shape` within the delivered one.
+fn protects(shot: &Shot, setup: &Setup, shape: Aspect) -> bool {
+    let Some(body) = shot.subject.body() else { return true };
+    let delivered = setup.frame.aspect();
+    let (kept_width, kept_height) = if shape.to_f64() > delivered {
+        (1.0, delivered / shape.to_f64())
+    } else {
+        (shape.to_f64() / delivered, 1.0)
+    };
+    let frame_width = setup.focus * setup.view.width();
+    let apart = match shot.subject {
+        Subject::Pair { apart, .. } => apart,
+        Subject::Person(_) | Subject::OverShoulder { .. } | Subject::Object { .. } => Length::ZERO,
+    };
+    let half_span = (apart + body.head_breadth()) / 2.0 / frame_width;
+    let beside = (shot.across - 0.5).abs() + half_span;
+    // A head that the delivered frame crops already is not the second shape's to keep.
+    let eyes_inside = setup.eyes_down.is_none_or(|eyes| (eyes - 0.5).abs() <= kept_height / 2.0);
+    let crown_inside = setup.headroom < 0.0 || setup.headroom >= (1.0 - kept_height) / 2.0;
+    beside <= kept_width / 2.0 && eyes_inside && crown_inside
+}
+
+impl SetupFinding {
+    /// The rule's name, for programs.
+    pub const fn rule(&self) -> &'static str {
+        match self {
+            Self::NoFramingFromHeight { .. } => "no_framing_from_height",
+            Self::LookMisses { .. } => "look_misses",
+            Self::TooNearToFocus { .. } => "too_near_to_focus",
+            Self::NoRoom { .. } => "no_room",
+            Self::InFrontOfShoulder { .. } => "in_front_of_shoulder",
+            Self::AdapterDoesNotFit => "adapter_does_not_fit",
+            Self::AdapterVignettes => "adapter_vignettes",
+            Self::SoftSideways { .. } => "soft_sideways",
+            Self::NeedsFocalLength => "needs_focal_length",
+            Self::NeedsFNumber => "needs_f_number",
+            Self::LookMovesHeadroom { .. } => "look_moves_headroom",
+            Self::WidthBinds => "width_binds",
+            Self::OutsideProtected { .. } => "outside_protected",
+        }
+    }
+
+    /// How bad it is.
+    pub const fn severity(&self) -> Severity {
+        match self {
+            Self::NoFramingFromHeight { .. }
+            | Self::LookMisses { .. }
+            | Self::TooNearToFocus { .. }
+            | Self::NoRoom { .. }
+            | Self::InFrontOfShoulder { .. }
+            | Self::AdapterDoesNotFit => Severity::Fails,
+            Self::AdapterVignettes | Self::SoftSideways { .. } | Self::OutsideProtected { .. } => {
+                Severity::Warns
+            }
+            Self::NeedsFocalLength
+            | Self::NeedsFNumber
+            | Self::LookMovesHeadroom { .. }
+            | Self::WidthBinds => Severity::Notes,
+        }
+    }
+
+    /// The reason in two to four words, for a small picture's mark.
+    pub const fn brief(&self) -> &'static str {
+        match self {
+            Self::NoFramingFromHeight { .. } => "not from this height",
+            Self::LookMisses { .. } => "look misses them",
+            Self::TooNearToFocus { .. } => "too near to focus",
+            Self::NoRoom { .. } => "no room",
+            Self::InFrontOfShoulder { .. } => "past the shoulder",
+            Self::AdapterDoesNotFit => "adapter does not fit",
+            Self::AdapterVignettes => "dark corners",
+            Self::SoftSideways { .. } => "soft sideways",
+            Self::NeedsFocalLength => "focal length unknown",
+            Self::NeedsFNumber => "f-number unknown",
+            Self::LookMovesHeadroom { .. } => "headroom differs",
+            Self::WidthBinds => "stepped back for width",
+            Self::OutsideProtected { .. } => "second shape crops",
+        }
+    }
+
+    /// The finding in words, lengths in `unit`.
+    pub fn to_finding(&self, unit: LengthUnit) -> Finding {
+        let (message, hint) = self.words(unit);
+        Finding { rule: self.rule(), severity: self.severity(), message, hint }
+    }
+
+    fn words(&self, unit: LengthUnit) -> (String, String) {
+        let say = |length: Length| format!("{:.2} {}", length.to(unit), unit.sign());
+        match self {
+            Self::NoFramingFromHeight { phone_height, could } => {
+                let reach = could.tightest_cut.map_or_else(String::new, |cut| {
+                    format!(", and reaches down to {} there", say(cut))
+                });
+                (
+                    format!(
+                        "no distance gives this size from {} high: the frame is tightest at {}{reach}",
+                        say(*phone_height),
+                        say(could.tightest_at)
+                    ),
+                    format!(
+                        "put the phone between {} and {} high, or use a lens that sees less than {:.0}° from the \
+                         lower to the upper mark (this one sees {:.0}°)",
+                        say(could.height_from),
+                        say(could.height_to),
+                        could.widest_angle.to_deg(),
+                        could.asked_angle.to_deg()
+                    ),
+                )
+            }
+            Self::LookMisses { phone_height, cut_height } => (
+                format!(
+                    "with this look from {} high the frame's lower edge never meets {} on the subject",
+                    say(*phone_height),
+                    say(*cut_height)
+                ),
+                "let the phone aim for the framing, or change its height".to_owned(),
+            ),
+            Self::TooNearToFocus { focus, closest } => (
+                format!("it would have to focus at {}; this lens focuses from {} on", say(*focus), say(*closest)),
+                "use a longer lens or a wider size, or step back".to_owned(),
+            ),
+            Self::NoRoom { distance, room } => (
+                format!("the phone would stand {} away; there is room for {}", say(*distance), say(*room)),
+                "use a wider lens or a tighter size, or the adapter".to_owned(),
+            ),
+            Self::InFrontOfShoulder { ahead, apart } => (
+                format!(
+                    "the phone would stand {} from the one it looks at, and the near shoulder is {} from them",
+                    say(*ahead),
+                    say(*apart)
+                ),
+                "use a longer lens, or bring the two nearer together".to_owned(),
+            ),
+            Self::AdapterDoesNotFit => (
+                "the adapter cannot be clipped before this lens".to_owned(),
+                "take it off, or use a lens that it fits".to_owned(),
+            ),
+            Self::AdapterVignettes => (
+                "the adapter darkens the corners on this lens".to_owned(),
+                "crop tighter, or use a longer lens".to_owned(),
+            ),
+            Self::SoftSideways { softness_px, useful_from } => (
+                format!(
+                    "the adapter cannot focus: the subject stays {softness_px:.1} px soft sideways even in focus"
+                ),
+                format!("from {} on it is sharp enough; stand back, or take the adapter off", say(*useful_from)),
+            ),
+            Self::NeedsFocalLength => (
+                "what is sharp and how soft the rest is cannot be told: focal_length_mm is not known, only its \
+                 equivalent"
+                    .to_owned(),
+                "add the lens's own focal length, from a photo that it took".to_owned(),
+            ),
+            Self::NeedsFNumber => (
+                "what is sharp and how soft the rest is cannot be told: f_number is not known".to_owned(),
+                "add the lens's f-number, from a photo that it took".to_owned(),
+            ),
+            Self::LookMovesHeadroom { headroom, asked } => (
+                format!(
+                    "with this look the headroom is {:.0} % of the frame instead of {:.0} %",
+                    headroom * 100.0,
+                    asked * 100.0
+                ),
+                "let the phone aim for the framing, or raise or lower it".to_owned(),
+            ),
+            Self::WidthBinds => (
+                "the frame is narrow for this size, so the phone stands further back and sees more above and below"
+                    .to_owned(),
+                "use a wider frame shape to come as near as the size asks".to_owned(),
+            ),
+            Self::OutsideProtected { shape } => (
+                format!("somebody's head falls outside the second frame shape ({:.2})", shape.to_f64()),
+                "place them nearer the middle, or step back".to_owned(),
+            ),
+        }
+    }
+}

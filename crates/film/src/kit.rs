@@ -1,0 +1,175 @@
+//! What a crew owns: the phone's lenses and recording modes, adapters, filters, and what the camera app lets them set.
+
+use optics::{Adapter, FrameAxis, Lens, MeasuredView, Recording};
+use units::{FrameRate, Stops};
+
+/// What a crew owns.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Kit {
+    /// What the crew calls it.
+    pub name: String,
+    /// What the camera app lets them set.
+    pub camera_app: CameraApp,
+    /// The phone's lenses.
+    pub lenses: Vec<KitLens>,
+    /// The recording modes; the first is the one they mean to shoot.
+    pub recordings: Vec<KitRecording>,
+    /// Clip-on adapters.
+    pub adapters: Vec<KitAdapter>,
+    /// Filters.
+    pub filters: Vec<KitFilter>,
+    /// What modes were seen to hold.
+    pub views: Vec<KitView>,
+}
+
+/// What the camera app lets people set. Advice never asks for more.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Default)]
+pub enum CameraApp {
+    /// Nothing: it decides by itself.
+    Nothing,
+    /// Focus and exposure can be held where they are.
+    #[default]
+    LockOnly,
+    /// Shutter, ISO, focus and white balance.
+    FullManual,
+}
+
+/// One of the phone's lenses.
+#[derive(Debug, Clone, PartialEq)]
+pub struct KitLens {
+    /// What the crew calls it.
+    pub name: String,
+    /// Its optics.
+    pub lens: Lens,
+    /// Zooms that read only the middle of its sensor, as factors above 1.
+    pub in_sensor_zooms: Vec<f64>,
+}
+
+/// One recording mode.
+#[derive(Debug, Clone, PartialEq)]
+pub struct KitRecording {
+    /// What the crew calls it.
+    pub name: String,
+    /// The mode.
+    pub recording: Recording,
+    /// The frame rates that it offers.
+    pub frame_rates: Vec<FrameRate>,
+}
+
+/// One adapter.
+#[derive(Debug, Clone, PartialEq)]
+pub struct KitAdapter {
+    /// What the crew calls it.
+    pub name: String,
+    /// Its optics, for a phone held sideways.
+    pub adapter: Adapter,
+    /// The image axis that it squeezes when the phone is upright.
+    pub axis_when_upright: FrameAxis,
+    /// The lenses that it can be clipped before, by name; every lens if nothing is said.
+    pub fits: Option<Vec<String>>,
+    /// The lenses whose corners it darkens, by name.
+    pub vignettes: Vec<String>,
+}
+
+/// One filter.
+#[derive(Debug, Clone, PartialEq)]
+pub struct KitFilter {
+    /// What the crew calls it.
+    pub name: String,
+    /// The least light that it takes.
+    pub least: Stops,
+    /// The most light that it takes; more than `least` if it can be turned.
+    pub most: Stops,
+}
+
+/// What one lens in one mode was seen to hold.
+#[derive(Debug, Clone, PartialEq)]
+pub struct KitView {
+    /// The lens, by name.
+    pub lens: String,
+    /// The recording mode, by name.
+    pub recording: String,
+    /// What was seen.
+    pub view: MeasuredView,
+}
+
+/// How an adapter sits before a lens.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Default)]
+pub enum AdapterFit {
+    /// As it should.
+    #[default]
+    Fits,
+    /// It darkens the corners.
+    Vignettes,
+    /// It cannot be clipped there.
+    DoesNotFit,
+}
+
+impl KitAdapter {
+    /// How it sits before the lens of that name.
+    pub fn fit_before(&self, lens: &str) -> AdapterFit {
+        let fits = self.fits.as_ref().is_none_or(|names| names.iter().any(|name| name == lens));
+        if !fits {
+            AdapterFit::DoesNotFit
+        } else if self.vignettes.iter().any(|name| name == lens) {
+            AdapterFit::Vignettes
+        } else {
+            AdapterFit::Fits
+        }
+    }
+
+    /// Its optics for a recording: turned with the phone where the phone is upright.
+    pub fn before(&self, recording: &Recording) -> Adapter {
+        let axis = if recording.is_upright() { self.axis_when_upright } else { self.adapter.axis };
+        Adapter { axis, ..self.adapter }
+    }
+}
+
+impl Kit {
+    /// A recording mode as `lens` shoots it: with what was measured, if this lens was measured in it.
+    pub fn recording_of(&self, recording: &KitRecording, lens: &KitLens) -> Recording {
+        let seen = self.views.iter().find(|view| view.lens == lens.name && view.recording == recording.name);
+        seen.and_then(|view| recording.recording.with_measured(view.view).ok()).unwrap_or(recording.recording)
+    }
+}
+
+impl CameraApp {
+    /// How to hold focus on the eyes, within what the app allows.
+    pub const fn focus_advice(self) -> &'static str {
+        match self {
+            Self::Nothing => "tap the eyes just before each take; this app may drift in the middle of it",
+            Self::LockOnly => "tap and hold the eyes until the app says that focus is locked",
+            Self::FullManual => "focus by hand on the eyes and note the slider's value for the next take",
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use optics::Squeeze;
+
+    fn clip_on(fits: Option<&[&str]>) -> KitAdapter {
+        let names = |list: &[&str]| list.iter().map(|name| (*name).to_owned()).collect();
+        KitAdapter {
+            name: "clip-on".to_owned(),
+            adapter: Adapter::new(Squeeze::new(1.33).expect("in range")),
+            axis_when_upright: FrameAxis::Height,
+            fits: fits.map(names),
+            vignettes: names(&["ultra-wide"]),
+        }
+    }
+
+    #[test]
+    fn an_adapter_that_names_no_lenses_fits_all() {
+        assert_eq!(clip_on(None).fit_before("main"), AdapterFit::Fits);
+        assert_eq!(clip_on(None).fit_before("ultra-wide"), AdapterFit::Vignettes);
+        assert_eq!(clip_on(Some(&["main"])).fit_before("long"), AdapterFit::DoesNotFit);
+    }
+
+    #[test]
+    fn an_adapter_turns_with_the_phone() {
+        let upright = Recording::new(1080, 1920).expect("a mode");
+        assert_eq!(clip_on(None).before(&upright).axis, FrameAxis::Height);
+    }
+}

@@ -1,0 +1,386 @@
+//! Kit files: JSON in, a kit out, and back.
+
+mod record;
+
+use std::fmt;
+
+use optics::{
+    Adapter, Desqueeze, FNumber, FocalLength, FrameAxis, Known, Lens, MeasuredView, Origin, Recording, Scale,
+    SensorSize, Squeeze,
+};
+use units::{Angle, FrameRate, Length, Stops};
+
+use crate::kit::{CameraApp, Kit, KitAdapter, KitFilter, KitLens, KitRecording, KitView};
+pub use record::{
+    AdapterRecord, AxisRecord, CameraAppRecord, DesqueezeRecord, FilterRecord, KIT_FORMAT_VERSION, KitRecord,
+    LensRecord, OriginRecord, RecordingRecord, ViewRecord,
+};
+
+/// A field that cannot be used: its path and what is allowed there.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct RecordError {
+    /// The field, such as `lenses[1].f_number`.
+    pub path: String,
+    /// What is wrong, with the allowed range and its unit.
+    pub message: String,
+}
+
+impl fmt::Display for RecordError {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        write!(f, "{}: {}", self.path, self.message)
+    }
+}
+
+impl std::error::Error for RecordError {}
+
+impl RecordError {
+    /// An error of the field `field`.
+    pub fn at(field: &str, message: impl fmt::Display) -> Self {
+        Self { path: field.to_owned(), message: message.to_string() }
+    }
+
+    /// The same error seen from one level further out.
+    #[must_use]
+    pub fn within(self, outer: &str) -> Self {
+        // The library's own range errors name their field first; the path carries it already.
+        Self { path: format!("{outer}.{}", self.path), message: self.message }
+    }
+}
+
+/// Refuses a value outside `min..=max`, in the words that every range error uses.
+///
+/// # Errors
+/// Names the field, the value, the range and the unit.
+pub fn within_range(field: &str, value: f64, min: f64, max: f64, unit: &str) -> Result<f64, RecordError> {
+    if (min..=max).contains(&value) {
+        Ok(value)
+    } else {
+        Err(RecordError::at(field, format_args!("{value} {unit} is not allowed: {min} to {max} {unit}")))
+    }
+}
+
+/// Splits the library's `field: message` into a path and a message.
+fn named(error: &impl fmt::Display) -> RecordError {
+    let text = error.to_string();
+    match text.split_once(": ") {
+        Some((field, message)) => RecordError::at(field, message),
+        None => RecordError::at("", text),
+    }
+}
+
+impl From<OriginRecord> for Origin {
+    fn from(record: OriginRecord) -> Self {
+        match record {
+            OriginRecord::Typical => Self::Typical,
+            OriginRecord::File => Self::File,
+            OriginRecord::Typed => Self::Typed,
+            OriginRecord::Measured => Self::Measured,
+        }
+    }
+}
+
+impl From<CameraAppRecord> for CameraApp {
+    fn from(record: CameraAppRecord) -> Self {
+        match record {
+            CameraAppRecord::Nothing => Self::Nothing,
+            CameraAppRecord::LockOnly => Self::LockOnly,
+            CameraAppRecord::FullManual => Self::FullManual,
+        }
+    }
+}
+
+impl From<AxisRecord> for FrameAxis {
+    fn from(record: AxisRecord) -> Self {
+        match record {
+            AxisRecord::Width => Self::Width,
+            AxisRecord::Height => Self::Height,
+        }
+    }
+}
+
+impl LensRecord {
+    /// The lens that the record describes.
+    ///
+    /// # Errors
+    /// Names the field that is missing or out of range.
+    pub fn to_lens(&self) -> Result<Lens, RecordError> {
+        let origin = self.origin.map_or(Origin::Typed, Origin::from);
+        let mm = |field: &str, value: f64| {
+            FocalLength::from_mm(value).map_err(|error| RecordError::at(field, error))
+        };
+        let equivalent = self
+            .focal_length_35mm_equivalent_mm
+            .map(|value| mm("focal_length_35mm_equivalent_mm", value))
+            .transpose()?;
+        let focal_length = self.focal_length_mm.map(|value| mm("focal_length_mm", value)).transpose()?;
+        let aspect = within_range(
+            "sensor_aspect",
+            self.sensor_aspect.unwrap_or(4.0 / 3.0),
+            0.5,
+            3.0,
+            "(width over height)",
+        )?;
+        let sides = match (self.sensor_width_mm, self.sensor_height_mm) {
+            (Some(width), Some(height)) => {
+                Some(SensorSize::from_mm(width, height).map_err(|error| named(&error))?)
+            }
+            (None, None) => None,
+            (Some(_), None) => {
+                return Err(RecordError::at("sensor_height_mm", "is missing beside sensor_width_mm"));
+            }
+            (None, Some(_)) => {
+                return Err(RecordError::at("sensor_width_mm", "is missing beside sensor_height_mm"));
+            }
+        };
+        let (focal_length, sensor, scale) = match (focal_length, sides, equivalent) {
+            (Some(f), Some(sides), _) => (f, sides, Scale::True),
+            (Some(f), None, Some(equivalent)) => {
+                (f, SensorSize::from_equivalent(f, equivalent, aspect), Scale::True)
+            }
+            (None, _, Some(equivalent)) => {
+                (equivalent, SensorSize::from_equivalent(equivalent, equivalent, aspect), Scale::Equivalent)
+            }
+            (Some(_), None, None) => {
+                let message = "is missing: a lens needs sensor_width_mm and sensor_height_mm, \
+                               or focal_length_35mm_equivalent_mm, beside focal_length_mm";
+                return Err(RecordError::at("sensor_width_mm", message));
+            }
+            (None, _, None) => {
+                let message = "is missing: a lens needs focal_length_mm or focal_length_35mm_equivalent_mm";
+                return Err(RecordError::at("focal_length_mm", message));
+            }
+        };
+        let relative = |field: &str, sd: Option<f64>, value: Length| match sd {
+            Some(sd) => within_range(field, sd, 0.0, value.to_mm(), "mm").map(|sd| sd / value.to_mm()),
+            None => Ok(origin.suggested_relative_sd()),
+        };
+        let focal_sd = relative("focal_length_sd_mm", self.focal_length_sd_mm, focal_length.to_length())?;
+        let sensor_sd = relative("sensor_width_sd_mm", self.sensor_width_sd_mm, sensor.width)?;
+        Ok(Lens {
+            focal_length: Known { value: focal_length, relative_sd: focal_sd, origin },
+            f_number: self
+                .f_number
+                .map(|value| FNumber::new(value).map_err(|error| RecordError::at("f_number", error)))
+                .transpose()?
+                .map(|value| Known::new(value, origin)),
+            sensor: Known { value: sensor, relative_sd: sensor_sd, origin },
+            closest_focus: self
+                .closest_focus_m
+                .map(|value| within_range("closest_focus_m", value, 0.001, 100.0, "m").map(Length::from_m))
+                .transpose()?,
+            scale,
+        })
+    }
+}
+
+impl RecordingRecord {
+    /// The recording mode that the record describes.
+    ///
+    /// # Errors
+    /// Names the field that is out of range.
+    pub fn to_recording(&self) -> Result<Recording, RecordError> {
+        let recording = Recording::new(self.width_px, self.height_px)
+            .and_then(|mode| mode.with_stabiliser_crop(self.stabiliser_crop.unwrap_or(1.0)))
+            .and_then(|mode| mode.with_in_sensor_zoom(self.in_sensor_zoom.unwrap_or(1.0)))
+            .map_err(|error| named(&error))?;
+        let Some(fov) = self.measured_horizontal_fov_deg else {
+            return Ok(recording);
+        };
+        let view = measured_view(
+            ("measured_horizontal_fov_deg", fov),
+            ("measured_horizontal_fov_sd_deg", self.measured_horizontal_fov_sd_deg),
+            ("measured_at_m", self.measured_at_m),
+        )?;
+        recording.with_measured(view).map_err(|error| named(&error))
+    }
+}
+
+/// A measured view from an angle, its uncertainty and the distance, each with the name of its field.
+fn measured_view(
+    fov_deg: (&str, f64),
+    sd_deg: (&str, Option<f64>),
+    at_m: (&str, Option<f64>),
+) -> Result<MeasuredView, RecordError> {
+    let degrees = within_range(fov_deg.0, fov_deg.1, 1.0, 170.0, "deg")?;
+    let at = at_m.1.map(|at| within_range(at_m.0, at, 0.05, 1000.0, "m").map(Length::from_m)).transpose()?;
+    let horizontal_fov = Angle::from_deg(degrees);
+    let relative_sd = match sd_deg.1 {
+        None => Origin::Measured.suggested_relative_sd(),
+        // d(tan x) / tan x = dx / (sin x cos x), for the half angle x.
+        Some(sd) => {
+            let half = horizontal_fov / 2.0;
+            let sd = within_range(sd_deg.0, sd, 0.0, 90.0, "deg")?;
+            Angle::from_deg(sd / 2.0).to_rad() / (half.sin() * half.cos())
+        }
+    };
+    Ok(MeasuredView { horizontal_fov, at, relative_sd })
+}
+
+impl AdapterRecord {
+    /// The adapter that the record describes.
+    ///
+    /// # Errors
+    /// Names the field that is out of range.
+    pub fn to_kit_adapter(&self, name: String) -> Result<KitAdapter, RecordError> {
+        let squeeze = Squeeze::new(self.squeeze).map_err(|error| RecordError::at("squeeze", error))?;
+        let light_loss =
+            within_range("light_loss_stops", self.light_loss_stops.unwrap_or(0.0), 0.0, 5.0, "stops")?;
+        Ok(KitAdapter {
+            name,
+            adapter: Adapter {
+                focusing: self.focusing.unwrap_or(false),
+                desqueeze: match self.desqueeze {
+                    None | Some(DesqueezeRecord::Stretch) => Desqueeze::Stretch,
+                    Some(DesqueezeRecord::Shrink) => Desqueeze::Shrink,
+                },
+                light_loss: Stops::new(light_loss),
+                ..Adapter::new(squeeze)
+            },
+            axis_when_upright: self.axis_when_upright.map_or(FrameAxis::Width, FrameAxis::from),
+            fits: self.fits.clone(),
+            vignettes: self.vignettes.clone(),
+        })
+    }
+}
+
+impl FilterRecord {
+    fn to_filter(&self, name: String) -> Result<KitFilter, RecordError> {
+        let least = within_range("stops", self.stops, 0.0, 20.0, "stops")?;
+        let most = within_range("stops_most", self.stops_most.unwrap_or(least), least, 20.0, "stops")?;
+        Ok(KitFilter { name, least: Stops::new(least), most: Stops::new(most) })
+    }
+}
+
+impl KitRecord {
+    /// The kit that the record describes.
+    ///
+    /// # Errors
+    /// Names the field that is missing, out of range, or from a newer version.
+    pub fn to_kit(&self) -> Result<Kit, RecordError> {
+        if self.format_version != KIT_FORMAT_VERSION {
+            let message = format!(
+                "{} is not a version that this program reads: {KIT_FORMAT_VERSION}; a newer program wrote it",
+                self.format_version
+            );
+            return Err(RecordError::at("format_version", message));
+        }
+        if self.lenses.is_empty() {
+            return Err(RecordError::at("lenses", "is empty: a kit needs at least one lens"));
+        }
+        let lenses = each("lenses", &self.lenses, |lens, index| {
+            let zooms = lens.in_sensor_zooms.iter().enumerate();
+            let zooms = zooms.map(|(at, zoom)| {
+                within_range(&format!("in_sensor_zooms[{at}]"), *zoom, 1.0, 20.0, "(factor)")
+            });
+            Ok(KitLens {
+                name: name_or(lens.name.as_ref(), "lens", index),
+                lens: lens.to_lens()?,
+                in_sensor_zooms: zooms.collect::<Result<_, _>>()?,
+            })
+        })?;
+        let recordings = each("recordings", &self.recordings, |mode, index| {
+            let rates = mode.frame_rates_fps.iter().enumerate().map(|(at, fps)| {
+                let field = format!("frame_rates_fps[{at}]");
+                FrameRate::checked_from_fps(*fps).map_err(|error| RecordError::at(&field, error))
+            });
+            Ok(KitRecording {
+                name: name_or(mode.name.as_ref(), "mode", index),
+                recording: mode.to_recording()?,
+                frame_rates: rates.collect::<Result<_, _>>()?,
+            })
+        })?;
+        let adapters = each("adapters", &self.adapters, |adapter, index| {
+            adapter.to_kit_adapter(name_or(adapter.name.as_ref(), "adapter", index))
+        })?;
+        let filters = each("filters", &self.filters, |filter, index| {
+            filter.to_filter(name_or(filter.name.as_ref(), "filter", index))
+        })?;
+        let views = each("views", &self.views, |view, _| {
+            let seen = measured_view(
+                ("horizontal_fov_deg", view.horizontal_fov_deg),
+                ("horizontal_fov_sd_deg", view.horizontal_fov_sd_deg),
+                ("at_m", view.at_m),
+            )?;
+            Ok(KitView { lens: view.lens.clone(), recording: view.recording.clone(), view: seen })
+        })?;
+        Ok(Kit {
+            name: self.name.clone().unwrap_or_else(|| "kit".to_owned()),
+            camera_app: self.camera_app.map(CameraApp::from).unwrap_or_default(),
+            lenses,
+            recordings,
+            adapters,
+            filters,
+            views,
+        })
+    }
+}
+
+/// Converts a list, naming the entry that fails.
+fn each<Record, Item>(
+    field: &str,
+    records: &[Record],
+    convert: impl Fn(&Record, usize) -> Result<Item, RecordError>,
+) -> Result<Vec<Item>, RecordError> {
+    let convert_one = |(index, record): (usize, &Record)| {
+        convert(record, index).map_err(|error| error.within(&format!("{field}[{index}]")))
+    };
+    records.iter().enumerate().map(convert_one).collect()
+}
+
+/// A given name, or one made from the place in the list.
+fn name_or(name: Option<&String>, kind: &str, index: usize) -> String {
+    name.cloned().unwrap_or_else(|| format!("{kind} {}", index + 1))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn kit(json: &str) -> Result<Kit, RecordError> {
+        serde_json::from_str::<KitRecord>(json).expect("the shape of a kit").to_kit()
+    }
+
+    #[test]
+    fn a_lens_is_known_from_any_of_three_pairs() {
+        let by_size =
+            r#"{"lenses": [{"focal_length_mm": 6.86, "sensor_width_mm": 9.8, "sensor_height_mm": 7.3}]}"#;
+        let by_equivalent =
+            r#"{"lenses": [{"focal_length_mm": 6.86, "focal_length_35mm_equivalent_mm": 24}]}"#;
+        let alone = r#"{"lenses": [{"focal_length_35mm_equivalent_mm": 24}]}"#;
+        let scale = |json| kit(json).expect("a kit").lenses[0].lens.scale;
+        assert_eq!(scale(by_size), Scale::True);
+        assert_eq!(scale(by_equivalent), Scale::True);
+        assert_eq!(scale(alone), Scale::Equivalent);
+    }
+
+    #[test]
+    fn an_error_names_the_whole_path() {
+        let error =
+            kit(r#"{"lenses": [{"focal_length_mm": 6.86, "sensor_width_mm": 9.8, "sensor_height_mm": 0}]}"#);
+        assert_eq!(
+            error.expect_err("no height").to_string(),
+            "lenses[0].sensor_height_mm: 0 mm is not allowed: 0.2 to 100 mm"
+        );
+        let error = kit(r#"{"lenses": [{"focal_length_mm": 6.86}]}"#).expect_err("no size");
+        assert_eq!(error.path, "lenses[0].sensor_width_mm");
+    }
+
+    #[test]
+    fn a_newer_version_is_refused_in_words() {
+        let error = kit(r#"{"format_version": 2, "lenses": []}"#).expect_err("newer");
+        assert_eq!(
+            error.to_string(),
+            "format_version: 2 is not a version that this program reads: 1; a newer program wrote it"
+        );
+    }
+
+    #[test]
+    fn a_measured_angles_uncertainty_becomes_the_tangents() {
+        let json = r#"{"width_px": 1920, "height_px": 1080, "measured_horizontal_fov_deg": 90.0,
+                       "measured_horizontal_fov_sd_deg": 1.0}"#;
+        let record: RecordingRecord = serde_json::from_str(json).expect("a mode");
+        let view = record.to_recording().expect("a mode").measured().expect("measured");
+        // At a half angle of 45°, d(tan)/tan = 2 dx with dx = 0.5°.
+        assert!((view.relative_sd - 2.0 * 0.5_f64.to_radians()).abs() < 1e-12, "{view:?}");
+    }
+}

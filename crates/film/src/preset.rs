@@ -1,0 +1,71 @@
+//! Kits, adapters and frame shapes that come with the program: typical values, made into JSON at build.
+
+use optics::Aspect;
+
+use crate::kit_file::{AdapterRecord, KitRecord};
+
+/// The phone kits that come with the program, from the most lenses to the fewest.
+pub fn kits() -> Vec<KitRecord> {
+    read(include_str!(concat!(env!("OUT_DIR"), "/kits.json")))
+}
+
+/// The adapters that come with the program.
+pub fn adapters() -> Vec<AdapterRecord> {
+    read(include_str!(concat!(env!("OUT_DIR"), "/adapters.json")))
+}
+
+/// The frame shapes that come with the program, by name.
+pub fn frame_shapes() -> Vec<(String, Aspect)> {
+    let shapes: Vec<(String, String)> = read(include_str!(concat!(env!("OUT_DIR"), "/deliveries.json")));
+    shapes.into_iter().filter_map(|(name, aspect)| Some((name, aspect.parse().ok()?))).collect()
+}
+
+/// Reads what the build wrote; it read every record already, so there is nothing to fall back to.
+fn read<Records: for<'text> serde::Deserialize<'text> + Default>(json: &str) -> Records {
+    serde_json::from_str(json).unwrap_or_default()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn every_preset_is_in_range_and_says_that_it_is_typical() {
+        let kits = kits();
+        assert!(kits.len() >= 4, "{} kits", kits.len());
+        for record in kits {
+            let kit = record.to_kit().unwrap_or_else(|error| panic!("{:?}: {error}", record.name));
+            for lens in &kit.lenses {
+                assert_eq!(lens.lens.focal_length.origin, optics::Origin::Typical, "{}", lens.name);
+            }
+            assert!(!kit.recordings.is_empty(), "{}", kit.name);
+        }
+    }
+
+    #[test]
+    fn every_preset_adapter_is_in_range() {
+        assert_eq!(adapters().len(), 3);
+        for adapter in adapters() {
+            assert!(adapter.to_kit_adapter("it".to_owned()).is_ok(), "{adapter:?}");
+        }
+    }
+
+    #[test]
+    fn every_frame_shape_reads() {
+        assert_eq!(frame_shapes().len(), 8);
+    }
+
+    #[test]
+    fn the_modes_span_hd_to_4k_and_24_to_120_fps() {
+        let kits: Vec<_> = kits().iter().filter_map(|kit| kit.to_kit().ok()).collect();
+        let modes = || kits.iter().flat_map(|kit| &kit.recordings);
+        for width in [1920, 3840] {
+            assert!(modes().any(|mode| mode.recording.width_px() == width), "{width}");
+        }
+        for fps in [24.0, 25.0, 30.0, 48.0, 50.0, 60.0, 120.0] {
+            let offered =
+                modes().flat_map(|mode| &mode.frame_rates).any(|rate| (rate.to_fps() - fps).abs() < 1e-9);
+            assert!(offered, "{fps}");
+        }
+    }
+}

@@ -1,0 +1,176 @@
+//! A setup in one sentence, as it would be called across a set.
+
+use staging::{Binding, Look, PhoneHeight, Setup, Shot, Subject};
+use staging::{Body, Landmark, Unframed};
+use units::{Length, LengthUnit};
+
+use crate::comparison::ShotResult;
+
+/// How to say it.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Telling<'names> {
+    /// What the crew calls the lens.
+    pub lens: &'names str,
+    /// What the crew calls the adapter, if it is on.
+    pub adapter: Option<&'names str>,
+    /// The length of one step of whoever paces it out; positive.
+    pub step: Length,
+    /// The unit beside the steps.
+    pub unit: LengthUnit,
+}
+
+/// An adult's walking step: 0.75 m, chosen because handbooks of walking give 0.7 to 0.8 m; from memory.
+pub const USUAL_STEP: Length = Length::from_m(0.75);
+
+/// Landmarks that people can point at, from the top down, with the words for a phone held there.
+const HEIGHT_WORDS: [(Landmark, &str); 6] = [
+    (Landmark::Eyes, "eye"),
+    (Landmark::Chin, "chin"),
+    (Landmark::Chest, "chest"),
+    (Landmark::Waist, "waist"),
+    (Landmark::MidThigh, "thigh"),
+    (Landmark::Knee, "knee"),
+];
+
+/// A setup in one sentence: lens, distance, height, aim, and what stays sharp.
+pub fn sentence(telling: &Telling<'_>, result: &ShotResult) -> String {
+    let lens = capitalized(telling.lens);
+    let lens = match telling.adapter {
+        Some(adapter) => format!("{lens} lens with the {adapter} adapter"),
+        None => format!("{lens} lens"),
+    };
+    let setup = match &result.outcome {
+        Ok(setup) => setup,
+        Err(unframed) => return format!("{lens}: {}.", why_not(*unframed)),
+    };
+    let distance = format!(
+        "{} back ({:.1} {})",
+        steps(setup.distance, telling.step),
+        setup.distance.to(telling.unit),
+        telling.unit.sign()
+    );
+    let height = phone_height_words(&result.shot, setup, telling.unit);
+    let aim = aim_words(&result.shot, setup);
+    let sharp = match result
+        .figures
+        .and_then(|figures| figures.background_is_sharp(setup, result.shot.background_behind))
+    {
+        Some(true) => "; the background stays sharp",
+        Some(false) => "; the background goes soft",
+        None => "",
+    };
+    format!("{lens}, {distance}, {height}, {aim}{sharp}.")
+}
+
+/// A distance in steps, to the half.
+pub fn steps(distance: Length, step: Length) -> String {
+    let halves = libm::round(distance / step * 2.0) / 2.0;
+    if halves < 0.5 {
+        return "less than half a step".to_owned();
+    }
+    let whole = libm::floor(halves);
+    let half = if halves > whole { "½" } else { "" };
+    match (whole >= 1.0, half) {
+        (false, _) => "half a step".to_owned(),
+        (true, "") if whole < 2.0 => "1 step".to_owned(),
+        (true, half) => format!("{whole:.0}{half} steps"),
+    }
+}
+
+fn why_not(unframed: Unframed) -> &'static str {
+    match unframed {
+        Unframed::Height(_) => "this size cannot be had from this height",
+        Unframed::Look { .. } => "this look misses what the size asks for",
+        _ => "this cannot be framed",
+    }
+}
+
+/// Where the phone is, by a landmark of the person in focus where one is near.
+fn phone_height_words(shot: &Shot, setup: &Setup, unit: LengthUnit) -> String {
+    let height = setup.phone_height;
+    match (shot.phone_height, shot.subject.body()) {
+        (PhoneHeight::Ground, _) => "phone near the ground".to_owned(),
+        (PhoneHeight::Overhead, _) => format!("phone overhead ({:.1} {})", height.to(unit), unit.sign()),
+        (_, Some(body)) => match landmark_near(body, height) {
+            Some(word) => format!("phone at {word} height"),
+            None => format!("phone {:.2} {} high", height.to(unit), unit.sign()),
+        },
+        (_, None) => format!("phone {:.2} {} high", height.to(unit), unit.sign()),
+    }
+}
+
+/// The nearest landmark within a fortieth of the stature, which is as well as a phone can be held to it.
+fn landmark_near(body: &Body, height: Length) -> Option<&'static str> {
+    let off = |landmark: Landmark| (body.height_of(landmark) - height).abs();
+    let (landmark, word) = HEIGHT_WORDS
+        .into_iter()
+        .min_by(|(one, _), (other, _)| off(*one).to_m().total_cmp(&off(*other).to_m()))?;
+    (off(landmark) <= body.stature / 40.0).then_some(word)
+}
+
+/// What to aim by: the eyes' place in the frame before any degrees.
+fn aim_words(shot: &Shot, setup: &Setup) -> String {
+    let level = match shot.look {
+        Look::Tilt(tilt) if tilt.to_deg().abs() < 0.5 => Some("held level".to_owned()),
+        Look::Tilt(tilt) if tilt.to_deg() > 0.0 => Some(format!("tilted {:.0}° up", tilt.to_deg())),
+        Look::Tilt(tilt) => Some(format!("tilted {:.0}° down", -tilt.to_deg())),
+        Look::Aimed => None,
+    };
+    if let Some(level) = level {
+        return level;
+    }
+    match (setup.eyes_down.filter(|_| setup.on_eyes), &shot.subject) {
+        (Some(eyes), _) => format!("aim so the eyes sit {}", row_words(eyes)),
+        (None, Subject::Object { .. }) => "aim at its middle".to_owned(),
+        (None, _) if setup.binding == Binding::Place => "aim at the subject".to_owned(),
+        (None, _) => format!("tilt {:.0}°", setup.tilt.to_deg()),
+    }
+}
+
+/// A row of the frame in words.
+fn row_words(share_from_top: f64) -> &'static str {
+    const ROWS: [(f64, &str); 6] = [
+        (0.10, "just under the upper edge"),
+        (0.20, "a fifth below the upper edge"),
+        (0.25, "a quarter below the upper edge"),
+        (1.0 / 3.0, "on the upper third"),
+        (0.50, "in the middle"),
+        (2.0 / 3.0, "on the lower third"),
+    ];
+    let off = |row: f64| (row - share_from_top).abs();
+    ROWS.into_iter()
+        .min_by(|(one, _), (other, _)| off(*one).total_cmp(&off(*other)))
+        .map_or("", |(_, words)| words)
+}
+
+/// The text with its first letter large.
+fn capitalized(text: &str) -> String {
+    let mut letters = text.chars();
+    letters.next().map_or_else(String::new, |first| first.to_uppercase().chain(letters).collect())
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn steps_are_told_to_the_half() {
+        let told = |metres: f64| steps(Length::from_m(metres), USUAL_STEP);
+        assert_eq!(told(0.1), "less than half a step");
+        assert_eq!(told(0.4), "half a step");
+        assert_eq!(told(0.75), "1 step");
+        assert_eq!(told(1.1), "1½ steps");
+        assert_eq!(told(3.0), "4 steps");
+    }
+
+    #[test]
+    fn eyes_a_third_down_sit_on_the_upper_third() {
+        assert_eq!(row_words(0.31), "on the upper third");
+    }
+
+    #[test]
+    fn a_name_starts_a_sentence() {
+        assert_eq!(capitalized("main"), "Main");
+        assert_eq!(capitalized(""), "");
+    }
+}

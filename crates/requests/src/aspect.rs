@@ -1,0 +1,64 @@
+//! A frame shape as requests write it: a number or text.
+
+use std::fmt;
+
+use optics::Aspect;
+use serde::de::{self, Deserialize, Deserializer, Visitor};
+use serde::{Serialize, Serializer};
+
+/// A frame shape: a number such as 2.39, or text such as "16:9".
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct AspectRequest(pub Aspect);
+
+struct AspectVisitor;
+
+impl Visitor<'_> for AspectVisitor {
+    type Value = AspectRequest;
+
+    fn expecting(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        write!(f, "a number such as 2.39, or text such as \"16:9\"")
+    }
+
+    fn visit_f64<E: de::Error>(self, value: f64) -> Result<AspectRequest, E> {
+        Aspect::new(value).map(AspectRequest).map_err(E::custom)
+    }
+
+    fn visit_u64<E: de::Error>(self, value: u64) -> Result<AspectRequest, E> {
+        // A shape beyond what u32 holds is out of range in any case.
+        self.visit_f64(u32::try_from(value).map_or(f64::MAX, f64::from))
+    }
+
+    fn visit_i64<E: de::Error>(self, value: i64) -> Result<AspectRequest, E> {
+        self.visit_f64(i32::try_from(value).map_or(f64::MIN, f64::from))
+    }
+
+    fn visit_str<E: de::Error>(self, value: &str) -> Result<AspectRequest, E> {
+        value.parse().map(AspectRequest).map_err(E::custom)
+    }
+}
+
+impl<'de> Deserialize<'de> for AspectRequest {
+    fn deserialize<D: Deserializer<'de>>(deserializer: D) -> Result<Self, D::Error> {
+        deserializer.deserialize_any(AspectVisitor)
+    }
+}
+
+impl Serialize for AspectRequest {
+    fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
+        serializer.serialize_f64(self.0.to_f64())
+    }
+}
+
+#[cfg(feature = "schema")]
+impl schemars::JsonSchema for AspectRequest {
+    fn schema_name() -> std::borrow::Cow<'static, str> {
+        "Aspect".into()
+    }
+
+    fn json_schema(_: &mut schemars::SchemaGenerator) -> schemars::Schema {
+        schemars::json_schema!({
+            "description": "Width over height: a number of 0.2 to 5 such as 2.39, or text such as \"16:9\".",
+            "type": ["number", "string"],
+        })
+    }
+}
