@@ -1,1 +1,20 @@
-//! checks.
+//! What the checks across crates share. For journeys through the page: a browser that shows it on a phone or a laptop, and
+//! finds things as people find them, by role and label.
+
+#[cfg(feature = "browser")]
+mod accessibility;
+#[cfg(feature = "browser")]
+mod browser;
+#[cfg(feature = "browser")]
+mod chromium;
+#[cfg(feature = "browser")]
+mod journey;
+#[cfg(feature = "browser")]
+mod page_server;
+
+#[cfg(feature = "browser")]
+pub use browser::Browser;
+#[cfg(feature = "browser")]
+pub use chromium::Screen;
+#[cfg(feature = "browser")]
+pub use journey::journey;

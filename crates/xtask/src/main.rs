@@ -1,2 +1,79 @@
-//! xtask.
-fn main() {}
+//! Every task of the repository, as `cargo xtask TASK`: one file per task, and Rust throughout, so that a checkout needs
+//! nothing but a Rust toolchain to be built, served and tested.
+
+#![expect(clippy::print_stdout, clippy::print_stderr, reason = "a task talks to the person who started it")]
+
+mod bench;
+mod bless;
+mod build;
+mod counts;
+mod declarations;
+mod install;
+mod process;
+mod serve;
+mod server;
+mod shots;
+mod size;
+mod test;
+mod tidy;
+mod toolchain;
+mod wasm_test_runner;
+mod workspace;
+
+use std::process::ExitCode;
+
+use clap::{Parser, Subcommand};
+
+/// The tasks of the Tapemark repository.
+#[derive(Debug, Parser)]
+#[command(name = "cargo xtask", bin_name = "cargo xtask")]
+struct Tasks {
+    #[command(subcommand)]
+    task: Task,
+}
+
+#[derive(Debug, Subcommand)]
+enum Task {
+    /// Build the page and serve it on this machine.
+    Serve(serve::Options),
+    /// Build the page into dist/page and the ES module into dist/core.
+    Build(build::Options),
+    /// Build, then fail if the page or the module is larger than its budget.
+    Size,
+    /// Run every check, installing what they need: what CI runs.
+    Test,
+    /// Check the rules that no compiler checks: layers, sources, file lengths, names.
+    Tidy,
+    /// Run the benchmarks and print what they measure.
+    Bench(bench::Options),
+    /// Write the checked-in generated files anew.
+    Bless,
+    /// Save pictures of the page at three widths into target/screenshots.
+    Shots(shots::Options),
+    /// Run wasm tests in a browser; cargo calls this by way of .cargo/config.toml.
+    #[command(hide = true)]
+    WasmTestRunner(wasm_test_runner::Options),
+}
+
+fn main() -> ExitCode {
+    let outcome = match Tasks::parse().task {
+        Task::Serve(options) => serve::run(&options),
+        Task::Build(options) => {
+            build::run(options.profile).map(|()| size::print_report()).and_then(|report| report)
+        }
+        Task::Size => size::run(),
+        Task::Test => test::run(),
+        Task::Tidy => tidy::run(),
+        Task::Bench(options) => bench::run(&options),
+        Task::Bless => bless::run(),
+        Task::Shots(options) => shots::run(&options),
+        Task::WasmTestRunner(options) => wasm_test_runner::run(options),
+    };
+    match outcome {
+        Ok(()) => ExitCode::SUCCESS,
+        Err(error) => {
+            eprintln!("error: {error:#}");
+            ExitCode::FAILURE
+        }
+    }
+}

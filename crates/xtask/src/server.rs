@@ -1,0 +1,178 @@
+//! Serves a few folders over HTTP to this machine, with the headers that a careful host would send.
+//!
+//! The content security policy is part of what is tested: a page that needs more than this would fail on hosts that send it.
+
+use std::fs;
+use std::net::{Ipv4Addr, SocketAddr};
+use std::path::{Path, PathBuf};
+
+use anyhow::{Result, anyhow};
+use tiny_http::{Header, Method, Request, Response};
+
+/// Sent with every answer.
+const HEADERS: [(&str, &str); 3] = [
+    (
+        "Content-Security-Policy",
+        "default-src 'self'; script-src 'self' 'wasm-unsafe-eval'; img-src 'self' blob: data:; style-src 'self'; \
+         base-uri 'none'; frame-ancestors 'self'",
+    ),
+    ("X-Content-Type-Options", "nosniff"),
+    // A rebuilt page must be seen at the next reload.
+    ("Cache-Control", "no-cache"),
+];
+
+/// How many requests are answered at once: a browser opens up to six connections to a host.
+const WORKERS: usize = 6;
+
+/// A folder and the part of the address that it answers to.
+#[derive(Debug, Clone)]
+pub(crate) struct Mount {
+    /// Empty for the folder at the top, else a name with a slash behind it.
+    pub(crate) prefix: &'static str,
+    pub(crate) folder: PathBuf,
+}
+
+/// A server that listens, and answers once it is run.
+pub(crate) struct Server {
+    listener: tiny_http::Server,
+    mounts: Vec<Mount>,
+}
+
+impl Server {
+    /// Listens on a port of this machine, or on the next free one after it; 0 takes any.
+    pub(crate) fn listen(port: u16, mounts: Vec<Mount>) -> Result<Self> {
+        let last = port.saturating_add(100);
+        for candidate in port..=last {
+            match tiny_http::Server::http((Ipv4Addr::LOCALHOST, candidate)) {
+                Ok(listener) => return Ok(Self { listener, mounts }),
+                Err(error) if candidate == last => {
+                    return Err(anyhow!("no port from {port} to {last} can be had: {error}"));
+                }
+                Err(_) => {}
+            }
+        }
+        Err(anyhow!("port {port} is not a port"))
+    }
+
+    /// The address to open in a browser.
+    pub(crate) fn address(&self) -> Result<String> {
+        let address: SocketAddr =
+            self.listener.server_addr().to_ip().ok_or_else(|| anyhow!("the server listens on no address"))?;
+        Ok(format!("http://{address}/"))
+    }
+
+    /// Answers requests until the program is stopped.
+    pub(crate) fn run(&self) {
+        std::thread::scope(|scope| {
+            for _ in 0..WORKERS {
+                scope.spawn(|| {
+                    for request in self.listener.incoming_requests() {
+                        self.answer(request);
+                    }
+                });
+            }
+        });
+    }
+
+    fn answer(&self, request: Request) {
+        let reads = matches!(request.method(), Method::Get | Method::Head);
+        let path = if reads { find(&self.mounts, request.url()) } else { None };
+        let file = path.and_then(|path| fs::read(&path).ok().map(|bytes| (media_type(&path), bytes)));
+        let mut response = match file {
+            Some((media_type, bytes)) => with_header(Response::from_data(bytes), "Content-Type", media_type),
+            None => Response::from_string("not found").with_status_code(404),
+        };
+        for (name, value) in HEADERS {
+            response = with_header(response, name, value);
+        }
+        // The browser may have gone away, which is its own business.
+        drop(request.respond(response));
+    }
+}
+
+fn with_header<R: std::io::Read>(response: Response<R>, name: &str, value: &str) -> Response<R> {
+    match Header::from_bytes(name, value) {
+        Ok(header) => response.with_header(header),
+        Err(()) => response,
+    }
+}
+
+/// The file that an address names, if it lies in a mounted folder.
+fn find(mounts: &[Mount], url: &str) -> Option<PathBuf> {
+    let path = url.split(['?', '#']).next()?.strip_prefix('/')?;
+    let mount = mounts
+        .iter()
+        .filter(|mount| path.starts_with(mount.prefix))
+        .max_by_key(|mount| mount.prefix.len())?;
+    let rest = path.strip_prefix(mount.prefix)?;
+    let mut file = mount.folder.clone();
+    for name in rest.split('/').filter(|name| !name.is_empty()) {
+        if !is_plain(name) {
+            return None;
+        }
+        file.push(name);
+    }
+    if rest.is_empty() || rest.ends_with('/') {
+        file.push("index.html");
+    }
+    Some(file)
+}
+
+/// Whether a name can only be that of a file or folder right here.
+///
+/// The page's own files have such names, so an address that needs decoding, climbs or hides is refused rather than
+/// understood.
+fn is_plain(name: &str) -> bool {
+    !name.starts_with('.') && name.bytes().all(|byte| byte.is_ascii_alphanumeric() || b"._-".contains(&byte))
+}
+
+/// The media type by which a browser decides what to do with a file; wasm is compiled while it streams in only under its own.
+fn media_type(path: &Path) -> &'static str {
+    match path.extension().and_then(|extension| extension.to_str()) {
+        Some("html") => "text/html; charset=utf-8",
+        Some("js") => "text/javascript; charset=utf-8",
+        Some("css") => "text/css; charset=utf-8",
+        Some("wasm") => "application/wasm",
+        Some("svg") => "image/svg+xml",
+        Some("png") => "image/png",
+        Some("jpg" | "jpeg") => "image/jpeg",
+        Some("ico") => "image/vnd.microsoft.icon",
+        Some("woff2") => "font/woff2",
+        Some("json" | "map") => "application/json",
+        Some("webmanifest") => "application/manifest+json",
+        Some("txt" | "ts" | "md") => "text/plain; charset=utf-8",
+        Some(_) | None => "application/octet-stream",
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn found(url: &str) -> Option<PathBuf> {
+        let page = Mount { prefix: "", folder: PathBuf::from("page") };
+        let core = Mount { prefix: "core/", folder: PathBuf::from("core") };
+        find(&[page, core], url)
+    }
+
+    #[test]
+    fn addresses_name_files_of_the_mounted_folders() {
+        assert_eq!(found("/"), Some(PathBuf::from("page/index.html")));
+        assert_eq!(found("/style/page.css?v=2"), Some(PathBuf::from("page/style/page.css")));
+        assert_eq!(found("/core/tapemark_core.js"), Some(PathBuf::from("core/tapemark_core.js")));
+    }
+
+    #[test]
+    fn addresses_that_climb_or_hide_are_refused() {
+        for url in
+            ["/../secret", "/core/../../secret", "/%2e%2e/secret", "/a\\..\\b", "/.git/config", "//../x", "x"]
+        {
+            assert_eq!(found(url), None, "{url}");
+        }
+    }
+
+    #[test]
+    fn wasm_is_served_as_wasm() {
+        assert_eq!(media_type(Path::new("web_bg.wasm")), "application/wasm");
+    }
+}

@@ -1,0 +1,72 @@
+//! The server of the built page, as a process of its own, so that a journey can cut the page off from it.
+
+use std::io::{BufRead as _, BufReader};
+use std::path::Path;
+use std::process::{Child, ChildStdout, Command, Stdio};
+
+use anyhow::{Context as _, Result, ensure};
+
+/// `cargo xtask serve` on a port of its own, hence with storage and service workers of its own.
+#[derive(Debug)]
+pub(crate) struct PageServer {
+    process: Child,
+    /// Kept so that the server never writes to a closed pipe.
+    output: BufReader<ChildStdout>,
+    address: String,
+}
+
+impl PageServer {
+    /// Serves what was built last, on a port that the system picks.
+    pub(crate) fn start() -> Result<Self> {
+        Self::start_on(0)
+    }
+
+    /// Serves again after [`PageServer::stop`], at the same address.
+    pub(crate) fn restart(&mut self) -> Result<()> {
+        let port = self.address.trim_end_matches('/').rsplit(':').next().unwrap_or_default();
+        let again = Self::start_on(port.parse().with_context(|| format!("{} has no port", self.address))?)?;
+        ensure!(again.address == self.address, "the server's port was taken while it was stopped");
+        *self = again;
+        Ok(())
+    }
+
+    /// Stops serving: the page is offline.
+    pub(crate) fn stop(&mut self) -> Result<()> {
+        self.process.kill()?;
+        self.process.wait()?;
+        Ok(())
+    }
+
+    /// Where the page is, with a slash at the end.
+    pub(crate) fn address(&self) -> &str {
+        &self.address
+    }
+
+    fn start_on(port: u16) -> Result<Self> {
+        let cargo = std::env::var_os("CARGO").unwrap_or_else(|| "cargo".into());
+        let mut command = Command::new(cargo);
+        command.current_dir(repository()).args(["run", "--quiet", "--package", "xtask", "--"]);
+        command.args(["serve", "--no-build", "--no-open", "--port", &port.to_string()]);
+        let mut process = command.stdout(Stdio::piped()).spawn().context("cargo cannot be started")?;
+        let output = process.stdout.take().context("the server has no output")?;
+        let mut server = Self { process, output: BufReader::new(output), address: String::new() };
+        let mut line = String::new();
+        server.output.read_line(&mut line)?;
+        let address = line.split_whitespace().last();
+        server.address = address.context("the server did not start: run cargo xtask build first")?.to_owned();
+        Ok(server)
+    }
+}
+
+impl Drop for PageServer {
+    fn drop(&mut self) {
+        // Nothing is left to do about a process that has ended by itself.
+        drop(self.stop());
+    }
+}
+
+/// The top of the repository.
+pub(crate) fn repository() -> &'static Path {
+    let here = Path::new(env!("CARGO_MANIFEST_DIR"));
+    here.parent().unwrap_or(here)
+}
