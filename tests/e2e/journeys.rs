@@ -11,6 +11,8 @@
 
 #[path = "journeys/first_load.rs"]
 mod first_load;
+#[path = "journeys/set_up.rs"]
+mod set_up;
 
 /// Makes a test of a journey for each screen.
 macro_rules! on_every_screen {
@@ -31,4 +33,12 @@ macro_rules! on_every_screen {
 
 on_every_screen! {
     first_load::page_opens => page_opens_on_a_phone, page_opens_on_a_laptop;
+    set_up::a_shot_is_framed => a_shot_is_framed_on_a_phone, a_shot_is_framed_on_a_laptop;
+    set_up::the_last_setup_is_kept => the_last_setup_is_kept_on_a_phone, the_last_setup_is_kept_on_a_laptop;
+    set_up::what_cannot_be_framed_is_mended => what_cannot_be_framed_is_mended_on_a_phone, what_cannot_be_framed_is_mended_on_a_laptop;
+    set_up::a_bad_height_is_refused_in_words => a_bad_height_is_refused_on_a_phone, a_bad_height_is_refused_on_a_laptop;
+    set_up::a_person_is_dragged_on_the_floor => a_person_is_dragged_on_a_phone, a_person_is_dragged_on_a_laptop;
+    set_up::an_adapter_is_tried => an_adapter_is_tried_on_a_phone, an_adapter_is_tried_on_a_laptop;
+    set_up::everything_by_keys => everything_by_keys_on_a_phone, everything_by_keys_on_a_laptop;
+    set_up::no_barriers => no_barriers_on_a_phone, no_barriers_on_a_laptop;
 }

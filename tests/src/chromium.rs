@@ -30,7 +30,7 @@ impl Screen {
 }
 
 /// Without a window, without a sandbox (containers run as root), and without requests of Chromium's own.
-const FLAGS: [&str; 8] = [
+const FLAGS: [&str; 12] = [
     "--headless=new",
     "--no-sandbox",
     "--disable-dev-shm-usage",
@@ -39,6 +39,11 @@ const FLAGS: [&str; 8] = [
     "--disable-component-update",
     "--disable-sync",
     "--disable-quic",
+    // Two browsers at once on two cores: a page that takes itself for hidden, or waits for a software GPU, stops drawing.
+    "--disable-gpu",
+    "--disable-background-timer-throttling",
+    "--disable-backgrounding-occluded-windows",
+    "--disable-renderer-backgrounding",
 ];
 
 /// The program through which Chromium is driven.

@@ -1,2 +1,58 @@
-//! cli.
-fn main() {}
+//! Tapemark in a terminal: which lens, where to stand, what the frame holds.
+//!
+//! # Conventions
+//! - Answers go to standard output, for people or, with `--json`, for programs.
+//! - What was given wrongly is told on one line of standard error, and the exit is 2; nothing is on standard output then.
+//! - A framing that cannot be had is an answer: the exit is 0.
+
+mod compare;
+mod failure;
+mod figures;
+mod help;
+mod input;
+mod kit;
+mod output;
+mod schema;
+mod setup;
+
+use std::process::ExitCode;
+
+use clap::{Parser, Subcommand};
+
+/// Which lens, where to stand, what the frame holds: for films made on a phone.
+#[derive(Debug, Parser)]
+#[command(name = "tapemark", version)]
+struct Commands {
+    #[command(subcommand)]
+    command: Command,
+}
+
+#[derive(Debug, Subcommand)]
+enum Command {
+    /// Resolve one shot on one lens: where the phone stands, how it aims, what is sharp.
+    #[command(after_long_help = help::setup())]
+    Setup(setup::Options),
+    /// Try one shot on every lens of a kit, with and without its adapters.
+    #[command(after_long_help = help::COMPARE)]
+    Compare(compare::Options),
+    /// What a kit is made of.
+    #[command(subcommand)]
+    Kit(kit::Command),
+    /// Print the JSON Schema of a file or an answer.
+    Schema(schema::Options),
+}
+
+fn main() -> ExitCode {
+    let outcome = match Commands::parse().command {
+        Command::Setup(options) => setup::run(&options),
+        Command::Compare(options) => compare::run(&options),
+        Command::Kit(command) => kit::run(&command),
+        Command::Schema(options) => schema::run(&options),
+    };
+    let failure = match outcome.and_then(|text| output::print(&text)) {
+        Ok(()) => return ExitCode::SUCCESS,
+        Err(failure) => failure,
+    };
+    output::tell(&failure.to_string());
+    failure.exit_code()
+}

@@ -268,6 +268,7 @@ impl KitRecord {
             return Err(RecordError::at("lenses", "is empty: a kit needs at least one lens"));
         }
         let lenses = each("lenses", &self.lenses, |lens, index| {
+            not_too_many("in_sensor_zooms", lens.in_sensor_zooms.len())?;
             let zooms = lens.in_sensor_zooms.iter().enumerate();
             let zooms = zooms.map(|(at, zoom)| {
                 within_range(&format!("in_sensor_zooms[{at}]"), *zoom, 1.0, 20.0, "(factor)")
@@ -315,12 +316,24 @@ impl KitRecord {
     }
 }
 
+/// The most entries of one list: chosen because nobody carries as many, and because a comparison multiplies them.
+const MOST_ENTRIES: usize = 64;
+
+/// Refuses a list that is longer than any kit's.
+fn not_too_many(field: &str, count: usize) -> Result<(), RecordError> {
+    if count <= MOST_ENTRIES {
+        return Ok(());
+    }
+    Err(RecordError::at(field, format_args!("{count} entries are not allowed: 0 to {MOST_ENTRIES} entries")))
+}
+
 /// Converts a list, naming the entry that fails.
 fn each<Record, Item>(
     field: &str,
     records: &[Record],
     convert: impl Fn(&Record, usize) -> Result<Item, RecordError>,
 ) -> Result<Vec<Item>, RecordError> {
+    not_too_many(field, records.len())?;
     let convert_one = |(index, record): (usize, &Record)| {
         convert(record, index).map_err(|error| error.within(&format!("{field}[{index}]")))
     };
@@ -337,7 +350,8 @@ mod tests {
     use super::*;
 
     fn kit(json: &str) -> Result<Kit, RecordError> {
-        serde_json::from_str::<KitRecord>(json).expect("the shape of a kit").to_kit()
+        let record: KitRecord = serde_json::from_str(json).map_err(|error| RecordError::at("", error))?;
+        record.to_kit()
     }
 
     #[test]
@@ -363,6 +377,21 @@ mod tests {
         );
         let error = kit(r#"{"lenses": [{"focal_length_mm": 6.86}]}"#).expect_err("no size");
         assert_eq!(error.path, "lenses[0].sensor_width_mm");
+    }
+
+    #[test]
+    fn a_kit_of_thousands_is_refused_before_it_is_multiplied_out() {
+        let lens = r#"{"focal_length_35mm_equivalent_mm": 24}"#;
+        let error = kit(&format!(r#"{{"lenses": [{}]}}"#, vec![lens; 65].join(",")));
+        assert_eq!(
+            error.expect_err("too many").to_string(),
+            "lenses: 65 entries are not allowed: 0 to 64 entries"
+        );
+        let zooms = format!(
+            r#"{{"lenses": [{{"focal_length_35mm_equivalent_mm": 24, "in_sensor_zooms": {:?}}}]}}"#,
+            [2.0; 65]
+        );
+        assert_eq!(kit(&zooms).expect_err("too many").path, "lenses[0].in_sensor_zooms");
     }
 
     #[test]

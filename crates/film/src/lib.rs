@@ -10,8 +10,10 @@ mod comparison;
 mod findings;
 mod kit;
 mod kit_file;
+mod photo;
 mod preset;
 mod sentence;
+mod view_check;
 
 pub use comparison::{Care, Comparison, ShotResult, compare, sort_by_care};
 pub use findings::{Circumstances, Finding, SetupFinding, Severity, check_setup};
@@ -20,5 +22,12 @@ pub use kit_file::{
     AdapterRecord, AxisRecord, CameraAppRecord, DesqueezeRecord, FilterRecord, KIT_FORMAT_VERSION, KitRecord,
     LensRecord, OriginRecord, RecordError, RecordingRecord, ViewRecord, within_range,
 };
+pub use photo::{
+    FileKind, LensFromPhoto, LensFromPhotoError, MissingFact, PhotoFacts, SensorFromPhoto, Turn,
+    lens_from_photo,
+};
+#[cfg(feature = "photo")]
+pub use photo::{PartialFile, PhotoError, Progress, read_photo, read_photo_in_parts};
 pub use preset::{adapters, frame_shapes, kits};
 pub use sentence::{Telling, USUAL_STEP, sentence, steps};
+pub use view_check::{STEP_SD_SHARE, SeenView, TAPED_SD, ViewCheck, stepped_distance};

@@ -1,7 +1,6 @@
 //! A setup in one sentence, as it would be called across a set.
 
-use staging::{Binding, Look, PhoneHeight, Setup, Shot, Subject};
-use staging::{Body, Landmark, Unframed};
+use staging::{Binding, Body, Figures, Landmark, Look, PhoneHeight, Setup, Shot, Subject, Unframed};
 use units::{Length, LengthUnit};
 
 use crate::comparison::ShotResult;
@@ -51,15 +50,25 @@ pub fn sentence(telling: &Telling<'_>, result: &ShotResult) -> String {
     );
     let height = phone_height_words(&result.shot, setup, telling.unit);
     let aim = aim_words(&result.shot, setup);
-    let sharp = match result
-        .figures
-        .and_then(|figures| figures.background_is_sharp(setup, result.shot.background_behind))
-    {
-        Some(true) => "; the background stays sharp",
-        Some(false) => "; the background goes soft",
-        None => "",
-    };
+    let figures = result.figures.as_ref();
+    let sharp = figures.and_then(|figures| background_words(figures, result, setup)).unwrap_or_default();
     format!("{lens}, {distance}, {height}, {aim}{sharp}.")
+}
+
+/// How soft the background gets, in words.
+///
+/// A disc under a hundredth of the frame's height is lost in the picture's own detail, and one over a twenty-fifth
+/// carries no shapes of its own any more: chosen by looking, as common practice has no figure for it.
+fn background_words(figures: &Figures, result: &ShotResult, setup: &Setup) -> Option<&'static str> {
+    let disc = figures.background?;
+    if figures.background_is_sharp(setup, result.shot.background_behind)? {
+        return Some("; the background stays sharp");
+    }
+    Some(match disc.share {
+        share if share < 0.01 => "; the background stays nearly sharp",
+        share if share < 0.04 => "; the background goes a little soft",
+        _ => "; the background goes soft",
+    })
 }
 
 /// A distance in steps, to the half.
@@ -130,9 +139,9 @@ fn aim_words(shot: &Shot, setup: &Setup) -> String {
 /// A row of the frame in words.
 fn row_words(share_from_top: f64) -> &'static str {
     const ROWS: [(f64, &str); 6] = [
-        (0.10, "just under the upper edge"),
-        (0.20, "a fifth below the upper edge"),
-        (0.25, "a quarter below the upper edge"),
+        (0.10, "just under the frame's edge"),
+        (0.20, "a fifth down"),
+        (0.25, "a quarter down"),
         (1.0 / 3.0, "on the upper third"),
         (0.50, "in the middle"),
         (2.0 / 3.0, "on the lower third"),

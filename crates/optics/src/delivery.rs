@@ -40,7 +40,10 @@ impl fmt::Display for AspectError {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         match self {
             Self::Text { text } => {
-                write!(f, "`{text}` is not a frame shape: a number such as 2.39, or two such as 16:9")
+                write!(
+                    f,
+                    "`{text}` is not a frame shape: 0.2 to 5, a number such as 2.39 or two such as 16:9"
+                )
             }
             Self::Range { value } => {
                 write!(f, "{value} (width over height) is not allowed: 0.2 to 5 (width over height)")

@@ -25,7 +25,8 @@ pub struct Recording {
 pub struct MeasuredView {
     /// The recording's full horizontal angle of view; between 1° and 170°.
     pub horizontal_fov: Angle,
-    /// The axial distance at which it was measured and focused, where known; infinity is assumed otherwise.
+    /// The axial distance at which it was measured and focused, where known; infinity is assumed otherwise, and where the
+    /// distance is less than twice the focal length: such an image is larger than life, which no phone's lens gives.
     pub at: Option<Length>,
     /// Relative standard uncertainty of the half angle's tangent.
     pub relative_sd: f64,
@@ -184,7 +185,8 @@ impl Recording {
         let aspect = self.aspect();
         let whole = if self.is_upright() { lens.sensor.value.turned() } else { lens.sensor.value };
         let (size, relative_sd, origin) = if let Some(view) = self.measured {
-            let v = lens.image_distance(view.at);
+            let life_size = lens.focal_length.value.to_length() * 2.0;
+            let v = lens.image_distance(view.at.filter(|at| *at >= life_size));
             let width = v * (2.0 * (view.horizontal_fov / 2.0).tan());
             (SensorSize { width, height: width / aspect }, view.relative_sd, Origin::Measured)
         } else {

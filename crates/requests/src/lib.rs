@@ -10,13 +10,16 @@ mod answer;
 mod aspect;
 mod compare;
 mod error;
+mod fields;
+mod given;
 mod setup;
 
 pub use answer::{FindingAnswer, PixelsAnswer, SetupAnswer, SeverityAnswer};
 pub use aspect::AspectRequest;
 pub use compare::{CareRequest, CompareAnswer, ComparedLens, compare};
 pub use error::{BadRequest, read};
+pub use fields::{Field, SETUP_FIELDS, Takes};
 pub use setup::{
     AgeRequest, ArrangementRequest, DeliveryRequest, PhoneHeightRequest, PostureRequest, SecondPersonRequest,
-    SetupRequest, ShotSizeRequest, SubjectRequest, setup,
+    SetupRequest, ShotSizeRequest, SubjectRequest, resolve, setup,
 };

@@ -13,7 +13,7 @@ use crate::error::BadRequest;
 /// One shot on one lens.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
-#[cfg_attr(feature = "declarations", derive(ts_rs::TS), ts(optional_fields))]
+#[cfg_attr(feature = "declarations", derive(ts_rs::TS), ts(optional_fields = nullable))]
 #[serde(deny_unknown_fields)]
 pub struct SetupRequest {
     /// The lens; a comparison takes it from the kit instead.
@@ -60,7 +60,7 @@ pub struct SetupRequest {
 /// The frame that is delivered.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
-#[cfg_attr(feature = "declarations", derive(ts_rs::TS), ts(optional_fields))]
+#[cfg_attr(feature = "declarations", derive(ts_rs::TS), ts(optional_fields = nullable))]
 #[serde(deny_unknown_fields)]
 pub struct DeliveryRequest {
     /// Its shape.
@@ -71,7 +71,7 @@ pub struct DeliveryRequest {
     pub headroom_share: Option<f64>,
     /// A second shape that must hold the people too.
     #[serde(default, skip_serializing_if = "Option::is_none")]
-    #[cfg_attr(feature = "declarations", ts(type = "number | string"))]
+    #[cfg_attr(feature = "declarations", ts(type = "number | string | null"))]
     pub protect_aspect: Option<AspectRequest>,
     /// How far the crop is moved up, as a share of its room, -1 to 1; 0 if absent.
     #[serde(default, skip_serializing_if = "Option::is_none")]
@@ -84,7 +84,7 @@ pub struct DeliveryRequest {
 /// Who a shot is of.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
-#[cfg_attr(feature = "declarations", derive(ts_rs::TS), ts(optional_fields))]
+#[cfg_attr(feature = "declarations", derive(ts_rs::TS), ts(optional_fields = nullable))]
 #[serde(deny_unknown_fields)]
 pub struct SubjectRequest {
     /// Height when standing, 0.4 to 2.8 m.
@@ -103,7 +103,7 @@ pub struct SubjectRequest {
 /// Somebody else in the shot.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
-#[cfg_attr(feature = "declarations", derive(ts_rs::TS), ts(optional_fields))]
+#[cfg_attr(feature = "declarations", derive(ts_rs::TS), ts(optional_fields = nullable))]
 #[serde(deny_unknown_fields)]
 pub struct SecondPersonRequest {
     /// Height when standing, 0.4 to 2.8 m; the first one's if absent.
@@ -276,8 +276,11 @@ impl SubjectRequest {
 }
 
 impl SetupRequest {
-    /// The shot, on `lens` in `recording`.
-    pub(crate) fn to_shot(&self, lens: Lens, recording: Recording) -> Result<Shot, BadRequest> {
+    /// The shot, on `lens` in `recording`, with the request's own adapter.
+    ///
+    /// # Errors
+    /// Names the field that is missing or out of range.
+    pub fn to_shot(&self, lens: Lens, recording: Recording) -> Result<Shot, BadRequest> {
         let adapter = self
             .adapter
             .as_ref()
@@ -316,7 +319,10 @@ impl SetupRequest {
     }
 
     /// What surrounds the shot.
-    pub(crate) fn circumstances(&self) -> Result<Circumstances, BadRequest> {
+    ///
+    /// # Errors
+    /// Names the field that is out of range.
+    pub fn circumstances(&self) -> Result<Circumstances, BadRequest> {
         Ok(Circumstances {
             room: optional("room_m", self.room_m, 0.1, 100_000.0, "m")?.map(Length::from_m),
             adapter_fit: self.adapter_fit(),
@@ -390,17 +396,24 @@ fn optional(
     Ok(value.map(|value| within_range(path, value, min, max, unit)).transpose()?)
 }
 
-/// Answers a `setup` request.
+/// The request's shot with all that follows from it, for those who want more than the answer: to draw it, or to say it.
 ///
 /// # Errors
-/// Names the field that is missing or out of range. A framing that cannot be had is not an error: it is a finding.
-pub fn setup(request: &SetupRequest) -> Result<SetupAnswer, BadRequest> {
+/// Names the field that is missing or out of range.
+pub fn resolve(request: &SetupRequest) -> Result<ShotResult, BadRequest> {
     let lens = request.lens.as_ref().ok_or_else(|| missing("lens", "a setup is made on one lens"))?;
     let recording = request.recording.as_ref().ok_or_else(|| {
         missing("recording", "a setup is made in one recording mode, with width_px and height_px")
     })?;
     let lens = lens.to_lens().map_err(|error| error.within("lens"))?;
     let recording = recording.to_recording().map_err(|error| error.within("recording"))?;
-    let result = ShotResult::of(request.to_shot(lens, recording)?, &request.circumstances()?);
-    Ok(SetupAnswer::of(&result))
+    Ok(ShotResult::of(request.to_shot(lens, recording)?, &request.circumstances()?))
+}
+
+/// Answers a `setup` request.
+///
+/// # Errors
+/// Names the field that is missing or out of range. A framing that cannot be had is not an error: it is a finding.
+pub fn setup(request: &SetupRequest) -> Result<SetupAnswer, BadRequest> {
+    Ok(SetupAnswer::of(&resolve(request)?))
 }

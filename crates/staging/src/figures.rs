@@ -19,7 +19,8 @@ pub struct Softness {
     pub share: f64,
 }
 
-/// The figures of a setup. What needs an f-number or a true sensor size is none without.
+/// The figures of a setup. What needs an f-number or a true sensor size is none without, and so is what needs an image
+/// where the subject is nearer than the focal length.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Figures {
     /// The axial distances that count as sharp.
@@ -68,6 +69,10 @@ impl Figures {
             return figures;
         };
         let (f, n) = (shot.lens.focal_length.value, f_number.value);
+        // Nothing nearer than the focal length has an image, so nothing about its sharpness can be told.
+        if setup.focus <= f.to_length() {
+            return figures;
+        }
         let adapter = shot.adapter.as_ref();
         let softness = |distance| softness_of(&setup.frame, blur_disc(f, n, setup.focus, distance, adapter));
         let zone = sharp_zone(f, hyperfocal, setup.focus);

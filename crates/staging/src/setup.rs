@@ -148,6 +148,9 @@ pub enum Unframed {
 const MOST_STEPS: usize = 60;
 /// A relative change of the focus distance below this ends the search.
 const SETTLED: f64 = 1.0e-13;
+/// The least focus distance over the image distance: chosen because nobody films at a thousand times life size, and a
+/// fixed look that wants its subject inside the lens must still end somewhere.
+const LEAST_FOCUS_OVER_IMAGE: f64 = 1.0e-3;
 
 impl Shot {
     /// The chain of images, before any move of the crop that a fixed look asks for.
@@ -380,7 +383,7 @@ impl Search<'_> {
             (Scale::Equivalent, _) => pose.focus,
             (Scale::True, Stand::ForSize) => {
                 let f = self.shot.lens.focal_length.value.to_length();
-                f * (1.0 + pose.focus / image_distance)
+                f * (1.0 + (pose.focus / image_distance).max(LEAST_FOCUS_OVER_IMAGE))
             }
             // The place is fixed: only a subject nearer than the lens's own length would need more care.
             (Scale::True, Stand::At(_)) => {

@@ -37,7 +37,7 @@ pub(crate) fn node_packages() -> Result<PathBuf> {
 }
 
 /// Makes sure that programs can be started, by way of Debian's packages if we may install them.
-fn ensure_programs(programs: &[&str], packages: &[&str]) -> Result<()> {
+pub(crate) fn ensure_programs(programs: &[&str], packages: &[&str]) -> Result<()> {
     let missing: Vec<&str> = programs.iter().copied().filter(|program| !process::exists(program)).collect();
     if missing.is_empty() {
         return Ok(());

@@ -8,6 +8,7 @@ mod bless;
 mod build;
 mod counts;
 mod declarations;
+mod fixtures;
 mod install;
 mod process;
 mod serve;

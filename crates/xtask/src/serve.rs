@@ -42,8 +42,7 @@ pub(crate) fn run(options: &Options) -> Result<()> {
     if !options.no_open {
         open(&address);
     }
-    server.run();
-    Ok(())
+    server.run()
 }
 
 /// Opens the address in the person's browser, where there is a screen to show it on.

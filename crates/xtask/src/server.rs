@@ -3,26 +3,25 @@
 //! The content security policy is part of what is tested: a page that needs more than this would fail on hosts that send it.
 
 use std::fs;
-use std::net::{Ipv4Addr, SocketAddr};
+use std::net::{Ipv4Addr, TcpListener};
 use std::path::{Path, PathBuf};
 
 use anyhow::{Result, anyhow};
-use tiny_http::{Header, Method, Request, Response};
+use axum::Router;
+use axum::http::{Method, StatusCode, Uri, header};
+use axum::response::{IntoResponse as _, Response};
 
 /// Sent with every answer.
 const HEADERS: [(&str, &str); 3] = [
     (
-        "Content-Security-Policy",
+        "content-security-policy",
         "default-src 'self'; script-src 'self' 'wasm-unsafe-eval'; img-src 'self' blob: data:; style-src 'self'; \
          base-uri 'none'; frame-ancestors 'self'",
     ),
-    ("X-Content-Type-Options", "nosniff"),
+    ("x-content-type-options", "nosniff"),
     // A rebuilt page must be seen at the next reload.
-    ("Cache-Control", "no-cache"),
+    ("cache-control", "no-cache"),
 ];
-
-/// How many requests are answered at once: a browser opens up to six connections to a host.
-const WORKERS: usize = 6;
 
 /// A folder and the part of the address that it answers to.
 #[derive(Debug, Clone)]
@@ -34,7 +33,7 @@ pub(crate) struct Mount {
 
 /// A server that listens, and answers once it is run.
 pub(crate) struct Server {
-    listener: tiny_http::Server,
+    listener: TcpListener,
     mounts: Vec<Mount>,
 }
 
@@ -43,7 +42,7 @@ impl Server {
     pub(crate) fn listen(port: u16, mounts: Vec<Mount>) -> Result<Self> {
         let last = port.saturating_add(100);
         for candidate in port..=last {
-            match tiny_http::Server::http((Ipv4Addr::LOCALHOST, candidate)) {
+            match TcpListener::bind((Ipv4Addr::LOCALHOST, candidate)) {
                 Ok(listener) => return Ok(Self { listener, mounts }),
                 Err(error) if candidate == last => {
                     return Err(anyhow!("no port from {port} to {last} can be had: {error}"));
@@ -56,44 +55,30 @@ impl Server {
 
     /// The address to open in a browser.
     pub(crate) fn address(&self) -> Result<String> {
-        let address: SocketAddr =
-            self.listener.server_addr().to_ip().ok_or_else(|| anyhow!("the server listens on no address"))?;
-        Ok(format!("http://{address}/"))
+        Ok(format!("http://{}/", self.listener.local_addr()?))
     }
 
     /// Answers requests until the program is stopped.
-    pub(crate) fn run(&self) {
-        std::thread::scope(|scope| {
-            for _ in 0..WORKERS {
-                scope.spawn(|| {
-                    for request in self.listener.incoming_requests() {
-                        self.answer(request);
-                    }
-                });
-            }
+    pub(crate) fn run(self) -> Result<()> {
+        let Self { listener, mounts } = self;
+        listener.set_nonblocking(true)?;
+        let router = Router::new().fallback(move |method: Method, uri: Uri| {
+            let answer = answer(&mounts, &method, uri.path());
+            std::future::ready(answer)
         });
-    }
-
-    fn answer(&self, request: Request) {
-        let reads = matches!(request.method(), Method::Get | Method::Head);
-        let path = if reads { find(&self.mounts, request.url()) } else { None };
-        let file = path.and_then(|path| fs::read(&path).ok().map(|bytes| (media_type(&path), bytes)));
-        let mut response = match file {
-            Some((media_type, bytes)) => with_header(Response::from_data(bytes), "Content-Type", media_type),
-            None => Response::from_string("not found").with_status_code(404),
-        };
-        for (name, value) in HEADERS {
-            response = with_header(response, name, value);
-        }
-        // The browser may have gone away, which is its own business.
-        drop(request.respond(response));
+        tokio::runtime::Runtime::new()?.block_on(async {
+            let listener = tokio::net::TcpListener::from_std(listener)?;
+            Ok(axum::serve(listener, router).await?)
+        })
     }
 }
 
-fn with_header<R: std::io::Read>(response: Response<R>, name: &str, value: &str) -> Response<R> {
-    match Header::from_bytes(name, value) {
-        Ok(header) => response.with_header(header),
-        Err(()) => response,
+fn answer(mounts: &[Mount], method: &Method, path: &str) -> Response {
+    let reads = matches!(*method, Method::GET | Method::HEAD);
+    let path = if reads { find(mounts, path) } else { None };
+    match path.and_then(|path| fs::read(&path).ok().map(|bytes| (media_type(&path), bytes))) {
+        Some((media_type, bytes)) => (HEADERS, [(header::CONTENT_TYPE, media_type)], bytes).into_response(),
+        None => (StatusCode::NOT_FOUND, HEADERS, "not found").into_response(),
     }
 }
 

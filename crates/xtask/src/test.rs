@@ -1,5 +1,6 @@
 //! Runs every check in order, and stops at the first that fails: what CI runs, and what a person runs before a commit.
 
+use std::path::PathBuf;
 use std::process::Command;
 use std::time::Instant;
 
@@ -7,7 +8,7 @@ use anyhow::{Context as _, Result};
 
 use crate::build::{self, Profile};
 use crate::counts::{Counts, Kind};
-use crate::{declarations, install, process, size, tidy, toolchain, workspace};
+use crate::{declarations, fixtures, install, process, size, tidy, toolchain, workspace};
 
 /// The packages that run in a browser.
 const WASM_PACKAGES: [&str; 3] = ["web", "files-reader", "tapemark-core"];
@@ -50,7 +51,13 @@ fn prepare() -> Result<()> {
     toolchain::ensure_wasm_target()?;
     toolchain::ensure_linters()?;
     install::browser()?;
-    install::node_packages().map(drop)
+    install::node_packages()?;
+    fixtures::fetch_photo_fixtures(&fixture_folder())
+}
+
+/// Where files lie that tests read and that are not ours to keep in the repository.
+fn fixture_folder() -> PathBuf {
+    workspace::root().join("target/fixtures")
 }
 
 fn lint_native() -> Result<()> {
@@ -86,6 +93,8 @@ fn document() -> Result<()> {
 fn native_tests(counts: &mut Counts) -> Result<()> {
     let mut tests = workspace::cargo();
     tests.args(["test", "--workspace", "--lib", "--bins", "--tests"]);
+    // With this set, a test that misses its files fails instead of saying that it was skipped.
+    tests.env("TAPEMARK_FIXTURES", fixture_folder());
     process::watch(&mut tests, |line| counts.read(Kind::Native, line))
 }
 

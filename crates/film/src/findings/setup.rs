@@ -132,9 +132,7 @@ fn check_place(
     around: &Circumstances,
     findings: &mut Vec<SetupFinding>,
 ) {
-    if let Some(closest) = shot.lens.closest_focus
-        && setup.focus < closest
-    {
+    if let Some(closest) = too_near(shot, setup) {
         findings.push(SetupFinding::TooNearToFocus { focus: setup.focus, closest });
     }
     if let Some(room) = around.room
@@ -163,6 +161,16 @@ fn check_place(
     {
         findings.push(SetupFinding::OutsideProtected { shape });
     }
+}
+
+/// The nearest distance at which the lens can focus, where the setup is nearer: its own limit, or its focal length, within
+/// which nothing has an image.
+fn too_near(shot: &Shot, setup: &Setup) -> Option<Length> {
+    let within_lens = match shot.lens.scale {
+        Scale::True => Some(shot.lens.focal_length.value.to_length()).filter(|f| setup.focus <= *f),
+        Scale::Equivalent => None,
+    };
+    shot.lens.closest_focus.filter(|closest| setup.focus < *closest).or(within_lens)
 }
 
 /// A subject that is softer sideways than the circle of confusion.
@@ -272,9 +280,11 @@ impl SetupFinding {
         let say = |length: Length| format!("{:.2} {}", length.to(unit), unit.sign());
         match self {
             Self::NoFramingFromHeight { phone_height, could } => {
-                let reach = could.tightest_cut.map_or_else(String::new, |cut| {
-                    format!(", and reaches down to {} there", say(cut))
-                });
+                let reach = match could.tightest_cut {
+                    Some(cut) if cut >= Length::ZERO => format!(", and reaches down to {} there", say(cut)),
+                    Some(_) => ", and reaches below the floor there".to_owned(),
+                    None => String::new(),
+                };
                 (
                     format!(
                         "no distance gives this size from {} high: the frame is tightest at {}{reach}",

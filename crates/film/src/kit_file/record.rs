@@ -7,11 +7,12 @@ use serde::{Deserialize, Serialize};
 /// A kit: lenses, recording modes, adapters and filters.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
-#[cfg_attr(feature = "declarations", derive(ts_rs::TS), ts(optional_fields))]
+#[cfg_attr(feature = "declarations", derive(ts_rs::TS), ts(optional_fields = nullable))]
 #[serde(deny_unknown_fields)]
 pub struct KitRecord {
     /// The version of this file's format; 1.
     #[serde(default = "first_version")]
+    #[cfg_attr(feature = "declarations", ts(as = "Option<u32>", optional))]
     pub format_version: u32,
     /// What the crew calls it.
     #[serde(default, skip_serializing_if = "Option::is_none")]
@@ -26,19 +27,19 @@ pub struct KitRecord {
     pub lenses: Vec<LensRecord>,
     /// The recording modes; the first is the one they mean to shoot.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
-    #[cfg_attr(feature = "declarations", ts(as = "Option<Vec<RecordingRecord>>"))]
+    #[cfg_attr(feature = "declarations", ts(as = "Option<Vec<RecordingRecord>>", optional))]
     pub recordings: Vec<RecordingRecord>,
     /// Clip-on adapters.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
-    #[cfg_attr(feature = "declarations", ts(as = "Option<Vec<AdapterRecord>>"))]
+    #[cfg_attr(feature = "declarations", ts(as = "Option<Vec<AdapterRecord>>", optional))]
     pub adapters: Vec<AdapterRecord>,
     /// Filters.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
-    #[cfg_attr(feature = "declarations", ts(as = "Option<Vec<FilterRecord>>"))]
+    #[cfg_attr(feature = "declarations", ts(as = "Option<Vec<FilterRecord>>", optional))]
     pub filters: Vec<FilterRecord>,
     /// What lenses were seen to hold in which mode.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
-    #[cfg_attr(feature = "declarations", ts(as = "Option<Vec<ViewRecord>>"))]
+    #[cfg_attr(feature = "declarations", ts(as = "Option<Vec<ViewRecord>>", optional))]
     pub views: Vec<ViewRecord>,
 }
 
@@ -75,7 +76,7 @@ pub enum OriginRecord {
 /// One of the phone's lenses: focal length with sensor size, or with the 35 mm-equivalent, or that equivalent alone.
 #[derive(Debug, Clone, PartialEq, Default, Serialize, Deserialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
-#[cfg_attr(feature = "declarations", derive(ts_rs::TS), ts(optional_fields))]
+#[cfg_attr(feature = "declarations", derive(ts_rs::TS), ts(optional_fields = nullable))]
 #[serde(deny_unknown_fields)]
 pub struct LensRecord {
     /// What the crew calls it.
@@ -110,7 +111,7 @@ pub struct LensRecord {
     pub closest_focus_m: Option<f64>,
     /// Zooms that read only the middle of the sensor, as factors above 1.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
-    #[cfg_attr(feature = "declarations", ts(as = "Option<Vec<f64>>"))]
+    #[cfg_attr(feature = "declarations", ts(as = "Option<Vec<f64>>", optional))]
     pub in_sensor_zooms: Vec<f64>,
     /// Where the values come from; "typed" if absent.
     #[serde(default, skip_serializing_if = "Option::is_none")]
@@ -120,7 +121,7 @@ pub struct LensRecord {
 /// One recording mode.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
-#[cfg_attr(feature = "declarations", derive(ts_rs::TS), ts(optional_fields))]
+#[cfg_attr(feature = "declarations", derive(ts_rs::TS), ts(optional_fields = nullable))]
 #[serde(deny_unknown_fields)]
 pub struct RecordingRecord {
     /// What the crew calls it.
@@ -132,7 +133,7 @@ pub struct RecordingRecord {
     pub height_px: u32,
     /// The frame rates that it offers, 1 to 1000 fps.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
-    #[cfg_attr(feature = "declarations", ts(as = "Option<Vec<f64>>"))]
+    #[cfg_attr(feature = "declarations", ts(as = "Option<Vec<f64>>", optional))]
     pub frame_rates_fps: Vec<f64>,
     /// What the stabiliser takes from both sides, as a factor of 1 to 4; 1 if absent.
     #[serde(default, skip_serializing_if = "Option::is_none")]
@@ -178,7 +179,7 @@ pub enum DesqueezeRecord {
 /// One clip-on anamorphic adapter.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
-#[cfg_attr(feature = "declarations", derive(ts_rs::TS), ts(optional_fields))]
+#[cfg_attr(feature = "declarations", derive(ts_rs::TS), ts(optional_fields = nullable))]
 #[serde(deny_unknown_fields)]
 pub struct AdapterRecord {
     /// What the crew calls it.
@@ -206,14 +207,14 @@ pub struct AdapterRecord {
     pub fits: Option<Vec<String>>,
     /// The lenses whose corners it darkens, by name.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
-    #[cfg_attr(feature = "declarations", ts(as = "Option<Vec<String>>"))]
+    #[cfg_attr(feature = "declarations", ts(as = "Option<Vec<String>>", optional))]
     pub vignettes: Vec<String>,
 }
 
 /// One neutral density filter.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
-#[cfg_attr(feature = "declarations", derive(ts_rs::TS), ts(optional_fields))]
+#[cfg_attr(feature = "declarations", derive(ts_rs::TS), ts(optional_fields = nullable))]
 #[serde(deny_unknown_fields)]
 pub struct FilterRecord {
     /// What the crew calls it.
@@ -229,7 +230,7 @@ pub struct FilterRecord {
 /// What one lens was seen to hold in one mode, without an adapter.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
-#[cfg_attr(feature = "declarations", derive(ts_rs::TS), ts(optional_fields))]
+#[cfg_attr(feature = "declarations", derive(ts_rs::TS), ts(optional_fields = nullable))]
 #[serde(deny_unknown_fields)]
 pub struct ViewRecord {
     /// The lens, by name.

@@ -1,0 +1,83 @@
+//! Why a command has no answer.
+
+use std::fmt;
+use std::io;
+use std::process::ExitCode;
+
+use requests::BadRequest;
+
+/// Why a command has no answer.
+#[derive(Debug)]
+pub(crate) enum Failure {
+    /// A file cannot be read.
+    Unreadable {
+        /// Its name as given.
+        file: String,
+        /// Why.
+        source: io::Error,
+    },
+    /// A file is larger than any request or kit.
+    TooLarge {
+        /// Its name as given.
+        file: String,
+    },
+    /// A file is not JSON in UTF-8 at all.
+    NotJson {
+        /// Its name as given.
+        file: String,
+        /// Why.
+        message: String,
+    },
+    /// A field of a request is not what it should be.
+    Request(BadRequest),
+    /// None of the photos and clips tells a lens.
+    NoLens {
+        /// What each lacks, on one line.
+        message: String,
+    },
+    /// The answer cannot be written out.
+    Unwritable(io::Error),
+}
+
+impl Failure {
+    /// 2 for what was given wrongly, 1 for what went wrong here.
+    pub(crate) fn exit_code(&self) -> ExitCode {
+        match self {
+            Self::Unreadable { .. }
+            | Self::TooLarge { .. }
+            | Self::NotJson { .. }
+            | Self::Request(_)
+            | Self::NoLens { .. } => ExitCode::from(2),
+            Self::Unwritable(_) => ExitCode::FAILURE,
+        }
+    }
+}
+
+impl fmt::Display for Failure {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self {
+            Self::Unreadable { file, source } => write!(f, "{file}: cannot be read: {source}"),
+            Self::TooLarge { file } => write!(f, "{file}: is larger than 4 MiB, which no request or kit is"),
+            Self::NotJson { file, message } => write!(f, "{file}: is not JSON: {message}"),
+            Self::Request(bad) => write!(f, "{bad}"),
+            Self::NoLens { message } => write!(f, "{message}"),
+            Self::Unwritable(source) => write!(f, "the answer cannot be written: {source}"),
+        }
+    }
+}
+
+impl std::error::Error for Failure {
+    fn source(&self) -> Option<&(dyn std::error::Error + 'static)> {
+        match self {
+            Self::Unreadable { source, .. } | Self::Unwritable(source) => Some(source),
+            Self::Request(bad) => Some(bad),
+            Self::TooLarge { .. } | Self::NotJson { .. } | Self::NoLens { .. } => None,
+        }
+    }
+}
+
+impl From<BadRequest> for Failure {
+    fn from(bad: BadRequest) -> Self {
+        Self::Request(bad)
+    }
+}

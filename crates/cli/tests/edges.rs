@@ -1,0 +1,172 @@
+//! What no case folder can hold: outputs that close, inputs too large, photos made on the spot.
+#![expect(clippy::expect_used, reason = "a test that cannot build its case must fail")]
+
+use std::io::{Read as _, Write as _};
+use std::path::PathBuf;
+use std::process::{Child, Command, Output, Stdio};
+use std::{env, fs, thread};
+
+fn start(arguments: &[&str]) -> Child {
+    Command::new(env!("CARGO_BIN_EXE_tapemark"))
+        .args(arguments)
+        .stdin(Stdio::piped())
+        .stdout(Stdio::piped())
+        .stderr(Stdio::piped())
+        .spawn()
+        .expect("the program starts")
+}
+
+/// Runs with that text on standard input.
+fn run(arguments: &[&str], input: Vec<u8>) -> Output {
+    let mut child = start(arguments);
+    let mut stdin = child.stdin.take().expect("piped");
+    // From aside, because the program may stop reading before the end.
+    let writer = thread::spawn(move || drop(stdin.write_all(&input)));
+    let output = child.wait_with_output().expect("an exit");
+    writer.join().expect("no panic");
+    output
+}
+
+fn text(bytes: &[u8]) -> String {
+    String::from_utf8_lossy(bytes).into_owned()
+}
+
+/// A file in cargo's folder for what tests write.
+fn written(name: &str, bytes: &[u8]) -> PathBuf {
+    let path = PathBuf::from(env!("CARGO_TARGET_TMPDIR")).join(name);
+    fs::write(&path, bytes).expect("written");
+    path
+}
+
+/// A JPEG that is nothing but its tags: focal length 4.25 mm, f/1.8, 26 mm equivalent, 4032 x 3024 pixels.
+fn tagged_photo() -> Vec<u8> {
+    // One directory in big-endian TIFF, holding the pointer to the directory of photo tags.
+    let mut tiff = b"MM\0\x2a\0\0\0\x08".to_vec();
+    let entry = |tag: u16, kind: u16, value: u32| {
+        let mut bytes = [tag.to_be_bytes(), kind.to_be_bytes()].concat();
+        bytes.extend(1_u32.to_be_bytes());
+        // A short stands in the first two of the four bytes.
+        bytes.extend(if kind == 3 { value << 16 } else { value }.to_be_bytes());
+        bytes
+    };
+    tiff.extend([0, 1]);
+    tiff.extend(entry(0x8769, 4, 26));
+    tiff.extend([0; 4]);
+    // Photo tags from byte 26 on; their fractions after them, from byte 26 + 2 + 5 · 12 + 4 = 92 on.
+    tiff.extend([0, 5]);
+    tiff.extend(entry(0x829D, 5, 92));
+    tiff.extend(entry(0x920A, 5, 100));
+    tiff.extend(entry(0xA002, 4, 4032));
+    tiff.extend(entry(0xA003, 4, 3024));
+    tiff.extend(entry(0xA405, 3, 26));
+    tiff.extend([0; 4]);
+    for number in [18_u32, 10, 425, 100] {
+        tiff.extend(number.to_be_bytes());
+    }
+    let mut jpeg = b"\xff\xd8\xff\xe1".to_vec();
+    let length = u16::try_from(tiff.len() + 8).expect("short");
+    jpeg.extend(length.to_be_bytes());
+    jpeg.extend(b"Exif\0\0");
+    jpeg.extend(tiff);
+    jpeg.extend(b"\xff\xd9");
+    jpeg
+}
+
+#[test]
+fn a_reader_that_leaves_early_is_no_failure() {
+    let mut child = start(&["schema", "setup-answer"]);
+    drop(child.stdout.take());
+    let output = child.wait_with_output().expect("an exit");
+    assert!(output.status.success(), "{output:?}");
+    assert_eq!(text(&output.stderr), "");
+}
+
+#[test]
+fn a_request_of_more_than_four_mebibytes_is_refused() {
+    let output = run(&["setup", "-"], vec![b' '; 5 << 20]);
+    assert_eq!(output.status.code(), Some(2));
+    assert_eq!(text(&output.stderr), "tapemark: -: is larger than 4 MiB, which no request or kit is\n");
+    assert!(output.stdout.is_empty());
+}
+
+#[test]
+fn a_request_without_end_is_not_waited_for() {
+    let mut child = start(&["setup", "-"]);
+    let mut stdin = child.stdin.take().expect("piped");
+    let writer = thread::spawn(move || while stdin.write_all(&[b' '; 8192]).is_ok() {});
+    let status = child.wait().expect("an exit");
+    writer.join().expect("the pipe was closed");
+    assert_eq!(status.code(), Some(2));
+}
+
+#[test]
+fn bytes_that_are_no_text_are_refused() {
+    let output = run(&["setup", "-"], b"{\"lens\": \"\xff\"}".to_vec());
+    assert_eq!(output.status.code(), Some(2));
+    assert!(text(&output.stderr).starts_with("tapemark: -: is not JSON: invalid utf-8"), "{output:?}");
+}
+
+#[test]
+fn nesting_without_end_is_refused() {
+    let output = run(&["setup", "-"], [b"[".repeat(20_000), b"]".repeat(20_000)].concat());
+    assert_eq!(output.status.code(), Some(2));
+    let told = text(&output.stderr);
+    assert!(told.contains("recursion limit") && told.len() < 250, "{told}");
+}
+
+#[test]
+fn control_characters_in_a_name_stay_on_one_line() {
+    let output = run(&["setup", "-"], b"{\"a\\n\\u001b[31mb\": 1}".to_vec());
+    assert_eq!(output.status.code(), Some(2));
+    let told = text(&output.stderr);
+    assert!(
+        told.starts_with("tapemark: a  [31mb: is not a field here: ") && told.lines().count() == 1,
+        "{told}"
+    );
+}
+
+#[test]
+fn a_lens_is_read_from_a_photo_and_shot_with() {
+    let photo = written("tagged.jpg", &tagged_photo());
+    let output = run(&["kit", "from-photo", photo.to_str().expect("UTF-8"), "--json"], Vec::new());
+    assert!(output.status.success(), "{output:?}");
+    let kit: serde_json::Value = serde_json::from_slice(&output.stdout).expect("JSON");
+    let lens = &kit["lenses"][0];
+    assert_eq!((lens["focal_length_mm"].as_f64(), lens["f_number"].as_f64()), (Some(4.25), Some(1.8)));
+    assert_eq!((lens["name"].as_str(), lens["origin"].as_str()), (Some("26 mm"), Some("file")));
+    // 43.2666 mm · 4.25 / 26 in 4:3.
+    let width = lens["sensor_width_mm"].as_f64().expect("a width");
+    assert!((width - 43.266_615 * 4.25 / 26.0 * 0.8).abs() < 1e-5, "{width}");
+    // What is printed is a kit file.
+    let kit = written("kit.json", &output.stdout);
+    let request = r#"{"recording": {"width_px": 3840, "height_px": 2160}, "delivery": {"aspect": "16:9"},
+        "subject": {"stature_m": 1.7}, "shot_size": "wide", "background_behind_subject_m": 5}"#;
+    let output = run(&["compare", kit.to_str().expect("UTF-8"), "-", "--json"], request.as_bytes().to_vec());
+    assert!(output.status.success(), "{output:?}");
+}
+
+#[test]
+fn a_photo_without_tags_is_told_beside_one_with() {
+    let bare = written("bare.jpg", b"\xff\xd8\xff\xd9");
+    let bare = bare.to_str().expect("UTF-8");
+    let alone = run(&["kit", "from-photo", bare], Vec::new());
+    assert_eq!(alone.status.code(), Some(2));
+    let told = text(&alone.stderr);
+    assert!(told.contains("does not say its focal length") && told.lines().count() == 1, "{told}");
+    assert!(alone.stdout.is_empty());
+    let tagged = written("beside.jpg", &tagged_photo());
+    let both = run(&["kit", "from-photo", bare, tagged.to_str().expect("UTF-8")], Vec::new());
+    assert!(both.status.success(), "{both:?}");
+    assert!(text(&both.stderr).contains("does not say its focal length"), "{both:?}");
+    assert!(text(&both.stdout).contains("26 mm: 4.25 mm, f/1.8"), "{both:?}");
+}
+
+#[test]
+fn one_program_can_feed_another() {
+    let mut child = start(&["kit", "presets", "--json"]);
+    let mut json = String::new();
+    child.stdout.take().expect("piped").read_to_string(&mut json).expect("UTF-8");
+    assert!(child.wait().expect("an exit").success());
+    let kits: serde_json::Value = serde_json::from_str(&json).expect("JSON");
+    assert!(kits.as_array().is_some_and(|kits| kits.len() >= 4), "{kits}");
+}

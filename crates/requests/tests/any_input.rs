@@ -1,0 +1,146 @@
+//! Whatever is asked within the ranges that are told, the answer has numbers in it and nothing panics.
+
+use proptest::prelude::*;
+use requests::{SETUP_FIELDS, SetupRequest, Takes, read, setup};
+use serde_json::{Map, Value, json};
+
+/// A value that the field takes: ends of its range as often as what lies between.
+fn value_for(path: &'static str, takes: Takes) -> BoxedStrategy<Value> {
+    match takes {
+        // At most the value that it belongs to, which is drawn on its own.
+        Takes::Number { .. } if path.ends_with("_sd_mm") => Just(json!(0.01)).boxed(),
+        Takes::Number { min, max, .. } => prop_oneof![
+            Just(min),
+            Just(max),
+            min..=max,
+            // Small values are the ones that people give, and ranges are wide.
+            min..=(min + (max - min) * 1e-3),
+        ]
+        .prop_map(|number| json!(number))
+        .boxed(),
+        Takes::Whole { min, max, .. } => {
+            prop_oneof![Just(min), Just(max), min..=max].prop_map(|number| json!(number)).boxed()
+        }
+        Takes::Words(words) => proptest::sample::select(words).prop_map(|word| json!(word)).boxed(),
+        Takes::Flag => any::<bool>().prop_map(|flag| json!(flag)).boxed(),
+        Takes::Text => Just(json!("name")).boxed(),
+        Takes::Aspect => {
+            prop_oneof![Just(0.2), Just(5.0), 0.2..=5.0_f64].prop_map(|shape| json!(shape)).boxed()
+        }
+        Takes::List if path.starts_with("adapter.") => Just(json!(["name"])).boxed(),
+        Takes::List => Just(json!([2.0])).boxed(),
+        Takes::Object => Just(json!({})).boxed(),
+    }
+}
+
+/// Fields without which a request is refused; each other one is absent as often as not.
+const NEEDED: [&str; 15] = [
+    "lens",
+    "lens.focal_length_mm",
+    "lens.sensor_width_mm",
+    "lens.sensor_height_mm",
+    "recording",
+    "recording.width_px",
+    "recording.height_px",
+    "adapter.squeeze",
+    "delivery",
+    "delivery.aspect",
+    "subject",
+    "subject.stature_m",
+    "shot_size",
+    "insert_size_m",
+    "background_behind_subject_m",
+];
+
+fn requests_of_any_kind() -> impl Strategy<Value = Value> {
+    let fields: Vec<_> = SETUP_FIELDS
+        .iter()
+        .map(|field| {
+            let value = value_for(field.path, field.takes);
+            if NEEDED.contains(&field.path) {
+                value.prop_map(Some).boxed()
+            } else {
+                prop::option::of(value).boxed()
+            }
+        })
+        .collect();
+    fields.prop_map(|values| {
+        let mut request = json!({});
+        for (field, value) in SETUP_FIELDS.iter().zip(values) {
+            let Some(value) = value else { continue };
+            match field.path.rsplit_once('.') {
+                None => request[field.path] = value,
+                // A field of an object that was left out is left out with it.
+                Some((object, name)) => {
+                    let pointer = format!("/{}", object.replace('.', "/"));
+                    if let Some(Value::Object(object)) = request.pointer_mut(&pointer) {
+                        object.insert(name.to_owned(), value);
+                    }
+                }
+            }
+        }
+        // The two stand for each other.
+        if request.get("camera_height").is_some()
+            && let Some(object) = request.as_object_mut()
+        {
+            object.remove("camera_height_m");
+        }
+        request
+    })
+}
+
+/// Every number of an answer, with its name. JSON would write NaN as null, so Rust's own form is read instead.
+fn numbers_are_finite(answer: &str) -> bool {
+    !answer.contains("NaN") && !answer.contains("inf")
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig::with_cases(1024))]
+
+    #[test]
+    fn any_request_within_the_told_ranges_is_answered_in_finite_numbers(request in requests_of_any_kind()) {
+        let read: SetupRequest = read(&request).expect("as told");
+        let answer = setup(&read);
+        prop_assert!(answer.is_ok(), "{request}: {answer:?}");
+        let mut answer = answer.expect("checked above");
+        if let (Some(near), Some(focus)) = (answer.near_m, answer.focus_m) {
+            prop_assert!(0.0 < near && near <= focus, "{request}: {answer:?}");
+            prop_assert!(answer.far_m.is_none_or(|far| far >= focus), "{request}: {answer:?}");
+        }
+        // Their words may hold any letters.
+        answer.findings.clear();
+        let told = format!("{answer:?}");
+        prop_assert!(numbers_are_finite(&told), "{request}: {told}");
+    }
+
+    #[test]
+    fn any_tree_of_values_is_answered_or_refused_on_one_line(request in any_json()) {
+        if let Err(refusal) = read::<SetupRequest, _>(&request).and_then(|request| setup(&request)) {
+            let line = refusal.to_string();
+            prop_assert!(line.len() > 8 && !line.contains(char::is_control), "{request}: {line}");
+        }
+    }
+}
+
+fn any_json() -> impl Strategy<Value = Value> {
+    let names = || {
+        proptest::sample::select(SETUP_FIELDS)
+            .prop_map(|field| field.path.rsplit('.').next().unwrap_or_default())
+    };
+    let leaf = prop_oneof![
+        Just(Value::Null),
+        any::<bool>().prop_map(|flag| json!(flag)),
+        any::<f64>().prop_map(|number| json!(number)),
+        ".{0,8}".prop_map(|text| json!(text)),
+    ];
+    leaf.prop_recursive(3, 24, 6, move |inner| {
+        prop_oneof![
+            prop::collection::vec(inner.clone(), 0..4).prop_map(Value::Array),
+            prop::collection::vec((names(), inner), 0..8).prop_map(|fields| {
+                Value::Object(
+                    fields.into_iter().map(|(name, value)| (name.to_owned(), value)).collect::<Map<_, _>>(),
+                )
+            }),
+        ]
+    })
+}

@@ -1,0 +1,177 @@
+//! What is drawn over the picture: thirds, headroom, frame lines, what the crop gives up, and the words on the floor.
+
+use glam::{DVec2, DVec3};
+use js_sys::Array;
+use staging::Landmark;
+use wasm_bindgen::JsValue;
+
+use crate::draw::ground::sharp_rows;
+use crate::draw::palette::Palette;
+use crate::draw::perspective::{Perspective, Rectangle};
+use crate::draw::sketch::Sketch;
+use crate::scene::Scene;
+
+/// The smallest size of text, as in the page.
+const FONT: &str = "600 14px system-ui, sans-serif";
+/// The width of a frame from which on words about its floor fit, pixels.
+const WORDS_FROM_PX: f64 = 200.0;
+/// Room that a label needs, pixels.
+const LABEL_HEIGHT: f64 = 18.0;
+
+/// Thirds of the delivered frame as hairlines.
+pub(super) fn draw_thirds(sketch: &Sketch<'_>, palette: &Palette, frame: Rectangle) {
+    sketch.begin();
+    for share in [1.0 / 3.0, 2.0 / 3.0] {
+        let (x, y) = (crisp(frame.left + share * frame.width), crisp(frame.top + share * frame.height));
+        sketch.line(DVec2::new(x, frame.top), DVec2::new(x, frame.bottom()));
+        sketch.line(DVec2::new(frame.left, y), DVec2::new(frame.right(), y));
+    }
+    sketch.context.set_global_alpha(if palette.heavier { 0.7 } else { 0.42 });
+    sketch.stroke(&palette.ground, 1.0);
+    if palette.heavier {
+        // White lines alone vanish on a white sky.
+        sketch.context.set_global_alpha(0.55);
+        sketch.stroke(&palette.ink, 1.0);
+    }
+    sketch.context.set_global_alpha(1.0);
+}
+
+/// In the middle of a pixel, where a hairline is drawn as one.
+fn crisp(at: f64) -> f64 {
+    at.floor() + 0.5
+}
+
+/// The share of the frame's height above the crown of the person in focus, if they are in it.
+pub(super) fn headroom(perspective: &Perspective, scene: &Scene, frame: Rectangle) -> Option<(DVec2, f64)> {
+    let person = scene.people.first()?;
+    let crown = person.feet + DVec3::Z * person.body.height_of(Landmark::Crown).to_m();
+    let at = perspective.see(crown)?;
+    let share = (at.y - frame.top) / frame.height;
+    (share > -1.0 && share < 1.0 && at.x > frame.left && at.x < frame.right()).then_some((at, share))
+}
+
+/// A bracket from the frame's top to the crown, with what it is of the frame's height.
+pub(super) fn draw_headroom(
+    sketch: &Sketch<'_>,
+    palette: &Palette,
+    perspective: &Perspective,
+    scene: &Scene,
+    frame: Rectangle,
+) {
+    let Some((crown, share)) = headroom(perspective, scene, frame) else { return };
+    let person_px = perspective.px_per_m(
+        perspective.camera.to_own(scene.people.first().map_or(DVec3::ZERO, |person| person.feet)).z,
+    );
+    // Beside the head, so that the bracket is not taken for a part of it.
+    let aside = (0.16 * person_px).max(14.0);
+    let x = crisp((crown.x + aside).min(frame.right() - 16.0));
+    let percent = format!("{:.0}% headroom", share * 100.0);
+    if share <= 0.005 {
+        let text = if share < -0.005 { format!("hair cropped by {:.0}%", -share * 100.0) } else { percent };
+        let right = beside(sketch, &text, x, frame);
+        label(sketch, palette, &text, DVec2::new(right, frame.top + LABEL_HEIGHT));
+        return;
+    }
+    let (top, bottom) = (frame.top + 1.0, crown.y);
+    let tick = 5.0;
+    sketch.begin();
+    sketch.line(DVec2::new(x, top), DVec2::new(x, bottom));
+    sketch.line(DVec2::new(x - tick, top), DVec2::new(x + tick, top));
+    sketch.line(DVec2::new(x - tick, bottom), DVec2::new(x + tick, bottom));
+    sketch.stroke(&palette.ground, 4.0);
+    sketch.stroke(&palette.ink, 1.5);
+    let middle = f64::midpoint(top, bottom) + 5.0;
+    let right = beside(sketch, &percent, x, frame);
+    label(sketch, palette, &percent, DVec2::new(right, middle.max(frame.top + LABEL_HEIGHT)));
+}
+
+/// Where a text beside `x` begins: to its right, or to its left where the frame ends.
+fn beside(sketch: &Sketch<'_>, text: &str, x: f64, frame: Rectangle) -> f64 {
+    sketch.context.set_font(FONT);
+    let width = sketch.context.measure_text(text).map_or(0.0, |measured| measured.width());
+    if x + 10.0 + width + 4.0 < frame.right() { x + 10.0 } else { x - 10.0 - width }
+}
+
+/// Text with a halo.
+fn label(sketch: &Sketch<'_>, palette: &Palette, text: &str, at: DVec2) {
+    let context = sketch.context;
+    context.set_font(FONT);
+    context.set_line_join("round");
+    context.set_line_width(4.0);
+    context.set_stroke_style_str(&palette.ground);
+    context.set_fill_style_str(&palette.ink);
+    // Only an unpaired surrogate is refused, and a Rust text has none.
+    let drawn = context.stroke_text(text, at.x, at.y).and_then(|()| context.fill_text(text, at.x, at.y));
+    debug_assert!(drawn.is_ok(), "text is drawn: {drawn:?}");
+}
+
+/// Words at the edges of the sharp band.
+pub(super) fn draw_sharp_words(
+    sketch: &Sketch<'_>,
+    palette: &Palette,
+    perspective: &Perspective,
+    scene: &Scene,
+    frame: Rectangle,
+) {
+    let Some(sharp) = scene.sharp else { return };
+    let Some((upper, lower)) = sharp_rows(perspective, sharp) else { return };
+    // A frame that is narrower than the words is upright and small: its floor says nothing then.
+    if frame.width < WORDS_FROM_PX {
+        return;
+    }
+    let left = frame.left + 10.0;
+    // What is behind the background is not seen, sharp or not.
+    let background = perspective.camera.to_own(scene.background).z;
+    let ends = sharp.1.is_some_and(|far| far.to_m() < background);
+    let apart = lower.min(frame.bottom()) - upper > 2.0 * LABEL_HEIGHT;
+    if lower < frame.bottom() - LABEL_HEIGHT {
+        label(sketch, palette, "sharp from here", DVec2::new(left, lower + LABEL_HEIGHT - 3.0));
+    } else if !ends && apart {
+        label(sketch, palette, "sharp as far as you see", DVec2::new(left, frame.bottom() - 10.0));
+    }
+    if ends && upper > frame.top + LABEL_HEIGHT {
+        label(sketch, palette, "sharp to here", DVec2::new(left, upper - 5.0));
+    }
+}
+
+/// What the crop gives up, dimmed, and the delivered frame's edge.
+pub(super) fn draw_crop(sketch: &Sketch<'_>, palette: &Palette, whole: Rectangle, frame: Rectangle) {
+    let context = sketch.context;
+    context.set_global_alpha(0.66);
+    context.set_fill_style_str(&palette.ground);
+    context.fill_rect(whole.left, whole.top, whole.width, frame.top - whole.top);
+    context.fill_rect(whole.left, frame.bottom(), whole.width, whole.bottom() - frame.bottom());
+    context.fill_rect(whole.left, frame.top, frame.left - whole.left, frame.height);
+    context.fill_rect(frame.right(), frame.top, whole.right() - frame.right(), frame.height);
+    context.set_global_alpha(1.0);
+    context.set_stroke_style_str(&palette.ink);
+    context.set_line_width(if palette.heavier { 2.5 } else { 1.5 });
+    context.stroke_rect(frame.left, frame.top, frame.width, frame.height);
+}
+
+/// A second frame shape to protect: dashes, because nothing is cut there yet.
+pub(super) fn draw_protected(sketch: &Sketch<'_>, palette: &Palette, frame: Rectangle, aspect: f64) {
+    let protected = frame.largest_within(aspect);
+    let context = sketch.context;
+    let dashes = |lengths: &[f64]| {
+        let list: Array = lengths.iter().copied().map(JsValue::from_f64).collect();
+        // Lengths are finite and not negative, so they are taken.
+        context.set_line_dash(&list).is_ok()
+    };
+    if !dashes(&[9.0, 6.0]) {
+        return;
+    }
+    let inset = 1.0;
+    for (colour, width) in [(&palette.ground, 4.0), (&palette.ink, 1.5)] {
+        context.set_stroke_style_str(colour);
+        context.set_line_width(width);
+        context.stroke_rect(
+            protected.left + inset,
+            protected.top + inset,
+            protected.width - 2.0 * inset,
+            protected.height - 2.0 * inset,
+        );
+    }
+    let solid = dashes(&[]);
+    debug_assert!(solid, "lines are solid again");
+}

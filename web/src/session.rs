@@ -1,0 +1,337 @@
+//! What the user wants and owns, and what the core makes of it.
+
+use std::sync::Arc;
+
+use film::{Care, Comparison, Kit, KitRecord, ShotResult, Telling, USUAL_STEP};
+use leptos::prelude::*;
+use requests::{DeliveryRequest, SetupRequest, ShotSizeRequest, SubjectRequest};
+use serde::{Deserialize, Serialize};
+use units::{Length, LengthUnit};
+
+use crate::storage::{self, BrowserStorage};
+
+/// The state of the page: signals that screens write, and memos that they read.
+#[derive(Clone, Copy)]
+pub(crate) struct Session {
+    /// What the crew owns, as it is kept and shown in the Kit screen. Only ever a kit that converts.
+    pub(crate) kit: RwSignal<KitRecord>,
+    /// The shot that is being set up.
+    pub(crate) plan: RwSignal<Plan>,
+    /// How the page shows things.
+    pub(crate) settings: RwSignal<Settings>,
+    /// The screen that is shown.
+    pub(crate) screen: RwSignal<Screen>,
+    /// The theme's colours for canvases, read from the page whenever the theme is set.
+    pub(crate) palette: RwSignal<crate::draw::Palette>,
+    /// Whether the last save was refused, so that work would be lost with the page.
+    pub(crate) unsaved: RwSignal<bool>,
+    /// The kit as the core computes with it.
+    pub(crate) owned: Memo<Arc<Kit>>,
+    /// The shot on every lens of the kit.
+    pub(crate) rows: Memo<Arc<[Comparison]>>,
+    /// The row that is shown large.
+    pub(crate) chosen: Memo<Option<Comparison>>,
+}
+
+/// A screen of the page.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) enum Screen {
+    Setup,
+    Kit,
+}
+
+/// The shot that is being set up: the core's own request, and what only the page needs.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+pub(crate) struct Plan {
+    /// The shot; lens, recording and adapter are named below and taken from the kit.
+    pub(crate) shot: SetupRequest,
+    /// The chosen lens, by name.
+    pub(crate) lens: String,
+    /// The chosen zoom into the middle of its sensor.
+    pub(crate) zoom: f64,
+    /// The chosen recording mode, by name.
+    pub(crate) recording: String,
+    /// The chosen adapter, by name, if one is on.
+    pub(crate) adapter: Option<String>,
+    /// What to sort lenses by.
+    pub(crate) sort: Sort,
+    /// Which way the subject faces, clockwise from straight at the phone.
+    pub(crate) facing_deg: f64,
+    /// Where the phone stands on the floor plan, clockwise from the plan's own top, seen from the subject.
+    pub(crate) phone_bearing_deg: f64,
+    /// Something near the lens at an edge of the frame.
+    pub(crate) foreground: Option<Foreground>,
+}
+
+/// A piece near the lens: a plant 0.4 m wide and as high as a table with it on.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
+pub(crate) struct Foreground {
+    /// How far ahead of the phone it stands.
+    pub(crate) ahead_m: f64,
+    /// How far to the right of straight ahead.
+    pub(crate) right_m: f64,
+}
+
+/// What lenses are sorted by.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+pub(crate) enum Sort {
+    Kit,
+    NaturalFace,
+    SoftBackground,
+    MostPlace,
+    LeastDistance,
+}
+
+/// How the page shows things.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
+pub(crate) struct Settings {
+    pub(crate) theme: Theme,
+    pub(crate) feet: bool,
+    /// The length of the user's step.
+    pub(crate) step_m: f64,
+    /// Whether frame lines and thirds are drawn.
+    pub(crate) lines: bool,
+    /// Whether the frame shows what the crop gives up.
+    pub(crate) whole: bool,
+}
+
+/// The page's colours.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+pub(crate) enum Theme {
+    /// As the system says.
+    System,
+    /// Warm light.
+    Paper,
+    /// Dark.
+    Studio,
+    /// Black on white, for sunlight.
+    Sun,
+}
+
+const KIT_KEY: &str = "tapemark.kit";
+const PLAN_KEY: &str = "tapemark.setup";
+const SETTINGS_KEY: &str = "tapemark.settings";
+
+impl Session {
+    /// The session as it was left, or a first one that answers before anything is asked.
+    pub(crate) fn open() -> Self {
+        let kept: Option<KitRecord> = storage::load(&BrowserStorage, KIT_KEY);
+        let kit = RwSignal::new(kept.filter(|kit| kit.to_kit().is_ok()).unwrap_or_else(first_kit));
+        let plan = RwSignal::new(storage::load(&BrowserStorage, PLAN_KEY).unwrap_or_else(Plan::first));
+        let settings = RwSignal::new(storage::load(&BrowserStorage, SETTINGS_KEY).unwrap_or_default());
+        let unsaved = RwSignal::new(false);
+        let owned =
+            Memo::new(move |_| Arc::new(kit.with(|record| record.to_kit().unwrap_or_else(|_| preset_kit()))));
+        let rows = Memo::new(move |_| Arc::from(plan.with(|plan| plan.compare(&owned.get()))));
+        let chosen = Memo::new(move |_| plan.with(|plan| plan.choose(&owned.get(), &rows.get()).cloned()));
+        let session = Self {
+            kit,
+            plan,
+            settings,
+            screen: RwSignal::new(Screen::Setup),
+            palette: RwSignal::new(crate::draw::Palette::default()),
+            unsaved,
+            owned,
+            rows,
+            chosen,
+        };
+        session.keep();
+        session
+    }
+
+    /// Saves whatever changes.
+    fn keep(self) {
+        let save = move |key: &'static str, saved: bool| {
+            // Written here and nowhere else; the banner that reads it writes nothing.
+            if !saved {
+                leptos::logging::warn!("{key} could not be kept");
+            }
+            if self.unsaved.get_untracked() == saved {
+                self.unsaved.set(!saved);
+            }
+        };
+        Effect::new(move |_| {
+            save(KIT_KEY, self.kit.with(|kit| storage::save(&BrowserStorage, KIT_KEY, kit)));
+        });
+        Effect::new(move |_| {
+            save(PLAN_KEY, self.plan.with(|plan| storage::save(&BrowserStorage, PLAN_KEY, plan)));
+        });
+        Effect::new(move |_| {
+            save(
+                SETTINGS_KEY,
+                self.settings.with(|settings| storage::save(&BrowserStorage, SETTINGS_KEY, settings)),
+            );
+        });
+    }
+
+    /// The unit for distances.
+    pub(crate) fn unit(self) -> LengthUnit {
+        if self.settings.with(|settings| settings.feet) { LengthUnit::Feet } else { LengthUnit::Metres }
+    }
+
+    /// The user's step.
+    pub(crate) fn step(self) -> Length {
+        Length::from_m(self.settings.with(|settings| settings.step_m).clamp(0.2, 1.5))
+    }
+
+    /// The chosen setup in one sentence.
+    pub(crate) fn sentence(self) -> String {
+        let kit = self.owned.get();
+        let Some(row) = self.chosen.get() else { return String::new() };
+        let name = lens_name(&kit, &row);
+        let telling = Telling {
+            lens: &name,
+            adapter: row.adapter.and_then(|at| kit.adapters.get(at)).map(|adapter| adapter.name.as_str()),
+            step: self.step(),
+            unit: self.unit(),
+        };
+        film::sentence(&telling, &row.result)
+    }
+}
+
+/// A lens's name with its zoom.
+pub(crate) fn lens_name(kit: &Kit, row: &Comparison) -> String {
+    let name = kit.lenses.get(row.lens).map_or("", |lens| lens.name.as_str());
+    if row.in_sensor_zoom > 1.0 { format!("{name} {}x", row.in_sensor_zoom) } else { name.to_owned() }
+}
+
+impl Plan {
+    /// The shot that the page opens with.
+    pub(crate) fn first() -> Self {
+        Self {
+            shot: SetupRequest {
+                lens: None,
+                recording: None,
+                adapter: None,
+                delivery: DeliveryRequest {
+                    aspect: requests::AspectRequest(film::frame_shapes()[4].1),
+                    headroom_share: None,
+                    protect_aspect: None,
+                    crop_up_share: None,
+                    crop_right_share: None,
+                },
+                subject: Some(SubjectRequest {
+                    stature_m: 1.70,
+                    posture: None,
+                    age: None,
+                    second_person: None,
+                }),
+                shot_size: ShotSizeRequest::Medium,
+                insert_size_m: None,
+                camera_height_m: None,
+                camera_height: None,
+                look_tilt_deg: None,
+                stand_at_m: None,
+                across_share: None,
+                background_behind_subject_m: 6.0,
+                room_m: None,
+            },
+            lens: "main".to_owned(),
+            zoom: 1.0,
+            recording: "4K".to_owned(),
+            adapter: None,
+            sort: Sort::Kit,
+            facing_deg: 20.0,
+            phone_bearing_deg: 180.0,
+            foreground: None,
+        }
+    }
+
+    /// The shot on every lens of `kit`.
+    pub(crate) fn compare(&self, kit: &Kit) -> Vec<Comparison> {
+        let named = kit.recordings.iter().find(|mode| mode.name == self.recording);
+        let (Some(recording), Some(first)) = (named.or(kit.recordings.first()), kit.lenses.first()) else {
+            return Vec::new();
+        };
+        let (Ok(shot), Ok(around)) =
+            (self.shot.to_shot(first.lens, recording.recording), self.shot.circumstances())
+        else {
+            return Vec::new();
+        };
+        film::compare(kit, recording, &shot, &around)
+    }
+
+    /// The chosen row of a comparison; the first if the chosen lens is gone.
+    pub(crate) fn choose<'rows>(&self, kit: &Kit, rows: &'rows [Comparison]) -> Option<&'rows Comparison> {
+        let adapter = self.adapter_index(kit);
+        let chosen = |row: &&Comparison| {
+            row.adapter == adapter
+                && kit.lenses.get(row.lens).is_some_and(|lens| lens.name == self.lens)
+                && (row.in_sensor_zoom - self.zoom).abs() < 1e-9
+        };
+        rows.iter().find(chosen).or_else(|| rows.iter().find(|row| row.adapter == adapter)).or(rows.first())
+    }
+
+    /// The chosen adapter's place in the kit.
+    pub(crate) fn adapter_index(&self, kit: &Kit) -> Option<usize> {
+        let name = self.adapter.as_ref()?;
+        kit.adapters.iter().position(|adapter| adapter.name == *name)
+    }
+
+    /// The rows with the chosen adapter, or none, sorted as wished.
+    pub(crate) fn shown_rows(&self, kit: &Kit, rows: &[Comparison]) -> Vec<Comparison> {
+        let adapter = self.adapter_index(kit);
+        let mut shown: Vec<_> = rows.iter().filter(|row| row.adapter == adapter).cloned().collect();
+        if let Some(care) = self.sort.care() {
+            film::sort_by_care(&mut shown, care);
+        }
+        shown
+    }
+}
+
+impl Sort {
+    pub(crate) const ALL: [Self; 5] =
+        [Self::Kit, Self::NaturalFace, Self::SoftBackground, Self::MostPlace, Self::LeastDistance];
+
+    pub(crate) const fn name(self) -> &'static str {
+        match self {
+            Self::Kit => "as in the kit",
+            Self::NaturalFace => "natural face",
+            Self::SoftBackground => "soft background",
+            Self::MostPlace => "most of the place",
+            Self::LeastDistance => "least distance",
+        }
+    }
+
+    const fn care(self) -> Option<Care> {
+        match self {
+            Self::Kit => None,
+            Self::NaturalFace => Some(Care::NaturalFace),
+            Self::SoftBackground => Some(Care::SoftBackground),
+            Self::MostPlace => Some(Care::MostPlace),
+            Self::LeastDistance => Some(Care::LeastDistance),
+        }
+    }
+}
+
+impl Default for Settings {
+    fn default() -> Self {
+        Self { theme: Theme::System, feet: false, step_m: USUAL_STEP.to_m(), lines: true, whole: false }
+    }
+}
+
+/// The preset phone with the most lenses, with the preset adapters.
+pub(crate) fn first_kit() -> KitRecord {
+    let mut kits = film::kits();
+    let mut kit = kits.swap_remove(0);
+    kit.adapters = film::adapters();
+    kit
+}
+
+/// The first kit as the core computes with it.
+fn preset_kit() -> Kit {
+    first_kit().to_kit().unwrap_or(Kit {
+        name: String::new(),
+        camera_app: film::CameraApp::default(),
+        lenses: Vec::new(),
+        recordings: Vec::new(),
+        adapters: Vec::new(),
+        filters: Vec::new(),
+        views: Vec::new(),
+    })
+}
+
+/// The chosen row's result, if there is one.
+pub(crate) fn result(row: Option<&Comparison>) -> Option<&ShotResult> {
+    row.map(|row| &row.result)
+}

@@ -1,0 +1,47 @@
+//! Set-up: one shot, answered before anything is asked.
+
+mod chips;
+mod figure_list;
+mod figures;
+mod findings;
+mod frame;
+mod lenses;
+mod mend;
+mod plan;
+mod sizes;
+mod words;
+
+use std::sync::Arc;
+
+use leptos::prelude::*;
+
+use crate::scene::Scene;
+use crate::session::Session;
+
+/// The screen: sentence, frame, sizes, chips, lenses, floor plan, figures.
+#[component]
+pub(crate) fn SetupScreen(session: Session) -> impl IntoView {
+    let scene = Memo::new(move |_| {
+        let row = session.chosen.get()?;
+        let setup = row.result.outcome.ok()?;
+        Some(Arc::new(
+            session.plan.with(|plan| Scene::of(plan, &row.result.shot, &setup, row.result.figures.as_ref())),
+        ))
+    });
+    view! {
+        <div class="setup">
+            <section class="setup-shot" aria-label="The shot">
+                <h1 class="sentence" aria-live="polite">{move || session.sentence()}</h1>
+                <chips::Chips session />
+                <frame::FramePanel session scene />
+                <sizes::SizeRow session />
+                <findings::FindingList session />
+                <lenses::LensRow session />
+            </section>
+            <section class="setup-place" aria-label="The place">
+                <plan::PlanPanel session scene />
+                <figures::FigurePanel session />
+            </section>
+        </div>
+    }
+}

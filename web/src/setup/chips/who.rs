@@ -1,0 +1,240 @@
+//! Who or what the shot is of.
+
+use leptos::html;
+use leptos::prelude::*;
+use requests::{
+    AgeRequest, ArrangementRequest, PostureRequest, SecondPersonRequest, ShotSizeRequest, SubjectRequest,
+};
+
+use crate::session::{Plan, Session};
+use crate::widgets::{Choice, Choices, LengthField, Sheet};
+
+/// How many are in the shot, or whether it is of a thing.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+enum Cast {
+    One,
+    Beside,
+    OverShoulder,
+    Object,
+}
+
+/// Who or what the shot is of.
+#[component]
+pub(crate) fn WhoSheet(session: Session, node: NodeRef<html::Dialog>) -> impl IntoView {
+    let plan = session.plan;
+    let unit = Signal::derive(move || session.unit());
+    let is_object = move || plan.with(cast) == Cast::Object;
+    view! {
+        <Sheet node title="Who">
+            <Choices
+                legend="In the shot"
+                choices=[
+                    Choice::new(Cast::One, "one person"),
+                    Choice::new(Cast::Beside, "two people"),
+                    Choice::new(Cast::OverShoulder, "over the shoulder"),
+                    Choice::new(Cast::Object, "an object"),
+                ]
+                chosen=Signal::derive(move || plan.with(cast))
+                choose=move |chosen| plan.update(|plan| set_cast(plan, chosen))
+            />
+            <Show when=is_object>
+                <LengthField
+                    label="The object's size"
+                    hint="Its height or width, whichever is more."
+                    range=(0.005, 20.0)
+                    unit
+                    value=Signal::derive(move || plan.with(|plan| plan.shot.insert_size_m.unwrap_or(0.15)))
+                    set=move |metres| plan.update(|plan| plan.shot.insert_size_m = Some(metres))
+                />
+            </Show>
+            <Show when=move || !is_object()>
+                <PersonFields session />
+            </Show>
+            <Show when=move || matches!(plan.with(cast), Cast::Beside | Cast::OverShoulder)>
+                <SecondFields session />
+            </Show>
+        </Sheet>
+    }
+}
+
+/// The person in focus.
+#[component]
+fn PersonFields(session: Session) -> impl IntoView {
+    let plan = session.plan;
+    let subject = move |part: fn(&SubjectRequest) -> bool| {
+        plan.with(|plan| plan.shot.subject.as_ref().is_some_and(part))
+    };
+    let change = move |change: &dyn Fn(&mut SubjectRequest)| {
+        plan.update(|plan| {
+            if let Some(subject) = &mut plan.shot.subject {
+                change(subject);
+            }
+        });
+    };
+    view! {
+        <LengthField
+            label="How tall"
+            hint="1.72, 172 cm or 5'8\""
+            range=(0.4, 2.8)
+            unit=Signal::derive(move || session.unit())
+            value=Signal::derive(move || plan.with(|plan| plan.shot.subject.as_ref().map_or(1.7, |subject| subject.stature_m)))
+            set=move |metres| change(&|subject| subject.stature_m = metres)
+        />
+        <Choices
+            legend="Whose proportions"
+            choices=[Choice::new(false, "adult"), Choice::new(true, "child")]
+            chosen=Signal::derive(move || subject(|subject| subject.age == Some(AgeRequest::Child)))
+            choose=move |child| change(&|subject| {
+                subject.age = child.then_some(AgeRequest::Child);
+                // A usual stature to start from, where the other one's was left alone.
+                if child && subject.stature_m > 1.5 { subject.stature_m = 1.22 }
+                if !child && subject.stature_m < 1.4 { subject.stature_m = 1.70 }
+            })
+        />
+        <Choices
+            legend="How they are"
+            choices=[Choice::new(false, "standing"), Choice::new(true, "seated")]
+            chosen=Signal::derive(move || subject(|subject| subject.posture == Some(PostureRequest::Seated)))
+            choose=move |seated| change(&|subject| subject.posture = seated.then_some(PostureRequest::Seated))
+        />
+        <Choices
+            legend="They face"
+            choices=[
+                Choice::new(90, "frame left"),
+                Choice::new(35, "half left"),
+                Choice::new(0, "the phone"),
+                Choice::new(-35, "half right"),
+                Choice::new(-90, "frame right"),
+                Choice::new(180, "away"),
+            ]
+            chosen=Signal::derive(move || plan.with(|plan| nearest_facing(plan.facing_deg)))
+            choose=move |degrees| plan.update(|plan| plan.facing_deg = f64::from(degrees))
+        />
+    }
+}
+
+/// The other one.
+#[component]
+fn SecondFields(session: Session) -> impl IntoView {
+    let plan = session.plan;
+    let second = move |part: fn(&SecondPersonRequest) -> Option<f64>, otherwise: f64| {
+        plan.with(|plan| {
+            let subject = plan.shot.subject.as_ref();
+            subject.and_then(|subject| subject.second_person.as_ref()).and_then(part).unwrap_or(otherwise)
+        })
+    };
+    let change = move |change: &dyn Fn(&mut SecondPersonRequest)| {
+        plan.update(|plan| {
+            if let Some(second) =
+                plan.shot.subject.as_mut().and_then(|subject| subject.second_person.as_mut())
+            {
+                change(second);
+            }
+        });
+    };
+    let unit = Signal::derive(move || session.unit());
+    view! {
+        <LengthField
+            label="How tall the other is"
+            range=(0.4, 2.8)
+            unit
+            value=Signal::derive(move || second(|second| second.stature_m, 1.7))
+            set=move |metres| change(&|second| second.stature_m = Some(metres))
+        />
+        <LengthField
+            label="From one to the other"
+            range=(0.1, 50.0)
+            unit
+            value=Signal::derive(move || second(|second| second.apart_m, if plan.with(cast) == Cast::Beside { 0.7 } else { 1.0 }))
+            set=move |metres| change(&|second| second.apart_m = Some(metres))
+        />
+    }
+}
+
+/// How many a plan's shot is of.
+fn cast(plan: &Plan) -> Cast {
+    if plan.shot.shot_size == ShotSizeRequest::Insert {
+        return Cast::Object;
+    }
+    let second = plan.shot.subject.as_ref().and_then(|subject| subject.second_person.as_ref());
+    match second.map(|second| second.arrangement) {
+        None => Cast::One,
+        Some(Some(ArrangementRequest::OverShoulder)) => Cast::OverShoulder,
+        Some(Some(ArrangementRequest::Beside) | None) => Cast::Beside,
+    }
+}
+
+fn set_cast(plan: &mut Plan, cast: Cast) {
+    plan.shot.stand_at_m = None;
+    if cast == Cast::Object {
+        plan.shot.shot_size = ShotSizeRequest::Insert;
+        plan.shot.insert_size_m.get_or_insert(0.15);
+        return;
+    }
+    if plan.shot.shot_size == ShotSizeRequest::Insert {
+        plan.shot.shot_size = ShotSizeRequest::Medium;
+    }
+    let subject = plan.shot.subject.get_or_insert(SubjectRequest {
+        stature_m: 1.70,
+        posture: None,
+        age: None,
+        second_person: None,
+    });
+    let arrangement = match cast {
+        Cast::One | Cast::Object => None,
+        Cast::Beside => Some(ArrangementRequest::Beside),
+        Cast::OverShoulder => Some(ArrangementRequest::OverShoulder),
+    };
+    let stature_m = Some(subject.stature_m);
+    subject.second_person = arrangement.map(|arrangement| SecondPersonRequest {
+        stature_m,
+        posture: subject.posture,
+        age: None,
+        arrangement: Some(arrangement),
+        apart_m: None,
+    });
+    // Past a shoulder, the one who faces the phone stands on the third that the shoulder leaves free.
+    if cast == Cast::OverShoulder {
+        plan.shot.across_share = Some(2.0 / 3.0);
+        plan.shot.shot_size = ShotSizeRequest::ChestUp;
+    }
+}
+
+/// The facing choice nearest to a direction.
+fn nearest_facing(degrees: f64) -> i32 {
+    [90, 35, 0, -35, -90, 180]
+        .into_iter()
+        .min_by_key(|choice| turn_between(f64::from(*choice), degrees))
+        .unwrap_or(0)
+}
+
+/// Whole degrees between two directions, the short way round.
+fn turn_between(one: f64, other: f64) -> u32 {
+    let turn = libm::fabs(libm::remainder(one - other, 360.0));
+    #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "0 to 180")]
+    let whole = libm::round(turn) as u32;
+    whole
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn every_cast_gives_a_shot_that_can_be_asked_for() {
+        let kit = crate::session::first_kit().to_kit().expect("a preset");
+        for chosen in [Cast::Object, Cast::OverShoulder, Cast::Beside, Cast::One] {
+            let mut plan = Plan::first();
+            set_cast(&mut plan, chosen);
+            assert_eq!(cast(&plan), chosen);
+            assert!(!plan.compare(&kit).is_empty(), "{plan:?}");
+        }
+    }
+
+    #[test]
+    fn the_nearest_facing_goes_the_short_way_round() {
+        assert_eq!(nearest_facing(-175.0), 180);
+        assert_eq!(nearest_facing(20.0), 35);
+        assert_eq!(nearest_facing(3.0), 0);
+    }
+}

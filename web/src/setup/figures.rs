@@ -1,0 +1,68 @@
+//! The figures of the chosen setup, each opening on what it means.
+
+use leptos::prelude::*;
+
+use crate::session::{Session, result};
+use crate::setup::figure_list::{Figure, figure_list};
+
+/// The figures of the chosen setup.
+#[component]
+pub(crate) fn FigurePanel(session: Session) -> impl IntoView {
+    let list = Memo::new(move |_| {
+        let unit = session.unit();
+        session
+            .chosen
+            .with(|row| result(row.as_ref()).map(|result| figure_list(result, unit)).unwrap_or_default())
+    });
+    view! {
+        <section class="figures" aria-label="Figures">
+            <For
+                each={move || list.with(|list| list.iter().map(|figure| figure.label).collect::<Vec<&'static str>>())}
+                key=|label| *label
+                let:label
+            >
+                <FigureBlock
+                    label
+                    figure=Memo::new(move |_| list.with(|list| list.iter().find(|figure| figure.label == label).cloned()))
+                />
+            </For>
+            <p class="quiet provenance">{move || provenance(session)}</p>
+        </section>
+    }
+}
+
+/// One figure: label, value, a quiet ±, unit; its meaning and formula fold out.
+#[component]
+fn FigureBlock(label: &'static str, figure: Memo<Option<Figure>>) -> impl IntoView {
+    let part = move |part: fn(&Figure) -> String| {
+        move || figure.with(|figure| figure.as_ref().map(part).unwrap_or_default())
+    };
+    view! {
+        <details class="figure">
+            <summary>
+                <span class="figure-label">{label}</span>
+                <span class="figure-value">{part(|figure| figure.value.clone())}</span>
+                <span class="figure-unit">{part(|figure| figure.unit.to_owned())}</span>
+                <span class="figure-spread">
+                    {part(|figure| figure.spread.as_ref().map(|spread| format!("± {spread}")).unwrap_or_default())}
+                </span>
+            </summary>
+            <p>{part(|figure| figure.meaning.to_owned())}</p>
+            <p class="quiet">{part(|figure| figure.formula.to_owned())}</p>
+        </details>
+    }
+}
+
+/// Where the lens's values come from, and how to hold focus with this camera app.
+fn provenance(session: Session) -> String {
+    let kit = session.owned.get();
+    let Some(row) = session.chosen.get() else { return String::new() };
+    let frame = row.result.shot.frame();
+    let origin = match frame.recorded.origin {
+        optics::Origin::Typical => "typical of such a phone; bring your own lens in Kit",
+        optics::Origin::File => "read from a file",
+        optics::Origin::Typed => "typed in",
+        optics::Origin::Measured => "measured",
+    };
+    format!("The lens's field of view is {origin}. Focus: {}.", kit.camera_app.focus_advice())
+}

@@ -1,0 +1,86 @@
+//! What will not work about the chosen setup, with a button for each way to mend it.
+
+use film::Severity;
+use leptos::prelude::*;
+
+use crate::session::{Session, lens_name, result};
+use crate::setup::mend::{Mend, mends};
+use crate::setup::words;
+
+/// The findings on the chosen setup.
+#[component]
+pub(crate) fn FindingList(session: Session) -> impl IntoView {
+    let findings = Memo::new(move |_| {
+        session
+            .chosen
+            .with(|row| result(row.as_ref()).map(|result| result.findings.clone()).unwrap_or_default())
+    });
+    let cards = move || {
+        findings.get().into_iter().map(|found| {
+            let finding = found.to_finding(session.unit());
+            let class = match finding.severity {
+                Severity::Fails => "finding fails",
+                Severity::Warns => "finding warns",
+                Severity::Notes => "finding notes",
+            };
+            let ways = session.plan.with(|plan| mends(&found, plan, &session.owned.get(), &session.rows.get()));
+            let buttons = ways.into_iter().map(|mend| {
+                let name = mend_name(session, &mend);
+                view! {
+                    <button type="button" class="mend" on:click=move |_| session.plan.update(|plan| mend.apply(plan))>
+                        {name}
+                    </button>
+                }
+            });
+            view! {
+                <li class=class>
+                    <p>{sentence(&finding.message)}</p>
+                    <p class="quiet">{sentence(&finding.hint)}</p>
+                    <div class="mends">{buttons.collect_view()}</div>
+                </li>
+            }
+        })
+        .collect_view()
+    };
+    let standing = move || session.plan.with(|plan| plan.shot.stand_at_m.is_some());
+    view! {
+        <ul class="findings" aria-label="What to look at">
+            <Show when=standing>
+                <li class="finding notes">
+                    <p>{move || format!("The phone stays where you put it, so the frame is not quite {}.", size_name(session))}</p>
+                    <div class="mends">
+                        <button
+                            type="button"
+                            class="mend"
+                            on:click=move |_| session.plan.update(|plan| plan.shot.stand_at_m = None)
+                        >
+                            {move || format!("Back to {}", size_name(session))}
+                        </button>
+                    </div>
+                </li>
+            </Show>
+            {cards}
+        </ul>
+    }
+}
+
+fn size_name(session: Session) -> &'static str {
+    words::size(session.plan.with(|plan| plan.shot.shot_size))
+}
+
+fn mend_name(session: Session, mend: &Mend) -> String {
+    match mend {
+        Mend::Height(metres) => format!("Phone {} high", words::length(*metres, session.unit())),
+        Mend::Aim => "Aim for the framing".to_owned(),
+        Mend::AdapterOff => "Take the adapter off".to_owned(),
+        Mend::Centre => "Place them in the middle".to_owned(),
+        Mend::Row(row, _) => format!("Use {}", lens_name(&session.owned.get(), row)),
+    }
+}
+
+/// A message with a capital and a full stop.
+fn sentence(message: &str) -> String {
+    let mut letters = message.chars();
+    let first = letters.next().map(char::to_uppercase).into_iter().flatten();
+    first.chain(letters).chain(std::iter::once('.')).collect()
+}

@@ -1,0 +1,116 @@
+//! The same shot on every lens, as a row of small frames.
+
+use std::sync::Arc;
+
+use film::Comparison;
+use leptos::html;
+use leptos::prelude::*;
+
+use crate::canvas::CanvasHost;
+use crate::draw::{FrameOptions, draw_frame};
+use crate::scene::Scene;
+use crate::session::{Session, Sort, lens_name};
+use crate::setup::words;
+
+/// A row's place in the kit: lens and zoom in hundredths, which can be compared and hashed.
+type Key = (usize, u64);
+
+fn key(row: &Comparison) -> Key {
+    (row.lens, row.in_sensor_zoom.to_bits())
+}
+
+/// The row of lenses, sorted by what the user cares about.
+#[component]
+pub(crate) fn LensRow(session: Session) -> impl IntoView {
+    let shown: Memo<Arc<[Comparison]>> = Memo::new(move |_| {
+        session.plan.with(|plan| Arc::from(plan.shown_rows(&session.owned.get(), &session.rows.get())))
+    });
+    let sort = move || session.plan.with(|plan| plan.sort);
+    let options = Sort::ALL.map(|one| {
+        view! { <option value=one.name() selected=move || sort() == one>{one.name()}</option> }
+    });
+    let choose_sort = move |name: String| {
+        if let Some(chosen) = Sort::ALL.into_iter().find(|sort| sort.name() == name) {
+            session.plan.update(|plan| plan.sort = chosen);
+        }
+    };
+    view! {
+        <div class="lenses">
+            <label class="lens-sort">
+                <span>"Lenses, sorted by "</span>
+                <select on:change:target=move |event| choose_sort(event.target().value())>{options.collect_view()}</select>
+            </label>
+            <ul class="lens-row">
+                <For each={move || shown.get().iter().map(key).collect::<Vec<Key>>()} key=|key| *key let:key>
+                    <LensCard session shown key />
+                </For>
+            </ul>
+        </div>
+    }
+}
+
+/// One lens: its small frame, the distance, and why it will not do.
+#[component]
+fn LensCard(session: Session, shown: Memo<Arc<[Comparison]>>, key: Key) -> impl IntoView {
+    let node = NodeRef::<html::Canvas>::new();
+    let row = Memo::new(move |_| shown.with(|rows| rows.iter().find(|row| self::key(row) == key).cloned()));
+    let scene = Memo::new(move |_| {
+        let row = row.get()?;
+        let setup = row.result.outcome.ok()?;
+        session.plan.with(|plan| Some(Scene::of(plan, &row.result.shot, &setup, row.result.figures.as_ref())))
+    });
+    let name = Memo::new(move |_| {
+        row.with(|row| row.as_ref().map_or_else(String::new, |row| lens_name(&session.owned.get(), row)))
+    });
+    let distance = move || {
+        row.with(|row| {
+            let setup = row.as_ref()?.result.outcome.ok()?;
+            Some(words::length(setup.distance.to_m(), session.unit()))
+        })
+    };
+    let steps = move || {
+        row.with(|row| Some(film::steps(row.as_ref()?.result.outcome.ok()?.distance, session.step())))
+    };
+    let chosen =
+        move || session.chosen.with(|chosen| chosen.as_ref().is_some_and(|chosen| self::key(chosen) == key));
+    let will_do = move || row.with(|row| row.as_ref().is_some_and(|row| row.result.will_do()));
+    let reason = move || {
+        row.with(|row| row.as_ref().and_then(|row| row.result.worst()).map(film::SetupFinding::brief))
+    };
+    let take = move |_| {
+        let (name, zoom) = (session.owned.get_untracked(), f64::from_bits(key.1));
+        if let Some(lens) = name.lenses.get(key.0) {
+            session.plan.update(|plan| {
+                plan.lens.clone_from(&lens.name);
+                plan.zoom = zoom;
+            });
+        }
+    };
+    let draw = move |surface: &crate::canvas::Surface| {
+        let options = FrameOptions { lines: false, whole: false, protect: None, small: true };
+        if let Some(scene) = scene.get() {
+            session.palette.with(|palette| draw_frame(surface, palette, &scene, &options));
+        }
+    };
+    view! {
+        <li>
+            <button
+                type="button"
+                class="lens"
+                class:wont=move || !will_do()
+                aria-pressed=move || chosen().to_string()
+                on:click=take
+            >
+                <span class="lens-frame" aria-hidden="true">
+                    <CanvasHost node draw label=Signal::derive(move || name.get()) class="thumb" />
+                </span>
+                <span class="lens-name">{move || name.get()}</span>
+                <span class="lens-distance">
+                    {move || distance().unwrap_or_else(|| "—".to_owned())}
+                    <span class="quiet">{move || steps()}</span>
+                </span>
+                <span class="lens-reason">{move || reason()}</span>
+            </button>
+        </li>
+    }
+}

@@ -1,0 +1,82 @@
+//! Shot sizes: three large buttons and the rest behind a fourth.
+
+use leptos::html;
+use leptos::prelude::*;
+use requests::ShotSizeRequest;
+
+use crate::session::{Plan, Session};
+use crate::setup::words;
+use crate::widgets::{Sheet, open};
+
+const LARGE: [ShotSizeRequest; 3] = [ShotSizeRequest::Wide, ShotSizeRequest::Medium, ShotSizeRequest::Tight];
+
+/// Every size with what its frame holds, from far to near.
+const ALL: [(ShotSizeRequest, &str); 8] = [
+    (ShotSizeRequest::ExtremeWide, "the figure is a fifth of the frame"),
+    (ShotSizeRequest::Wide, "the whole figure, air above and below"),
+    (ShotSizeRequest::MidThigh, "down to the middle of the thigh"),
+    (ShotSizeRequest::Medium, "from the waist up"),
+    (ShotSizeRequest::ChestUp, "from the chest up"),
+    (ShotSizeRequest::Tight, "from the collar up, hair may be cropped"),
+    (ShotSizeRequest::ExtremeTight, "from brow to chin"),
+    (ShotSizeRequest::Insert, "an object"),
+];
+
+/// Sets the size, and lets the distance follow from it again.
+fn set_size(plan: &mut Plan, size: ShotSizeRequest) {
+    plan.shot.shot_size = size;
+    plan.shot.stand_at_m = None;
+    if size == ShotSizeRequest::Insert && plan.shot.insert_size_m.is_none() {
+        plan.shot.insert_size_m = Some(0.15);
+    }
+}
+
+/// The size buttons.
+#[component]
+pub(crate) fn SizeRow(session: Session) -> impl IntoView {
+    let sheet = NodeRef::<html::Dialog>::new();
+    let size = move || session.plan.with(|plan| plan.shot.shot_size);
+    let pressed = move |one: ShotSizeRequest| move || (size() == one).to_string();
+    let large = LARGE.map(|one| {
+        view! {
+            <button
+                type="button"
+                class="size"
+                aria-pressed=pressed(one)
+                on:click=move |_| session.plan.update(|plan| set_size(plan, one))
+            >
+                {words::size(one)}
+            </button>
+        }
+    });
+    let all = ALL.map(|(one, holds)| {
+        view! {
+            <button
+                type="button"
+                class="size-choice"
+                aria-pressed=pressed(one)
+                on:click=move |_| session.plan.update(|plan| set_size(plan, one))
+            >
+                <strong>{words::size(one)}</strong>
+                <span class="quiet">{holds}</span>
+            </button>
+        }
+    });
+    view! {
+        <div class="sizes" role="group" aria-label="Shot size">
+            {large.collect_view()}
+            <button
+                type="button"
+                class="size"
+                aria-pressed=move || (!LARGE.contains(&size())).to_string()
+                aria-haspopup="dialog"
+                on:click=move |_| open(sheet)
+            >
+                {move || if LARGE.contains(&size()) { "more" } else { words::size(size()) }}
+            </button>
+        </div>
+        <Sheet node=sheet title="Shot size">
+            <div class="size-choices">{all.collect_view()}</div>
+        </Sheet>
+    }
+}

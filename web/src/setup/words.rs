@@ -1,0 +1,118 @@
+//! Plain words for what a plan says: what stands on chips and buttons.
+
+use requests::{ArrangementRequest, PhoneHeightRequest, PostureRequest, SetupRequest, ShotSizeRequest};
+use units::{Length, LengthUnit};
+
+/// A length as people read it.
+pub(crate) fn length(metres: f64, unit: LengthUnit) -> String {
+    let value = Length::from_m(metres).to(unit);
+    let digits = if value.abs() < 10.0 { 2 } else { 1 };
+    format!("{value:.digits$} {}", unit.sign())
+}
+
+/// The shot's size in plain words.
+pub(crate) fn size(size: ShotSizeRequest) -> &'static str {
+    staging::ShotSize::from(size).name()
+}
+
+/// Who the shot is of.
+pub(crate) fn who(shot: &SetupRequest, unit: LengthUnit) -> String {
+    if shot.shot_size == ShotSizeRequest::Insert {
+        return format!("Object, {}", length(shot.insert_size_m.unwrap_or(0.0), unit));
+    }
+    let Some(subject) = &shot.subject else { return "Nobody".to_owned() };
+    match subject.second_person.as_ref().map(|second| second.arrangement) {
+        Some(Some(ArrangementRequest::OverShoulder)) => "Over the shoulder".to_owned(),
+        Some(Some(ArrangementRequest::Beside) | None) => "Two people".to_owned(),
+        None => {
+            let seated = subject.posture == Some(PostureRequest::Seated);
+            let who = match subject.age {
+                Some(requests::AgeRequest::Child) => "Child",
+                Some(requests::AgeRequest::Adult) | None => "Adult",
+            };
+            let how = if seated { ", seated" } else { "" };
+            format!("{who} {}{how}", length(subject.stature_m, unit))
+        }
+    }
+}
+
+/// How high the phone is and what the look is.
+pub(crate) fn height(shot: &SetupRequest, unit: LengthUnit) -> String {
+    let height = match (shot.camera_height_m, shot.camera_height) {
+        (Some(metres), _) => format!("{} high", length(metres, unit)),
+        (None, Some(words)) => phone_height(words).to_owned(),
+        (None, None) => "Height by size".to_owned(),
+    };
+    match shot.look_tilt_deg {
+        None => height,
+        Some(degrees) if degrees.abs() < 0.5 => format!("{height}, level"),
+        Some(degrees) if degrees > 0.0 => format!("{height}, {degrees:.0}° up"),
+        Some(degrees) => format!("{height}, {:.0}° down", -degrees),
+    }
+}
+
+/// A height in words.
+pub(crate) const fn phone_height(height: PhoneHeightRequest) -> &'static str {
+    match height {
+        PhoneHeightRequest::Eyes => "Eye height",
+        PhoneHeightRequest::Chest => "Chest height",
+        PhoneHeightRequest::Waist => "Waist height",
+        PhoneHeightRequest::Knee => "Knee height",
+        PhoneHeightRequest::Ground => "On the ground",
+        PhoneHeightRequest::Overhead => "Overhead",
+    }
+}
+
+/// Where across the frame the subject stands.
+pub(crate) fn across(share: Option<f64>) -> String {
+    match share {
+        None => "Centred".to_owned(),
+        Some(share) if (share - 0.5).abs() < 0.02 => "Centred".to_owned(),
+        Some(share) if (share - 1.0 / 3.0).abs() < 0.02 => "On the left third".to_owned(),
+        Some(share) if (share - 2.0 / 3.0).abs() < 0.02 => "On the right third".to_owned(),
+        Some(share) => format!("{:.0} % from the left", share * 100.0),
+    }
+}
+
+/// A frame shape by its usual name, or as a number.
+pub(crate) fn shape(aspect: f64) -> String {
+    film::frame_shapes()
+        .into_iter()
+        .find(|(_, shape)| (shape.to_f64() / aspect - 1.0).abs() < 1e-3)
+        .map_or_else(|| format!("{aspect:.2}"), |(name, _)| name)
+}
+
+/// Which way a person faces, seen from the phone: positive turns clockwise from above, towards the frame's left.
+pub(crate) fn facing(degrees: f64) -> String {
+    let side = if degrees < 0.0 { "frame right" } else { "frame left" };
+    match degrees.abs() {
+        off if off < 8.0 => "to the phone".to_owned(),
+        off if off < 60.0 => format!("{off:.0}° to {side}"),
+        off if off < 120.0 => format!("in profile to {side}, {off:.0}°"),
+        off => format!("away, {off:.0}° to {side}"),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn lengths_keep_three_digits() {
+        assert_eq!(length(1.7, LengthUnit::Metres), "1.70 m");
+        assert_eq!(length(12.34, LengthUnit::Metres), "12.3 m");
+        assert_eq!(length(1.8288, LengthUnit::Feet), "6.00 ft");
+    }
+
+    #[test]
+    fn a_shape_goes_by_its_usual_name() {
+        assert_eq!(shape(16.0 / 9.0), "16:9");
+        assert_eq!(shape(2.2), "2.20");
+    }
+
+    #[test]
+    fn a_third_is_called_a_third() {
+        assert_eq!(across(Some(1.0 / 3.0)), "On the left third");
+        assert_eq!(across(None), "Centred");
+    }
+}
