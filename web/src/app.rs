@@ -1,10 +1,12 @@
 //! The page's frame: which screen is shown, the bar that changes it, and the menu.
 
+use std::collections::BTreeSet;
+
 use leptos::html;
 use leptos::prelude::*;
 
 use crate::draw::Palette;
-use crate::kit::KitScreen;
+use crate::kit_door::KitDoor;
 use crate::session::{Screen, Session, Theme};
 use crate::setup::SetupScreen;
 use crate::widgets::{Choice, Choices, LengthField, Sheet};
@@ -18,7 +20,7 @@ pub(crate) fn App() -> impl IntoView {
     view! {
         <div class="app">
             <Bar session menu />
-            <Show when=move || session.unsaved.get()>
+            <Show when=move || !session.unsaved.with(BTreeSet::is_empty)>
                 <p class="banner" role="alert">
                     "This browser keeps nothing for this page (storage is full or not allowed). Your work is safe until "
                     "the page is closed; export the kit from the Kit screen to keep it."
@@ -27,7 +29,7 @@ pub(crate) fn App() -> impl IntoView {
             <main>
                 {move || match session.screen.get() {
                     Screen::Setup => view! { <SetupScreen session /> }.into_any(),
-                    Screen::Kit => view! { <KitScreen session /> }.into_any(),
+                    Screen::Kit => view! { <KitDoor session /> }.into_any(),
                 }}
             </main>
             <Menu session menu />

@@ -27,7 +27,7 @@ pub(crate) fn CanvasHost(
     /// The node, for those who listen to its pointer.
     node: NodeRef<html::Canvas>,
     /// Draws everything, reading the signals that it depends on.
-    draw: impl Fn(&Surface) + 'static,
+    draw: Box<dyn Fn(&Surface)>,
     /// What the canvas shows, for those who do not see it.
     #[prop(into)]
     label: Signal<String>,

@@ -1,5 +1,6 @@
 //! What the user wants and owns, and what the core makes of it.
 
+use std::collections::BTreeSet;
 use std::sync::Arc;
 
 use film::{Care, Comparison, Kit, KitRecord, ShotResult, Telling, USUAL_STEP};
@@ -23,8 +24,8 @@ pub(crate) struct Session {
     pub(crate) screen: RwSignal<Screen>,
     /// The theme's colours for canvases, read from the page whenever the theme is set.
     pub(crate) palette: RwSignal<crate::draw::Palette>,
-    /// Whether the last save was refused, so that work would be lost with the page.
-    pub(crate) unsaved: RwSignal<bool>,
+    /// What the browser refused to keep, so that it would be lost with the page.
+    pub(crate) unsaved: RwSignal<BTreeSet<&'static str>>,
     /// The kit as the core computes with it.
     pub(crate) owned: Memo<Arc<Kit>>,
     /// The shot on every lens of the kit.
@@ -112,55 +113,84 @@ const KIT_KEY: &str = "tapemark.kit";
 const PLAN_KEY: &str = "tapemark.setup";
 const SETTINGS_KEY: &str = "tapemark.settings";
 
+/// The state that the page and the Kit module both know.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+pub(crate) struct Shared {
+    kit: KitRecord,
+    plan: Plan,
+    settings: Settings,
+}
+
 impl Session {
-    /// The session as it was left, or a first one that answers before anything is asked.
+    /// The session as it was left, or a first one that answers before anything is asked; it keeps what changes.
     pub(crate) fn open() -> Self {
         let kept: Option<KitRecord> = storage::load(&BrowserStorage, KIT_KEY);
-        let kit = RwSignal::new(kept.filter(|kit| kit.to_kit().is_ok()).unwrap_or_else(first_kit));
-        let plan = RwSignal::new(storage::load(&BrowserStorage, PLAN_KEY).unwrap_or_else(Plan::first));
-        let settings = RwSignal::new(storage::load(&BrowserStorage, SETTINGS_KEY).unwrap_or_default());
-        let unsaved = RwSignal::new(false);
-        let owned =
-            Memo::new(move |_| Arc::new(kit.with(|record| record.to_kit().unwrap_or_else(|_| preset_kit()))));
-        let rows = Memo::new(move |_| Arc::from(plan.with(|plan| plan.compare(&owned.get()))));
-        let chosen = Memo::new(move |_| plan.with(|plan| plan.choose(&owned.get(), &rows.get()).cloned()));
-        let session = Self {
-            kit,
-            plan,
-            settings,
-            screen: RwSignal::new(Screen::Setup),
-            palette: RwSignal::new(crate::draw::Palette::default()),
-            unsaved,
-            owned,
-            rows,
-            chosen,
-        };
+        let session = Self::of(Shared {
+            kit: kept.filter(|kit| kit.to_kit().is_ok()).unwrap_or_else(first_kit),
+            plan: storage::load(&BrowserStorage, PLAN_KEY).unwrap_or_else(Plan::first),
+            settings: storage::load(&BrowserStorage, SETTINGS_KEY).unwrap_or_default(),
+        });
         session.keep();
         session
     }
 
+    /// A session of that state.
+    pub(crate) fn of(Shared { kit, plan, settings }: Shared) -> Self {
+        let (kit, plan) = (RwSignal::new(kit), RwSignal::new(plan));
+        let owned =
+            Memo::new(move |_| Arc::new(kit.with(|record| record.to_kit().unwrap_or_else(|_| preset_kit()))));
+        let rows = Memo::new(move |_| Arc::from(plan.with(|plan| plan.compare(&owned.get()))));
+        let chosen = Memo::new(move |_| plan.with(|plan| plan.choose(&owned.get(), &rows.get()).cloned()));
+        Self {
+            kit,
+            plan,
+            settings: RwSignal::new(settings),
+            screen: RwSignal::new(Screen::Setup),
+            palette: RwSignal::new(crate::draw::Palette::default()),
+            unsaved: RwSignal::new(BTreeSet::new()),
+            owned,
+            rows,
+            chosen,
+        }
+    }
+
+    /// The state that both sides of the Kit's door know, as text.
+    pub(crate) fn shared(self) -> String {
+        let shared = Shared { kit: self.kit.get(), plan: self.plan.get(), settings: self.settings.get() };
+        // Plain structs of text and finite numbers always have a text.
+        serde_json::to_string(&shared).unwrap_or_default()
+    }
+
+    /// Takes on what the other side of the Kit's door changed.
+    pub(crate) fn take_shared(self, state: &str) {
+        let Ok(Shared { kit, plan, settings: _ }) = serde_json::from_str(state) else { return };
+        if self.kit.with_untracked(|before| *before != kit) {
+            self.kit.set(kit);
+        }
+        if self.plan.with_untracked(|before| *before != plan) {
+            self.plan.set(plan);
+        }
+    }
+
     /// Saves whatever changes.
     fn keep(self) {
-        let save = move |key: &'static str, saved: bool| {
-            // Written here and nowhere else; the banner that reads it writes nothing.
-            if !saved {
-                leptos::logging::warn!("{key} could not be kept");
-            }
-            if self.unsaved.get_untracked() == saved {
-                self.unsaved.set(!saved);
+        // Written here and nowhere else; the banner that reads it writes nothing.
+        let note = move |key: &'static str, saved: bool| {
+            if saved == self.unsaved.with_untracked(|keys| keys.contains(key)) {
+                self.unsaved.update(|keys| {
+                    if saved {
+                        keys.remove(key)
+                    } else {
+                        keys.insert(key)
+                    };
+                });
             }
         };
+        let store = BrowserStorage;
+        Effect::new(move |_| note(KIT_KEY, self.kit.with(|kit| storage::save(&store, KIT_KEY, kit))));
+        Effect::new(move |_| note(PLAN_KEY, self.plan.with(|plan| storage::save(&store, PLAN_KEY, plan))));
         Effect::new(move |_| {
-            save(KIT_KEY, self.kit.with(|kit| storage::save(&BrowserStorage, KIT_KEY, kit)));
-        });
-        Effect::new(move |_| {
-            save(PLAN_KEY, self.plan.with(|plan| storage::save(&BrowserStorage, PLAN_KEY, plan)));
-        });
-        Effect::new(move |_| {
-            save(
-                SETTINGS_KEY,
-                self.settings.with(|settings| storage::save(&BrowserStorage, SETTINGS_KEY, settings)),
-            );
+            note(SETTINGS_KEY, self.settings.with(|settings| storage::save(&store, SETTINGS_KEY, settings)));
         });
     }
 

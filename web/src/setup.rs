@@ -17,6 +17,7 @@ use leptos::prelude::*;
 
 use crate::scene::Scene;
 use crate::session::Session;
+use crate::widgets;
 
 /// The screen: sentence, frame, sizes, chips, lenses, floor plan, figures.
 #[component]
@@ -31,7 +32,7 @@ pub(crate) fn SetupScreen(session: Session) -> impl IntoView {
     view! {
         <div class="setup">
             <section class="setup-shot" aria-label="The shot">
-                <h1 class="sentence" aria-live="polite">{move || session.sentence()}</h1>
+                <h1 class="sentence" aria-live="polite">{widgets::live(move || session.sentence())}</h1>
                 <chips::Chips session />
                 <frame::FramePanel session scene />
                 <sizes::SizeRow session />

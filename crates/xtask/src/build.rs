@@ -52,10 +52,11 @@ struct Module {
     declarations: bool,
 }
 
-fn modules() -> [Module; 3] {
+fn modules() -> [Module; 4] {
     let page = workspace::page_folder();
     [
         Module { package: "web", file: "web.wasm", folder: page.clone(), declarations: false },
+        Module { package: "web", file: "kit.wasm", folder: page.join("kit"), declarations: false },
         Module {
             package: "files-reader",
             file: "files_reader.wasm",
@@ -128,7 +129,7 @@ fn copy_page_files() -> Result<()> {
     let page = workspace::page_folder();
     copy_folder(&source, &page, is_page_file)?;
     copy_folder(&source.join("files"), &page.join("files"), is_page_file)?;
-    for folder in ["style", "icons"] {
+    for folder in ["style", "icons", "kit"] {
         copy_folder(&source.join(folder), &page.join(folder), |_| true)?;
     }
     // The page's policy allows no script inside its HTML, so the one line that starts the module is a file.

@@ -12,7 +12,7 @@ use leptos::prelude::*;
 
 use crate::session::Session;
 use crate::setup::words;
-use crate::widgets::open;
+use crate::widgets::{live, open};
 
 /// The row of chips, and their sheets.
 #[component]
@@ -71,10 +71,10 @@ fn Chip(sheet: NodeRef<html::Dialog>, what: &'static str, text: Signal<String>) 
             type="button"
             class="chip"
             aria-haspopup="dialog"
-            aria-label=move || format!("{what}: {}", text.get())
+            aria-label=live(move || format!("{what}: {}", text.get()))
             on:click=move |_| open(sheet)
         >
-            {move || text.get()}
+            {text}
         </button>
     }
 }

@@ -4,6 +4,7 @@ use leptos::prelude::*;
 
 use crate::session::{Session, result};
 use crate::setup::figure_list::{Figure, figure_list};
+use crate::widgets::live;
 
 /// The figures of the chosen setup.
 #[component]
@@ -26,7 +27,7 @@ pub(crate) fn FigurePanel(session: Session) -> impl IntoView {
                     figure=Memo::new(move |_| list.with(|list| list.iter().find(|figure| figure.label == label).cloned()))
                 />
             </For>
-            <p class="quiet provenance">{move || provenance(session)}</p>
+            <p class="quiet provenance">{live(move || provenance(session))}</p>
         </section>
     }
 }
@@ -35,7 +36,7 @@ pub(crate) fn FigurePanel(session: Session) -> impl IntoView {
 #[component]
 fn FigureBlock(label: &'static str, figure: Memo<Option<Figure>>) -> impl IntoView {
     let part = move |part: fn(&Figure) -> String| {
-        move || figure.with(|figure| figure.as_ref().map(part).unwrap_or_default())
+        live(move || figure.with(|figure| figure.as_ref().map(part).unwrap_or_default()))
     };
     view! {
         <details class="figure">

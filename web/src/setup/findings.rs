@@ -6,6 +6,7 @@ use leptos::prelude::*;
 use crate::session::{Session, lens_name, result};
 use crate::setup::mend::{Mend, mends};
 use crate::setup::words;
+use crate::widgets::live;
 
 /// The findings on the chosen setup.
 #[component]
@@ -47,14 +48,14 @@ pub(crate) fn FindingList(session: Session) -> impl IntoView {
         <ul class="findings" aria-label="What to look at">
             <Show when=standing>
                 <li class="finding notes">
-                    <p>{move || format!("The phone stays where you put it, so the frame is not quite {}.", size_name(session))}</p>
+                    <p>{live(move || format!("The phone stays where you put it, so the frame is not quite {}.", size_name(session)))}</p>
                     <div class="mends">
                         <button
                             type="button"
                             class="mend"
                             on:click=move |_| session.plan.update(|plan| plan.shot.stand_at_m = None)
                         >
-                            {move || format!("Back to {}", size_name(session))}
+                            {live(move || format!("Back to {}", size_name(session)))}
                         </button>
                     </div>
                 </li>

@@ -10,6 +10,7 @@ use crate::draw::{FrameOptions, draw_frame};
 use crate::scene::Scene;
 use crate::session::Session;
 use crate::setup::words;
+use crate::widgets::live;
 
 /// The frame as the chosen setup sees it, with its lines and what the crop gives up.
 #[component]
@@ -35,14 +36,14 @@ pub(crate) fn FramePanel(session: Session, scene: Memo<Option<Arc<Scene>>>) -> i
     let label = Signal::derive(move || format!("The frame. {}", session.sentence()));
     view! {
         <div class="frame-panel" class:dimmed=move || scene.with(Option::is_none)>
-            <div class="frame-box" style:--aspect=move || aspect().to_string()>
-                <CanvasHost node draw label class="frame" />
+            <div class="frame-box" style:--aspect=live(move || aspect().to_string())>
+                <CanvasHost node draw=Box::new(draw) label class="frame" />
             </div>
             <div class="frame-bar">
                 <button
                     type="button"
                     class="toggle"
-                    aria-pressed=move || session.settings.with(|settings| settings.lines).to_string()
+                    aria-pressed=live(move || session.settings.with(|settings| settings.lines).to_string())
                     on:click=move |_| session.settings.update(|settings| settings.lines = !settings.lines)
                 >
                     "Lines"
@@ -50,12 +51,12 @@ pub(crate) fn FramePanel(session: Session, scene: Memo<Option<Arc<Scene>>>) -> i
                 <button
                     type="button"
                     class="toggle"
-                    aria-pressed=move || whole().to_string()
+                    aria-pressed=live(move || whole().to_string())
                     on:click=move |_| session.settings.update(|settings| settings.whole = !settings.whole)
                 >
                     "What the crop loses"
                 </button>
-                <span class="quiet frame-facts">{move || facts(session)}</span>
+                <span class="quiet frame-facts">{live(move || facts(session))}</span>
             </div>
         </div>
     }

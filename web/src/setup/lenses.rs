@@ -11,6 +11,7 @@ use crate::draw::{FrameOptions, draw_frame};
 use crate::scene::Scene;
 use crate::session::{Session, Sort, lens_name};
 use crate::setup::words;
+use crate::widgets::live;
 
 /// A row's place in the kit: lens and zoom in hundredths, which can be compared and hashed.
 type Key = (usize, u64);
@@ -98,18 +99,18 @@ fn LensCard(session: Session, shown: Memo<Arc<[Comparison]>>, key: Key) -> impl 
                 type="button"
                 class="lens"
                 class:wont=move || !will_do()
-                aria-pressed=move || chosen().to_string()
+                aria-pressed=live(move || chosen().to_string())
                 on:click=take
             >
                 <span class="lens-frame" aria-hidden="true">
-                    <CanvasHost node draw label=Signal::derive(move || name.get()) class="thumb" />
+                    <CanvasHost node draw=Box::new(draw) label=name class="thumb" />
                 </span>
-                <span class="lens-name">{move || name.get()}</span>
+                <span class="lens-name">{name}</span>
                 <span class="lens-distance">
-                    {move || distance().unwrap_or_else(|| "—".to_owned())}
-                    <span class="quiet">{move || steps()}</span>
+                    {live(move || distance().unwrap_or_else(|| "—".to_owned()))}
+                    <span class="quiet">{live(move || steps().unwrap_or_default())}</span>
                 </span>
-                <span class="lens-reason">{move || reason()}</span>
+                <span class="lens-reason">{live(move || reason().unwrap_or_default().to_owned())}</span>
             </button>
         </li>
     }

@@ -90,7 +90,7 @@ pub(crate) fn PlanPanel(session: Session, scene: Memo<Option<Arc<Scene>>>) -> im
                 on:pointercancel=release
                 on:touchstart=hold_still
             >
-                <CanvasHost node draw label class="plan" />
+                <CanvasHost node draw=Box::new(draw) label class="plan" />
             </div>
             <details class="fold">
                 <summary>"Move by steps"</summary>

@@ -6,7 +6,7 @@ use requests::ShotSizeRequest;
 
 use crate::session::{Plan, Session};
 use crate::setup::words;
-use crate::widgets::{Sheet, open};
+use crate::widgets::{Sheet, live, open};
 
 const LARGE: [ShotSizeRequest; 3] = [ShotSizeRequest::Wide, ShotSizeRequest::Medium, ShotSizeRequest::Tight];
 
@@ -36,7 +36,7 @@ fn set_size(plan: &mut Plan, size: ShotSizeRequest) {
 pub(crate) fn SizeRow(session: Session) -> impl IntoView {
     let sheet = NodeRef::<html::Dialog>::new();
     let size = move || session.plan.with(|plan| plan.shot.shot_size);
-    let pressed = move |one: ShotSizeRequest| move || (size() == one).to_string();
+    let pressed = move |one: ShotSizeRequest| live(move || (size() == one).to_string());
     let large = LARGE.map(|one| {
         view! {
             <button
@@ -68,11 +68,11 @@ pub(crate) fn SizeRow(session: Session) -> impl IntoView {
             <button
                 type="button"
                 class="size"
-                aria-pressed=move || (!LARGE.contains(&size())).to_string()
+                aria-pressed=live(move || (!LARGE.contains(&size())).to_string())
                 aria-haspopup="dialog"
                 on:click=move |_| open(sheet)
             >
-                {move || if LARGE.contains(&size()) { "more" } else { words::size(size()) }}
+                {live(move || if LARGE.contains(&size()) { "more" } else { words::size(size()) }.to_owned())}
             </button>
         </div>
         <Sheet node=sheet title="Shot size">

@@ -2,6 +2,8 @@
 
 use leptos::prelude::*;
 
+use super::live;
+
 /// One thing to choose.
 #[derive(Debug, Clone, Copy)]
 pub(crate) struct Choice<Value> {
@@ -26,25 +28,39 @@ impl<Value> Choice<Value> {
 #[component]
 pub(crate) fn Choices<Value>(
     /// What is chosen here.
-    #[prop(into)]
-    legend: String,
+    legend: &'static str,
     /// The choices.
     choices: impl IntoIterator<Item = Choice<Value>>,
     /// The one that is taken.
     chosen: Signal<Value>,
     /// Takes another.
-    choose: impl Fn(Value) + Copy + 'static,
+    #[prop(into)]
+    choose: Callback<Value>,
 ) -> impl IntoView
 where
-    Value: PartialEq + Clone + Send + Sync + 'static,
+    Value: PartialEq + Copy + Send + Sync + 'static,
 {
-    let buttons = choices.into_iter().map(move |Choice { value, name, class }| {
-        let pressed = {
-            let value = value.clone();
-            move || if chosen.with(|chosen| *chosen == value) { "true" } else { "false" }
-        };
+    let buttons = choices.into_iter().map(|Choice { value, name, class }| Button {
+        name,
+        class,
+        pressed: Signal::derive(move || chosen.get() == value),
+        press: Callback::new(move |()| choose.run(value)),
+    });
+    row(legend, buttons.collect())
+}
+
+/// A choice without its value: every row is made by the same code, whatever it chooses among.
+struct Button {
+    name: &'static str,
+    class: &'static str,
+    pressed: Signal<bool>,
+    press: Callback<()>,
+}
+
+fn row(legend: &'static str, buttons: Vec<Button>) -> AnyView {
+    let buttons = buttons.into_iter().map(|Button { name, class, pressed, press }| {
         view! {
-            <button type="button" class="choice" aria-pressed=pressed on:click=move |_| choose(value.clone())>
+            <button type="button" class="choice" aria-pressed=live(move || pressed.get().to_string()) on:click=move |_| press.run(())>
                 {(!class.is_empty()).then(|| view! { <span class=format!("drawing {class}") aria-hidden="true"></span> })}
                 {name}
             </button>
@@ -56,4 +72,5 @@ where
             <div>{buttons.collect_view()}</div>
         </fieldset>
     }
+    .into_any()
 }

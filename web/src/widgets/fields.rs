@@ -3,6 +3,8 @@
 use leptos::prelude::*;
 use units::{Length, LengthUnit};
 
+use super::live;
+
 /// A length as text: `1.88`, `188 cm` and `6'2"` are all taken; a bare number is in the unit shown.
 #[component]
 pub(crate) fn LengthField(
@@ -19,14 +21,15 @@ pub(crate) fn LengthField(
     /// The length in metres.
     value: Signal<f64>,
     /// Sets it; called only with lengths in range.
-    set: impl Fn(f64) + Copy + 'static,
+    #[prop(into)]
+    set: Callback<f64>,
 ) -> impl IntoView {
     let problem = RwSignal::new(String::new());
     let shown = move || format!("{:.2}", Length::from_m(value.get()).to(unit.get()));
     let read = move |text: String| match parse_length(&text, unit.get_untracked(), range) {
         Ok(metres) => {
             problem.set(String::new());
-            set(metres);
+            set.run(metres);
         }
         Err(message) => problem.set(message),
     };
@@ -38,15 +41,15 @@ pub(crate) fn LengthField(
                     type="text"
                     inputmode="decimal"
                     autocomplete="off"
-                    prop:value=shown
+                    prop:value=live(shown)
                     aria-invalid=move || (!problem.with(String::is_empty)).then_some("true")
                     on:change:target=move |event| read(event.target().value())
                 />
-                <span class="unit">{move || unit.get().sign()}</span>
+                <span class="unit">{live(move || unit.get().sign().to_owned())}</span>
             </span>
             {(!hint.is_empty()).then(|| view! { <span class="quiet">{hint}</span> })}
             <Show when=move || !problem.with(String::is_empty)>
-                <span class="problem" role="alert">{move || problem.get()}</span>
+                <span class="problem" role="alert">{problem}</span>
             </Show>
         </label>
     }
@@ -77,29 +80,31 @@ pub(crate) fn StepField(
     /// The value.
     value: Signal<f64>,
     /// The value in words.
-    words: impl Fn(f64) -> String + Copy + Send + 'static,
+    #[prop(into)]
+    words: Callback<f64, String>,
     /// Sets it; called only within range.
-    set: impl Fn(f64) + Copy + 'static,
+    #[prop(into)]
+    set: Callback<f64>,
 ) -> impl IntoView {
     let (min, max) = range;
-    let moved = move |by: f64| set((value.get_untracked() + by).clamp(min, max));
+    let moved = move |by: f64| set.run((value.get_untracked() + by).clamp(min, max));
     let label_less = format!("{label}: less");
     let label_more = format!("{label}: more");
     view! {
         <div class="step-field">
             <label>
                 <span>{label}</span>
-                <output>{move || words(value.get())}</output>
+                <output>{live(move || words.run(value.get()))}</output>
                 <input
                     type="range"
                     min=min
                     max=max
                     step=step
-                    prop:value=move || value.get().to_string()
-                    aria-valuetext=move || words(value.get())
+                    prop:value=live(move || value.get().to_string())
+                    aria-valuetext=live(move || words.run(value.get()))
                     on:input:target=move |event| {
                         if let Ok(chosen) = event.target().value().parse::<f64>() {
-                            set(chosen.clamp(min, max));
+                            set.run(chosen.clamp(min, max));
                         }
                     }
                 />

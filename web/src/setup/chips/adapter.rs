@@ -4,7 +4,7 @@ use leptos::html;
 use leptos::prelude::*;
 
 use crate::session::Session;
-use crate::widgets::Sheet;
+use crate::widgets::{Sheet, live};
 
 /// Whether an adapter is on, and which.
 #[component]
@@ -16,7 +16,7 @@ pub(crate) fn AdapterSheet(session: Session, node: NodeRef<html::Dialog>) -> imp
             <button
                 type="button"
                 class="size-choice"
-                aria-pressed=move || plan.with(|plan| plan.adapter == pressed).to_string()
+                aria-pressed=live(move || plan.with(|plan| plan.adapter == pressed).to_string())
                 on:click=move |_| plan.update(|plan| plan.adapter.clone_from(&choose))
             >
                 <strong>{text}</strong>

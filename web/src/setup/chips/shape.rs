@@ -7,7 +7,7 @@ use requests::AspectRequest;
 
 use crate::session::Session;
 use crate::setup::words;
-use crate::widgets::Sheet;
+use crate::widgets::{Sheet, live};
 
 /// The frame's shape, a second one to keep, and the recording mode.
 #[component]
@@ -41,14 +41,14 @@ pub(crate) fn ShapeSheet(session: Session, node: NodeRef<html::Dialog>) -> impl 
 fn ShapeChoices(
     legend: &'static str,
     chosen: Signal<Option<Aspect>>,
-    choose: impl Fn(Aspect) + Copy + 'static,
+    #[prop(into)] choose: Callback<Aspect>,
 ) -> impl IntoView {
     let buttons = film::frame_shapes().into_iter().map(move |(name, shape)| {
         let is_chosen = move || {
             chosen.get().is_some_and(|chosen| (chosen.to_f64() / shape.to_f64() - 1.0).abs() < 1e-3)
         };
         view! {
-            <button type="button" class="choice" aria-pressed=move || is_chosen().to_string() on:click=move |_| choose(shape)>
+            <button type="button" class="choice" aria-pressed=live(move || is_chosen().to_string()) on:click=move |_| choose.run(shape)>
                 <span class="drawing shape" aria-hidden="true" style:--aspect=shape.to_f64().to_string()></span>
                 {name}
             </button>
@@ -81,11 +81,11 @@ fn OwnShape(session: Session) -> impl IntoView {
                 type="text"
                 inputmode="decimal"
                 autocomplete="off"
-                prop:value=move || plan.with(|plan| words::shape(plan.shot.delivery.aspect.0.to_f64()))
+                prop:value=live(move || plan.with(|plan| words::shape(plan.shot.delivery.aspect.0.to_f64())))
                 on:change:target=move |event| read(event.target().value())
             />
             <Show when=move || !problem.with(String::is_empty)>
-                <span class="problem" role="alert">{move || problem.get()}</span>
+                <span class="problem" role="alert">{problem}</span>
             </Show>
         </label>
     }
@@ -106,7 +106,7 @@ fn RecordingChoice(session: Session) -> impl IntoView {
                 <button
                     type="button"
                     class="choice"
-                    aria-pressed=move || plan.with(|plan| plan.recording == pressed).to_string()
+                    aria-pressed=live(move || plan.with(|plan| plan.recording == pressed).to_string())
                     on:click=move |_| plan.update(|plan| plan.recording.clone_from(&choose))
                 >
                     {text}

@@ -4,7 +4,7 @@ use leptos::html;
 use leptos::prelude::*;
 
 use crate::session::{Plan, Session};
-use crate::widgets::{Choice, Choices, Sheet, StepField};
+use crate::widgets::{Choice, Choices, Sheet, StepField, live};
 
 const LEFT_THIRD: f64 = 1.0 / 3.0;
 const RIGHT_THIRD: f64 = 2.0 / 3.0;
@@ -40,7 +40,7 @@ pub(crate) fn SideSheet(session: Session, node: NodeRef<html::Dialog>) -> impl I
                 chosen=Signal::derive(move || plan.with(column))
                 choose=move |chosen| plan.update(|plan| set_column(plan, chosen))
             />
-            <p class="quiet">{move || plan.with(looking_room)}</p>
+            <p class="quiet">{live(move || plan.with(looking_room).to_owned())}</p>
             <StepField
                 label="Exactly, from the frame's left edge"
                 range=(5.0, 95.0)

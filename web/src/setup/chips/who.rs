@@ -84,7 +84,7 @@ fn PersonFields(session: Session) -> impl IntoView {
             legend="Whose proportions"
             choices=[Choice::new(false, "adult"), Choice::new(true, "child")]
             chosen=Signal::derive(move || subject(|subject| subject.age == Some(AgeRequest::Child)))
-            choose=move |child| change(&|subject| {
+            choose=move |child: bool| change(&|subject| {
                 subject.age = child.then_some(AgeRequest::Child);
                 // A usual stature to start from, where the other one's was left alone.
                 if child && subject.stature_m > 1.5 { subject.stature_m = 1.22 }
@@ -95,7 +95,7 @@ fn PersonFields(session: Session) -> impl IntoView {
             legend="How they are"
             choices=[Choice::new(false, "standing"), Choice::new(true, "seated")]
             chosen=Signal::derive(move || subject(|subject| subject.posture == Some(PostureRequest::Seated)))
-            choose=move |seated| change(&|subject| subject.posture = seated.then_some(PostureRequest::Seated))
+            choose=move |seated: bool| change(&|subject| subject.posture = seated.then_some(PostureRequest::Seated))
         />
         <Choices
             legend="They face"

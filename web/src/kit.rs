@@ -1,0 +1,51 @@
+//! The Kit screen: what the crew owns, where each value comes from, and how to make it their own.
+//!
+//! Every change is a whole kit that the core can compute with, put in the place of the last one; what cannot be used stays in
+//! its form with the reason beside it.
+
+mod adapters;
+mod check;
+mod entry;
+mod exchange;
+mod filters;
+mod fold;
+mod form;
+mod lens_entry;
+mod lens_figures;
+mod lens_form;
+mod lenses;
+mod part;
+mod part_list;
+mod phone;
+mod photo_lens;
+mod photos;
+mod reader;
+mod recordings;
+mod transfer;
+mod view_entry;
+mod view_words;
+
+use leptos::prelude::*;
+
+use crate::session::Session;
+
+/// The Kit screen.
+#[component]
+pub(crate) fn KitScreen(session: Session) -> impl IntoView {
+    view! {
+        <div class="kit">
+            <h1>"Kit"</h1>
+            <div class="kit-column">
+                <phone::Phone session />
+                <lenses::Lenses session />
+            </div>
+            <div class="kit-column">
+                <check::CheckLens session />
+                <recordings::Recordings session />
+                <adapters::Adapters session />
+                <filters::Filters session />
+                <transfer::Transfer session />
+            </div>
+        </div>
+    }
+}

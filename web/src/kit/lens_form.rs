@@ -1,0 +1,116 @@
+//! The form of a lens: how it is known, and the values that this needs.
+
+use film::LensRecord;
+use leptos::prelude::*;
+
+use crate::kit::form::{Form, PartForm, TextField};
+use crate::kit::lens_entry::{KNOWN_BY, KnownBy, entry, read, what_works};
+use crate::kit::part::Key;
+use crate::session::Session;
+use crate::widgets::{Choice, Choices};
+
+/// The form that changes a lens, adds one, or confirms what a file tells of one.
+#[component]
+pub(super) fn LensForm(
+    session: Session,
+    /// The lens whose place it takes; a new one if none.
+    #[prop(into)]
+    target: Signal<Option<Key>>,
+    /// What the fields begin with, and what untouched ones keep to the last digit.
+    before: LensRecord,
+    /// Whether the values are folded away, because they are all there.
+    is_folded: bool,
+    /// What the button says.
+    save: &'static str,
+    /// Called when it is done.
+    done: Callback<()>,
+) -> impl IntoView {
+    // A bare number keeps the unit that it was shown with, whatever the menu says meanwhile.
+    let unit = untrack(move || session.unit());
+    let begun = entry(&before, unit);
+    view! {
+        <PartForm
+            session
+            key=target
+            entry=begun
+            read=move |entry| read(entry, &before, unit)
+            fields=move |form| view! { <LensFields form distance_unit=unit.sign() is_folded /> }.into_any()
+            tell=what_works
+            save
+            done
+        />
+    }
+}
+
+#[component]
+fn LensFields(form: Form, distance_unit: &'static str, is_folded: bool) -> impl IntoView {
+    let by = Memo::new(move |_| form.entry.with(KnownBy::of));
+    let ways = [
+        Choice::new(KnownBy::Equivalent, "focal length and 35 mm-equivalent"),
+        Choice::new(KnownBy::Sensor, "focal length and sensor size"),
+        Choice::new(KnownBy::EquivalentAlone, "35 mm-equivalent alone"),
+    ];
+    let known = move || {
+        let focal = (by.get() != KnownBy::EquivalentAlone)
+            .then(|| view! { <TextField form field="focal_length_mm" label="Focal length" unit="mm" /> });
+        let size = if by.get() == KnownBy::Sensor {
+            view! {
+                <TextField form field="sensor_width_mm" label="Sensor, longer side" unit="mm" />
+                <TextField form field="sensor_height_mm" label="Sensor, shorter side" unit="mm" />
+            }
+            .into_any()
+        } else {
+            view! {
+                <TextField
+                    form
+                    field="focal_length_35mm_equivalent_mm"
+                    label="35 mm-equivalent"
+                    unit="mm"
+                    hint="of a whole photo, without zoom"
+                />
+            }
+            .into_any()
+        };
+        (focal, size)
+    };
+    let values = view! {
+        <Choices
+            legend="Known by"
+            choices=ways
+            chosen=Signal::from(by)
+            choose=move |by: KnownBy| form.entry.update(|entry| entry.set(KNOWN_BY, by.text().to_owned()))
+        />
+        <div class="kit-fields">
+            {known}
+            <TextField form field="f_number" label="f-number" hint="such as 1.8; phones cannot change it" />
+            <TextField
+                form
+                field="closest_focus_m"
+                label="Focuses from"
+                unit=distance_unit
+                hint="the nearest that gets sharp; may be left empty"
+            />
+            <TextField
+                form
+                field="in_sensor_zooms"
+                label="Zooms from the sensor's middle"
+                hint="such as 2; blanks between several"
+            />
+        </div>
+    };
+    let values = if is_folded {
+        view! {
+            <details class="fold kit-values">
+                <summary>"All values"</summary>
+                {values}
+            </details>
+        }
+        .into_any()
+    } else {
+        values.into_any()
+    };
+    view! {
+        <TextField form field="name" label="Name" hint="What you call it: main, long" />
+        {values}
+    }
+}

@@ -1,0 +1,154 @@
+//! The lens that a file tells of, as a form begins with it, and what the file says in words.
+
+use film::{KitRecord, LensFromPhoto, LensRecord, OriginRecord, PhotoFacts, Turn, lens_from_photo};
+
+use crate::kit::entry::{plain, rounded};
+use crate::kit::lens_entry::usual_name;
+use crate::kit::part::{Key, free_name, keys};
+
+/// The lens that the facts give, as far as they go: with a sensor size if they are complete, else with what there is.
+pub(super) fn lens_of(facts: &PhotoFacts) -> LensRecord {
+    if let Ok(LensFromPhoto { focal_length_mm, f_number, equivalent_35mm_mm, sensor: Some(sensor), .. }) =
+        lens_from_photo(facts)
+    {
+        return LensRecord {
+            focal_length_mm: Some(focal_length_mm),
+            // The tag's rounding is in the sensor's size, which was worked out from it.
+            focal_length_sd_mm: Some(0.0),
+            focal_length_35mm_equivalent_mm: Some(equivalent_35mm_mm),
+            f_number,
+            sensor_width_mm: Some(sensor.width_mm),
+            sensor_height_mm: Some(sensor.height_mm),
+            sensor_width_sd_mm: Some(sensor.width_mm * sensor.relative_sd),
+            origin: Some(OriginRecord::File),
+            ..LensRecord::default()
+        };
+    }
+    let zoom = facts.digital_zoom.filter(|zoom| *zoom > 0.0).unwrap_or(1.0);
+    let sides = facts.width_px.zip(facts.height_px).filter(|_| !facts.kind.is_clip());
+    let aspect =
+        |(width, height): (u32, u32)| f64::from(width.max(height)) / f64::from(width.min(height).max(1));
+    LensRecord {
+        focal_length_mm: facts.focal_length_mm,
+        focal_length_35mm_equivalent_mm: facts.equivalent_35mm_mm.map(|tagged| tagged / zoom),
+        f_number: facts.f_number,
+        // A panorama's shape is not the sensor's, so it is left to the usual one.
+        sensor_aspect: sides.map(aspect).filter(|aspect| *aspect <= 3.0),
+        origin: Some(OriginRecord::File),
+        ..LensRecord::default()
+    }
+}
+
+/// The lens with a name, and the typical one whose place it takes if the kit has one of that name.
+pub(super) fn placed(lens: LensRecord, kit: &KitRecord) -> (LensRecord, Option<Key>) {
+    let usual = lens.focal_length_35mm_equivalent_mm.map_or("lens", usual_name);
+    let typical = keys::<LensRecord>(kit).into_iter().zip(&kit.lenses).find_map(|(key, other)| {
+        (key.name == usual && other.origin == Some(OriginRecord::Typical)).then_some(key)
+    });
+    let name = match &typical {
+        Some(key) => key.name.clone(),
+        None => free_name::<LensRecord>(kit, usual),
+    };
+    (LensRecord { name: Some(name), ..lens }, typical)
+}
+
+/// What the file says, one fact a line.
+pub(super) fn found(facts: &PhotoFacts) -> Vec<String> {
+    let mut lines = Vec::new();
+    lines.extend(facts.focal_length_mm.map(|mm| format!("focal length {} mm", plain(mm))));
+    lines.extend(facts.f_number.map(|number| format!("f/{}", plain(number))));
+    lines.extend(facts.equivalent_35mm_mm.map(|mm| format!("35 mm-equivalent {} mm", plain(mm))));
+    if let Some(zoom) = facts.digital_zoom.filter(|zoom| (*zoom - 1.0).abs() > 1e-6) {
+        lines.push(format!("taken at {}x digital zoom, which is divided out", plain(zoom)));
+    }
+    lines.extend(facts.width_px.zip(facts.height_px).map(|(width, height)| {
+        let held = match (facts.is_upright(), facts.turn) {
+            (Some(true), _) => ", phone upright",
+            (_, None | Some(Turn::None | Turn::Clockwise | Turn::Half | Turn::CounterClockwise)) => "",
+        };
+        format!("{width} × {height} pixels{held}")
+    }));
+    lines.extend(facts.frame_rate_fps.map(|fps| format!("{} frames per second", rounded(fps, 0.0).0)));
+    lines
+}
+
+/// The sensor size that was worked out, or why it was not.
+pub(super) fn worked_out(facts: &PhotoFacts) -> Option<String> {
+    match lens_from_photo(facts) {
+        Ok(LensFromPhoto { sensor: Some(sensor), .. }) => {
+            let sd = sensor.width_mm * sensor.relative_sd;
+            // Both sides with the digits of one, so that they read as a pair.
+            let (height, _) = rounded(sensor.height_mm, sd);
+            let (width, sd) = rounded(sensor.width_mm, sd);
+            let sd = sd.map_or_else(String::new, |sd| format!(" ± {sd}"));
+            Some(format!("Sensor behind the whole photo, worked out: {width} × {height} mm{sd}."))
+        }
+        Ok(LensFromPhoto { sensor: None, .. }) => Some(
+            "A clip does not say how it was cropped, so its 35 mm-equivalent may not be the photo's: use a still photo, \
+             or check the lens below."
+                .to_owned(),
+        ),
+        Err(film::LensFromPhotoError::Missing { .. }) => None,
+        Err(error) => Some(format!("No sensor size follows from this file: {error}.")),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use film::FileKind;
+
+    fn photo() -> PhotoFacts {
+        PhotoFacts {
+            focal_length_mm: Some(6.765),
+            f_number: Some(1.78),
+            equivalent_35mm_mm: Some(24.0),
+            width_px: Some(4032),
+            height_px: Some(3024),
+            turn: Some(Turn::Clockwise),
+            ..PhotoFacts::unknown(FileKind::Heic)
+        }
+    }
+
+    #[test]
+    fn a_complete_photo_gives_a_lens_with_its_sensor() {
+        let lens = lens_of(&photo());
+        assert!(lens.to_lens().is_ok(), "{lens:?}");
+        assert_eq!(lens.origin, Some(OriginRecord::File));
+        assert_eq!(
+            worked_out(&photo()).as_deref(),
+            Some("Sensor behind the whole photo, worked out: 9.8 × 7.3 mm ± 0.1.")
+        );
+        assert_eq!(found(&photo()).last().map(String::as_str), Some("4032 × 3024 pixels, phone upright"));
+    }
+
+    #[test]
+    fn a_stripped_photo_gives_what_it_has() {
+        let stripped = PhotoFacts { equivalent_35mm_mm: None, f_number: None, ..photo() };
+        let lens = lens_of(&stripped);
+        assert_eq!((lens.focal_length_mm, lens.f_number, lens.sensor_width_mm), (Some(6.765), None, None));
+        assert_eq!(worked_out(&stripped), None);
+    }
+
+    #[test]
+    fn digital_zoom_is_divided_out_even_without_a_focal_length() {
+        let zoomed = PhotoFacts {
+            focal_length_mm: None,
+            equivalent_35mm_mm: Some(48.0),
+            digital_zoom: Some(2.0),
+            ..photo()
+        };
+        assert_eq!(lens_of(&zoomed).focal_length_35mm_equivalent_mm, Some(24.0));
+    }
+
+    #[test]
+    fn a_real_lens_takes_the_place_of_the_typical_one() {
+        let kit = crate::session::first_kit();
+        let (lens, key) = placed(lens_of(&photo()), &kit);
+        assert_eq!((lens.name.as_deref(), key.map(|key| key.name)), (Some("main"), Some("main".to_owned())));
+        let mut owned = kit;
+        owned.lenses[1].origin = Some(OriginRecord::File);
+        let (lens, key) = placed(lens_of(&photo()), &owned);
+        assert_eq!((lens.name.as_deref(), key), (Some("main 2"), None));
+    }
+}
