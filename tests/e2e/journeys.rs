@@ -9,8 +9,12 @@
 //! `cargo xtask test` builds the page first; while writing one, `cargo xtask build` and then
 //! `cargo test -p checks --features browser --test journeys NAME` is quicker.
 
+#[path = "journeys/core_module.rs"]
+mod core_module;
 #[path = "journeys/first_load.rs"]
 mod first_load;
+#[path = "journeys/kit.rs"]
+mod kit;
 #[path = "journeys/set_up.rs"]
 mod set_up;
 
@@ -41,4 +45,10 @@ on_every_screen! {
     set_up::an_adapter_is_tried => an_adapter_is_tried_on_a_phone, an_adapter_is_tried_on_a_laptop;
     set_up::everything_by_keys => everything_by_keys_on_a_phone, everything_by_keys_on_a_laptop;
     set_up::no_barriers => no_barriers_on_a_phone, no_barriers_on_a_laptop;
+    kit::a_photo_becomes_a_lens => a_photo_becomes_a_lens_on_a_phone, a_photo_becomes_a_lens_on_a_laptop;
+    kit::a_stripped_photo_is_explained => a_stripped_photo_on_a_phone, a_stripped_photo_on_a_laptop;
+    kit::a_file_that_is_no_photo_is_refused => no_photo_on_a_phone, no_photo_on_a_laptop;
+    kit::a_lens_is_checked_against_a_door => a_lens_is_checked_on_a_phone, a_lens_is_checked_on_a_laptop;
+    kit::no_barriers => no_barriers_in_kit_on_a_phone, no_barriers_in_kit_on_a_laptop;
+    core_module::a_page_asks_the_core => a_page_asks_the_core_on_a_phone, a_page_asks_the_core_on_a_laptop;
 }

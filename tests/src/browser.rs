@@ -89,16 +89,15 @@ impl Browser {
         Ok(accessibility::things(&self.driver, role).await?.into_iter().map(|thing| thing.label).collect())
     }
 
-    /// Clicks, or on a screen that is touched taps, what has this role and label.
+    /// Scrolls to what has this role and label, and clicks it, or on a screen that is touched taps it.
     ///
     /// # Errors
     /// When it is not there, or something lies over it.
     pub async fn click(&self, role: &str, label: &str) -> Result<()> {
-        self.find(role, label)
-            .await?
-            .click()
-            .await
-            .with_context(|| format!("{role} \"{label}\" cannot be clicked"))
+        let thing = self.find(role, label).await?;
+        // To the middle of the screen: at its edges the page's own bar may lie over it.
+        thing.scroll_into_view().await?;
+        thing.click().await.with_context(|| format!("{role} \"{label}\" cannot be clicked"))
     }
 
     /// Replaces what stands in a field.

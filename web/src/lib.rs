@@ -1,6 +1,6 @@
 //! The page: Set-up and Kit, drawn on canvases, computed by the core in the same wasm module.
 //!
-//! One [`session::Session`] holds what the user wants; everything else on the screen is derived from it by memos.
+//! One `session::Session` holds what the user wants; everything else on the screen is derived from it by memos.
 //! The page is two modules made from this library: `web` opens with it, `kit` is loaded when somebody first goes to Kit,
 //! so that nobody waits for forms before the first answer. `kit_door` is the door between the two, with both its sides.
 #![expect(unreachable_pub, reason = "the component macro makes the props of private components public")]

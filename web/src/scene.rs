@@ -4,7 +4,7 @@
 
 use glam::DVec3;
 use optics::ViewTangents;
-use staging::{Body, Camera, Setup, Shot, Subject};
+use staging::{Blur, Body, Camera, Setup, Shot, Subject};
 use units::{Angle, Length};
 
 use crate::session::{Foreground, Plan};
@@ -38,8 +38,10 @@ pub(crate) struct Scene {
     pub(crate) background_right: DVec3,
     /// Nearest and farthest sharp axial distance; none is infinity. None if it cannot be told.
     pub(crate) sharp: Option<(Length, Option<Length>)>,
-    /// A background point's disc, width and height as shares of the delivered frame's height.
-    pub(crate) background_disc: Option<(f64, f64)>,
+    /// How soft points are drawn. None if it cannot be told.
+    pub(crate) blur: Option<Blur>,
+    /// Axial distance of the background.
+    pub(crate) background_depth: Length,
 }
 
 /// Somebody on the floor.
@@ -80,7 +82,6 @@ impl Scene {
         let ahead = along(azimuth);
         let floor_of_phone = DVec3::new(phone.x, phone.y, 0.0);
         let background_ahead = setup.ahead.to_m() + shot.background_behind.to_m();
-        let px = setup.frame.delivered_px.1;
         Self {
             camera,
             phone,
@@ -106,9 +107,8 @@ impl Scene {
                 };
                 (zone.near, far)
             }),
-            background_disc: figures
-                .and_then(|figures| figures.background)
-                .map(|softness| (softness.width_px / px, softness.height_px / px)),
+            blur: Blur::of(shot, setup),
+            background_depth: setup.focus + shot.background_behind,
         }
     }
 }

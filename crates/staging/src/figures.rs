@@ -1,8 +1,8 @@
 //! What a setup means: what is sharp, how soft the rest is, how near stretches a face, how much of the place is seen.
 
 use optics::{
-    BlurDisc, DeliveredFrame, FarLimit, FrameAxis, SharpZone, airy_diameter, blur_disc, sharp_zone,
-    subject_sideways_softness, useful_from,
+    Adapter, DeliveredFrame, FNumber, FarLimit, FocalLength, FrameAxis, Scale, SharpZone, airy_diameter,
+    blur_disc, sharp_zone, subject_sideways_softness, useful_from,
 };
 use units::Length;
 
@@ -15,8 +15,20 @@ pub struct Softness {
     pub width_px: f64,
     /// The disc's height.
     pub height_px: f64,
-    /// The disc's height over the frame's.
+    /// The disc's height over the frame's height.
     pub share: f64,
+    /// The disc's width over the frame's height.
+    pub width_share: f64,
+}
+
+/// How soft a setup draws a point at any distance.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Blur {
+    focal_length: FocalLength,
+    f_number: FNumber,
+    focus: Length,
+    adapter: Option<Adapter>,
+    frame: DeliveredFrame,
 }
 
 /// The figures of a setup. What needs an f-number or a true sensor size is none without, and so is what needs an image
@@ -63,23 +75,17 @@ impl Figures {
             face_stretch: setup.on_eyes.then(|| face_stretch(shot, setup)).flatten(),
             place_width: background * setup.view.width(),
         };
-        let (Some(f_number), Some(circle), Some(hyperfocal)) =
-            (shot.lens.f_number, shot.circle_of_confusion(&setup.frame), shot.hyperfocal(&setup.frame))
+        let (Some(blur), Some(circle), Some(hyperfocal)) =
+            (Blur::of(shot, setup), shot.circle_of_confusion(&setup.frame), shot.hyperfocal(&setup.frame))
         else {
             return figures;
         };
-        let (f, n) = (shot.lens.focal_length.value, f_number.value);
-        // Nothing nearer than the focal length has an image, so nothing about its sharpness can be told.
-        if setup.focus <= f.to_length() {
-            return figures;
-        }
-        let adapter = shot.adapter.as_ref();
-        let softness = |distance| softness_of(&setup.frame, blur_disc(f, n, setup.focus, distance, adapter));
+        let (f, n, adapter) = (blur.focal_length, blur.f_number, blur.adapter.as_ref());
         let zone = sharp_zone(f, hyperfocal, setup.focus);
         figures.sharp = Some(zone);
         figures.near_sd = Some(near_sd(shot, setup, hyperfocal, zone.near));
-        figures.background = Some(softness(background));
-        figures.near_person = near_person_distance(shot, setup).map(softness);
+        figures.background = Some(blur.at(background));
+        figures.near_person = near_person_distance(shot, setup).map(|distance| blur.at(distance));
         figures.subject_sideways_px =
             Some(subject_sideways_softness(f, n, setup.focus, adapter).to_m() * setup.frame.px_per_m);
         figures.adapter_useful_from = adapter.and_then(|adapter| useful_from(f, n, adapter, circle));
@@ -97,14 +103,32 @@ impl Figures {
     }
 }
 
-/// A disc on the sensor as it is drawn in the delivered frame.
-fn softness_of(frame: &DeliveredFrame, disc: BlurDisc) -> Softness {
-    let (width, height) = match frame.squeezed {
-        Some(FrameAxis::Width) | None => (disc.squeezed, disc.plain),
-        Some(FrameAxis::Height) => (disc.plain, disc.squeezed),
-    };
-    let (width_px, height_px) = (width.to_m() * frame.px_per_m, height.to_m() * frame.px_per_m);
-    Softness { width_px, height_px, share: height_px / frame.delivered_px.1 }
+impl Blur {
+    /// How soft `setup`, which is `shot` resolved, draws points; none without an f-number or the sensor's true size, and
+    /// none where the subject is nearer than the focal length, as nothing there has an image.
+    pub fn of(shot: &Shot, setup: &Setup) -> Option<Self> {
+        let focal_length = shot.lens.focal_length.value;
+        let has_image = shot.lens.scale == Scale::True && setup.focus > focal_length.to_length();
+        let f_number = shot.lens.f_number.filter(|_| has_image)?.value;
+        Some(Self { focal_length, f_number, focus: setup.focus, adapter: shot.adapter, frame: setup.frame })
+    }
+
+    /// How large a point at that axial distance (positive) is drawn in the delivered frame.
+    pub fn at(&self, distance: Length) -> Softness {
+        let disc = blur_disc(self.focal_length, self.f_number, self.focus, distance, self.adapter.as_ref());
+        let (width, height) = match self.frame.squeezed {
+            Some(FrameAxis::Width) | None => (disc.squeezed, disc.plain),
+            Some(FrameAxis::Height) => (disc.plain, disc.squeezed),
+        };
+        let (width_px, height_px) = (width.to_m() * self.frame.px_per_m, height.to_m() * self.frame.px_per_m);
+        let frame_height_px = self.frame.delivered_px.1;
+        Softness {
+            width_px,
+            height_px,
+            share: height_px / frame_height_px,
+            width_share: width_px / frame_height_px,
+        }
+    }
 }
 
 /// The axial distance of the near person of an over-the-shoulder shot, if the phone is behind them.

@@ -19,7 +19,7 @@ mod subject;
 
 pub use body::{Age, Body, Landmark, Posture};
 pub use camera::{Camera, Seen};
-pub use figures::{Figures, Softness};
+pub use figures::{Blur, Figures, Softness};
 pub use framing::NoFraming;
 pub use setup::{Binding, Look, Setup, Sharpness, Shot, Spread, Stand, Unframed};
 pub use shot_size::{ShotSize, SizeRule};

@@ -2,6 +2,7 @@
 
 use glam::DVec3;
 use staging::Landmark;
+use units::Length;
 
 use crate::canvas::Surface;
 use crate::draw::background::{draw_lights, draw_street};
@@ -95,10 +96,11 @@ fn draw_place(
     if options.lines && !options.small {
         draw_sharp_band(&sketch, palette, perspective, scene);
     }
-    let disc = scene.background_disc.map_or((0.0, 0.0), |share| disc_px(perspective, scene, share));
+    let disc = disc_share(scene, scene.background_depth)
+        .map_or((0.0, 0.0), |share| disc_px(perspective, scene, share));
     draw_softly(surface, disc, |context| draw_street(&mut Sketch::new(context), palette, perspective, scene));
     // Too small to be seen as discs, lights on a thumbnail would be dust.
-    if scene.background_disc.is_some() && !(options.small && disc.1 < LIGHTS_FROM_PX) {
+    if scene.blur.is_some() && !(options.small && disc.1 < LIGHTS_FROM_PX) {
         draw_lights(&sketch, palette, perspective, scene, disc);
     }
 }
@@ -156,82 +158,53 @@ fn from_far_to_near(scene: &Scene) -> Vec<Piece<'_>> {
     pieces
 }
 
-/// A point's disc at an axial distance, in shares of the frame's height, scaled from the background's: none where the
-/// figures call it sharp.
-///
-/// ```text
-/// b(d) = k |d − s| / d    (k from the background's own disc)
-/// ```
-/// `s` axial focus distance, at the first person's eyes or the object; `d` axial distance. The disc on the sensor is
-/// (f²/N) |d − s| / (d (s − f)), whose other factors are the same at every distance; with an adapter that does not
-/// focus the axes differ more than this says.
+/// A point's disc at an axial distance, width and height in shares of the frame's height: none where it counts as sharp,
+/// so that what the figures call sharp is drawn sharp.
 fn disc_at(scene: &Scene, depth: f64) -> Option<(f64, f64)> {
-    let (width, height) = scene.background_disc?;
     let (near, far) = scene.sharp?;
-    if depth >= near.to_m() && far.is_none_or(|far| depth <= far.to_m()) {
-        return None;
-    }
-    let subject = scene.people.first().map_or(DVec3::Z, eyes);
-    let focus = scene.camera.to_own(subject).z;
-    // The background's disc is that of a point straight behind the focus, by as much as it stands behind the subject.
-    let floor = |point: DVec3| (point - scene.camera.position()).truncate().length();
-    let behind = floor(scene.background) - floor(subject);
-    if behind < 0.05 || focus <= 0.0 || depth <= 0.0 {
-        return None;
-    }
-    let scale = (depth - focus).abs() / depth * (focus + behind) / behind;
-    Some((width * scale, height * scale))
+    let is_sharp = depth >= near.to_m() && far.is_none_or(|far| depth <= far.to_m());
+    (!is_sharp && depth > 0.0).then(|| disc_share(scene, Length::from_m(depth))).flatten()
+}
+
+/// A point's disc at an axial distance, width and height in shares of the frame's height.
+fn disc_share(scene: &Scene, depth: Length) -> Option<(f64, f64)> {
+    scene.blur.map(|blur| blur.at(depth)).map(|softness| (softness.width_share, softness.share))
 }
 
 #[cfg(test)]
 mod tests {
-    use optics::ViewTangents;
-    use units::{Angle, Length};
-
     use super::*;
-    use crate::draw::perspective::tests::looking_north;
+    use crate::session::{Plan, first_kit};
 
-    /// An object 3 m away at the phone's height, and a background 6 m behind it; sharp from 2.8 to 3.3 m.
+    /// The page's first scene, on the long lens so that something is soft.
     fn scene() -> Scene {
-        let Perspective { camera, view, .. } = looking_north(0.0);
-        let camera = staging::Camera::new(camera.position() - DVec3::Y * 3.0, Angle::ZERO, Angle::ZERO);
-        Scene {
-            camera,
-            phone: camera.position(),
-            azimuth: Angle::ZERO,
-            view,
-            whole_view: ViewTangents { up: 0.4, down: 0.3, ..view },
-            aspect: 2.0,
-            whole_aspect: 1.0 / 0.7,
-            people: Vec::new(),
-            object: Some(Length::from_m(0.1)),
-            foreground: None,
-            background: DVec3::Y * 6.0,
-            background_right: DVec3::X,
-            sharp: Some((Length::from_m(2.8), Some(Length::from_m(3.3)))),
-            background_disc: Some((0.02, 0.03)),
-        }
-    }
-
-    #[test]
-    fn a_point_at_the_background_has_the_backgrounds_disc() {
-        let (width, height) = disc_at(&scene(), 9.0).expect("soft");
-        assert!((width - 0.02).abs() < 1e-12 && (height - 0.03).abs() < 1e-12, "{width} {height}");
+        let plan = Plan { lens: "long".to_owned(), ..Plan::first() };
+        let kit = first_kit().to_kit().expect("a preset");
+        let rows = plan.compare(&kit);
+        let result = &plan.choose(&kit, &rows).expect("a row").result;
+        let setup = result.outcome.as_ref().expect("a setup");
+        Scene::of(&plan, &result.shot, setup, result.figures.as_ref())
     }
 
     #[test]
     fn what_counts_as_sharp_is_drawn_sharp() {
-        assert_eq!(disc_at(&scene(), 3.2), None);
-        assert!(disc_at(&scene(), 0.5) > disc_at(&scene(), 1.0));
+        let scene = scene();
+        let (near, far) = scene.sharp.expect("known");
+        let far = far.expect("a long lens").to_m();
+        assert_eq!(disc_at(&scene, f64::midpoint(near.to_m(), far)), None);
+        assert!(disc_at(&scene, far * 2.0) > disc_at(&scene, far * 1.1));
+        assert!(disc_at(&scene, near.to_m() * 0.5) > disc_at(&scene, near.to_m() * 0.9));
     }
 
     #[test]
     fn the_delivered_frame_lies_within_the_whole_image() {
         let scene = scene();
-        let picture = Rectangle { left: 0.0, top: 0.0, width: 1000.0, height: 700.0 };
+        let picture = Rectangle { left: 0.0, top: 0.0, width: 1600.0, height: 900.0 };
         let whole = Perspective { camera: scene.camera, view: scene.whole_view, rectangle: picture };
         let frame = delivered(&whole, &scene);
-        let expected = Rectangle { left: 0.0, top: 150.0, width: 1000.0, height: 500.0 };
+        // 2.39 out of 16:9, by hand.
+        let high = 1600.0 / 2.39;
+        let expected = Rectangle { left: 0.0, top: (900.0 - high) / 2.0, width: 1600.0, height: high };
         for (one, other) in [
             (frame.left, expected.left),
             (frame.top, expected.top),

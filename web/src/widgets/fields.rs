@@ -88,18 +88,19 @@ pub(crate) fn StepField(
 ) -> impl IntoView {
     let (min, max) = range;
     let moved = move |by: f64| set.run((value.get_untracked() + by).clamp(min, max));
-    let label_less = format!("{label}: less");
-    let label_more = format!("{label}: more");
+    let (less, more) = (format!("{label}: less"), format!("{label}: more"));
     view! {
         <div class="step-field">
-            <label>
-                <span>{label}</span>
+            <div class="step-value">
+                <span aria-hidden="true">{label.clone()}</span>
                 <output>{live(move || words.run(value.get()))}</output>
                 <input
                     type="range"
                     min=min
                     max=max
                     step=step
+                    // Not a label element around it: that would name the output, its first part that can be named.
+                    aria-label=label
                     prop:value=live(move || value.get().to_string())
                     aria-valuetext=live(move || words.run(value.get()))
                     on:input:target=move |event| {
@@ -108,9 +109,13 @@ pub(crate) fn StepField(
                         }
                     }
                 />
-            </label>
-            <button type="button" aria-label=label_less on:click=move |_| moved(-step)>"−"</button>
-            <button type="button" aria-label=label_more on:click=move |_| moved(step)>"+"</button>
+            </div>
+            <button type="button" aria-label=less on:click=move |_| moved(-step)>
+                "−"
+            </button>
+            <button type="button" aria-label=more on:click=move |_| moved(step)>
+                "+"
+            </button>
         </div>
     }
 }
