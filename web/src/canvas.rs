@@ -1,7 +1,10 @@
 //! One host for every canvas: it owns the node, keeps its pixels in step with its box, and draws when what it shows
 //! has changed.
 
+use std::time::Duration;
+
 use leptos::html;
+use leptos::leptos_dom::helpers::{TimeoutHandle, set_timeout_with_handle};
 use leptos::prelude::*;
 use wasm_bindgen::closure::Closure;
 use wasm_bindgen::{JsCast as _, JsValue};
@@ -18,6 +21,21 @@ pub(crate) struct Surface {
     pub(crate) height: f64,
 }
 
+/// What a canvas does while what it shows keeps changing, as in a drag.
+#[derive(Debug, Clone, Copy)]
+pub(crate) enum WhileMoving {
+    /// It follows, in fewer pixels on a dense screen.
+    Follows,
+    /// It waits until there is rest: what is beside the point of a drag must not slow it down. The signal tells of every
+    /// change of what it shows, since what is not drawn reads nothing.
+    Waits(Signal<()>),
+}
+
+/// Redraws nearer to each other than this are a movement, milliseconds: chosen because a hand that stops is slower.
+const MOVING_MS: f64 = 120.0;
+/// Rest after a movement before the canvas is drawn in full, milliseconds.
+const REST: Duration = Duration::from_millis(160);
+
 /// A canvas that is redrawn when anything that `draw` reads has changed, or its box has.
 ///
 /// Effects run once after all changes of a turn, and browsers hand out pointer moves once a frame, so this draws at
@@ -28,6 +46,8 @@ pub(crate) fn CanvasHost(
     node: NodeRef<html::Canvas>,
     /// Draws everything, reading the signals that it depends on.
     draw: Box<dyn Fn(&Surface)>,
+    /// What it does while what it shows keeps changing.
+    while_moving: WhileMoving,
     /// What the canvas shows, for those who do not see it.
     #[prop(into)]
     label: Signal<String>,
@@ -36,15 +56,54 @@ pub(crate) fn CanvasHost(
     class: String,
 ) -> impl IntoView {
     let size = RwSignal::new((0.0_f64, 0.0_f64));
+    let rested = RwSignal::new(0_u32);
+    let timer = StoredValue::new(None::<TimeoutHandle>);
     observe_size(node, size);
-    Effect::new(move |_| {
+    Effect::new(move |before: Option<Drawn>| {
         let (width, height) = size.get();
-        let Some(canvas) = node.get() else { return };
-        if let Some(surface) = surface(&canvas, width, height) {
+        let rests = rested.get();
+        let waits = if let WhileMoving::Waits(shown) = while_moving {
+            // Read and not only tracked: a derived signal tracks what it is made from by being computed.
+            shown.get();
+            true
+        } else {
+            false
+        };
+        let now = performance_now();
+        let is_rest = before.is_some_and(|before| before.rests != rests);
+        let is_moving = !is_rest && before.is_some_and(|before| now - before.at_ms < MOVING_MS);
+        if is_moving {
+            let wait = set_timeout_with_handle(move || rested.update(|rests| *rests += 1), REST).ok();
+            if let Some(earlier) = timer.try_update_value(|timer| std::mem::replace(timer, wait)).flatten() {
+                earlier.clear();
+            }
+        }
+        if let Some(canvas) = node.get()
+            && !(is_moving && waits)
+            && let Some(surface) = surface(&canvas, (width, height), is_moving)
+        {
             draw(&surface);
+        }
+        Drawn { at_ms: now, rests }
+    });
+    on_cleanup(move || {
+        if let Some(wait) = timer.try_get_value().flatten() {
+            wait.clear();
         }
     });
     view! { <canvas node_ref=node class=class role="img" aria-label=move || label.get()></canvas> }
+}
+
+/// When a canvas was drawn last, and how many rests it had seen by then.
+#[derive(Debug, Clone, Copy)]
+struct Drawn {
+    at_ms: f64,
+    rests: u32,
+}
+
+/// Milliseconds since the page was opened.
+fn performance_now() -> f64 {
+    web_sys::window().and_then(|window| window.performance()).map_or(0.0, |clock| clock.now())
 }
 
 /// A watch on a node's box, and what it calls.
@@ -76,12 +135,16 @@ fn observe_size(node: NodeRef<html::Canvas>, size: RwSignal<(f64, f64)>) {
     });
 }
 
+/// Pixels drawn to a CSS pixel's side during a movement: chosen because eyes that follow a hand do not miss the rest.
+const COARSE: f64 = 0.6;
+
 /// The canvas's context, cleared and scaled to CSS pixels; none while the canvas has no size.
-fn surface(canvas: &HtmlCanvasElement, width: f64, height: f64) -> Option<Surface> {
+fn surface(canvas: &HtmlCanvasElement, (width, height): (f64, f64), coarse: bool) -> Option<Surface> {
     if width < 1.0 || height < 1.0 {
         return None;
     }
-    let ratio = web_sys::window().map_or(1.0, |window| window.device_pixel_ratio()).clamp(1.0, 3.0);
+    let fine = web_sys::window().map_or(1.0, |window| window.device_pixel_ratio()).clamp(1.0, 3.0);
+    let ratio = if coarse { COARSE } else { fine };
     let (wide, high) = (device_px(width, ratio), device_px(height, ratio));
     // Setting the size clears a canvas and is slow, so it is set only when it differs.
     if canvas.width() != wide {

@@ -2,7 +2,8 @@
 
 use anyhow::{Result, bail};
 
-use crate::{process, workspace};
+use crate::build::{self, Profile};
+use crate::{install, process, workspace};
 
 /// How to run the benchmarks.
 #[derive(Debug, clap::Args)]
@@ -30,5 +31,15 @@ pub(crate) fn run(options: &Options) -> Result<()> {
     if let Some(filter) = &options.filter {
         command.args(["--", filter]);
     }
-    process::run(&mut command)
+    process::run(&mut command)?;
+    if options.filter.is_none() { drag() } else { Ok(()) }
+}
+
+/// Measures a drag in the page as people get it.
+fn drag() -> Result<()> {
+    build::run(Profile::Page)?;
+    install::browser()?;
+    let mut drag = workspace::cargo();
+    drag.args(["run", "--quiet", "--package", "checks", "--features", "browser", "--bin", "drag_speed"]);
+    process::run(&mut drag)
 }

@@ -285,7 +285,7 @@ impl Backdrop<'_> {
     fn lights(&self) -> Vec<(u32, DVec2)> {
         let (from, to) = self.seen;
         // A power of two, so that lights stay where they are while the phone moves a little.
-        let spacing = libm::exp2(libm::log2((to - from) / LIGHTS_ACROSS).round());
+        let spacing = near_power_of_two((to - from) / LIGHTS_ACROSS);
         let strings = (2.2 * spacing).min(APART_M);
         let mut lights = Vec::with_capacity(48);
         let mut row = (self.heights.0.max(LOWEST_LIGHT_M) / strings).ceil();
@@ -319,6 +319,18 @@ fn scatter(column: f64, row: f64) -> (f64, f64) {
     let seed = column * 12.9898 + row * 78.233;
     let fraction = |of: f64| of - of.floor();
     (fraction(libm::sin(seed) * 43_758.545), fraction(libm::sin(seed + 1.7) * 24_634.634))
+}
+
+/// The power of two within a factor of √2 of a positive number, so that lights do not crawl while their number changes.
+fn near_power_of_two(number: f64) -> f64 {
+    let mut power = 1.0;
+    while power * std::f64::consts::SQRT_2 < number {
+        power *= 2.0;
+    }
+    while power > number * std::f64::consts::SQRT_2 && power > f64::MIN_POSITIVE {
+        power /= 2.0;
+    }
+    power
 }
 
 #[cfg(test)]

@@ -29,6 +29,11 @@ pub(crate) struct PlanView {
     size: (f64, f64),
 }
 
+/// CSS pixels a metre on a floor so large that it hardly matters.
+const LEAST_SCALE: f64 = 0.01;
+/// From one scale to the next.
+const SCALE_STEP: f64 = 1.2;
+
 /// The nearest that a finger can be expected to come to what it means, in CSS pixels.
 const REACH_PX: f64 = 30.0;
 
@@ -44,8 +49,11 @@ impl PlanView {
             most = most.max(point);
         }
         let span = (most - least).max(DVec3::splat(2.4)) * 1.35;
-        let fit = (size.0 / span.x).min(size.1 / span.y).max(0.5);
-        let scale = libm::pow(1.2, libm::floor(libm::log(fit) / libm::log(1.2)));
+        let fit = (size.0 / span.x).min(size.1 / span.y);
+        let mut scale = LEAST_SCALE;
+        while scale * SCALE_STEP <= fit {
+            scale *= SCALE_STEP;
+        }
         Self { scale, middle: (f64::midpoint(least.x, most.x), f64::midpoint(least.y, most.y)), size }
     }
 

@@ -5,7 +5,7 @@ use std::sync::Arc;
 use leptos::html;
 use leptos::prelude::*;
 
-use crate::canvas::CanvasHost;
+use crate::canvas::{CanvasHost, WhileMoving};
 use crate::draw::{FrameOptions, draw_frame};
 use crate::scene::Scene;
 use crate::session::Session;
@@ -24,10 +24,12 @@ pub(crate) fn FramePanel(session: Session, scene: Memo<Option<Arc<Scene>>>) -> i
     let aspect = move || {
         last.get().map_or(16.0 / 9.0, |scene| if whole() { scene.whole_aspect } else { scene.aspect })
     };
+    let protect = Memo::new(move |_| {
+        session.plan.with(|plan| plan.shot.delivery.protect_aspect.map(|shape| shape.0.to_f64()))
+    });
     let draw = move |surface: &crate::canvas::Surface| {
         let settings = session.settings.get();
-        let protect =
-            session.plan.with(|plan| plan.shot.delivery.protect_aspect.map(|shape| shape.0.to_f64()));
+        let protect = protect.get();
         let options = FrameOptions { lines: settings.lines, whole: settings.whole, protect, small: false };
         if let Some(scene) = last.get() {
             session.palette.with(|palette| draw_frame(surface, palette, &scene, &options));
@@ -37,7 +39,7 @@ pub(crate) fn FramePanel(session: Session, scene: Memo<Option<Arc<Scene>>>) -> i
     view! {
         <div class="frame-panel" class:dimmed=move || scene.with(Option::is_none)>
             <div class="frame-box" style:--aspect=live(move || aspect().to_string())>
-                <CanvasHost node draw=Box::new(draw) label class="frame" />
+                <CanvasHost node draw=Box::new(draw) while_moving=WhileMoving::Follows label class="frame" />
             </div>
             <div class="frame-bar">
                 <button

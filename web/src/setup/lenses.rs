@@ -6,7 +6,7 @@ use film::Comparison;
 use leptos::html;
 use leptos::prelude::*;
 
-use crate::canvas::CanvasHost;
+use crate::canvas::{CanvasHost, WhileMoving};
 use crate::draw::{FrameOptions, draw_frame};
 use crate::scene::Scene;
 use crate::session::{Session, Sort, lens_name};
@@ -87,6 +87,10 @@ fn LensCard(session: Session, shown: Memo<Arc<[Comparison]>>, key: Key) -> impl 
             });
         }
     };
+    let shown = Signal::derive(move || {
+        scene.track();
+        session.palette.track();
+    });
     let draw = move |surface: &crate::canvas::Surface| {
         let options = FrameOptions { lines: false, whole: false, protect: None, small: true };
         if let Some(scene) = scene.get() {
@@ -103,7 +107,7 @@ fn LensCard(session: Session, shown: Memo<Arc<[Comparison]>>, key: Key) -> impl 
                 on:click=take
             >
                 <span class="lens-frame" aria-hidden="true">
-                    <CanvasHost node draw=Box::new(draw) label=name class="thumb" />
+                    <CanvasHost node draw=Box::new(draw) while_moving=WhileMoving::Waits(shown) label=name class="thumb" />
                 </span>
                 <span class="lens-name">{name}</span>
                 <span class="lens-distance">

@@ -8,7 +8,7 @@ use leptos::html;
 use leptos::prelude::*;
 use units::Angle;
 
-use crate::canvas::CanvasHost;
+use crate::canvas::{CanvasHost, WhileMoving};
 use crate::draw::{Handle, PlanView, draw_plan};
 use crate::scene::{Scene, along};
 use crate::session::{Foreground, Plan, Session};
@@ -90,7 +90,7 @@ pub(crate) fn PlanPanel(session: Session, scene: Memo<Option<Arc<Scene>>>) -> im
                 on:pointercancel=release
                 on:touchstart=hold_still
             >
-                <CanvasHost node draw=Box::new(draw) label class="plan" />
+                <CanvasHost node draw=Box::new(draw) while_moving=WhileMoving::Follows label class="plan" />
             </div>
             <details class="fold">
                 <summary>"Move by steps"</summary>

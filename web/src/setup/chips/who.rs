@@ -210,7 +210,8 @@ fn nearest_facing(degrees: f64) -> i32 {
 
 /// Whole degrees between two directions, the short way round.
 fn turn_between(one: f64, other: f64) -> u32 {
-    let turn = libm::fabs(libm::remainder(one - other, 360.0));
+    let turn = (one - other).rem_euclid(360.0);
+    let turn = turn.min(360.0 - turn);
     #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "0 to 180")]
     let whole = libm::round(turn) as u32;
     whole

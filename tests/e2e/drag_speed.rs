@@ -1,0 +1,66 @@
+//! Measures how long the page keeps its main thread busy for one step of a drag, at a quarter of this machine's speed: run
+//! it as `cargo xtask bench`. It prints and cannot fail for being slow.
+
+#![expect(clippy::print_stdout, reason = "it says what it measured")]
+
+use anyhow::Result;
+use checks::{Screen, journey};
+
+/// How many times slower the processor is made to seem.
+const SLOWER: u32 = 4;
+
+/// Moves the phone's distance step by step, as a drag does, and times each: until every effect has run and drawn, and
+/// until the frame that shows it has been painted.
+const STEPS: &str = r#"
+    const slider = document.querySelector("input[aria-label=\"Phone's distance\"]");
+    const turn = () => new Promise((done) => { const { port1, port2 } = new MessageChannel(); port1.onmessage = done; port2.postMessage(0); });
+    const frame = () => new Promise(requestAnimationFrame);
+    return (async () => {
+        const script = [], painted = [];
+        for (let step = 0; step < 120; step += 1) {
+            await frame();
+            await turn();
+            const start = performance.now();
+            // One notch of the slider each time, to and fro, so that every step changes everything.
+            slider.value = (1.0 + Math.abs(step % 60 - 30) * 0.1).toFixed(1);
+            slider.dispatchEvent(new Event("input", { bubbles: true }));
+            await turn();
+            script.push(performance.now() - start);
+            await frame();
+            const frameStart = performance.now();
+            await turn();
+            painted.push(script.at(-1) + performance.now() - frameStart);
+        }
+        const at = (times, share) => times.slice(10).sort((one, other) => one - other)[Math.floor(110 * share)];
+        return [at(script, 0.5), at(script, 0.95), at(painted, 0.5), at(painted, 0.95)];
+    })();
+"#;
+
+#[tokio::main(flavor = "current_thread")]
+async fn main() -> Result<()> {
+    println!(
+        "One step of a drag, frame and plan and comparison redrawn, at {SLOWER}x throttle, milliseconds:"
+    );
+    println!(
+        "{:>8} {:>12} {:>12} {:>14} {:>14}",
+        "screen", "script p50", "script p95", "with paint p50", "p95"
+    );
+    for screen in [Screen::PHONE, Screen::LAPTOP] {
+        journey(screen, "drag-speed", async |browser| {
+            browser.slow_down(SLOWER).await?;
+            let times = browser.script(STEPS).await?;
+            let time = |index: usize| times[index].as_f64().unwrap_or(f64::NAN);
+            println!(
+                "{:>8} {:>12.1} {:>12.1} {:>14.1} {:>14.1}",
+                screen.name,
+                time(0),
+                time(1),
+                time(2),
+                time(3)
+            );
+            Ok(())
+        })
+        .await?;
+    }
+    Ok(())
+}
