@@ -18,7 +18,12 @@ pub(crate) fn App() -> impl IntoView {
     apply_theme(session);
     let menu = NodeRef::<html::Dialog>::new();
     view! {
-        <div class="app">
+        // A file dropped beside the place for it would otherwise take the page's place.
+        <div
+            class="app"
+            on:dragover=|event| event.prevent_default()
+            on:drop=|event| event.prevent_default()
+        >
             <Bar session menu />
             <Show when=move || !session.unsaved.with(BTreeSet::is_empty)>
                 <p class="banner" role="alert">

@@ -5,8 +5,8 @@ use std::io::{self, Read as _, Seek as _, SeekFrom};
 use std::path::{Path, PathBuf};
 
 use film::{
-    FileKind, KIT_FORMAT_VERSION, KitRecord, LensFromPhoto, LensRecord, OriginRecord, PartialFile,
-    PhotoFacts, Progress, lens_from_photo, read_photo_in_parts,
+    KIT_FORMAT_VERSION, KitRecord, LensRecord, PartialFile, PhotoFacts, Progress, lens_from_photo,
+    lens_record, read_photo_in_parts,
 };
 
 use crate::failure::Failure;
@@ -93,13 +93,17 @@ fn from_photo(options: &FromPhoto) -> Result<String, Failure> {
 /// The lens that a file tells of, or why it tells of none.
 fn read_lens(path: &Path) -> Result<LensRecord, String> {
     let facts = read_facts(path)?;
-    match lens_from_photo(&facts) {
-        Ok(lens) => Ok(record(&lens)),
-        // The equivalent alone still gives the field of view.
-        Err(error) => {
-            by_equivalent(&facts).ok_or_else(|| facts.missing_notice().unwrap_or_else(|| error.to_string()))
+    let lens = lens_record(&facts);
+    if let Err(error) = lens_from_photo(&facts) {
+        // The equivalent alone still gives the field of view, if it is a whole photo's.
+        let by_equivalent =
+            facts.focal_length_mm.is_none() && !facts.kind.is_clip() && lens.to_lens().is_ok();
+        if !by_equivalent {
+            return Err(facts.missing_notice().unwrap_or_else(|| error.to_string()));
         }
     }
+    let name = lens.focal_length_35mm_equivalent_mm.map(equivalent_name);
+    Ok(LensRecord { name, ..lens })
 }
 
 /// Reads what describes the file and no more: a clip may be larger than memory.
@@ -119,41 +123,6 @@ fn read_facts(path: &Path) -> Result<PhotoFacts, String> {
             Err(error) => return Err(error.to_string()),
         }
     }
-}
-
-fn record(lens: &LensFromPhoto) -> LensRecord {
-    let sensor = lens.sensor;
-    LensRecord {
-        name: Some(equivalent_name(lens.equivalent_35mm_mm)),
-        focal_length_mm: Some(lens.focal_length_mm),
-        // The tag's rounding is in the sensor's size, which was worked out from it; the focal length has more digits.
-        focal_length_sd_mm: sensor.map(|_| 0.0),
-        focal_length_35mm_equivalent_mm: Some(lens.equivalent_35mm_mm),
-        f_number: lens.f_number,
-        sensor_width_mm: sensor.map(|sensor| sensor.width_mm),
-        sensor_height_mm: sensor.map(|sensor| sensor.height_mm),
-        sensor_width_sd_mm: sensor.map(|sensor| sensor.width_mm * sensor.relative_sd),
-        origin: Some(OriginRecord::File),
-        ..LensRecord::default()
-    }
-}
-
-/// A lens by its equivalent alone, from a photo that has that tag and no focal length.
-fn by_equivalent(facts: &PhotoFacts) -> Option<LensRecord> {
-    let photo = matches!(facts.kind, FileKind::Jpeg | FileKind::Heic);
-    let tagged = facts.equivalent_35mm_mm.filter(|_| photo && facts.focal_length_mm.is_none())?;
-    let lens = LensRecord {
-        name: Some(equivalent_name(tagged / facts.digital_zoom.unwrap_or(1.0))),
-        focal_length_35mm_equivalent_mm: Some(tagged / facts.digital_zoom.unwrap_or(1.0)),
-        f_number: facts.f_number,
-        sensor_aspect: facts
-            .width_px
-            .zip(facts.height_px)
-            .map(|(width, height)| f64::from(width.max(height)) / f64::from(width.min(height).max(1))),
-        origin: Some(OriginRecord::File),
-        ..LensRecord::default()
-    };
-    lens.to_lens().is_ok().then_some(lens)
 }
 
 /// What to call a lens of which nothing but its optics is known.

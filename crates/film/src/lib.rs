@@ -24,10 +24,15 @@ pub use kit_file::{
 };
 pub use photo::{
     FileKind, LensFromPhoto, LensFromPhotoError, MissingFact, PhotoFacts, SensorFromPhoto, Turn,
-    lens_from_photo,
+    lens_from_photo, lens_record,
 };
 #[cfg(feature = "photo")]
 pub use photo::{PartialFile, PhotoError, Progress, read_photo, read_photo_in_parts};
 pub use preset::{adapters, frame_shapes, kits};
 pub use sentence::{Telling, USUAL_STEP, sentence, steps};
 pub use view_check::{STEP_SD_SHARE, SeenView, TAPED_SD, ViewCheck, stepped_distance};
+
+/// The kit file's format, whose sample is run as a test.
+#[cfg(doctest)]
+#[doc = include_str!("../FORMAT.md")]
+struct Format;

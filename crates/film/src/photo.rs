@@ -11,6 +11,7 @@
 mod facts;
 mod lens;
 mod notice;
+mod record;
 
 #[cfg(feature = "photo")]
 mod boxes;
@@ -36,6 +37,7 @@ mod samples;
 pub use facts::{FileKind, PhotoFacts, Turn};
 pub use lens::{LensFromPhoto, LensFromPhotoError, SensorFromPhoto, lens_from_photo};
 pub use notice::MissingFact;
+pub use record::lens_record;
 
 #[cfg(feature = "photo")]
 pub use error::PhotoError;

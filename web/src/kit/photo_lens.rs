@@ -6,39 +6,6 @@ use crate::kit::entry::{plain, rounded};
 use crate::kit::lens_entry::usual_name;
 use crate::kit::part::{Key, free_name, keys};
 
-/// The lens that the facts give, as far as they go: with a sensor size if they are complete, else with what there is.
-pub(super) fn lens_of(facts: &PhotoFacts) -> LensRecord {
-    if let Ok(LensFromPhoto { focal_length_mm, f_number, equivalent_35mm_mm, sensor: Some(sensor), .. }) =
-        lens_from_photo(facts)
-    {
-        return LensRecord {
-            focal_length_mm: Some(focal_length_mm),
-            // The tag's rounding is in the sensor's size, which was worked out from it.
-            focal_length_sd_mm: Some(0.0),
-            focal_length_35mm_equivalent_mm: Some(equivalent_35mm_mm),
-            f_number,
-            sensor_width_mm: Some(sensor.width_mm),
-            sensor_height_mm: Some(sensor.height_mm),
-            sensor_width_sd_mm: Some(sensor.width_mm * sensor.relative_sd),
-            origin: Some(OriginRecord::File),
-            ..LensRecord::default()
-        };
-    }
-    let zoom = facts.digital_zoom.filter(|zoom| *zoom > 0.0).unwrap_or(1.0);
-    let sides = facts.width_px.zip(facts.height_px).filter(|_| !facts.kind.is_clip());
-    let aspect =
-        |(width, height): (u32, u32)| f64::from(width.max(height)) / f64::from(width.min(height).max(1));
-    LensRecord {
-        focal_length_mm: facts.focal_length_mm,
-        focal_length_35mm_equivalent_mm: facts.equivalent_35mm_mm.map(|tagged| tagged / zoom),
-        f_number: facts.f_number,
-        // A panorama's shape is not the sensor's, so it is left to the usual one.
-        sensor_aspect: sides.map(aspect).filter(|aspect| *aspect <= 3.0),
-        origin: Some(OriginRecord::File),
-        ..LensRecord::default()
-    }
-}
-
 /// The lens with a name, and the typical one whose place it takes if the kit has one of that name.
 pub(super) fn placed(lens: LensRecord, kit: &KitRecord) -> (LensRecord, Option<Key>) {
     let usual = lens.focal_length_35mm_equivalent_mm.map_or("lens", usual_name);
@@ -95,6 +62,8 @@ pub(super) fn worked_out(facts: &PhotoFacts) -> Option<String> {
 
 #[cfg(test)]
 mod tests {
+    use film::lens_record;
+
     use super::*;
     use film::FileKind;
 
@@ -112,7 +81,7 @@ mod tests {
 
     #[test]
     fn a_complete_photo_gives_a_lens_with_its_sensor() {
-        let lens = lens_of(&photo());
+        let lens = lens_record(&photo());
         assert!(lens.to_lens().is_ok(), "{lens:?}");
         assert_eq!(lens.origin, Some(OriginRecord::File));
         assert_eq!(
@@ -125,7 +94,7 @@ mod tests {
     #[test]
     fn a_stripped_photo_gives_what_it_has() {
         let stripped = PhotoFacts { equivalent_35mm_mm: None, f_number: None, ..photo() };
-        let lens = lens_of(&stripped);
+        let lens = lens_record(&stripped);
         assert_eq!((lens.focal_length_mm, lens.f_number, lens.sensor_width_mm), (Some(6.765), None, None));
         assert_eq!(worked_out(&stripped), None);
     }
@@ -138,17 +107,17 @@ mod tests {
             digital_zoom: Some(2.0),
             ..photo()
         };
-        assert_eq!(lens_of(&zoomed).focal_length_35mm_equivalent_mm, Some(24.0));
+        assert_eq!(lens_record(&zoomed).focal_length_35mm_equivalent_mm, Some(24.0));
     }
 
     #[test]
     fn a_real_lens_takes_the_place_of_the_typical_one() {
         let kit = crate::session::first_kit();
-        let (lens, key) = placed(lens_of(&photo()), &kit);
+        let (lens, key) = placed(lens_record(&photo()), &kit);
         assert_eq!((lens.name.as_deref(), key.map(|key| key.name)), (Some("main"), Some("main".to_owned())));
         let mut owned = kit;
         owned.lenses[1].origin = Some(OriginRecord::File);
-        let (lens, key) = placed(lens_of(&photo()), &owned);
+        let (lens, key) = placed(lens_record(&photo()), &owned);
         assert_eq!((lens.name.as_deref(), key), (Some("main 2"), None));
     }
 }

@@ -7,7 +7,7 @@ use leptos::task::spawn_local;
 use crate::kit::entry::sentence;
 use crate::kit::lens_form::LensForm;
 use crate::kit::part::{Key, find, keys};
-use crate::kit::photo_lens::{found, lens_of, placed, worked_out};
+use crate::kit::photo_lens::{found, placed, worked_out};
 use crate::kit::reader::read_facts;
 use crate::session::Session;
 
@@ -123,7 +123,7 @@ fn PhotoCard(session: Session, one: Brought, done: Callback<()>) -> impl IntoVie
 /// What was found in a file, and the form that it fills.
 #[component]
 fn Confirm(session: Session, facts: PhotoFacts, done: Callback<()>) -> impl IntoView {
-    let (before, typical) = session.kit.with_untracked(|kit| placed(lens_of(&facts), kit));
+    let (before, typical) = session.kit.with_untracked(|kit| placed(film::lens_record(&facts), kit));
     let chosen = RwSignal::new(Placement::Suggested);
     // Of two photos from one lens, the first to be confirmed takes the typical lens's place, and the other no longer may.
     let still_typical = move || {

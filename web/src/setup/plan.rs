@@ -92,6 +92,10 @@ pub(crate) fn PlanPanel(session: Session, scene: Memo<Option<Arc<Scene>>>) -> im
             >
                 <CanvasHost node draw=Box::new(draw) while_moving=WhileMoving::Follows label class="plan" />
             </div>
+            <p class="quiet">
+                "Look before you step back: kerbs, water and edges are not on this plan. Walking backwards needs a spotter; "
+                "local rules, and whoever is responsible for the place, decide."
+            </p>
             <details class="fold">
                 <summary>"Move by steps"</summary>
                 <Steps session />
