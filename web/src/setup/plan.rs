@@ -92,10 +92,7 @@ pub(crate) fn PlanPanel(session: Session, scene: Memo<Option<Arc<Scene>>>) -> im
             >
                 <CanvasHost node draw=Box::new(draw) while_moving=WhileMoving::Follows label class="plan" />
             </div>
-            <p class="quiet">
-                "Look before you step back: kerbs, water and edges are not on this plan. Walking backwards needs a spotter; "
-                "local rules, and whoever is responsible for the place, decide."
-            </p>
+            <p class="quiet">"Look before you step back: edges and traffic are not on this plan."</p>
             <details class="fold">
                 <summary>"Move by steps"</summary>
                 <Steps session />
@@ -117,6 +114,10 @@ fn Steps(session: Session) -> impl IntoView {
     let foreground = Signal::derive(move || plan.with(|plan| plan.foreground));
     view! {
         <div class="steps">
+            <p class="quiet">
+                "Walking backwards with a phone needs a spotter. Local rules, and whoever is responsible for the place, "
+                "decide what may be done there."
+            </p>
             <StepField
                 label="Phone goes round them"
                 range=(0.0, 360.0)
