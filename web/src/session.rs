@@ -124,9 +124,9 @@ pub(crate) struct Shared {
 impl Session {
     /// The session as it was left, or a first one that answers before anything is asked; it keeps what changes.
     pub(crate) fn open() -> Self {
-        let kept: Option<KitRecord> = storage::load(&BrowserStorage, KIT_KEY);
         let session = Self::of(Shared {
-            kit: kept.filter(|kit| kit.to_kit().is_ok()).unwrap_or_else(first_kit),
+            kit: storage::load_if(&BrowserStorage, KIT_KEY, |kit: &KitRecord| kit.to_kit().is_ok())
+                .unwrap_or_else(first_kit),
             plan: storage::load(&BrowserStorage, PLAN_KEY).unwrap_or_else(Plan::first),
             settings: storage::load(&BrowserStorage, SETTINGS_KEY).unwrap_or_default(),
         });

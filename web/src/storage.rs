@@ -30,12 +30,79 @@ fn local_storage() -> Option<web_sys::Storage> {
     web_sys::window()?.local_storage().ok()?
 }
 
-/// Reads a value; nothing if there is none or it was written by a program that named things otherwise.
+/// Reads a value; nothing if there is none, or if it cannot be read.
 pub(crate) fn load<Value: DeserializeOwned>(storage: &impl Storage, key: &str) -> Option<Value> {
-    serde_json::from_str(&storage.load(key)?).ok()
+    load_if(storage, key, |_| true)
+}
+
+/// Reads a value that is of use; nothing if there is none, if it cannot be read, or if it is of no use.
+///
+/// What is passed over is set aside under another name before anything is written in its place: a newer program, or
+/// somebody with patience, may still make sense of it.
+pub(crate) fn load_if<Value: DeserializeOwned>(
+    storage: &impl Storage,
+    key: &str,
+    is_of_use: impl Fn(&Value) -> bool,
+) -> Option<Value> {
+    let text = storage.load(key)?;
+    let value = serde_json::from_str(&text).ok().filter(is_of_use);
+    if value.is_none() && !storage.save(&format!("{key}.unreadable"), &text) {
+        leptos::logging::warn!("what was kept as {key} cannot be read and could not be set aside");
+    }
+    value
 }
 
 /// Writes a value; false if it could not be kept.
 pub(crate) fn save(storage: &impl Storage, key: &str, value: &impl Serialize) -> bool {
     serde_json::to_string(value).is_ok_and(|text| storage.save(key, &text))
+}
+
+#[cfg(test)]
+mod tests {
+    use std::cell::RefCell;
+    use std::collections::BTreeMap;
+
+    use super::*;
+
+    /// A place in memory that can be full.
+    #[derive(Default)]
+    struct Memory {
+        texts: RefCell<BTreeMap<String, String>>,
+        is_full: bool,
+    }
+
+    impl Storage for Memory {
+        fn load(&self, key: &str) -> Option<String> {
+            self.texts.borrow().get(key).cloned()
+        }
+
+        fn save(&self, key: &str, text: &str) -> bool {
+            if !self.is_full {
+                self.texts.borrow_mut().insert(key.to_owned(), text.to_owned());
+            }
+            !self.is_full
+        }
+    }
+
+    #[test]
+    fn what_is_kept_is_there_again() {
+        let memory = Memory::default();
+        assert!(save(&memory, "numbers", &[1, 2]));
+        assert_eq!(load::<Vec<u32>>(&memory, "numbers"), Some(vec![1, 2]));
+    }
+
+    #[test]
+    fn what_cannot_be_read_is_set_aside() {
+        let memory = Memory::default();
+        assert!(memory.save("numbers", "[1, two]"));
+        assert_eq!(load::<Vec<u32>>(&memory, "numbers"), None);
+        assert!(save(&memory, "numbers", &[3]));
+        assert_eq!(memory.load("numbers.unreadable"), Some("[1, two]".to_owned()));
+    }
+
+    #[test]
+    fn a_full_place_says_so() {
+        let memory = Memory { is_full: true, ..Memory::default() };
+        assert!(!save(&memory, "numbers", &[1]));
+    }
 }
