@@ -19,6 +19,8 @@ pub(crate) struct Surface {
     pub(crate) width: f64,
     /// Height in CSS pixels.
     pub(crate) height: f64,
+    /// Whether what is shown keeps changing: what can wait for rest is left out.
+    pub(crate) is_moving: bool,
 }
 
 /// What a canvas does while what it shows keeps changing, as in a drag.
@@ -139,12 +141,12 @@ fn observe_size(node: NodeRef<html::Canvas>, size: RwSignal<(f64, f64)>) {
 const COARSE: f64 = 0.6;
 
 /// The canvas's context, cleared and scaled to CSS pixels; none while the canvas has no size.
-fn surface(canvas: &HtmlCanvasElement, (width, height): (f64, f64), coarse: bool) -> Option<Surface> {
+fn surface(canvas: &HtmlCanvasElement, (width, height): (f64, f64), is_moving: bool) -> Option<Surface> {
     if width < 1.0 || height < 1.0 {
         return None;
     }
     let fine = web_sys::window().map_or(1.0, |window| window.device_pixel_ratio()).clamp(1.0, 3.0);
-    let ratio = if coarse { COARSE } else { fine };
+    let ratio = if is_moving { COARSE } else { fine };
     let (wide, high) = (device_px(width, ratio), device_px(height, ratio));
     // Setting the size clears a canvas and is slow, so it is set only when it differs.
     if canvas.width() != wide {
@@ -157,7 +159,7 @@ fn surface(canvas: &HtmlCanvasElement, (width, height): (f64, f64), coarse: bool
         canvas.get_context("2d").unwrap_or(None).map(JsValue::from)?.unchecked_into();
     context.set_transform(ratio, 0.0, 0.0, ratio, 0.0, 0.0).ok()?;
     context.clear_rect(0.0, 0.0, width, height);
-    Some(Surface { context, width, height })
+    Some(Surface { context, width, height, is_moving })
 }
 
 #[expect(

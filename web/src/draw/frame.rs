@@ -63,6 +63,9 @@ pub(crate) fn draw_frame(surface: &Surface, palette: &Palette, scene: &Scene, op
     }
     if options.lines && !options.small {
         draw_thirds(&sketch, palette, frame);
+    }
+    // Words with their halos cost as much as a person, and nobody reads them in the middle of a drag.
+    if options.lines && !options.small && !surface.is_moving {
         draw_sharp_words(&sketch, palette, &perspective, scene, frame);
         draw_headroom(&sketch, palette, &perspective, scene, frame);
     }

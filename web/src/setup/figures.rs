@@ -38,6 +38,9 @@ fn FigureBlock(label: &'static str, figure: Memo<Option<Figure>>) -> impl IntoVi
     let part = move |part: fn(&Figure) -> String| {
         live(move || figure.with(|figure| figure.as_ref().map(part).unwrap_or_default()))
     };
+    // These belong to the label and do not change with the value.
+    let (meaning, formula) = figure
+        .with_untracked(|figure| figure.as_ref().map_or(("", ""), |figure| (figure.meaning, figure.formula)));
     view! {
         <details class="figure">
             <summary>
@@ -48,8 +51,8 @@ fn FigureBlock(label: &'static str, figure: Memo<Option<Figure>>) -> impl IntoVi
                     {part(|figure| figure.spread.as_ref().map(|spread| format!("± {spread}")).unwrap_or_default())}
                 </span>
             </summary>
-            <p>{part(|figure| figure.meaning.to_owned())}</p>
-            <p class="quiet">{part(|figure| figure.formula.to_owned())}</p>
+            <p>{meaning}</p>
+            <p class="quiet">{formula}</p>
         </details>
     }
 }

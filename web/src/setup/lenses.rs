@@ -88,7 +88,9 @@ fn LensCard(session: Session, shown: Memo<Arc<[Comparison]>>, key: Key) -> impl 
         }
     };
     let shown = Signal::derive(move || {
-        scene.track();
+        // What the scene is made from, and not the scene, which is made only when it is drawn.
+        row.track();
+        session.plan.track();
         session.palette.track();
     });
     let draw = move |surface: &crate::canvas::Surface| {
