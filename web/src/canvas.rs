@@ -1,6 +1,8 @@
 //! One host for every canvas: it owns the node, keeps its pixels in step with its box, and draws when what it shows
 //! has changed.
 
+use std::cell::Cell;
+use std::rc::Rc;
 use std::time::Duration;
 
 use leptos::html;
@@ -24,13 +26,12 @@ pub(crate) struct Surface {
 }
 
 /// What a canvas does while what it shows keeps changing, as in a drag.
-#[derive(Debug, Clone, Copy)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub(crate) enum WhileMoving {
-    /// It follows, in fewer pixels on a dense screen.
+    /// It follows, in fewer pixels.
     Follows,
-    /// It waits until there is rest: what is beside the point of a drag must not slow it down. The signal tells of every
-    /// change of what it shows, since what is not drawn reads nothing.
-    Waits(Signal<()>),
+    /// It waits until there is rest: what is beside the point of a drag must not slow it down.
+    Waits,
 }
 
 /// Redraws nearer to each other than this are a movement, milliseconds: chosen because a hand that stops is slower.
@@ -38,15 +39,17 @@ const MOVING_MS: f64 = 120.0;
 /// Rest after a movement before the canvas is drawn in full, milliseconds.
 const REST: Duration = Duration::from_millis(160);
 
-/// A canvas that is redrawn when anything that `draw` reads has changed, or its box has.
+/// A canvas that is redrawn when what it shows has changed, or its box has.
 ///
-/// Effects run once after all changes of a turn, and browsers hand out pointer moves once a frame, so this draws at
-/// most once a frame.
+/// It draws in the animation frame after the change: once however much changes in between, and a browser lays out and
+/// paints only once for it.
 #[component]
 pub(crate) fn CanvasHost(
     /// The node, for those who listen to its pointer.
     node: NodeRef<html::Canvas>,
-    /// Draws everything, reading the signals that it depends on.
+    /// Tells of every change of what the canvas shows.
+    shows: Signal<()>,
+    /// Draws everything.
     draw: Box<dyn Fn(&Surface)>,
     /// What it does while what it shows keeps changing.
     while_moving: WhileMoving,
@@ -61,17 +64,16 @@ pub(crate) fn CanvasHost(
     let rested = RwSignal::new(0_u32);
     let timer = StoredValue::new(None::<TimeoutHandle>);
     observe_size(node, size);
-    Effect::new(move |before: Option<Drawn>| {
-        let (width, height) = size.get();
-        let rests = rested.get();
-        let waits = if let WhileMoving::Waits(shown) = while_moving {
-            // Read and not only tracked: a derived signal tracks what it is made from by being computed.
-            shown.get();
-            true
-        } else {
-            false
+    let draw = Rc::new(draw);
+    let drawn = Rc::new(Cell::new(None::<Drawn>));
+    let is_due = Rc::new(Cell::new(false));
+    let in_frame = move || {
+        // The canvas may have gone between the change and the frame.
+        let (Some(rests), Some(size)) = (rested.try_get_untracked(), size.try_get_untracked()) else {
+            return;
         };
         let now = performance_now();
+        let before = drawn.replace(Some(Drawn { at_ms: now, rests }));
         let is_rest = before.is_some_and(|before| before.rests != rests);
         let is_moving = !is_rest && before.is_some_and(|before| now - before.at_ms < MOVING_MS);
         if is_moving {
@@ -80,13 +82,26 @@ pub(crate) fn CanvasHost(
                 earlier.clear();
             }
         }
-        if let Some(canvas) = node.get()
-            && !(is_moving && waits)
-            && let Some(surface) = surface(&canvas, (width, height), is_moving)
+        if let Some(canvas) = node.try_get_untracked().flatten()
+            && !(is_moving && while_moving == WhileMoving::Waits)
+            && let Some(surface) = surface(&canvas, size, is_moving)
         {
-            draw(&surface);
+            untrack(|| draw(&surface));
         }
-        Drawn { at_ms: now, rests }
+    };
+    let in_frame = Rc::new(in_frame);
+    Effect::new(move |_| {
+        // Read and not only tracked: a derived signal tracks what it is made from by being computed.
+        shows.get();
+        size.track();
+        rested.track();
+        if !is_due.replace(true) {
+            let (in_frame, is_due) = (Rc::clone(&in_frame), Rc::clone(&is_due));
+            request_animation_frame(move || {
+                is_due.set(false);
+                in_frame();
+            });
+        }
     });
     on_cleanup(move || {
         if let Some(wait) = timer.try_get_value().flatten() {

@@ -27,6 +27,12 @@ pub(crate) fn FramePanel(session: Session, scene: Memo<Option<Arc<Scene>>>) -> i
     let protect = Memo::new(move |_| {
         session.plan.with(|plan| plan.shot.delivery.protect_aspect.map(|shape| shape.0.to_f64()))
     });
+    let shows = Signal::derive(move || {
+        last.track();
+        protect.track();
+        session.settings.track();
+        session.palette.track();
+    });
     let draw = move |surface: &crate::canvas::Surface| {
         let settings = session.settings.get();
         let protect = protect.get();
@@ -39,7 +45,7 @@ pub(crate) fn FramePanel(session: Session, scene: Memo<Option<Arc<Scene>>>) -> i
     view! {
         <div class="frame-panel" class:dimmed=move || scene.with(Option::is_none)>
             <div class="frame-box" style:--aspect=live(move || aspect().to_string())>
-                <CanvasHost node draw=Box::new(draw) while_moving=WhileMoving::Follows label class="frame" />
+                <CanvasHost node shows draw=Box::new(draw) while_moving=WhileMoving::Follows label class="frame" />
             </div>
             <div class="frame-bar">
                 <button

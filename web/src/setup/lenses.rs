@@ -87,7 +87,7 @@ fn LensCard(session: Session, shown: Memo<Arc<[Comparison]>>, key: Key) -> impl 
             });
         }
     };
-    let shown = Signal::derive(move || {
+    let shows = Signal::derive(move || {
         // What the scene is made from, and not the scene, which is made only when it is drawn.
         row.track();
         session.plan.track();
@@ -109,7 +109,7 @@ fn LensCard(session: Session, shown: Memo<Arc<[Comparison]>>, key: Key) -> impl 
                 on:click=take
             >
                 <span class="lens-frame" aria-hidden="true">
-                    <CanvasHost node draw=Box::new(draw) while_moving=WhileMoving::Waits(shown) label=name class="thumb" />
+                    <CanvasHost node shows draw=Box::new(draw) while_moving=WhileMoving::Waits label=name class="thumb" />
                 </span>
                 <span class="lens-name">{name}</span>
                 <span class="lens-distance">

@@ -33,6 +33,12 @@ pub(crate) fn PlanPanel(session: Session, scene: Memo<Option<Arc<Scene>>>) -> im
     let view_of = move |size: (f64, f64), scene: &Scene| {
         drag.get().map_or_else(|| PlanView::fitting(scene, size), |drag| drag.view)
     };
+    let shows = Signal::derive(move || {
+        last.track();
+        drag.track();
+        session.settings.track();
+        session.palette.track();
+    });
     let draw = move |surface: &crate::canvas::Surface| {
         let Some(scene) = last.get() else { return };
         let view = view_of((surface.width, surface.height), &scene);
@@ -90,7 +96,7 @@ pub(crate) fn PlanPanel(session: Session, scene: Memo<Option<Arc<Scene>>>) -> im
                 on:pointercancel=release
                 on:touchstart=hold_still
             >
-                <CanvasHost node draw=Box::new(draw) while_moving=WhileMoving::Follows label class="plan" />
+                <CanvasHost node shows draw=Box::new(draw) while_moving=WhileMoving::Follows label class="plan" />
             </div>
             <p class="quiet">"Look before you step back: edges and traffic are not on this plan."</p>
             <details class="fold">
