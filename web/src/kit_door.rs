@@ -48,60 +48,78 @@ extern "C" {
 /// What the page keeps while the Kit screen is open.
 type Opened = (KitModule, Closure<dyn FnMut(String)>);
 
-/// The page's side: a place for the Kit screen, which is loaded when this is first shown.
-#[component]
-pub(crate) fn KitDoor(session: Session) -> impl IntoView {
-    let host = NodeRef::<html::Div>::new();
-    let failed = RwSignal::new(false);
-    let loading = RwSignal::new(true);
-    let opened: StoredValue<Option<Opened>, LocalStorage> = StoredValue::new_local(None);
-    let load = move || {
-        failed.set(false);
-        loading.set(true);
-        leptos::task::spawn_local(async move {
-            let module = load_kit().await;
-            // The user may have gone back before it came.
-            let Some(node) = host.try_get_untracked().flatten() else { return };
-            loading.set(false);
-            match module {
-                Ok(module) => {
-                    let module: KitModule = module.unchecked_into();
-                    let changed = Closure::new(move |state: String| session.take_shared(&state));
-                    module.open_kit(&node, &untrack(|| session.shared()), &changed);
-                    opened.set_value(Some((module, changed)));
-                }
-                Err(_) => failed.set(true),
+/// The page's side of one opening: where the screen goes, and how far it has come.
+#[derive(Clone, Copy)]
+struct Door {
+    session: Session,
+    host: NodeRef<html::Div>,
+    is_loading: RwSignal<bool>,
+    has_failed: RwSignal<bool>,
+    opened: StoredValue<Option<Opened>, LocalStorage>,
+}
+
+impl Door {
+    /// Loads the module, the first time, and opens the screen.
+    async fn open(self) {
+        self.has_failed.set(false);
+        self.is_loading.set(true);
+        let module = load_kit().await;
+        // The user may have gone back before it came.
+        let Some(node) = self.host.try_get_untracked().flatten() else { return };
+        self.is_loading.set(false);
+        let Ok(module) = module else {
+            self.has_failed.set(true);
+            return;
+        };
+        let module: KitModule = module.unchecked_into();
+        let session = self.session;
+        let changed = Closure::new(move |state: String| session.take_shared(&state));
+        module.open_kit(&node, &untrack(|| session.shared()), &changed);
+        self.opened.set_value(Some((module, changed)));
+    }
+
+    /// Hands the page's settings to the screen, if it is open.
+    fn tell_settings(self, settings: &Settings) {
+        let Ok(text) = serde_json::to_string(settings) else { return };
+        self.opened.with_value(|opened| {
+            if let Some((module, _)) = opened {
+                module.set_kit_settings(&text);
             }
         });
-    };
-    Effect::new(move |before: Option<()>| {
-        let settings = session.settings.get();
-        if before.is_none() {
-            load();
-        } else if let Ok(text) = serde_json::to_string(&settings) {
-            opened.with_value(|opened| {
-                if let Some((module, _)) = opened {
-                    module.set_kit_settings(&text);
-                }
-            });
-        }
-    });
-    on_cleanup(move || {
-        opened.try_update_value(|opened| {
+    }
+
+    fn close(self) {
+        self.opened.try_update_value(|opened| {
             if let Some((module, _)) = opened.take() {
                 module.close_kit();
             }
         });
+    }
+}
+
+/// The page's side: a place for the Kit screen, which is loaded when this is first shown.
+#[component]
+pub(crate) fn KitDoor(session: Session) -> impl IntoView {
+    let host = NodeRef::new();
+    let (is_loading, has_failed) = (RwSignal::new(true), RwSignal::new(false));
+    let door = Door { session, host, is_loading, has_failed, opened: StoredValue::new_local(None) };
+    let load = Callback::new(move |()| leptos::task::spawn_local(door.open()));
+    Effect::new(move |before: Option<()>| {
+        let settings = session.settings.get();
+        if before.is_none() { load.run(()) } else { door.tell_settings(&settings) }
     });
+    on_cleanup(move || door.close());
     view! {
         <link rel="stylesheet" href="kit/kit.css" />
-        <Show when=move || loading.get()>
+        <Show when=move || is_loading.get()>
             <p class="quiet kit-loading">"Opening Kit"</p>
         </Show>
-        <Show when=move || failed.get()>
+        <Show when=move || has_failed.get()>
             <div class="kit-loading" role="alert">
                 <p>"Kit could not be loaded: this device seems to have no network. Your kit is kept; Set-up goes on."</p>
-                <button type="button" on:click=move |_| load()>"Try again"</button>
+                <button type="button" on:click=move |_| load.run(())>
+                    "Try again"
+                </button>
             </div>
         </Show>
         <div node_ref=host></div>

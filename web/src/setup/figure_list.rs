@@ -50,7 +50,10 @@ impl Writer {
         Figure {
             label,
             value: three_digits(value.to(self.unit)),
-            spread: spread.map(|spread| three_digits(spread.to(self.unit))),
+            // A place that the user fixed is exact.
+            spread: spread
+                .filter(|spread| *spread > Length::ZERO)
+                .map(|spread| three_digits(spread.to(self.unit))),
             unit: self.unit.sign(),
             meaning: words.meaning,
             formula: words.formula,
