@@ -42,7 +42,6 @@ impl RecordError {
     /// The same error seen from one level further out.
     #[must_use]
     pub fn within(self, outer: &str) -> Self {
-        // The library's own range errors name their field first; the path carries it already.
         Self { path: format!("{outer}.{}", self.path), message: self.message }
     }
 }

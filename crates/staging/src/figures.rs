@@ -1,8 +1,8 @@
 //! What a setup means: what is sharp, how soft the rest is, how near stretches a face, how much of the place is seen.
 
 use optics::{
-    Adapter, DeliveredFrame, FNumber, FarLimit, FocalLength, FrameAxis, Scale, SharpZone, airy_diameter,
-    blur_disc, sharp_zone, subject_sideways_softness, useful_from,
+    Adapter, DeliveredFrame, FNumber, FocalLength, FrameAxis, Scale, SharpZone, airy_diameter, blur_disc,
+    sharp_zone, subject_sideways_softness, useful_from,
 };
 use units::Length;
 
@@ -95,11 +95,6 @@ impl Figures {
     /// Whether the background counts as sharp.
     pub fn background_is_sharp(&self, setup: &Setup, behind: Length) -> Option<bool> {
         self.sharp.map(|zone| zone.holds(setup.focus + behind))
-    }
-
-    /// How far the sharp zone reaches, if it is known.
-    pub fn far(&self) -> Option<FarLimit> {
-        self.sharp.map(|zone| zone.far)
     }
 }
 
