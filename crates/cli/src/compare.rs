@@ -64,6 +64,9 @@ fn in_kit(failure: Failure) -> Failure {
         | Failure::TooLarge { .. }
         | Failure::NotJson { .. }
         | Failure::NoLens { .. }
+        | Failure::Unframed { .. }
+        | Failure::WrongShape { .. }
+        | Failure::UnwritableFile { .. }
         | Failure::Unwritable(_)) => other,
     }
 }

@@ -4,6 +4,7 @@ use std::fmt;
 use std::io;
 use std::process::ExitCode;
 
+use render::Size;
 use requests::BadRequest;
 
 /// Why a command has no answer.
@@ -35,6 +36,27 @@ pub(crate) enum Failure {
         /// What each lacks, on one line.
         message: String,
     },
+    /// A picture was asked for where there is no framing.
+    Unframed {
+        /// Why, and what would do, on one line.
+        message: String,
+    },
+    /// The image that was asked for has another shape than the frame.
+    WrongShape {
+        /// The size that was asked for.
+        wanted: Size,
+        /// The size of the same width that would do.
+        fitting: Size,
+        /// The frame's width over its height.
+        aspect: f64,
+    },
+    /// The file cannot be written.
+    UnwritableFile {
+        /// Its name as given.
+        file: String,
+        /// Why.
+        source: io::Error,
+    },
     /// The answer cannot be written out.
     Unwritable(io::Error),
 }
@@ -47,8 +69,10 @@ impl Failure {
             | Self::TooLarge { .. }
             | Self::NotJson { .. }
             | Self::Request(_)
-            | Self::NoLens { .. } => ExitCode::from(2),
-            Self::Unwritable(_) => ExitCode::FAILURE,
+            | Self::NoLens { .. }
+            | Self::Unframed { .. }
+            | Self::WrongShape { .. } => ExitCode::from(2),
+            Self::UnwritableFile { .. } | Self::Unwritable(_) => ExitCode::FAILURE,
         }
     }
 }
@@ -60,7 +84,17 @@ impl fmt::Display for Failure {
             Self::TooLarge { file } => write!(f, "{file}: is larger than 4 MiB, which no request or kit is"),
             Self::NotJson { file, message } => write!(f, "{file}: is not JSON: {message}"),
             Self::Request(bad) => write!(f, "{bad}"),
-            Self::NoLens { message } => write!(f, "{message}"),
+            Self::NoLens { message } | Self::Unframed { message } => write!(f, "{message}"),
+            Self::WrongShape { wanted, fitting, aspect } => write!(
+                f,
+                "--size: {}x{} is {:.3} wide to high and the frame is {aspect:.3}: {}x{} would do",
+                wanted.width,
+                wanted.height,
+                f64::from(wanted.width) / f64::from(wanted.height),
+                fitting.width,
+                fitting.height
+            ),
+            Self::UnwritableFile { file, source } => write!(f, "{file}: cannot be written: {source}"),
             Self::Unwritable(source) => write!(f, "the answer cannot be written: {source}"),
         }
     }
@@ -69,9 +103,15 @@ impl fmt::Display for Failure {
 impl std::error::Error for Failure {
     fn source(&self) -> Option<&(dyn std::error::Error + 'static)> {
         match self {
-            Self::Unreadable { source, .. } | Self::Unwritable(source) => Some(source),
+            Self::Unreadable { source, .. }
+            | Self::UnwritableFile { source, .. }
+            | Self::Unwritable(source) => Some(source),
             Self::Request(bad) => Some(bad),
-            Self::TooLarge { .. } | Self::NotJson { .. } | Self::NoLens { .. } => None,
+            Self::TooLarge { .. }
+            | Self::NotJson { .. }
+            | Self::NoLens { .. }
+            | Self::Unframed { .. }
+            | Self::WrongShape { .. } => None,
         }
     }
 }

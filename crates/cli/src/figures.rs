@@ -25,6 +25,10 @@ pub(crate) fn block(answer: &SetupAnswer) -> String {
     let aside = answer.subject_right_deg.filter(|degrees| degrees.abs() >= 0.05);
     add("subject right of straight ahead", decimals(aside, 1), "°");
     add("focus", decimals(answer.focus_m, 2), "m");
+    // Nearer to each other than what is shown, the two are one.
+    let elsewhere =
+        answer.focus_m.zip(answer.subject_depth_m).filter(|(focus, depth)| (focus - depth).abs() >= 0.005);
+    add("subject along the axis", decimals(elsewhere.map(|(_, depth)| depth), 2), "m");
     add("sharp from", spread(answer.near_m, answer.near_sd_m, 3), "m");
     let to = answer.far_m.map_or_else(|| "infinity".to_owned(), |far| fixed(far, 2));
     let to_unit = if answer.far_m.is_some() { "m" } else { "" };
@@ -49,6 +53,8 @@ pub(crate) fn block(answer: &SetupAnswer) -> String {
     let blur = answer.background_blur_px.zip(answer.background_blur_width_px);
     add("background blur, width x height", blur.map(|(high, wide)| format!("{wide:.1} x {high:.1}")), "px");
     add("background blur", percent(answer.background_blur_share, 2), "% of the frame's height");
+    let subject = answer.subject_blur_px.zip(answer.subject_blur_width_px).filter(|_| elsewhere.is_some());
+    add("subject blur, width x height", subject.map(|(high, wide)| format!("{wide:.1} x {high:.1}")), "px");
     let sideways = answer.subject_sideways_softness_px.filter(|softness| *softness > 0.0);
     add("subject soft sideways", decimals(sideways, 1), "px");
     add("adapter sharp enough from focus at", decimals(answer.adapter_useful_from_m, 2), "m");

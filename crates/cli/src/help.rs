@@ -17,7 +17,8 @@ const ANSWER: &str = "\
   camera_height_m                      the lens above the floor
   tilt_deg, tilt_sd_deg                the lens's tilt, up positive
   subject_right_deg                    how far the subject stands to the right of straight ahead
-  focus_m                              axial distance of the eyes where they are in the frame, else of the subject at its centre
+  focus_m                              axial focus distance: as asked, else of the subject
+  subject_depth_m                      axial distance of the eyes where they are in the frame, else of the subject at its centre
   horizontal_fov_deg, vertical_fov_deg full angles of view of the delivered frame, focused there; each with ..._fov_sd_deg
   delivered_width_px, delivered_height_px   whole pixels, rounded down
   pixels                               captured, stretched_in_width or stretched_in_height
@@ -28,7 +29,8 @@ const ANSWER: &str = "\
   hyperfocal_m                         the nearest focus that keeps infinity sharp
   background_blur_px, background_blur_width_px   height and width of a background point's disc, in delivered pixels
   background_blur_share                its height over the delivered frame's
-  subject_sideways_softness_px         how soft the adapter leaves the subject sideways; 0 without one
+  subject_blur_px, subject_blur_width_px   height and width of a point of the subject, in delivered pixels
+  subject_sideways_softness_px         how soft the adapter leaves what is in focus sideways; 0 without one
   adapter_useful_from_m                the focus from which that is sharp enough
   airy_diameter_um                     diameter of the diffraction disc on the sensor
   face_stretch_share                   how much larger the nose's plane is drawn than the ears', less one
@@ -44,6 +46,19 @@ stands in where the kit has none.
 
 With --json: {recording, lenses: [{lens, in_sensor_zoom, adapter, will_do, reason, setup}]}, where setup is what
 `tapemark setup --json` prints. Bad input is told as there; a field of the kit is named kit.FIELD.";
+
+/// What `picture` reads and writes.
+pub(crate) const PICTURE: &str = "\
+The request is that of `tapemark setup`: its blocking says who and what else is there and where the light is, its take \
+what moves, its shutter how long the frame is exposed. Without blocking, the subject stands on a floor with a line every \
+metre, before posts 0.1 m wide that stand every 0.5 m across the frame at the background's distance.
+
+The picture is sharp where setup says so, and soft by the discs that it tells, in both axes with an adapter, and smeared \
+by what moves. Where f-number or focal length are not known all of it is sharp. Samples are taken four at a time. The \
+same request gives the same file, byte by byte, with any number of threads.
+
+Where the framing cannot be had, or the size has another shape than the frame, the exit is 2 with one line on standard \
+error, and nothing is written.";
 
 /// The contract of `setup`.
 pub(crate) fn setup() -> String {

@@ -8,10 +8,12 @@
 mod compare;
 mod failure;
 mod figures;
+mod frame_lines;
 mod help;
 mod input;
 mod kit;
 mod output;
+mod picture;
 mod schema;
 mod setup;
 
@@ -35,6 +37,9 @@ enum Command {
     /// Try one shot on every lens of a kit, with and without its adapters.
     #[command(after_long_help = help::COMPARE)]
     Compare(compare::Options),
+    /// Draw what the frame will look like, through the lens as it is, and write it as a PNG.
+    #[command(after_long_help = help::PICTURE)]
+    Picture(picture::Options),
     /// What a kit is made of.
     #[command(subcommand)]
     Kit(kit::Command),
@@ -46,6 +51,7 @@ fn main() -> ExitCode {
     let outcome = match Commands::parse().command {
         Command::Setup(options) => setup::run(&options),
         Command::Compare(options) => compare::run(&options),
+        Command::Picture(options) => picture::run(&options),
         Command::Kit(command) => kit::run(&command),
         Command::Schema(options) => schema::run(&options),
     };

@@ -1,7 +1,7 @@
 //! `tapemark setup`: one shot on one lens.
 
 use film::{Telling, USUAL_STEP, sentence};
-use requests::{SetupAnswer, SetupRequest, resolve};
+use requests::{SetupRequest, resolve};
 use units::LengthUnit;
 
 use crate::failure::Failure;
@@ -21,8 +21,7 @@ pub(crate) struct Options {
 /// The answer, as text to print.
 pub(crate) fn run(options: &Options) -> Result<String, Failure> {
     let request: SetupRequest = input::read_json(&options.request)?;
-    let result = resolve(&request)?;
-    let answer = SetupAnswer::of(&result);
+    let (result, answer) = (resolve(&request)?, requests::setup(&request)?);
     if options.json {
         return output::json(&answer);
     }

@@ -170,3 +170,72 @@ fn one_program_can_feed_another() {
     let kits: serde_json::Value = serde_json::from_str(&json).expect("JSON");
     assert!(kits.as_array().is_some_and(|kits| kits.len() >= 4), "{kits}");
 }
+
+/// A two-shot with a walker, a set, a piece near the lens and a move: whatever a picture may hold.
+const STAGED: &str = r##"{
+    "lens": {"focal_length_mm": 6.86, "f_number": 1.78, "sensor_width_mm": 9.8, "sensor_height_mm": 7.3},
+    "recording": {"width_px": 3840, "height_px": 2160}, "adapter": {"squeeze": 1.33}, "delivery": {"aspect": 2.39},
+    "subject": {"stature_m": 1.7, "second_person": {"stature_m": 1.6}}, "shot_size": "mid_thigh",
+    "background_behind_subject_m": 8, "take": {"follow_m_per_s": 1.2},
+    "blocking": {
+        "facing_deg": 90, "clothes": "#b5533c", "people": [{"x_m": 2, "y_m": 3, "walking": true}],
+        "pieces": [{"kind": "wall", "x_m": 0, "y_m": 5}, {"kind": "lamp_post", "x_m": -2, "y_m": 4}],
+        "foreground": {"kind": "plant", "ahead_m": 0.6, "right_m": -0.35}, "light": "dusk"
+    }
+}"##;
+
+/// The picture of a request, drawn with these arguments beside.
+fn picture_of(request: &str, name: &str, arguments: &[&str]) -> (Output, Vec<u8>) {
+    let out = PathBuf::from(env!("CARGO_TARGET_TMPDIR")).join(name);
+    let mut all = vec!["picture", "-", "--out", out.to_str().expect("UTF-8")];
+    all.extend(arguments);
+    let output = run(&all, request.as_bytes().to_vec());
+    (output, fs::read(&out).unwrap_or_default())
+}
+
+/// The pixels of a PNG: width, height, and red, green and blue of each.
+fn pixels(png: &[u8]) -> (u32, u32, Vec<[u8; 3]>) {
+    let mut reader = png::Decoder::new(std::io::Cursor::new(png)).read_info().expect("a PNG");
+    let mut bytes = vec![0; reader.output_buffer_size().expect("a size")];
+    let info = reader.next_frame(&mut bytes).expect("an image");
+    assert_eq!((info.color_type, info.bit_depth), (png::ColorType::Rgb, png::BitDepth::Eight));
+    (info.width, info.height, bytes.chunks_exact(3).map(|rgb| [rgb[0], rgb[1], rgb[2]]).collect())
+}
+
+#[test]
+fn a_picture_is_the_same_with_any_number_of_threads() {
+    let small = |threads: &str| {
+        let arguments = ["--width", "120", "--samples", "8", "--at", "1.5", "--threads", threads];
+        let (output, png) = picture_of(STAGED, &format!("threads_{threads}.png"), &arguments);
+        assert!(output.status.success(), "{output:?}");
+        png
+    };
+    let one = small("1");
+    let (width, height, rgb) = pixels(&one);
+    assert_eq!((width, height), (120, 50));
+    assert!(rgb.iter().any(|pixel| *pixel != rgb[0]), "an image of one colour shows nothing");
+    assert!(one == small("3"), "one thread draws another image than three");
+}
+
+#[test]
+fn a_picture_tells_what_it_wrote_and_what_is_the_matter() {
+    let (output, png) = picture_of(STAGED, "told.png", &["--size", "240x100", "--samples", "4"]);
+    assert!(output.status.success(), "{output:?}");
+    let told = text(&output.stdout);
+    assert!(told.contains("told.png: 240 x 100 px, 4 samples a pixel\n"), "{told}");
+    assert!(told.contains("the adapter cannot focus") && told.contains("electronic stabilisation"), "{told}");
+    assert_eq!(pixels(&png).0, 240);
+}
+
+#[test]
+fn lines_are_drawn_over_the_picture_and_nowhere_else() {
+    let arguments = ["--size", "120x50", "--samples", "4"];
+    let (_, bare) = picture_of(STAGED, "bare.png", &arguments);
+    let (_, lined) = picture_of(STAGED, "lined.png", &[&arguments[..], &["--lines"]].concat());
+    let ((width, height, bare), (_, _, lined)) = (pixels(&bare), pixels(&lined));
+    for (index, (before, after)) in (0_u32..).zip(bare.iter().zip(&lined)) {
+        let (x, y) = (index % width, index / width);
+        let on_line = [width / 3, width * 2 / 3].contains(&x) || [height / 3, height * 2 / 3].contains(&y);
+        assert_eq!(before != after, on_line, "at {x}, {y}: {before:?} {after:?}");
+    }
+}

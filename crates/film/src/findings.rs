@@ -1,8 +1,10 @@
 //! What will not work about a plan, why, and what would mend it.
 
 mod setup;
+mod take;
 
 pub use setup::{Circumstances, SetupFinding, check_setup};
+pub use take::{TakeFinding, Taking, check_take};
 
 /// How bad a finding is.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord)]

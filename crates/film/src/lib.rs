@@ -16,7 +16,9 @@ mod sentence;
 mod view_check;
 
 pub use comparison::{Care, Comparison, ShotResult, compare, sort_by_care};
-pub use findings::{Circumstances, Finding, SetupFinding, Severity, check_setup};
+pub use findings::{
+    Circumstances, Finding, SetupFinding, Severity, TakeFinding, Taking, check_setup, check_take,
+};
 pub use kit::{AdapterFit, CameraApp, Kit, KitAdapter, KitFilter, KitLens, KitRecording, KitView};
 pub use kit_file::{
     AdapterRecord, AxisRecord, CameraAppRecord, DesqueezeRecord, FilterRecord, KIT_FORMAT_VERSION, KitRecord,

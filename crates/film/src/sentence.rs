@@ -1,6 +1,6 @@
 //! A setup in one sentence, as it would be called across a set.
 
-use staging::{Binding, Body, Figures, Landmark, Look, PhoneHeight, Setup, Shot, Subject, Unframed};
+use staging::{Binding, Body, Figures, FocusOn, Landmark, Look, PhoneHeight, Setup, Shot, Subject, Unframed};
 use units::{Length, LengthUnit};
 
 use crate::comparison::ShotResult;
@@ -51,8 +51,12 @@ pub fn sentence(telling: &Telling<'_>, result: &ShotResult) -> String {
     let height = phone_height_words(&result.shot, setup, telling.unit);
     let aim = aim_words(&result.shot, setup);
     let figures = result.figures.as_ref();
+    let focus = match result.shot.focus {
+        FocusOn::Subject => String::new(),
+        FocusOn::At(focus) => format!(", focus at {:.1} {}", focus.to(telling.unit), telling.unit.sign()),
+    };
     let sharp = figures.and_then(|figures| background_words(figures, result, setup)).unwrap_or_default();
-    format!("{lens}, {distance}, {height}, {aim}{sharp}.")
+    format!("{lens}, {distance}, {height}, {aim}{focus}{sharp}.")
 }
 
 /// How soft the background gets, in words.
@@ -128,7 +132,7 @@ fn aim_words(shot: &Shot, setup: &Setup) -> String {
     if let Some(level) = level {
         return level;
     }
-    match (setup.eyes_down.filter(|_| setup.on_eyes), &shot.subject) {
+    match (setup.eyes_down.filter(|_| setup.eyes_in_frame), &shot.subject) {
         (Some(eyes), _) => format!("aim so the eyes sit {}", row_words(eyes)),
         (None, Subject::Object { .. }) => "aim at its middle".to_owned(),
         (None, _) if setup.binding == Binding::Place => "aim at the subject".to_owned(),

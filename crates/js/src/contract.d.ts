@@ -59,7 +59,23 @@ background_behind_subject_m: number,
 /**
  * How far from the subject the phone can go, 0.1 to 100000 m.
  */
-room_m?: number | null, };
+room_m?: number | null, 
+/**
+ * Where focus is, axially from the lens, 0.02 to 100000 m; on the subject if absent.
+ */
+focus_at_m?: number | null, 
+/**
+ * How long each frame is exposed.
+ */
+shutter?: ShutterRequest | null, 
+/**
+ * What moves while the shot is taken; nothing if absent.
+ */
+take?: TakeRequest | null, 
+/**
+ * What surrounds the shot; a bare floor if absent.
+ */
+blocking?: BlockingRequest | null, };
 
 /**
  * The frame that is delivered.
@@ -158,6 +174,233 @@ export type ShotSizeRequest = "extreme_wide" | "wide" | "mid_thigh" | "medium" |
 export type PhoneHeightRequest = "eyes" | "chest" | "waist" | "knee" | "ground" | "overhead";
 
 /**
+ * How long each frame is exposed.
+ */
+export type ShutterRequest = { 
+/**
+ * Frames a second at capture, 23.976 to 240; 24 if absent.
+ */
+frame_rate_fps?: number | null, 
+/**
+ * The share of a frame's time that it is exposed, as the angle of a turning shutter, 1 to 360 degrees; 180 if absent.
+ */
+angle_deg?: number | null, };
+
+/**
+ * How a take goes: at most one of the four moves, and a focus pull.
+ */
+export type TakeRequest = { 
+/**
+ * How long it lasts, 0.1 to 600 s; 5 if absent.
+ */
+duration_s?: number | null, 
+/**
+ * The phone goes that far towards the subject in a second, -10 to 10 m; away from it if negative.
+ */
+push_m_per_s?: number | null, 
+/**
+ * The subject walks that far in a second, 0 to 10 m, the way it faces, and the phone goes along.
+ */
+follow_m_per_s?: number | null, 
+/**
+ * The phone turns that far to the right in a second, -360 to 360 degrees; to the left if negative.
+ */
+pan_deg_per_s?: number | null, 
+/**
+ * The phone turns that far up in a second, -360 to 360 degrees; down if negative.
+ */
+tilt_deg_per_s?: number | null, 
+/**
+ * Focus goes from one distance to another.
+ */
+pull?: PullRequest | null, };
+
+/**
+ * Focus going from one distance to another.
+ */
+export type PullRequest = { 
+/**
+ * Axial focus distance at first, 0.02 to 100000 m.
+ */
+from_m: number, 
+/**
+ * Axial focus distance at last, 0.02 to 100000 m.
+ */
+to_m: number, 
+/**
+ * When it starts, 0 to 600 s into the take; 0 if absent.
+ */
+starts_s?: number | null, 
+/**
+ * How long it takes, 0 to 600 s; 1 if absent.
+ */
+lasts_s?: number | null, };
+
+/**
+ * What surrounds a shot. The subject stands at the origin of the floor, x east and y north of it.
+ */
+export type BlockingRequest = { 
+/**
+ * The direction from the subject to the phone, clockwise from north, -360 to 360 degrees; 180 if absent.
+ */
+phone_bearing_deg?: number | null, 
+/**
+ * The direction that the subject faces, clockwise from north, -360 to 360 degrees; if absent the phone, or half
+ * turned to a second person.
+ */
+facing_deg?: number | null, 
+/**
+ * Whether the subject walks, the way they face; false if absent.
+ */
+walking?: boolean | null, 
+/**
+ * How much of a double step the subject has done when the take starts, 0 to 1; 0 if absent. Only beside `walking`.
+ */
+step_share?: number | null, 
+/**
+ * Whether the second person walks, the way they face; false if absent.
+ */
+second_walking?: boolean | null, 
+/**
+ * The colour of the subject's clothes, such as `#2f6f8f`.
+ */
+clothes?: string | null, 
+/**
+ * The colour of the second person's clothes.
+ */
+second_clothes?: string | null, 
+/**
+ * Other people, 20 at the most.
+ */
+people?: Array<PersonRequest>, 
+/**
+ * What the place is made of, 60 pieces at the most; posts across the frame at the background's distance if absent.
+ */
+pieces?: Array<PieceRequest>, 
+/**
+ * A piece near the lens at an edge of the frame.
+ */
+foreground?: ForegroundRequest | null, 
+/**
+ * Where the light comes from; a sun in the south-west if absent.
+ */
+light?: LightRequest | null, };
+
+/**
+ * Somebody else on the floor.
+ */
+export type PersonRequest = { 
+/**
+ * How far east of the subject they are, -1000 to 1000 m.
+ */
+x_m: number, 
+/**
+ * How far north of the subject they are, -1000 to 1000 m.
+ */
+y_m: number, 
+/**
+ * The direction that they face, clockwise from north, -360 to 360 degrees; that in which the phone is if absent.
+ */
+facing_deg?: number | null, 
+/**
+ * Height when standing, 0.4 to 2.8 m; 1.7 if absent.
+ */
+stature_m?: number | null, 
+/**
+ * How they hold themselves; standing if absent.
+ */
+posture?: PostureRequest | null, 
+/**
+ * Whose proportions they have; an adult's if absent.
+ */
+age?: AgeRequest | null, 
+/**
+ * Whether they walk, the way they face; false if absent.
+ */
+walking?: boolean | null, 
+/**
+ * How much of a double step they have done when the take starts, 0 to 1; 0 if absent. Only beside `walking`.
+ */
+step_share?: number | null, 
+/**
+ * The colour of their clothes, such as `#6f6a60`.
+ */
+clothes?: string | null, };
+
+/**
+ * A generic piece of a set.
+ */
+export type PieceRequest = { 
+/**
+ * What it is.
+ */
+kind: PieceWord, 
+/**
+ * How far east of the subject the middle of its foot is, -1000 to 1000 m.
+ */
+x_m: number, 
+/**
+ * How far north of the subject the middle of its foot is, -1000 to 1000 m.
+ */
+y_m: number, 
+/**
+ * The direction of its front, clockwise from north, -360 to 360 degrees; that in which the phone is if absent.
+ */
+facing_deg?: number | null, 
+/**
+ * Its size across its front, 0.02 to 200 m; the usual one of its kind if absent.
+ */
+width_m?: number | null, 
+/**
+ * Its size from front to back, 0.02 to 200 m; the usual one of its kind if absent.
+ */
+depth_m?: number | null, 
+/**
+ * Its height, 0.02 to 200 m; the usual one of its kind if absent.
+ */
+height_m?: number | null, };
+
+/**
+ * A piece near the lens.
+ */
+export type ForegroundRequest = { 
+/**
+ * What it is.
+ */
+kind: PieceWord, 
+/**
+ * How far ahead of the phone it stands, along the floor, 0.05 to 1000 m.
+ */
+ahead_m: number, 
+/**
+ * How far to the right of straight ahead, -1000 to 1000 m.
+ */
+right_m: number, };
+
+/**
+ * What a piece of a set is.
+ */
+export type PieceWord = "wall" | "window" | "doorway" | "table" | "bench" | "tree" | "hedge" | "car" | "lamp_post" | "lights" | "plant";
+
+/**
+ * Where the light comes from: `"overcast"`, `"dusk"` or `{"sun": {…}}`.
+ */
+export type LightRequest = "overcast" | "dusk" | { "sun": SunRequest };
+
+/**
+ * Where the sun is.
+ */
+export type SunRequest = { 
+/**
+ * Its direction, clockwise from north, -360 to 360 degrees.
+ */
+azimuth_deg: number, 
+/**
+ * How high it is, 0 to 90 degrees.
+ */
+elevation_deg: number, };
+
+/**
  * Where the phone stands and what follows. `null` where it cannot be told.
  */
 export type SetupAnswer = { 
@@ -186,9 +429,14 @@ tilt_sd_deg: number | null,
  */
 subject_right_deg: number | null, 
 /**
- * Axial focus distance: of the eyes where they are in the frame, else of the subject at the frame's centre.
+ * Axial focus distance: where it was asked for; else of the eyes where they are in the frame, else of the subject at
+ * the frame's centre.
  */
 focus_m: number | null, 
+/**
+ * Axial distance of the subject: of the eyes where they are in the frame, else at the frame's centre.
+ */
+subject_depth_m: number | null, 
 /**
  * The delivered frame's full horizontal angle of view, focused there.
  */
@@ -258,7 +506,15 @@ background_blur_width_px: number | null,
  */
 background_blur_share: number | null, 
 /**
- * How soft the subject in focus stays along the adapter's axis, in delivered pixels; 0 without an adapter.
+ * Height of the disc in which a point of the subject is drawn, in delivered pixels; 0 where focus is on it.
+ */
+subject_blur_px: number | null, 
+/**
+ * Width of that disc, in delivered pixels.
+ */
+subject_blur_width_px: number | null, 
+/**
+ * How soft what is in focus stays along the adapter's axis, in delivered pixels; 0 without an adapter.
  */
 subject_sideways_softness_px: number | null, 
 /**

@@ -9,9 +9,10 @@ use film::{
     OriginRecord, RecordingRecord, ViewRecord,
 };
 use requests::{
-    AgeRequest, ArrangementRequest, CareRequest, CompareAnswer, ComparedLens, DeliveryRequest, FindingAnswer,
-    PhoneHeightRequest, PixelsAnswer, PostureRequest, SecondPersonRequest, SetupAnswer, SetupRequest,
-    SeverityAnswer, ShotSizeRequest, SubjectRequest,
+    AgeRequest, ArrangementRequest, BlockingRequest, CareRequest, CompareAnswer, ComparedLens,
+    DeliveryRequest, FindingAnswer, ForegroundRequest, LightRequest, PersonRequest, PhoneHeightRequest,
+    PieceRequest, PieceWord, PixelsAnswer, PostureRequest, PullRequest, SecondPersonRequest, SetupAnswer,
+    SetupRequest, SeverityAnswer, ShotSizeRequest, ShutterRequest, SubjectRequest, SunRequest, TakeRequest,
 };
 use ts_rs::{Config, TS};
 
@@ -41,6 +42,16 @@ fn contract() -> String {
         AgeRequest,
         ShotSizeRequest,
         PhoneHeightRequest,
+        ShutterRequest,
+        TakeRequest,
+        PullRequest,
+        BlockingRequest,
+        PersonRequest,
+        PieceRequest,
+        ForegroundRequest,
+        PieceWord,
+        LightRequest,
+        SunRequest,
         SetupAnswer,
         PixelsAnswer,
         FindingAnswer,

@@ -1,6 +1,6 @@
 //! The answer to a `setup` request.
 
-use film::{Finding, Severity, ShotResult};
+use film::{Finding, Severity, ShotResult, TakeFinding};
 use optics::{DeliveredFrame, FarLimit, FrameAxis, airy_diameter};
 use serde::{Deserialize, Serialize};
 use staging::{Figures, Setup, Shot};
@@ -23,8 +23,11 @@ pub struct SetupAnswer {
     pub tilt_sd_deg: Option<f64>,
     /// How far the subject stands to the right of straight ahead.
     pub subject_right_deg: Option<f64>,
-    /// Axial focus distance: of the eyes where they are in the frame, else of the subject at the frame's centre.
+    /// Axial focus distance: where it was asked for; else of the eyes where they are in the frame, else of the subject at
+    /// the frame's centre.
     pub focus_m: Option<f64>,
+    /// Axial distance of the subject: of the eyes where they are in the frame, else at the frame's centre.
+    pub subject_depth_m: Option<f64>,
     /// The delivered frame's full horizontal angle of view, focused there.
     pub horizontal_fov_deg: Option<f64>,
     /// Its standard uncertainty.
@@ -59,7 +62,11 @@ pub struct SetupAnswer {
     pub background_blur_width_px: Option<f64>,
     /// Its height over the delivered frame's.
     pub background_blur_share: Option<f64>,
-    /// How soft the subject in focus stays along the adapter's axis, in delivered pixels; 0 without an adapter.
+    /// Height of the disc in which a point of the subject is drawn, in delivered pixels; 0 where focus is on it.
+    pub subject_blur_px: Option<f64>,
+    /// Width of that disc, in delivered pixels.
+    pub subject_blur_width_px: Option<f64>,
+    /// How soft what is in focus stays along the adapter's axis, in delivered pixels; 0 without an adapter.
     pub subject_sideways_softness_px: Option<f64>,
     /// The focus distance from which the adapter leaves the subject sharp enough sideways.
     pub adapter_useful_from_m: Option<f64>,
@@ -150,6 +157,12 @@ impl SetupAnswer {
         answer
     }
 
+    /// The answer with what is the matter with its take.
+    pub(crate) fn with(mut self, findings: &[TakeFinding]) -> Self {
+        self.findings.extend(findings.iter().map(|finding| finding.to_finding(LengthUnit::Metres).into()));
+        self
+    }
+
     /// What does not depend on where the phone stands.
     fn without_place(shot: &Shot, frame: &DeliveredFrame) -> Self {
         let (delivered_width_px, delivered_height_px) = frame.whole_px();
@@ -162,6 +175,7 @@ impl SetupAnswer {
             tilt_sd_deg: None,
             subject_right_deg: None,
             focus_m: None,
+            subject_depth_m: None,
             horizontal_fov_deg: None,
             horizontal_fov_sd_deg: None,
             vertical_fov_deg: None,
@@ -183,6 +197,8 @@ impl SetupAnswer {
             background_blur_px: None,
             background_blur_width_px: None,
             background_blur_share: None,
+            subject_blur_px: None,
+            subject_blur_width_px: None,
             subject_sideways_softness_px: None,
             adapter_useful_from_m: None,
             airy_diameter_um: shot.lens.f_number.map(|number| airy_diameter(number.value).to_mm() * 1000.0),
@@ -201,6 +217,7 @@ impl SetupAnswer {
         self.tilt_sd_deg = Some(setup.spread.tilt.to_deg());
         self.subject_right_deg = Some(setup.subject_right.to_deg());
         self.focus_m = Some(setup.focus.to_m());
+        self.subject_depth_m = Some(setup.subject_depth.to_m());
         self.horizontal_fov_deg = Some(setup.view.horizontal_fov().to_deg());
         self.horizontal_fov_sd_deg = Some(setup.spread.horizontal_fov.to_deg());
         self.vertical_fov_deg = Some(setup.view.vertical_fov().to_deg());
@@ -219,6 +236,8 @@ impl SetupAnswer {
         self.background_blur_px = figures.background.map(|softness| softness.height_px);
         self.background_blur_width_px = figures.background.map(|softness| softness.width_px);
         self.background_blur_share = figures.background.map(|softness| softness.share);
+        self.subject_blur_px = figures.subject.map(|softness| softness.height_px);
+        self.subject_blur_width_px = figures.subject.map(|softness| softness.width_px);
         self.subject_sideways_softness_px = figures.subject_sideways_px;
         self.adapter_useful_from_m = figures.adapter_useful_from.map(Length::to_m);
         self.face_stretch_share = figures.face_stretch;

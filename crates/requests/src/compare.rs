@@ -1,11 +1,11 @@
 //! The `compare` request: one shot on every lens of a kit.
 
-use film::{Care, Comparison, Kit, KitRecord, KitRecording, sort_by_care};
+use film::{Care, Comparison, Kit, KitRecord, KitRecording, TakeFinding, sort_by_care};
 use serde::{Deserialize, Serialize};
 
 use crate::answer::SetupAnswer;
 use crate::error::BadRequest;
-use crate::setup::SetupRequest;
+use crate::setup::{SetupRequest, take_findings};
 
 /// What to sort a comparison by.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
@@ -91,7 +91,11 @@ pub fn compare(
     if let Some(care) = sort_by {
         sort_by_care(&mut rows, care.into());
     }
-    let lenses = rows.iter().filter_map(|row| compared(&kit, row)).collect();
+    let mut lenses = Vec::with_capacity(rows.len());
+    for row in &rows {
+        let findings = take_findings(request, &row.result)?;
+        lenses.extend(compared(&kit, row, &findings));
+    }
     Ok(CompareAnswer { recording: recording.name, lenses })
 }
 
@@ -109,7 +113,7 @@ fn recording_for(kit: &Kit, request: &SetupRequest) -> Result<KitRecording, BadR
     })
 }
 
-fn compared(kit: &Kit, row: &Comparison) -> Option<ComparedLens> {
+fn compared(kit: &Kit, row: &Comparison, findings: &[TakeFinding]) -> Option<ComparedLens> {
     let will_do = row.result.will_do();
     Some(ComparedLens {
         lens: kit.lenses.get(row.lens)?.name.clone(),
@@ -117,6 +121,6 @@ fn compared(kit: &Kit, row: &Comparison) -> Option<ComparedLens> {
         adapter: row.adapter.and_then(|at| kit.adapters.get(at)).map(|adapter| adapter.name.clone()),
         will_do,
         reason: row.result.worst().filter(|_| !will_do).map(|finding| finding.brief().to_owned()),
-        setup: SetupAnswer::of(&row.result),
+        setup: SetupAnswer::of(&row.result).with(findings),
     })
 }

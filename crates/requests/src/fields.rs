@@ -44,8 +44,14 @@ pub enum Takes {
     Text,
     /// A frame shape.
     Aspect,
+    /// A colour.
+    Colour,
+    /// A word for the light, or an object that says where the sun is.
+    Light,
     /// A list.
     List,
+    /// A list of at most so many objects.
+    Objects(u32),
     /// An object with fields of its own.
     Object,
 }
@@ -59,7 +65,10 @@ impl fmt::Display for Takes {
             Self::Flag => write!(f, "true or false"),
             Self::Text => write!(f, "text"),
             Self::Aspect => write!(f, "0.2 to 5 (width over height), or text such as \"16:9\""),
+            Self::Colour => write!(f, "text such as \"#2f6f8f\""),
+            Self::Light => write!(f, "overcast, dusk, or an object with sun"),
             Self::List => write!(f, "a list"),
+            Self::Objects(most) => write!(f, "a list of at most {most}"),
             Self::Object => write!(f, "an object"),
         }
     }
@@ -85,6 +94,19 @@ const SIZES: Takes = Takes::Words(&[
     "tight",
     "extreme_tight",
     "insert",
+]);
+const KINDS: Takes = Takes::Words(&[
+    "wall",
+    "window",
+    "doorway",
+    "table",
+    "bench",
+    "tree",
+    "hedge",
+    "car",
+    "lamp_post",
+    "lights",
+    "plant",
 ]);
 const HEIGHTS: Takes = Takes::Words(&["eyes", "chest", "waist", "knee", "ground", "overhead"]);
 
@@ -198,6 +220,83 @@ pub const SETUP_FIELDS: &[Field] = &[
     ),
     number("background_behind_subject_m", 0.0, 100_000.0, "m", "how far behind them the background is"),
     number("room_m", 0.1, 100_000.0, "m", "how far from them the phone can go; anywhere"),
+    number("focus_at_m", 0.02, 100_000.0, "m", "where focus is, along the axis; on the subject"),
+    field("shutter", Takes::Object, "how long each frame is exposed"),
+    number("shutter.frame_rate_fps", 23.976, 240.0, "fps", "frames a second at capture; 24"),
+    number("shutter.angle_deg", 1.0, 360.0, "deg", "the share of a frame's time that it is exposed; 180"),
+    field("take", Takes::Object, "what moves, at most one of the four moves; nothing"),
+    number("take.duration_s", 0.1, 600.0, "s", "how long it lasts; 5"),
+    number("take.push_m_per_s", -10.0, 10.0, "m/s", "the phone towards the subject; away if negative"),
+    number(
+        "take.follow_m_per_s",
+        0.0,
+        10.0,
+        "m/s",
+        "the subject walks the way it faces and the phone goes along",
+    ),
+    number("take.pan_deg_per_s", -360.0, 360.0, "deg/s", "the phone turns to the right; left if negative"),
+    number("take.tilt_deg_per_s", -360.0, 360.0, "deg/s", "the phone turns up; down if negative"),
+    field("take.pull", Takes::Object, "focus goes from one distance to another"),
+    number("take.pull.from_m", 0.02, 100_000.0, "m", "along the axis, at first"),
+    number("take.pull.to_m", 0.02, 100_000.0, "m", "along the axis, at last"),
+    number("take.pull.starts_s", 0.0, 600.0, "s", "when, into the take; 0"),
+    number("take.pull.lasts_s", 0.0, 600.0, "s", "how long; 1"),
+    field("blocking", Takes::Object, "what surrounds the subject, who stands at x 0, y 0; a bare floor"),
+    number(
+        "blocking.phone_bearing_deg",
+        -360.0,
+        360.0,
+        "deg",
+        "from the subject to the phone, clockwise from north; 180",
+    ),
+    number(
+        "blocking.facing_deg",
+        -360.0,
+        360.0,
+        "deg",
+        "the way the subject faces; the phone, or half turned to a second person",
+    ),
+    field("blocking.walking", Takes::Flag, "whether the subject walks, the way it faces; false"),
+    number("blocking.step_share", 0.0, 1.0, "(share)", "of a double step, done when the take starts; 0"),
+    field("blocking.second_walking", Takes::Flag, "whether the second person walks; false"),
+    field("blocking.clothes", Takes::Colour, "the subject's; blue"),
+    field("blocking.second_clothes", Takes::Colour, "the second person's; red brown"),
+    field("blocking.people", Takes::Objects(20), "other people; nobody"),
+    number("blocking.people.x_m", -1000.0, 1000.0, "m", "east of the subject"),
+    number("blocking.people.y_m", -1000.0, 1000.0, "m", "north of the subject"),
+    number("blocking.people.facing_deg", -360.0, 360.0, "deg", "clockwise from north; the phone's way"),
+    number("blocking.people.stature_m", 0.4, 2.8, "m", "height when standing; 1.7"),
+    field("blocking.people.posture", POSTURES, "standing"),
+    field("blocking.people.age", AGES, "whose proportions; adult"),
+    field("blocking.people.walking", Takes::Flag, "whether they walk, the way they face; false"),
+    number("blocking.people.step_share", 0.0, 1.0, "(share)", "as blocking.step_share; 0"),
+    field("blocking.people.clothes", Takes::Colour, "grey"),
+    field(
+        "blocking.pieces",
+        Takes::Objects(60),
+        "what the place is made of; posts at the background's distance",
+    ),
+    field("blocking.pieces.kind", KINDS, "what it is"),
+    number("blocking.pieces.x_m", -1000.0, 1000.0, "m", "the middle of its foot, east of the subject"),
+    number("blocking.pieces.y_m", -1000.0, 1000.0, "m", "the middle of its foot, north of the subject"),
+    number(
+        "blocking.pieces.facing_deg",
+        -360.0,
+        360.0,
+        "deg",
+        "its front, clockwise from north; the phone's way",
+    ),
+    number("blocking.pieces.width_m", 0.02, 200.0, "m", "across its front; the usual one"),
+    number("blocking.pieces.depth_m", 0.02, 200.0, "m", "from front to back; the usual one"),
+    number("blocking.pieces.height_m", 0.02, 200.0, "m", "from the floor up; the usual one"),
+    field("blocking.foreground", Takes::Object, "a piece near the lens; none"),
+    field("blocking.foreground.kind", KINDS, "what it is"),
+    number("blocking.foreground.ahead_m", 0.05, 1000.0, "m", "straight ahead of the phone, along the floor"),
+    number("blocking.foreground.right_m", -1000.0, 1000.0, "m", "to the right of straight ahead"),
+    field("blocking.light", Takes::Light, "where the light comes from; a sun in the south-west"),
+    field("blocking.light.sun", Takes::Object, "a clear sky with the sun in it"),
+    number("blocking.light.sun.azimuth_deg", -360.0, 360.0, "deg", "its direction, clockwise from north"),
+    number("blocking.light.sun.elevation_deg", 0.0, 90.0, "deg", "how high it is"),
 ];
 
 /// The fields that only a kit has.

@@ -8,18 +8,36 @@
 
 mod answer;
 mod aspect;
+mod blocking;
+mod colour;
 mod compare;
+mod drawing;
 mod error;
 mod fields;
 mod given;
+mod light;
+mod numbers;
+mod picture;
 mod setup;
+mod stage;
+mod take;
 
 pub use answer::{FindingAnswer, PixelsAnswer, SetupAnswer, SeverityAnswer};
 pub use aspect::AspectRequest;
+pub use blocking::{BlockingRequest, ForegroundRequest, PersonRequest, PieceRequest};
+pub use colour::ColourRequest;
 pub use compare::{CareRequest, CompareAnswer, ComparedLens, compare};
+pub use drawing::{DrawingAnswer, DrawingRequest, LONGEST_SIDE_PX, STRIP_ROWS, SeenRecord};
 pub use error::{BadRequest, read};
 pub use fields::{Field, SETUP_FIELDS, Takes};
+pub use light::{LightRequest, SunRequest};
+pub use numbers::{NotNumbers, from_numbers, to_numbers};
+pub use picture::{Pictured, picture};
 pub use setup::{
     AgeRequest, ArrangementRequest, DeliveryRequest, PhoneHeightRequest, PostureRequest, SecondPersonRequest,
-    SetupRequest, ShotSizeRequest, SubjectRequest, resolve, setup,
+    SetupRequest, ShotSizeRequest, SubjectRequest, resolve, setup, take_findings,
 };
+pub use stage::{
+    CameraRecord, LightRecord, PersonRecord, PieceRecord, PieceWord, PostsRecord, PupilRecord, StageRecord,
+};
+pub use take::{PullRequest, ShutterRequest, TakeRequest};

@@ -1,14 +1,21 @@
 //! The `setup` request: one shot on one lens.
 
-use film::{AdapterFit, AdapterRecord, Circumstances, LensRecord, RecordingRecord, ShotResult, within_range};
+use film::{
+    AdapterFit, AdapterRecord, Circumstances, LensRecord, RecordingRecord, ShotResult, TakeFinding, Taking,
+    check_take, within_range,
+};
 use optics::{Aspect, CropShift, Lens, Recording};
 use serde::{Deserialize, Serialize};
-use staging::{Age, Body, Landmark, Look, PhoneHeight, Posture, Sharpness, Shot, ShotSize, Stand, Subject};
+use staging::{
+    Age, Body, FocusOn, Landmark, Look, PhoneHeight, Posture, Sharpness, Shot, ShotSize, Stand, Subject,
+};
 use units::{Angle, Length};
 
 use crate::answer::SetupAnswer;
 use crate::aspect::AspectRequest;
+use crate::blocking::BlockingRequest;
 use crate::error::BadRequest;
+use crate::take::{ShutterRequest, TakeRequest};
 
 /// One shot on one lens.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
@@ -55,6 +62,18 @@ pub struct SetupRequest {
     /// How far from the subject the phone can go, 0.1 to 100000 m.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub room_m: Option<f64>,
+    /// Where focus is, axially from the lens, 0.02 to 100000 m; on the subject if absent.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub focus_at_m: Option<f64>,
+    /// How long each frame is exposed.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub shutter: Option<ShutterRequest>,
+    /// What moves while the shot is taken; nothing if absent.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub take: Option<TakeRequest>,
+    /// What surrounds the shot; a bare floor if absent.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub blocking: Option<BlockingRequest>,
 }
 
 /// The frame that is delivered.
@@ -232,7 +251,7 @@ impl From<PhoneHeightRequest> for PhoneHeight {
 }
 
 /// A body from its three fields; `path` is that of the object that holds them.
-fn body(
+pub(crate) fn body(
     path: &str,
     stature_m: f64,
     posture: Option<PostureRequest>,
@@ -314,6 +333,8 @@ impl SetupRequest {
                 100_000.0,
                 "m",
             )?),
+            focus: optional("focus_at_m", self.focus_at_m, 0.02, 100_000.0, "m")?
+                .map_or(FocusOn::Subject, |metres| FocusOn::At(Length::from_m(metres))),
             sharpness: Sharpness::Usual,
         })
     }
@@ -410,10 +431,22 @@ pub fn resolve(request: &SetupRequest) -> Result<ShotResult, BadRequest> {
     Ok(ShotResult::of(request.to_shot(lens, recording)?, &request.circumstances()?))
 }
 
+/// What is the matter with the request's take of a shot.
+///
+/// # Errors
+/// Names the field of take, shutter or blocking that is out of range.
+pub fn take_findings(request: &SetupRequest, result: &ShotResult) -> Result<Vec<TakeFinding>, BadRequest> {
+    let (blocking, take) = (request.to_blocking(&result.shot)?, request.to_take()?);
+    let (rate, exposure) = (request.frame_rate()?, request.exposure()?);
+    Ok(check_take(result, &Taking { blocking: &blocking, take: &take, rate, exposure }))
+}
+
 /// Answers a `setup` request.
 ///
 /// # Errors
 /// Names the field that is missing or out of range. A framing that cannot be had is not an error: it is a finding.
 pub fn setup(request: &SetupRequest) -> Result<SetupAnswer, BadRequest> {
-    Ok(SetupAnswer::of(&resolve(request)?))
+    let result = resolve(request)?;
+    let findings = take_findings(request, &result)?;
+    Ok(SetupAnswer::of(&result).with(&findings))
 }

@@ -1,7 +1,7 @@
 //! Whatever is asked within the ranges that are told, the answer has numbers in it and nothing panics.
 
 use proptest::prelude::*;
-use requests::{SETUP_FIELDS, SetupRequest, Takes, read, setup};
+use requests::{SETUP_FIELDS, SetupRequest, StageRecord, Takes, picture, read, setup};
 use serde_json::{Map, Value, json};
 
 /// A value that the field takes: ends of its range as often as what lies between.
@@ -27,6 +27,10 @@ fn value_for(path: &'static str, takes: Takes) -> BoxedStrategy<Value> {
         Takes::Aspect => {
             prop_oneof![Just(0.2), Just(5.0), 0.2..=5.0_f64].prop_map(|shape| json!(shape)).boxed()
         }
+        Takes::Colour => Just(json!("#2f6f8f")).boxed(),
+        Takes::Light => prop_oneof![Just(json!("dusk")), Just(json!({"sun": {}}))].boxed(),
+        // One object, whose own fields follow.
+        Takes::Objects(_) => Just(json!([{}])).boxed(),
         Takes::List if path.starts_with("adapter.") => Just(json!(["name"])).boxed(),
         Takes::List => Just(json!([2.0])).boxed(),
         Takes::Object => Just(json!({})).boxed(),
@@ -34,7 +38,7 @@ fn value_for(path: &'static str, takes: Takes) -> BoxedStrategy<Value> {
 }
 
 /// Fields without which a request is refused; each other one is absent as often as not.
-const NEEDED: [&str; 15] = [
+const NEEDED: [&str; 27] = [
     "lens",
     "lens.focal_length_mm",
     "lens.sensor_width_mm",
@@ -50,7 +54,31 @@ const NEEDED: [&str; 15] = [
     "shot_size",
     "insert_size_m",
     "background_behind_subject_m",
+    "take.pull.from_m",
+    "take.pull.to_m",
+    "blocking.people.x_m",
+    "blocking.people.y_m",
+    "blocking.pieces.kind",
+    "blocking.pieces.x_m",
+    "blocking.pieces.y_m",
+    "blocking.foreground.kind",
+    "blocking.foreground.ahead_m",
+    "blocking.foreground.right_m",
+    "blocking.light.sun.azimuth_deg",
+    "blocking.light.sun.elevation_deg",
 ];
+
+/// The object at that path, or the first one of the list there, if it was not left out.
+fn object_at<'request>(request: &'request mut Value, path: &str) -> Option<&'request mut Map<String, Value>> {
+    let mut at = request;
+    for name in path.split('.') {
+        at = at.get_mut(name)?;
+        if at.is_array() {
+            at = at.get_mut(0)?;
+        }
+    }
+    at.as_object_mut()
+}
 
 fn requests_of_any_kind() -> impl Strategy<Value = Value> {
     let fields: Vec<_> = SETUP_FIELDS
@@ -72,11 +100,18 @@ fn requests_of_any_kind() -> impl Strategy<Value = Value> {
                 None => request[field.path] = value,
                 // A field of an object that was left out is left out with it.
                 Some((object, name)) => {
-                    let pointer = format!("/{}", object.replace('.', "/"));
-                    if let Some(Value::Object(object)) = request.pointer_mut(&pointer) {
+                    if let Some(object) = object_at(&mut request, object) {
                         object.insert(name.to_owned(), value);
                     }
                 }
+            }
+        }
+        // Of the moves there may be one.
+        if let Some(take) = object_at(&mut request, "take") {
+            let moves = ["push_m_per_s", "follow_m_per_s", "pan_deg_per_s", "tilt_deg_per_s"];
+            let given: Vec<_> = moves.into_iter().filter(|name| take.contains_key(*name)).collect();
+            for name in given.iter().skip(1) {
+                take.remove(*name);
             }
         }
         // The two stand for each other.
@@ -103,6 +138,19 @@ proptest! {
         let answer = setup(&read);
         prop_assert!(answer.is_ok(), "{request}: {answer:?}");
         let mut answer = answer.expect("checked above");
+        let last_s = read.take.map_or(0.0, |take| take.duration_s.unwrap_or(5.0));
+        for at_s in [0.0, last_s] {
+            let stage = picture(&read, at_s).expect("as the setup").stage;
+            prop_assert_eq!(stage.is_some(), answer.distance_m.is_some());
+            let told = format!("{stage:?}");
+            prop_assert!(numbers_are_finite(&told), "{request}: {told}");
+            // Whoever draws it is sent it as it is, or told why not: lenses such as no phone has see next to nothing.
+            if let Some(stage) = stage
+                && let Ok(sent) = StageRecord::from(&stage).to_stage()
+            {
+                prop_assert_eq!(sent, stage, "{}", request);
+            }
+        }
         if let (Some(near), Some(focus)) = (answer.near_m, answer.focus_m) {
             prop_assert!(0.0 < near && near <= focus, "{request}: {answer:?}");
             prop_assert!(answer.far_m.is_none_or(|far| far >= focus), "{request}: {answer:?}");

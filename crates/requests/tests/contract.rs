@@ -28,12 +28,25 @@ fn with(path: &str, value: Value) -> Value {
 }
 
 /// Sets the field at `path`, making the objects on the way.
+/// A name before `[0]` is a list's, of which the first object is meant.
 fn set(request: &mut Value, path: &str, value: Value) {
     let mut at = request;
     for name in path.split('.') {
-        at = &mut at[name];
+        at = match name.strip_suffix("[0]") {
+            Some(list) if at[list].is_null() => {
+                at[list] = json!([{}]);
+                &mut at[list][0]
+            }
+            Some(list) => &mut at[list][0],
+            None => &mut at[name],
+        };
     }
     *at = value;
+}
+
+/// The path as it is told, where a list's first object is meant.
+fn first_in_lists(path: &str) -> String {
+    path.replace(".people.", ".people[0].").replace(".pieces.", ".pieces[0].")
 }
 
 fn answer(request: &Value) -> Result<SetupAnswer, BadRequest> {
@@ -70,6 +83,7 @@ fn figures(answer: &SetupAnswer) -> Vec<(&'static str, Option<f64>)> {
         tilt_sd_deg,
         subject_right_deg,
         focus_m,
+        subject_depth_m,
         horizontal_fov_deg,
         horizontal_fov_sd_deg,
         vertical_fov_deg,
@@ -87,6 +101,8 @@ fn figures(answer: &SetupAnswer) -> Vec<(&'static str, Option<f64>)> {
         background_blur_px,
         background_blur_width_px,
         background_blur_share,
+        subject_blur_px,
+        subject_blur_width_px,
         subject_sideways_softness_px,
         adapter_useful_from_m,
         airy_diameter_um,
@@ -104,6 +120,7 @@ fn figures(answer: &SetupAnswer) -> Vec<(&'static str, Option<f64>)> {
         ("tilt_sd_deg", tilt_sd_deg),
         ("subject_right_deg", subject_right_deg),
         ("focus_m", focus_m),
+        ("subject_depth_m", subject_depth_m),
         ("horizontal_fov_deg", horizontal_fov_deg),
         ("horizontal_fov_sd_deg", horizontal_fov_sd_deg),
         ("vertical_fov_deg", vertical_fov_deg),
@@ -120,6 +137,8 @@ fn figures(answer: &SetupAnswer) -> Vec<(&'static str, Option<f64>)> {
         ("background_blur_px", background_blur_px),
         ("background_blur_width_px", background_blur_width_px),
         ("background_blur_share", background_blur_share),
+        ("subject_blur_px", subject_blur_px),
+        ("subject_blur_width_px", subject_blur_width_px),
         ("subject_sideways_softness_px", subject_sideways_softness_px),
         ("adapter_useful_from_m", adapter_useful_from_m),
         ("airy_diameter_um", airy_diameter_um),
@@ -380,6 +399,20 @@ fn every_field_is_held_to_the_range_that_is_told() {
         _ if path.starts_with("recording.measured_") => {
             vec![("recording.measured_horizontal_fov_deg", json!(60.0))]
         }
+        _ if path.starts_with("take.pull.") => vec![("take.pull", json!({"from_m": 1.0, "to_m": 2.0}))],
+        _ if path.starts_with("blocking.people[0].") => {
+            vec![("blocking.people[0]", json!({"x_m": 1.0, "y_m": 2.0}))]
+        }
+        _ if path.starts_with("blocking.pieces[0].") => {
+            vec![("blocking.pieces[0]", json!({"kind": "tree", "x_m": 1.0, "y_m": 2.0}))]
+        }
+        _ if path.starts_with("blocking.foreground.") => {
+            vec![("blocking.foreground", json!({"kind": "plant", "ahead_m": 0.5, "right_m": 0.2}))]
+        }
+        _ if path.starts_with("blocking.light.sun.") => {
+            vec![("blocking.light", json!({"sun": {"azimuth_deg": 90.0, "elevation_deg": 20.0}}))]
+        }
+        "blocking.light.sun" => vec![("blocking.light", json!({}))],
         _ => Vec::new(),
     };
     let check = |path: &str, value: Value| {
@@ -392,7 +425,8 @@ fn every_field_is_held_to_the_range_that_is_told() {
     };
     let mut checked = 0;
     for field in SETUP_FIELDS {
-        let path = field.path;
+        let path = first_in_lists(field.path);
+        let path = path.as_str();
         let (min, max, unit) = match field.takes {
             // Their bounds are other fields' values.
             Takes::Number { .. } if path.ends_with("_sd_mm") => continue,
@@ -406,7 +440,14 @@ fn every_field_is_held_to_the_range_that_is_told() {
                 assert_eq!(told, format!("{path}: \"nonsense\" is not allowed: {}", field.takes));
                 continue;
             }
-            Takes::Flag | Takes::Text | Takes::Aspect | Takes::List | Takes::Object => {
+            Takes::Flag
+            | Takes::Text
+            | Takes::Aspect
+            | Takes::Colour
+            | Takes::Light
+            | Takes::List
+            | Takes::Objects(_)
+            | Takes::Object => {
                 let told =
                     check(path, json!(if field.takes == Takes::Text { json!(5) } else { json!([[]]) }));
                 assert!(told.expect_err(path).to_string().starts_with(path), "{path}");
@@ -427,7 +468,7 @@ fn every_field_is_held_to_the_range_that_is_told() {
         }
         checked += 1;
     }
-    assert!(checked > 25, "{checked} ranges");
+    assert!(checked > 50, "{checked} ranges");
 }
 
 #[test]

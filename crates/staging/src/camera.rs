@@ -38,6 +38,12 @@ impl Camera {
         }
     }
 
+    /// A phone with the directions of another: `right`, `up` and `forward` are of length 1 and at right angles, the
+    /// first level.
+    pub const fn from_directions(position: DVec3, right: DVec3, up: DVec3, forward: DVec3) -> Self {
+        Self { position, right, up, forward }
+    }
+
     /// Where the lens is, in metres.
     pub const fn position(&self) -> DVec3 {
         self.position

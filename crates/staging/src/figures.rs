@@ -6,7 +6,7 @@ use optics::{
 };
 use units::Length;
 
-use crate::setup::{Setup, Shot};
+use crate::setup::{FocusOn, Setup, Shot};
 
 /// How large a point is drawn, in delivered pixels.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -45,6 +45,8 @@ pub struct Figures {
     pub near_person: Option<Softness>,
     /// How soft the subject in focus stays along the adapter's axis, in delivered pixels.
     pub subject_sideways_px: Option<f64>,
+    /// How soft the subject is drawn; a point where focus is on it and no adapter keeps it soft.
+    pub subject: Option<Softness>,
     /// The focus distance from which that is no more than the circle of confusion; none for an adapter that focuses.
     pub adapter_useful_from: Option<Length>,
     /// Diameter of the Airy disc on the sensor.
@@ -63,16 +65,17 @@ const EARS_BEHIND_EYES: f64 = 0.46;
 impl Figures {
     /// The figures of `setup`, which is `shot` resolved.
     pub fn of(shot: &Shot, setup: &Setup) -> Self {
-        let background = setup.focus + shot.background_behind;
+        let background = setup.subject_depth + shot.background_behind;
         let mut figures = Self {
             sharp: None,
             near_sd: None,
             background: None,
             near_person: None,
             subject_sideways_px: None,
+            subject: None,
             adapter_useful_from: None,
             airy: shot.lens.f_number.map(|f_number| airy_diameter(f_number.value)),
-            face_stretch: setup.on_eyes.then(|| face_stretch(shot, setup)).flatten(),
+            face_stretch: setup.eyes_in_frame.then(|| face_stretch(shot, setup)).flatten(),
             place_width: background * setup.view.width(),
         };
         let (Some(blur), Some(circle), Some(hyperfocal)) =
@@ -84,6 +87,7 @@ impl Figures {
         let zone = sharp_zone(f, hyperfocal, setup.focus);
         figures.sharp = Some(zone);
         figures.near_sd = Some(near_sd(shot, setup, hyperfocal, zone.near));
+        figures.subject = Some(blur.at(setup.subject_depth));
         figures.background = Some(blur.at(background));
         figures.near_person = near_person_distance(shot, setup).map(|distance| blur.at(distance));
         figures.subject_sideways_px =
@@ -94,7 +98,7 @@ impl Figures {
 
     /// Whether the background counts as sharp.
     pub fn background_is_sharp(&self, setup: &Setup, behind: Length) -> Option<bool> {
-        self.sharp.map(|zone| zone.holds(setup.focus + behind))
+        self.sharp.map(|zone| zone.holds(setup.subject_depth + behind))
     }
 }
 
@@ -106,6 +110,16 @@ impl Blur {
         let has_image = shot.lens.scale == Scale::True && setup.focus > focal_length.to_length();
         let f_number = shot.lens.f_number.filter(|_| has_image)?.value;
         Some(Self { focal_length, f_number, focus: setup.focus, adapter: shot.adapter, frame: setup.frame })
+    }
+
+    /// How soft a lens without an adapter draws points in that frame.
+    pub(crate) const fn of_lens(
+        focal_length: FocalLength,
+        f_number: FNumber,
+        focus: Length,
+        frame: DeliveredFrame,
+    ) -> Self {
+        Self { focal_length, f_number, focus, adapter: None, frame }
     }
 
     /// How large a point at that axial distance (positive) is drawn in the delivered frame.
@@ -129,7 +143,7 @@ impl Blur {
 /// The axial distance of the near person of an over-the-shoulder shot, if the phone is behind them.
 fn near_person_distance(shot: &Shot, setup: &Setup) -> Option<Length> {
     let apart = shot.subject.near_person()?;
-    let distance = setup.focus - apart;
+    let distance = setup.subject_depth - apart;
     (distance > Length::ZERO).then_some(distance)
 }
 
@@ -141,8 +155,8 @@ fn near_person_distance(shot: &Shot, setup: &Setup) -> Option<Length> {
 /// `s` axial distance of the eyes; `n` the nose before them; `e` the ears behind. None where the nose is in the lens.
 fn face_stretch(shot: &Shot, setup: &Setup) -> Option<f64> {
     let head = shot.subject.body()?.head_length();
-    let nose = setup.focus - head * NOSE_BEFORE_EYES;
-    let ears = setup.focus + head * EARS_BEHIND_EYES;
+    let nose = setup.subject_depth - head * NOSE_BEFORE_EYES;
+    let ears = setup.subject_depth + head * EARS_BEHIND_EYES;
     (nose > Length::ZERO).then(|| ears / nose - 1.0)
 }
 
@@ -159,6 +173,11 @@ fn near_sd(shot: &Shot, setup: &Setup, hyperfocal: Length, near: Length) -> Leng
     let by_hyperfocal = near / (h - f) * ((s - f) / (h + s - f * 2.0));
     let number_sd = shot.lens.f_number.map_or(0.0, |number| number.relative_sd);
     let hyperfocal_sd = h * libm::hypot(2.0 * shot.lens.focal_length.relative_sd, number_sd);
-    let parts = (setup.spread.distance * by_focus, hyperfocal_sd * by_hyperfocal);
+    // Focus on the subject is as uncertain as its distance; focus that was set is where it was set.
+    let focus_sd = match shot.focus {
+        FocusOn::Subject => setup.spread.distance,
+        FocusOn::At(_) => Length::ZERO,
+    };
+    let parts = (focus_sd * by_focus, hyperfocal_sd * by_hyperfocal);
     Length::from_m(libm::hypot(parts.0.to_m(), parts.1.to_m()))
 }

@@ -9,18 +9,33 @@
 //! - A subject is one vertical: all its landmarks are at one distance.
 #![deny(clippy::disallowed_methods, clippy::disallowed_types)]
 
+mod blocking;
 mod body;
 mod camera;
+mod course;
 mod figures;
 mod framing;
+mod larger;
+mod movement;
+mod pupil;
 mod setup;
 mod shot_size;
+mod stage;
 mod subject;
 
+pub use blocking::{
+    Blocking, Colour, Foreground, Light, Person, PieceKind, PieceSize, SetPiece, Stance, along,
+};
 pub use body::{Age, Body, Landmark, Posture};
 pub use camera::{Camera, Seen};
 pub use figures::{Blur, Figures, Softness};
 pub use framing::NoFraming;
-pub use setup::{Binding, Look, Setup, Sharpness, Shot, Spread, Stand, Unframed};
+pub use larger::{BEYOND_ANY_PHONE, Larger, LargerCamera};
+pub use movement::{
+    Accompanies, FocusPull, Moment, Movement, Take, fastest_pan, turn_smear_px, walk_smear_px,
+};
+pub use pupil::Pupil;
+pub use setup::{Binding, FocusOn, Look, Setup, Sharpness, Shot, Spread, Stand, Unframed};
 pub use shot_size::{ShotSize, SizeRule};
+pub use stage::{POST_SPACING, Posts, Stage};
 pub use subject::{PhoneHeight, Subject};

@@ -39,6 +39,8 @@ pub struct Shot {
     pub across: f64,
     /// How far behind the subject the background is.
     pub background_behind: Length,
+    /// What focus is on.
+    pub focus: FocusOn,
     /// What counts as sharp.
     pub sharpness: Sharpness,
 }
@@ -58,6 +60,16 @@ pub enum Stand {
     /// The shot size.
     ForSize,
     /// The phone stays at that distance along the floor: what the frame holds follows.
+    At(Length),
+}
+
+/// What focus is on.
+#[derive(Debug, Clone, Copy, PartialEq, Default)]
+pub enum FocusOn {
+    /// The subject's eyes where they are in the frame, else its vertical at the frame's centre.
+    #[default]
+    Subject,
+    /// Something at that axial distance.
     At(Length),
 }
 
@@ -102,7 +114,11 @@ pub struct Setup {
     pub tilt: Angle,
     /// Axial focus distance.
     pub focus: Length,
-    /// Whether focus is on the subject's eyes (they are in the frame) or on its vertical at the frame's centre.
+    /// Axial distance of the subject: of its eyes where they are in the frame, else of its vertical at the frame's centre.
+    pub subject_depth: Length,
+    /// Whether the subject's eyes are in the frame.
+    pub eyes_in_frame: bool,
+    /// Whether focus is on the subject's eyes.
     pub on_eyes: bool,
     /// Where the eyes are in the frame: the share of its height above them, if there are eyes.
     pub eyes_down: Option<f64>,
@@ -184,9 +200,32 @@ impl Shot {
         Some(hyperfocal_distance(self.lens.focal_length.value, f_number, circle))
     }
 
+    /// The nearest distance at which the lens can focus, where `focus` is nearer: its own limit, or its focal length, within
+    /// which nothing has an image.
+    pub fn closest_focus(&self, focus: Length) -> Option<Length> {
+        let within_lens = match self.lens.scale {
+            Scale::True => Some(self.lens.focal_length.value.to_length()).filter(|f| focus <= *f),
+            Scale::Equivalent => None,
+        };
+        self.lens.closest_focus.filter(|closest| focus < *closest).or(within_lens)
+    }
+
+    /// What `frame` sees when the lens is focused at that axial distance; focused far away if that is within the lens.
+    pub fn view(&self, frame: &DeliveredFrame, focus: Length) -> ViewTangents {
+        view_tangents(frame, self.image_distance(focus))
+    }
+
+    /// The image distance for any focus distance. Nothing within the lens's own length has an image: the lens counts as
+    /// focused far away then, and a finding says so.
+    fn image_distance(&self, focus: Length) -> Length {
+        let nearest = self.lens.focal_length.value.to_length() * (1.0 + LEAST_FOCUS_OVER_IMAGE);
+        self.lens.image_distance(Some(focus).filter(|focus| *focus >= nearest))
+    }
+
     /// Resolves the shot: where the phone stands, how it aims and what it focuses on, all agreeing with each other.
     ///
-    /// Field of view depends on the focus distance and that on the framing, so the two are iterated to rest.
+    /// Field of view depends on the focus distance and, where focus is on the subject, that on the framing, so the two are
+    /// iterated to rest.
     ///
     /// # Errors
     /// Says why the framing cannot be had, and what could.
@@ -194,12 +233,17 @@ impl Shot {
         let hold = self.subject.hold(self.size, self.headroom);
         let phone_height = self.subject.phone_height(self.size, self.phone_height);
         let search = Search { shot: self, frame, hold, phone_height };
-        let mut image_distance = self.lens.image_distance(None);
+        let mut image_distance = match self.focus {
+            FocusOn::Subject => self.lens.image_distance(None),
+            FocusOn::At(focus) => self.image_distance(focus),
+        };
         let mut pose = search.pose(image_distance, None);
         for _ in 0..MOST_STEPS {
-            image_distance = self.lens.image_distance(Some(search.refocus(&pose, image_distance)));
+            if self.focus == FocusOn::Subject {
+                image_distance = self.lens.image_distance(Some(search.refocus(&pose, image_distance)));
+            }
             let next = search.pose(image_distance, Some(&pose));
-            let settled = (next.focus - pose.focus).abs() <= pose.focus * SETTLED;
+            let settled = (next.depth - pose.depth).abs() <= pose.depth * SETTLED;
             pose = next;
             if settled {
                 break;
@@ -225,8 +269,8 @@ struct Pose {
     ahead_m: f64,
     tilt_rad: f64,
     /// Axial distance of the eyes, or of the subject at the frame's centre.
-    focus: Length,
-    on_eyes: bool,
+    depth: Length,
+    eyes_in_frame: bool,
     binding: Binding,
     unframed: Option<Unframed>,
 }
@@ -270,7 +314,7 @@ impl Search<'_> {
         }
     }
 
-    /// A pose at that distance straight ahead with that tilt; finds what focus is on.
+    /// A pose at that distance straight ahead with that tilt; finds how deep in the picture the subject is.
     fn standing(
         &self,
         ahead_m: f64,
@@ -280,7 +324,7 @@ impl Search<'_> {
         stretch: Stretch,
     ) -> Pose {
         let (sin, cos) = (libm::sin(tilt_rad), libm::cos(tilt_rad));
-        let on_eyes = self.hold.eyes.map(|eyes| (eyes - self.phone_height).to_m()).and_then(|up_m| {
+        let eyes = self.hold.eyes.map(|eyes| (eyes - self.phone_height).to_m()).and_then(|up_m| {
             let depth = ahead_m * cos + up_m * sin;
             let row = (up_m * cos - ahead_m * sin) / depth;
             (depth > 0.0 && row <= view.up && row >= -view.down).then_some(depth)
@@ -292,8 +336,8 @@ impl Search<'_> {
             stretch,
             ahead_m,
             tilt_rad,
-            focus: Length::from_m(on_eyes.unwrap_or(at_centre).clamp(1e-6, 1e9)),
-            on_eyes: on_eyes.is_some(),
+            depth: Length::from_m(eyes.unwrap_or(at_centre).clamp(1e-6, 1e9)),
+            eyes_in_frame: eyes.is_some(),
             binding,
             unframed: None,
         }
@@ -337,7 +381,7 @@ impl Search<'_> {
         stretch: Stretch,
         before: Option<&Pose>,
     ) -> Pose {
-        let depth_over_ahead = before.map_or(1.0, |pose| pose.focus.to_m() / pose.ahead_m);
+        let depth_over_ahead = before.map_or(1.0, |pose| pose.depth.to_m() / pose.ahead_m);
         let ahead_m = distance.to_m() / libm::hypot(1.0, self.column(&view) * depth_over_ahead);
         let tilt_rad = match look {
             Look::Aimed => stretch.tilt_at(ahead_m),
@@ -356,38 +400,38 @@ impl Search<'_> {
         let column = self.column(&pose.view);
         let narrower_side = (pose.view.right - column).min(column + pose.view.left);
         let needed = self.hold.half_width / narrower_side.max(1e-9);
-        if pose.unframed.is_some() || needed <= pose.focus {
+        if pose.unframed.is_some() || needed <= pose.depth {
             return;
         }
         let unbound = *pose;
         // Depth grows with the distance but not quite as fast once the tilt follows: repeat to rest.
         for _ in 0..MOST_STEPS {
-            let ahead_m = pose.ahead_m * (needed / pose.focus);
+            let ahead_m = pose.ahead_m * (needed / pose.depth);
             let tilt_rad = match self.shot.look {
                 Look::Aimed => unbound.stretch.tilt_at(ahead_m),
                 Look::Tilt(tilt) => tilt.to_rad(),
             };
             *pose = self.standing(ahead_m, tilt_rad, Binding::Width, unbound.view, unbound.stretch);
-            if (pose.focus - needed).abs() <= needed * SETTLED {
+            if (pose.depth - needed).abs() <= needed * SETTLED {
                 break;
             }
         }
     }
 
-    /// A better focus distance than the pose's own, for the next step.
+    /// A better focus distance on the subject than the pose's own depth, for the next step.
     ///
     /// Framing scales with the image distance v, so the focus wanted is near κ v with κ = s / v of this step; put into
     /// v = f s / (s − f) this gives s = f (1 + κ), which needs no small steps even where s is hardly more than f.
     fn refocus(&self, pose: &Pose, image_distance: Length) -> Length {
         match (self.shot.lens.scale, self.shot.stand) {
-            (Scale::Equivalent, _) => pose.focus,
+            (Scale::Equivalent, _) => pose.depth,
             (Scale::True, Stand::ForSize) => {
                 let f = self.shot.lens.focal_length.value.to_length();
-                f * (1.0 + (pose.focus / image_distance).max(LEAST_FOCUS_OVER_IMAGE))
+                f * (1.0 + (pose.depth / image_distance).max(LEAST_FOCUS_OVER_IMAGE))
             }
             // The place is fixed: only a subject nearer than the lens's own length would need more care.
             (Scale::True, Stand::At(_)) => {
-                pose.focus.max(self.shot.lens.focal_length.value.to_length() * 1.001)
+                pose.depth.max(self.shot.lens.focal_length.value.to_length() * 1.001)
             }
         }
     }
@@ -398,8 +442,12 @@ impl Search<'_> {
             return Err(unframed);
         }
         let view = pose.view;
+        let (focus, on_eyes) = match self.shot.focus {
+            FocusOn::Subject => (pose.depth, pose.eyes_in_frame),
+            FocusOn::At(focus) => (focus, false),
+        };
         let ahead = Length::from_m(pose.ahead_m);
-        let aside = pose.focus * self.column(&view);
+        let aside = pose.depth * self.column(&view);
         let share_above = |height: Length| (view.up - self.row_of(pose, height)) / view.height();
         let lower_edge = pose.tilt_rad - libm::atan(view.down);
         Ok(Setup {
@@ -410,8 +458,10 @@ impl Search<'_> {
             ahead,
             subject_right: Angle::from_components(aside.to_m(), ahead.to_m()),
             tilt: Angle::from_rad(pose.tilt_rad),
-            focus: pose.focus,
-            on_eyes: pose.on_eyes,
+            focus,
+            subject_depth: pose.depth,
+            eyes_in_frame: pose.eyes_in_frame,
+            on_eyes,
             eyes_down: self.hold.eyes.map(share_above),
             headroom: share_above(self.hold.crown),
             cut_height: (lower_edge > -std::f64::consts::FRAC_PI_2)

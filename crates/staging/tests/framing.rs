@@ -7,7 +7,8 @@ use optics::{
 };
 use proptest::prelude::*;
 use staging::{
-    Binding, Body, Camera, Figures, Look, PhoneHeight, Setup, Sharpness, Shot, ShotSize, Stand, Subject,
+    Binding, Blur, Body, Camera, Figures, FocusOn, Landmark, Look, PhoneHeight, Setup, Sharpness, Shot,
+    ShotSize, Stand, Subject,
 };
 use units::{Angle, Length};
 
@@ -33,6 +34,7 @@ fn phone_shot() -> Shot {
         stand: Stand::ForSize,
         across: 0.5,
         background_behind: Length::from_m(10.0),
+        focus: FocusOn::Subject,
         sharpness: Sharpness::Usual,
     }
 }
@@ -93,7 +95,7 @@ proptest! {
             Binding::Place => prop_assert!(false, "nobody fixed the place"),
         }
         if setup.on_eyes {
-            let (column, row) = projected(&setup, body.height_of(staging::Landmark::Eyes));
+            let (column, row) = projected(&setup, body.height_of(Landmark::Eyes));
             prop_assert!((column - shot.across).abs() < 1e-9, "eyes at column {}", column);
             prop_assert!((row - setup.eyes_down.expect("a person has eyes")).abs() < 1e-9);
         }
@@ -114,6 +116,39 @@ proptest! {
             background.width_px, background.height_px, figures.place_width.to_m()] {
             prop_assert!(value.is_finite(), "{setup:?} {figures:?}");
         }
+    }
+
+    #[test]
+    fn focus_elsewhere_keeps_the_framing(shot in shots(), focus in 0.05..50.0_f64) {
+        let shot = Shot { focus: FocusOn::At(Length::from_m(focus)), ..shot };
+        let Some(setup) = resolve(&shot) else { return Ok(()) };
+        let (Subject::Person(body), Some(rule)) = (shot.subject, shot.size.rule()) else { return Ok(()) };
+        prop_assert!(setup.focus == Length::from_m(focus) && !setup.on_eyes, "{setup:?}");
+        prop_assert_eq!(setup.view, shot.view(&setup.frame, setup.focus));
+        let (_, top) = projected(&setup, body.height_of(rule.top));
+        prop_assert!((top - rule.above).abs() < 1e-9, "top at {} of {}", top, rule.above);
+        let (across, _) = projected(&setup, body.height_of(Landmark::Eyes));
+        if setup.eyes_in_frame {
+            prop_assert!((across - shot.across).abs() < 1e-9, "eyes at {} of {}", across, shot.across);
+        }
+        // The disc of the subject is what focus there does to its depth, and vanishes as they meet.
+        let figures = Figures::of(&shot, &setup);
+        let soft = figures.subject.expect("known").height_px;
+        let blur = Blur::of(&shot, &setup).expect("known");
+        prop_assert!((soft - blur.at(setup.subject_depth).height_px).abs() < 1e-12);
+        let background = setup.subject_depth + shot.background_behind;
+        prop_assert_eq!(figures.background.expect("known"), blur.at(background));
+        let near = figures.near_sd.expect("known");
+        prop_assert!(near.to_m().is_finite() && near >= Length::ZERO);
+    }
+
+    #[test]
+    fn focus_put_where_the_subject_is_changes_nothing(shot in shots()) {
+        let Some(on_subject) = resolve(&shot) else { return Ok(()) };
+        let put = resolve(&Shot { focus: FocusOn::At(on_subject.focus), ..shot }).expect("the same framing");
+        prop_assert!((put.distance - on_subject.distance).abs() < on_subject.distance * 1e-9);
+        prop_assert!((put.tilt - on_subject.tilt).abs() < Angle::from_rad(1e-9));
+        prop_assert!((put.subject_depth - on_subject.focus).abs() < on_subject.focus * 1e-9);
     }
 
     #[test]
@@ -165,7 +200,7 @@ fn a_narrow_frame_steps_back_for_a_pair() {
 #[test]
 fn a_level_look_keeps_the_cut_and_moves_the_crop() {
     let wide = Shot {
-        phone_height: PhoneHeight::At(staging::Landmark::Shoulder),
+        phone_height: PhoneHeight::At(Landmark::Shoulder),
         look: Look::Tilt(Angle::ZERO),
         aspect: Aspect::new(2.39).expect("a shape"),
         ..phone_shot()

@@ -1,7 +1,7 @@
 //! Findings on one setup: will it focus, is there room, does the adapter serve, can the framing be had at all?
 
 use optics::{Aspect, Scale};
-use staging::{Binding, Figures, Landmark, Look, NoFraming, Setup, Shot, Subject, Unframed};
+use staging::{Binding, Figures, FocusOn, Landmark, Look, NoFraming, Setup, Shot, Subject, Unframed};
 use units::{Length, LengthUnit};
 
 use super::{Finding, Severity};
@@ -66,6 +66,15 @@ pub enum SetupFinding {
         softness_px: f64,
         /// The focus distance from which it is sharp enough.
         useful_from: Length,
+    },
+    /// Focus is on something else, and the subject is outside what counts as sharp.
+    SubjectOutOfFocus {
+        /// Where focus is.
+        focus: Length,
+        /// How far away the subject is, along the axis.
+        subject: Length,
+        /// How high a point of it is drawn, in delivered pixels.
+        softness_px: f64,
     },
     /// What is sharp cannot be told: the lens is known by its 35 mm-equivalent only.
     NeedsFocalLength,
@@ -132,7 +141,7 @@ fn check_place(
     around: &Circumstances,
     findings: &mut Vec<SetupFinding>,
 ) {
-    if let Some(closest) = too_near(shot, setup) {
+    if let Some(closest) = shot.closest_focus(setup.focus) {
         findings.push(SetupFinding::TooNearToFocus { focus: setup.focus, closest });
     }
     if let Some(room) = around.room
@@ -146,6 +155,9 @@ fn check_place(
         findings.push(SetupFinding::InFrontOfShoulder { ahead: setup.ahead, apart });
     }
     if let Some(soft) = soft_sideways(shot, setup, figures) {
+        findings.push(soft);
+    }
+    if let Some(soft) = out_of_focus(shot, setup, figures) {
         findings.push(soft);
     }
     if setup.binding == Binding::Width {
@@ -163,16 +175,6 @@ fn check_place(
     }
 }
 
-/// The nearest distance at which the lens can focus, where the setup is nearer: its own limit, or its focal length, within
-/// which nothing has an image.
-fn too_near(shot: &Shot, setup: &Setup) -> Option<Length> {
-    let within_lens = match shot.lens.scale {
-        Scale::True => Some(shot.lens.focal_length.value.to_length()).filter(|f| setup.focus <= *f),
-        Scale::Equivalent => None,
-    };
-    shot.lens.closest_focus.filter(|closest| setup.focus < *closest).or(within_lens)
-}
-
 /// A subject that is softer sideways than the circle of confusion.
 fn soft_sideways(shot: &Shot, setup: &Setup, figures: Option<&Figures>) -> Option<SetupFinding> {
     let figures = figures?;
@@ -181,6 +183,18 @@ fn soft_sideways(shot: &Shot, setup: &Setup, figures: Option<&Figures>) -> Optio
     let circle = shot.circle_of_confusion(&setup.frame)?;
     (softness_px > circle.to_length().to_m() * setup.frame.px_per_m)
         .then_some(SetupFinding::SoftSideways { softness_px, useful_from })
+}
+
+/// A subject that focus was put before or behind, so far that it does not count as sharp.
+fn out_of_focus(shot: &Shot, setup: &Setup, figures: Option<&Figures>) -> Option<SetupFinding> {
+    let FocusOn::At(focus) = shot.focus else { return None };
+    let figures = figures?;
+    let (zone, softness) = (figures.sharp?, figures.subject?);
+    (!zone.holds(setup.subject_depth)).then_some(SetupFinding::SubjectOutOfFocus {
+        focus,
+        subject: setup.subject_depth,
+        softness_px: softness.height_px,
+    })
 }
 
 /// The headroom that a fixed look may fail to give.
@@ -199,7 +213,7 @@ fn protects(shot: &Shot, setup: &Setup, shape: Aspect) -> bool {
     } else {
         (shape.to_f64() / delivered, 1.0)
     };
-    let frame_width = setup.focus * setup.view.width();
+    let frame_width = setup.subject_depth * setup.view.width();
     let apart = match shot.subject {
         Subject::Pair { apart, .. } => apart,
         Subject::Person(_) | Subject::OverShoulder { .. } | Subject::Object { .. } => Length::ZERO,
@@ -224,6 +238,7 @@ impl SetupFinding {
             Self::AdapterDoesNotFit => "adapter_does_not_fit",
             Self::AdapterVignettes => "adapter_vignettes",
             Self::SoftSideways { .. } => "soft_sideways",
+            Self::SubjectOutOfFocus { .. } => "subject_out_of_focus",
             Self::NeedsFocalLength => "needs_focal_length",
             Self::NeedsFNumber => "needs_f_number",
             Self::LookMovesHeadroom { .. } => "look_moves_headroom",
@@ -244,7 +259,8 @@ impl SetupFinding {
             Self::AdapterVignettes | Self::SoftSideways { .. } | Self::OutsideProtected { .. } => {
                 Severity::Warns
             }
-            Self::NeedsFocalLength
+            Self::SubjectOutOfFocus { .. }
+            | Self::NeedsFocalLength
             | Self::NeedsFNumber
             | Self::LookMovesHeadroom { .. }
             | Self::WidthBinds => Severity::Notes,
@@ -262,6 +278,7 @@ impl SetupFinding {
             Self::AdapterDoesNotFit => "adapter does not fit",
             Self::AdapterVignettes => "dark corners",
             Self::SoftSideways { .. } => "soft sideways",
+            Self::SubjectOutOfFocus { .. } => "focus elsewhere",
             Self::NeedsFocalLength => "focal length unknown",
             Self::NeedsFNumber => "f-number unknown",
             Self::LookMovesHeadroom { .. } => "headroom differs",
@@ -338,6 +355,14 @@ impl SetupFinding {
                     "the adapter cannot focus: the subject stays {softness_px:.1} px soft sideways even in focus"
                 ),
                 format!("from {} on it is sharp enough; stand back, or take the adapter off", say(*useful_from)),
+            ),
+            Self::SubjectOutOfFocus { focus, subject, softness_px } => (
+                format!(
+                    "focus is at {} and the subject at {}: a point of it is drawn {softness_px:.1} px high",
+                    say(*focus),
+                    say(*subject)
+                ),
+                "put focus back on the subject, or pull it there".to_owned(),
             ),
             Self::NeedsFocalLength => (
                 "what is sharp and how soft the rest is cannot be told: focal_length_mm is not known, only its \

@@ -1,0 +1,81 @@
+//! The thing that an insert is of: a cup on a table, its handle to the image's right.
+
+use glam::{DVec2, DVec3};
+use units::{Angle, Length};
+
+use crate::picture::{Shape, Surface};
+use crate::set_piece::table;
+use crate::workshop::{Workshop, matt};
+
+/// A table's top, as in `staging`'s subjects.
+const TABLE_M: f64 = 0.75;
+const GLAZE: Surface = matt(0.62, 0.565, 0.475);
+/// How many straight pieces make a handle look round.
+const HANDLE_LINKS: u8 = 9;
+const DRINK: Surface = matt(0.075, 0.040, 0.025);
+
+/// A cup of that height and width at the origin, turned to a lens at `lens`.
+pub(crate) fn object(size: Length, lens: DVec2) -> Vec<Shape> {
+    let size = size.to_m();
+    let mut workshop = Workshop::at(DVec2::ZERO, Angle::from_components(lens.x, lens.y));
+    // Large things need large tables.
+    table::make(&mut workshop, DVec3::new((2.2 * size).max(1.2), (1.6 * size).max(0.76), TABLE_M));
+    let place = |x: f64, z: f64| DVec3::new(x, 0.0, z) * size + DVec3::Z * TABLE_M;
+    let (axis, radius) = (0.125, 0.375);
+    let round = |radius: f64, up: f64| DVec3::new(radius, radius, up) * size;
+    workshop.column(place(axis, 0.025), round(0.24, 0.025), GLAZE);
+    workshop.ellipsoid(place(axis, 0.24), round(radius, 0.23), GLAZE);
+    workshop.column(place(axis, 0.616), round(radius, 0.376), GLAZE);
+    workshop.column(place(axis, 0.99), round(0.89 * radius, 0.010), DRINK);
+    // Facing the lens, its own left is the image's right.
+    let bend = |step: u8| {
+        let angle = f64::from(step) / f64::from(HANDLE_LINKS) * 3.1 - 1.55;
+        let thick = 0.040;
+        (place(-0.235 - 0.225 * libm::cos(angle), 0.56 + 0.26 * libm::sin(angle)), thick * size)
+    };
+    for link in 0..HANDLE_LINKS {
+        workshop.round_cone(bend(link), bend(link + 1), GLAZE);
+    }
+    workshop.into_shapes()
+}
+
+#[cfg(test)]
+mod tests {
+    use staging::{PhoneHeight, ShotSize, Subject};
+
+    use super::*;
+
+    fn reach(shapes: &[Shape], direction: DVec3) -> (f64, f64) {
+        shapes
+            .iter()
+            .map(|shape| shape.solid.interval(direction))
+            .fold((f64::INFINITY, f64::NEG_INFINITY), |(low, high), (lower, higher)| {
+                (low.min(lower), high.max(higher))
+            })
+    }
+
+    #[test]
+    fn the_cup_stands_on_the_table_that_framing_assumes() {
+        let size = Length::from_m(0.12);
+        let middle = Subject::Object { size }.phone_height(ShotSize::Insert, PhoneHeight::BySize);
+        assert!(((middle - size / 2.0).to_m() - TABLE_M).abs() < 1e-12, "{middle}");
+        let shapes = object(size, DVec2::new(0.0, -1.0));
+        let (low, high) = reach(&shapes, DVec3::Z);
+        assert!(low.abs() < 1e-9 && (high - TABLE_M - 0.12).abs() < 1e-9, "{low} {high}");
+    }
+
+    #[test]
+    fn the_cup_is_as_wide_as_it_is_high_and_its_handle_is_on_the_right() {
+        let shapes = object(Length::from_m(0.1), DVec2::new(0.0, -1.0));
+        let cup: Vec<_> =
+            shapes.into_iter().filter(|shape| shape.solid.interval(DVec3::Z).0 > TABLE_M - 1e-9).collect();
+        let (left, right) = reach(&cup, DVec3::X);
+        assert!((right - left - 0.1).abs() < 0.002 && (right + left).abs() < 0.002, "{left} {right}");
+        // A lens in the south has east on its right.
+        let handle =
+            cup.iter().filter(|shape| matches!(shape.solid, crate::picture::Solid::RoundCone { .. }));
+        for link in handle {
+            assert!(link.solid.interval(DVec3::X).0 > 0.0, "{link:?}");
+        }
+    }
+}

@@ -1,0 +1,420 @@
+//! Draws a picture: for each sample of each pixel one ray of the camera and, where it meets something, one to the sun.
+
+use glam::DVec3;
+use units::Length;
+
+use crate::beam::{Beam, Middle};
+use crate::buckets::Buckets;
+use crate::image::{Image, Strip};
+use crate::lamps::Lamp;
+use crate::lanes::{Lanes, Vector, Vectors, all, choose, each_place, least, narrow, numbers, sum};
+use crate::occlusion::Occlusion;
+use crate::picture::{Picture, Shape, Solid, Surface};
+use crate::samples::{Group, Sampler, Turn};
+use crate::shade::{Ground, Surroundings, light};
+use crate::solid::{Form, NEVER, Rays};
+use crate::sun_grid::{Shade, Sunlight};
+use crate::tiles::{Entry, TILE, Tiles};
+
+/// An image's size, pixels.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+pub struct Size {
+    /// Across.
+    pub width: u32,
+    /// Down.
+    pub height: u32,
+}
+
+/// What is seen at a place of the image.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Picked {
+    /// Where it is in the world.
+    pub point: DVec3,
+    /// How far away it is along the optical axis.
+    pub depth: Length,
+}
+
+/// A picture ready to be drawn at one size.
+///
+/// What a pixel becomes depends on the picture, the size, the pixel and how many samples are taken of it, and on nothing
+/// else: strips can be drawn in any order, by anybody.
+#[derive(Debug, Clone)]
+pub struct Tracer {
+    size: Size,
+    middle: Middle,
+    beam: Beam,
+    bodies: Vec<Body>,
+    /// For every body those that it melts into.
+    melting: Buckets<u32>,
+    tiles: Tiles,
+    lamps: Vec<Lamp>,
+    lamp_tiles: Tiles,
+    surroundings: Surroundings,
+    occlusion: Occlusion,
+    sun: Option<Sunlight>,
+    sampler: Sampler,
+}
+
+/// A shape as rays meet it.
+#[derive(Debug, Clone, Copy)]
+struct Body {
+    form: Form,
+    /// How far it moves while the shutter is open.
+    moved: Option<Vector>,
+    colour: Vector,
+    glows: bool,
+    /// Over what distance its surface melts into others.
+    melts: f32,
+}
+
+/// What four rays meet.
+struct Met {
+    t: Lanes,
+    /// The shape's place in its list; [`FLOOR`] or [`SKY`] where it is none.
+    body: Lanes,
+}
+
+const SKY: f32 = -1.0;
+const FLOOR: f32 = -2.0;
+
+/// Samples are taken in groups of four: as many as there are lanes.
+const GROUP: u32 = 4;
+
+impl Tracer {
+    /// Prepares a picture for an image of `size`.
+    pub fn new(picture: &Picture, size: Size) -> Self {
+        let middle = Middle::of(picture);
+        let beam = Beam::new(picture, size, &middle);
+        let own: Vec<_> = picture.shapes.iter().map(|shape| own_shape(&middle, shape)).collect();
+        let lamps: Vec<Lamp> = (0_u32..)
+            .zip(picture.shapes.iter().zip(&own))
+            .filter_map(|(index, (shape, (solid, _)))| Lamp::of(picture, index, shape, solid))
+            .collect();
+        let is_lamp = |index: usize| lamps.iter().any(|lamp| lamp.shape as usize == index);
+        let bodies = picture.shapes.iter().zip(&own).map(|(shape, own)| Body::new(shape, own)).collect();
+        Self {
+            size,
+            tiles: Tiles::new(picture, size, |index| !is_lamp(index)),
+            lamp_tiles: Tiles::new(picture, size, is_lamp),
+            surroundings: Surroundings::new(picture, &middle, beam.pixel()),
+            occlusion: Occlusion::new(&picture.shapes, &middle),
+            sun: picture.lighting.sun.map(|sun| Sunlight::new(&sun, &middle, &own)),
+            sampler: Sampler::new(),
+            melting: melting(&picture.shapes),
+            middle,
+            beam,
+            bodies,
+            lamps,
+        }
+    }
+
+    /// The image's size.
+    pub const fn size(&self) -> Size {
+        self.size
+    }
+
+    /// How many strips the image has, from the top.
+    pub const fn strips(&self) -> u32 {
+        self.size.height.div_ceil(TILE)
+    }
+
+    /// A strip of which nothing is drawn yet.
+    pub fn strip(&self, index: u32) -> Strip {
+        let rows = (index * TILE).min(self.size.height)..((index + 1) * TILE).min(self.size.height);
+        let pixels = rows.len() * self.size.width as usize;
+        Strip { index, width: self.size.width, rows, samples: 0, sums: vec![[0.0; 3]; pixels] }
+    }
+
+    /// Takes `samples` more of each of the strip's pixels; they are taken four at a time, so it may be up to three more.
+    pub fn trace(&self, strip: &mut Strip, samples: u32) {
+        let first = strip.samples / GROUP;
+        let groups: Vec<Group> =
+            (first..first + samples.div_ceil(GROUP)).map(|index| self.sampler.group(index)).collect();
+        let Strip { index, width, rows, sums, .. } = strip;
+        for tile in 0..self.tiles.columns() {
+            let columns = tile * TILE..((tile + 1) * TILE).min(*width);
+            let scene =
+                Seen { entries: self.tiles.list(tile, *index), lamps: self.lamp_tiles.list(tile, *index) };
+            for row in rows.clone() {
+                let line = (row - rows.start) as usize * *width as usize;
+                for column in columns.clone() {
+                    let Some(sums) = sums.get_mut(line + column as usize) else { continue };
+                    let turn = self.sampler.turn(column, row);
+                    let pixel = (pixel(column), pixel(row));
+                    // One after the other, so that the sum does not depend on how many are asked for at a time.
+                    for group in &groups {
+                        let light = self.radiance(&scene, pixel, group, &turn);
+                        *sums = std::array::from_fn(|channel| sums[channel] + light[channel]);
+                    }
+                }
+            }
+        }
+        strip.samples += samples.div_ceil(GROUP) * GROUP;
+    }
+
+    /// What is seen at a place of the image, through the middle of the lens; none for the sky.
+    pub fn pick(&self, x_px: f64, y_px: f64) -> Option<Picked> {
+        let rays = self.beam.chief(narrow(x_px), narrow(y_px));
+        let entries: Vec<Entry> =
+            (0_u32..).take(self.bodies.len()).map(|shape| Entry { shape, nearest: 0.0 }).collect();
+        let met = self.meet(&entries, &rays, Lanes::ZERO, all(NEVER));
+        let depth = f64::from(met.t.to_array()[0]);
+        let [x, y, z] =
+            [rays.direction.x, rays.direction.y, rays.direction.z].map(|lanes| lanes.to_array()[0]);
+        let direction = DVec3::new(f64::from(x), f64::from(y), f64::from(z));
+        (met.body.to_array()[0].total_cmp(&SKY).is_ne())
+            .then(|| Picked { point: self.middle.world(direction * depth), depth: Length::from_m(depth) })
+    }
+
+    /// The sum of the light of four samples of a pixel.
+    fn radiance(&self, scene: &Seen<'_>, pixel: (f32, f32), group: &Group, turn: &Turn) -> [f32; 3] {
+        let (rays, time) = self.beam.rays(pixel, group, turn);
+        let met = self.meet(scene.entries, &rays, time, all(NEVER));
+        let mut seen = self.seen(&rays, time, &met, group, turn);
+        for entry in scene.lamps {
+            let lamp = self.lamps.iter().find(|lamp| lamp.shape == entry.shape);
+            if let Some(aimed) = lamp.and_then(|lamp| lamp.rays(&self.beam, pixel, group, turn)) {
+                let body = self.body(entry.shape);
+                let there = body.map_or(all(NEVER), |body| body.meet(&aimed.rays, aimed.time, all(NEVER)));
+                let before = self.meet(scene.entries, &aimed.rays, aimed.time, there);
+                let reached = there.simd_lt(all(NEVER)) & before.t.simd_ge(there);
+                let colour = body.map_or(Vector::ZERO, |body| body.colour);
+                seen = seen + colour.lanes() * (aimed.share & reached);
+            }
+        }
+        [sum(seen.x), sum(seen.y), sum(seen.z)]
+    }
+
+    fn body(&self, shape: u32) -> Option<&Body> {
+        self.bodies.get(shape as usize)
+    }
+
+    /// The nearest thing before `until`; where there is none, the sky at `until`.
+    fn meet(&self, entries: &[Entry], rays: &Rays, time: Lanes, until: Lanes) -> Met {
+        let (mut nearest, mut body) = (until, all(SKY));
+        for entry in entries {
+            if !all(entry.nearest).simd_lt(nearest).any() {
+                break;
+            }
+            let Some(candidate) = self.body(entry.shape) else { continue };
+            let t = candidate.meet(rays, time, nearest);
+            let closer = t.simd_lt(nearest);
+            nearest = choose(closer, t, nearest);
+            body = choose(closer, all(exact(entry.shape)), body);
+        }
+        if let Some(floor) = &self.surroundings.floor {
+            let t = floor.meet(rays, nearest);
+            let closer = t.simd_lt(nearest);
+            nearest = t;
+            body = choose(closer, all(FLOOR), body);
+        }
+        Met { t: nearest, body }
+    }
+
+    /// The light that comes back along four rays.
+    fn seen(&self, rays: &Rays, time: Lanes, met: &Met, group: &Group, turn: &Turn) -> Vectors {
+        let is_sky = met.body.simd_eq(all(SKY));
+        if is_sky.all() {
+            return self.surroundings.sky(rays);
+        }
+        let t = choose(is_sky, Lanes::ONE, met.t);
+        let at = rays.at(t);
+        let Faces { normal, colour, glows } = self.faces(rays, at, t, time, met);
+        let lit = !(is_sky | glows);
+        let mut light = self.surroundings.sky_light(normal) * self.occlusion.left(at, normal, lit);
+        if let Some(sun) = &self.sun {
+            let height = normal.dot(sun.direction.lanes());
+            let faces_sun = lit & height.simd_gt(Lanes::ZERO);
+            if faces_sun.any() {
+                let from = at + normal * (all(LIFT_M) + t * all(LIFT_SHARE));
+                let asking = Asking { own: met.body, asked: faces_sun, time };
+                let reached = self.reached(sun, from, &asking, group.sun.turned(turn.sun));
+                light = light + sun.light.lanes() * (height & reached);
+            }
+        }
+        let light = Vectors::choose(glows, Vectors { x: Lanes::ONE, y: Lanes::ONE, z: Lanes::ONE }, light);
+        let lit = Vectors { x: colour.x * light.x, y: colour.y * light.y, z: colour.z * light.z };
+        if is_sky.any() { Vectors::choose(is_sky, self.surroundings.sky(rays), lit) } else { lit }
+    }
+
+    /// Direction and colour of the surfaces that four rays meet.
+    fn faces(&self, rays: &Rays, at: Vectors, t: Lanes, time: Lanes, met: &Met) -> Faces {
+        let up = self.surroundings.floor.as_ref().map_or(Vector { x: 0.0, y: 1.0, z: 0.0 }, Ground::up);
+        let mut faces = Faces { normal: up.lanes(), colour: Vector::ZERO.lanes(), glows: Lanes::ZERO };
+        let is_floor = met.body.simd_eq(all(FLOOR));
+        if let Some(floor) = self.surroundings.floor.as_ref().filter(|_| is_floor.any()) {
+            faces.colour = floor.colour(rays, at, t);
+        }
+        let places = numbers(met.body);
+        each_place(places, met.body.simd_ge(Lanes::ZERO), |place, here| {
+            if let Some(body) = self.bodies.get(place) {
+                let normal = self.melted(place, body, body.moved_back(at, time));
+                faces.normal = Vectors::choose(here, normal, faces.normal);
+                faces.colour = Vectors::choose(here, body.colour.lanes(), faces.colour);
+                if body.glows {
+                    faces.glows |= here;
+                }
+            }
+        });
+        faces
+    }
+
+    /// The direction of a body's surface at places on it, bent over to those of what it melts into.
+    fn melted(&self, place: usize, body: &Body, at: Vectors) -> Vectors {
+        let normal = body.form.normal(at);
+        let neighbours = self.melting.list(place);
+        if neighbours.is_empty() {
+            return normal;
+        }
+        let over = all(body.melts);
+        let mut bent = normal;
+        for other in neighbours.iter().filter_map(|other| self.body(*other)) {
+            if other.form.is_near(at, body.melts).any() {
+                // As much as its own where they meet, and smoothly nothing at the distance over which they melt.
+                let apart = least(other.form.distance(at).abs() / over, Lanes::ONE);
+                let share = Lanes::ONE - apart;
+                bent = bent + other.form.normal(at) * (share * share);
+            }
+        }
+        // Between two that face away from each other there is no direction; there it keeps its own.
+        Vectors::choose(bent.length_squared().simd_gt(all(1.0e-3)), bent, normal).unit()
+    }
+
+    /// Which of the places that ask the sun reaches, each along a ray of its own to the sun's disc.
+    fn reached(&self, sun: &Sunlight, from: Vectors, asking: &Asking, disc: (Lanes, Lanes)) -> Lanes {
+        let rays = sun.rays(from, disc);
+        let mut open = asking.asked;
+        let height = from.dot(sun.direction.lanes());
+        each_place(sun.places(from), asking.asked, |place, here| {
+            let mut until = all(NEVER) & here;
+            for Shade { shape, top } in sun.shades(place) {
+                // From here on nothing reaches farther towards the sun than the places that are still open.
+                let below = until & height.simd_lt(all(top));
+                if !below.simd_gt(Lanes::ZERO).any() {
+                    break;
+                }
+                // Nothing shades the side of itself that faces the sun.
+                let others = below & asking.own.simd_ne(all(exact(shape)));
+                let Some(body) = self.body(shape).filter(|_| others.simd_gt(Lanes::ZERO).any()) else {
+                    continue;
+                };
+                let shaded = body.meet(&rays, asking.time, others).simd_lt(others);
+                open &= !shaded;
+                until &= !shaded;
+            }
+        });
+        open
+    }
+}
+
+/// Places that ask for the sun.
+struct Asking {
+    /// What each of them is on.
+    own: Lanes,
+    asked: Lanes,
+    time: Lanes,
+}
+
+/// What a tile can see.
+struct Seen<'tracer> {
+    entries: &'tracer [Entry],
+    lamps: &'tracer [Entry],
+}
+
+/// What four rays meet, as light sees it.
+struct Faces {
+    normal: Vectors,
+    colour: Vectors,
+    glows: Lanes,
+}
+
+/// Rays to the sun start this far off the surface, and this share of the depth more: chosen because single precision
+/// cannot tell a place thirty metres away more closely.
+const LIFT_M: f32 = 2.0e-4;
+const LIFT_SHARE: f32 = 1.0e-5;
+
+impl Body {
+    fn new(shape: &Shape, (solid, moved): &(Solid, DVec3)) -> Self {
+        let (colour, glows) = match shape.surface {
+            Surface::Matt(colour) => (light(colour.0), false),
+            Surface::Glowing(given) => (light(given), true),
+        };
+        Self {
+            form: Form::new(solid),
+            moved: (*moved != DVec3::ZERO).then(|| Vector::new(*moved)),
+            colour,
+            glows,
+            melts: narrow(shape.melts_m),
+        }
+    }
+
+    #[inline]
+    fn meet(&self, rays: &Rays, time: Lanes, until: Lanes) -> Lanes {
+        self.form.meet(rays, self.moved.map(|moved| -(moved.lanes() * time)), until)
+    }
+
+    /// A place on it at `time`, put back to where it is in the middle of the exposure.
+    fn moved_back(&self, at: Vectors, time: Lanes) -> Vectors {
+        self.moved.map_or(at, |moved| at - moved.lanes() * time)
+    }
+}
+
+/// A shape's solid in the tracer's own directions in the middle of the exposure, and how far it moves.
+fn own_shape(middle: &Middle, shape: &Shape) -> (Solid, DVec3) {
+    let half = shape.moved / 2.0;
+    let solid = shape.solid.mapped(|point| middle.place(point + half), |vector| middle.vector(vector));
+    (solid, middle.vector(shape.moved))
+}
+
+/// For every shape the others of the same surface and motion that come as near as it melts.
+fn melting(shapes: &[Shape]) -> Buckets<u32> {
+    let box_of = |shape: &Shape| DVec3::AXES.map(|axis| shape.solid.interval(axis));
+    let boxes: Vec<_> = shapes.iter().map(box_of).collect();
+    let meets = |one: usize, other: usize, over: f64| {
+        boxes[one]
+            .iter()
+            .zip(&boxes[other])
+            .all(|(one, other)| one.0 <= other.1 + over && other.0 <= one.1 + over)
+    };
+    let pairs: Vec<(usize, u32)> = shapes
+        .iter()
+        .enumerate()
+        .filter(|(_, shape)| shape.melts_m > 0.0)
+        .flat_map(|(index, shape)| {
+            let alike = move |other: &Shape| {
+                other.melts_m > 0.0 && other.surface == shape.surface && other.moved == shape.moved
+            };
+            (0_u32..).zip(shapes).filter(move |(_, other)| alike(other)).map(move |(place, _)| (index, place))
+        })
+        .filter(|(index, place)| {
+            let other = *place as usize;
+            *index != other && meets(*index, other, shapes[*index].melts_m)
+        })
+        .collect();
+    Buckets::new(shapes.len(), 0, pairs.into_iter())
+}
+
+/// A pixel's place as rays calculate with it.
+#[expect(clippy::cast_precision_loss, reason = "images have a few thousand pixels to a side")]
+const fn pixel(place: u32) -> f32 {
+    place as f32
+}
+
+/// A shape's place in its list as a lane can hold it.
+#[expect(clippy::cast_precision_loss, reason = "exact up to sixteen million shapes")]
+const fn exact(shape: u32) -> f32 {
+    shape as f32
+}
+
+/// Draws a whole picture at once, on this thread.
+pub fn draw(picture: &Picture, size: Size, samples: u32) -> Image {
+    let tracer = Tracer::new(picture, size);
+    let linear = (0..tracer.strips())
+        .flat_map(|index| {
+            let mut strip = tracer.strip(index);
+            tracer.trace(&mut strip, samples);
+            strip.linear()
+        })
+        .collect();
+    Image { size, linear }
+}

@@ -1,0 +1,256 @@
+//! What surrounds a shot, as requests write it: who else is there, what the place is made of, where the light is.
+
+use film::within_range;
+use glam::DVec2;
+use serde::{Deserialize, Serialize};
+use staging::{Blocking, Colour, Foreground, Light, Person, PieceKind, PieceSize, SetPiece, Shot, Stance};
+use units::{Angle, Length};
+
+use crate::colour::ColourRequest;
+use crate::error::BadRequest;
+use crate::light::LightRequest;
+use crate::setup::{AgeRequest, PostureRequest, body};
+use crate::stage::PieceWord;
+
+/// What surrounds a shot. The subject stands at the origin of the floor, x east and y north of it.
+#[derive(Debug, Clone, PartialEq, Default, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+#[cfg_attr(feature = "declarations", derive(ts_rs::TS), ts(optional_fields = nullable))]
+#[serde(deny_unknown_fields)]
+pub struct BlockingRequest {
+    /// The direction from the subject to the phone, clockwise from north, -360 to 360 degrees; 180 if absent.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub phone_bearing_deg: Option<f64>,
+    /// The direction that the subject faces, clockwise from north, -360 to 360 degrees; if absent the phone, or half
+    /// turned to a second person.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub facing_deg: Option<f64>,
+    /// Whether the subject walks, the way they face; false if absent.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub walking: Option<bool>,
+    /// How much of a double step the subject has done when the take starts, 0 to 1; 0 if absent. Only beside `walking`.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub step_share: Option<f64>,
+    /// Whether the second person walks, the way they face; false if absent.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub second_walking: Option<bool>,
+    /// The colour of the subject's clothes, such as `#2f6f8f`.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    #[cfg_attr(feature = "declarations", ts(type = "string | null"))]
+    pub clothes: Option<ColourRequest>,
+    /// The colour of the second person's clothes.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    #[cfg_attr(feature = "declarations", ts(type = "string | null"))]
+    pub second_clothes: Option<ColourRequest>,
+    /// Other people, 20 at the most.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    #[cfg_attr(feature = "declarations", ts(optional, as = "Option<Vec<PersonRequest>>"))]
+    pub people: Vec<PersonRequest>,
+    /// What the place is made of, 60 pieces at the most; posts across the frame at the background's distance if absent.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    #[cfg_attr(feature = "declarations", ts(optional, as = "Option<Vec<PieceRequest>>"))]
+    pub pieces: Vec<PieceRequest>,
+    /// A piece near the lens at an edge of the frame.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub foreground: Option<ForegroundRequest>,
+    /// Where the light comes from; a sun in the south-west if absent.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub light: Option<LightRequest>,
+}
+
+/// Somebody else on the floor.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+#[cfg_attr(feature = "declarations", derive(ts_rs::TS), ts(optional_fields = nullable))]
+#[serde(deny_unknown_fields)]
+pub struct PersonRequest {
+    /// How far east of the subject they are, -1000 to 1000 m.
+    pub x_m: f64,
+    /// How far north of the subject they are, -1000 to 1000 m.
+    pub y_m: f64,
+    /// The direction that they face, clockwise from north, -360 to 360 degrees; that in which the phone is if absent.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub facing_deg: Option<f64>,
+    /// Height when standing, 0.4 to 2.8 m; 1.7 if absent.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub stature_m: Option<f64>,
+    /// How they hold themselves; standing if absent.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub posture: Option<PostureRequest>,
+    /// Whose proportions they have; an adult's if absent.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub age: Option<AgeRequest>,
+    /// Whether they walk, the way they face; false if absent.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub walking: Option<bool>,
+    /// How much of a double step they have done when the take starts, 0 to 1; 0 if absent. Only beside `walking`.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub step_share: Option<f64>,
+    /// The colour of their clothes, such as `#6f6a60`.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    #[cfg_attr(feature = "declarations", ts(type = "string | null"))]
+    pub clothes: Option<ColourRequest>,
+}
+
+/// A generic piece of a set.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+#[cfg_attr(feature = "declarations", derive(ts_rs::TS), ts(optional_fields = nullable))]
+#[serde(deny_unknown_fields)]
+pub struct PieceRequest {
+    /// What it is.
+    pub kind: PieceWord,
+    /// How far east of the subject the middle of its foot is, -1000 to 1000 m.
+    pub x_m: f64,
+    /// How far north of the subject the middle of its foot is, -1000 to 1000 m.
+    pub y_m: f64,
+    /// The direction of its front, clockwise from north, -360 to 360 degrees; that in which the phone is if absent.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub facing_deg: Option<f64>,
+    /// Its size across its front, 0.02 to 200 m; the usual one of its kind if absent.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub width_m: Option<f64>,
+    /// Its size from front to back, 0.02 to 200 m; the usual one of its kind if absent.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub depth_m: Option<f64>,
+    /// Its height, 0.02 to 200 m; the usual one of its kind if absent.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub height_m: Option<f64>,
+}
+
+/// A piece near the lens.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+#[cfg_attr(feature = "declarations", derive(ts_rs::TS), ts(optional_fields = nullable))]
+#[serde(deny_unknown_fields)]
+pub struct ForegroundRequest {
+    /// What it is.
+    pub kind: PieceWord,
+    /// How far ahead of the phone it stands, along the floor, 0.05 to 1000 m.
+    pub ahead_m: f64,
+    /// How far to the right of straight ahead, -1000 to 1000 m.
+    pub right_m: f64,
+}
+
+/// Where the phone is if nobody says: south of the subject, so that it looks north, up the plan.
+const USUAL_BEARING_DEG: f64 = 180.0;
+/// About the average of grown people.
+const USUAL_STATURE_M: f64 = 1.7;
+/// A grey brown: chosen because nobody looks at it.
+const USUAL_CLOTHES: ColourRequest = ColourRequest([0x6f, 0x6a, 0x60]);
+/// More people than this are a crowd, and more pieces another set: chosen because each is many shapes to draw.
+const MOST_PEOPLE: usize = 20;
+const MOST_PIECES: usize = 60;
+
+impl BlockingRequest {
+    /// What surrounds `shot`.
+    ///
+    /// # Errors
+    /// Names the field that is out of range, or the list that is too long.
+    pub fn to_blocking(&self, shot: &Shot) -> Result<Blocking, BadRequest> {
+        let bearing = direction("blocking.phone_bearing_deg", self.phone_bearing_deg)?
+            .unwrap_or(Angle::from_deg(USUAL_BEARING_DEG));
+        let bare = Blocking::bare(shot, bearing);
+        let light = self.light.map(|light| light.to_light("blocking.light")).transpose()?;
+        let colour =
+            |given: Option<ColourRequest>, usual: Colour| given.map_or(usual, ColourRequest::to_colour);
+        few("blocking.people", self.people.len(), MOST_PEOPLE)?;
+        few("blocking.pieces", self.pieces.len(), MOST_PIECES)?;
+        Ok(Blocking {
+            phone_bearing: bearing,
+            facing: direction("blocking.facing_deg", self.facing_deg)?.unwrap_or(bare.facing),
+            stances: [
+                stance("blocking", self.walking, self.step_share)?,
+                stance("blocking", self.second_walking, None)?,
+            ],
+            clothes: [colour(self.clothes, bare.clothes[0]), colour(self.second_clothes, bare.clothes[1])],
+            people: listed("blocking.people", &self.people, |path, person| person.to_person(path, bearing))?,
+            pieces: listed("blocking.pieces", &self.pieces, |path, piece| piece.to_piece(path, bearing))?,
+            foreground: self.foreground.map(ForegroundRequest::to_foreground).transpose()?,
+            light: light.unwrap_or(Light::USUAL),
+        })
+    }
+}
+
+impl PersonRequest {
+    fn to_person(&self, path: &str, bearing: Angle) -> Result<Person, BadRequest> {
+        let body = body(path, self.stature_m.unwrap_or(USUAL_STATURE_M), self.posture, self.age)?;
+        let stance = stance(path, self.walking, self.step_share)?;
+        let facing = direction(&format!("{path}.facing_deg"), self.facing_deg)?.unwrap_or(bearing);
+        Ok(Person {
+            body,
+            stance,
+            place: place(path, self.x_m, self.y_m)?,
+            facing,
+            clothes: self.clothes.unwrap_or(USUAL_CLOTHES).to_colour(),
+            velocity: Person::pace(&body, stance, facing),
+        })
+    }
+}
+
+impl PieceRequest {
+    fn to_piece(&self, path: &str, bearing: Angle) -> Result<SetPiece, BadRequest> {
+        let kind = PieceKind::from(self.kind);
+        let usual = kind.usual_size();
+        let side = |name: &str, given: Option<f64>, usual: Length| match given {
+            None => Ok(usual),
+            Some(metres) => {
+                within_range(&format!("{path}.{name}"), metres, 0.02, 200.0, "m").map(Length::from_m)
+            }
+        };
+        Ok(SetPiece {
+            kind,
+            place: place(path, self.x_m, self.y_m)?,
+            facing: direction(&format!("{path}.facing_deg"), self.facing_deg)?.unwrap_or(bearing),
+            size: PieceSize {
+                width: side("width_m", self.width_m, usual.width)?,
+                depth: side("depth_m", self.depth_m, usual.depth)?,
+                height: side("height_m", self.height_m, usual.height)?,
+            },
+        })
+    }
+}
+
+impl ForegroundRequest {
+    fn to_foreground(self) -> Result<Foreground, BadRequest> {
+        let ahead = within_range("blocking.foreground.ahead_m", self.ahead_m, 0.05, 1000.0, "m")?;
+        let right = within_range("blocking.foreground.right_m", self.right_m, -1000.0, 1000.0, "m")?;
+        Ok(Foreground { kind: self.kind.into(), ahead: Length::from_m(ahead), right: Length::from_m(right) })
+    }
+}
+
+/// Refuses a list that is too long.
+fn few(path: &str, count: usize, most: usize) -> Result<(), BadRequest> {
+    if count <= most {
+        return Ok(());
+    }
+    Err(BadRequest {
+        path: path.to_owned(),
+        message: format!("a list of {count} is not allowed: a list of at most {most}"),
+    })
+}
+
+/// Reads each item of a list, with the path of its place in it.
+fn listed<Request, Item>(
+    path: &str,
+    list: &[Request],
+    read: impl Fn(&str, &Request) -> Result<Item, BadRequest>,
+) -> Result<Vec<Item>, BadRequest> {
+    list.iter().enumerate().map(|(index, item)| read(&format!("{path}[{index}]"), item)).collect()
+}
+
+fn direction(path: &str, degrees: Option<f64>) -> Result<Option<Angle>, BadRequest> {
+    let within = |degrees| within_range(path, degrees, -360.0, 360.0, "deg").map(Angle::from_deg);
+    Ok(degrees.map(within).transpose()?)
+}
+
+fn place(path: &str, x_m: f64, y_m: f64) -> Result<DVec2, BadRequest> {
+    let metres =
+        |name: &str, value: f64| within_range(&format!("{path}.{name}"), value, -1000.0, 1000.0, "m");
+    Ok(DVec2::new(metres("x_m", x_m)?, metres("y_m", y_m)?))
+}
+
+fn stance(path: &str, walking: Option<bool>, step_share: Option<f64>) -> Result<Stance, BadRequest> {
+    let share = within_range(&format!("{path}.step_share"), step_share.unwrap_or(0.0), 0.0, 1.0, "(share)")?;
+    Ok(if walking.unwrap_or(false) { Stance::Walking(share) } else { Stance::Still })
+}
