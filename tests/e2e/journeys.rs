@@ -15,6 +15,12 @@ mod core_module;
 mod first_load;
 #[path = "journeys/kit.rs"]
 mod kit;
+#[path = "journeys/moves.rs"]
+mod moves;
+#[path = "journeys/picture.rs"]
+mod picture;
+#[path = "journeys/set_dressing.rs"]
+mod set_dressing;
 #[path = "journeys/set_up.rs"]
 mod set_up;
 
@@ -45,6 +51,24 @@ on_every_screen! {
     set_up::an_adapter_is_tried => an_adapter_is_tried_on_a_phone, an_adapter_is_tried_on_a_laptop;
     set_up::everything_by_keys => everything_by_keys_on_a_phone, everything_by_keys_on_a_laptop;
     set_up::no_barriers => no_barriers_on_a_phone, no_barriers_on_a_laptop;
+    picture::a_picture_appears_and_follows => a_picture_follows_on_a_phone, a_picture_follows_on_a_laptop;
+    picture::a_dead_worker_is_replaced => a_dead_worker_on_a_phone, a_dead_worker_on_a_laptop;
+    picture::a_hidden_page_rests => a_hidden_page_on_a_phone, a_hidden_page_on_a_laptop;
+    picture::a_picture_that_cannot_be_drawn => no_picture_on_a_phone, no_picture_on_a_laptop;
+    picture::focus_is_put_where_one_clicks => focus_is_put_on_a_phone, focus_is_put_on_a_laptop;
+    set_dressing::a_piece_comes_and_is_dragged => a_piece_is_dragged_on_a_phone, a_piece_is_dragged_on_a_laptop;
+    set_dressing::two_fingers_look_closer => two_fingers_look_closer_on_a_phone, two_fingers_look_closer_on_a_laptop;
+    set_dressing::a_place_is_ready_made => a_place_is_ready_made_on_a_phone, a_place_is_ready_made_on_a_laptop;
+    set_dressing::a_set_is_dressed_by_keys => a_set_is_dressed_by_keys_on_a_phone, a_set_is_dressed_by_keys_on_a_laptop;
+    set_dressing::a_phone_goes_round_a_set => a_phone_goes_round_a_set_on_a_phone, a_phone_goes_round_a_set_on_a_laptop;
+    set_dressing::a_sun_behind_them_is_cautioned => a_sun_is_cautioned_on_a_phone, a_sun_is_cautioned_on_a_laptop;
+    set_dressing::no_barriers => no_barriers_on_a_set_on_a_phone, no_barriers_on_a_set_on_a_laptop;
+    moves::a_push_is_played => a_push_is_played_on_a_phone, a_push_is_played_on_a_laptop;
+    moves::a_take_is_mended => a_take_is_mended_on_a_phone, a_take_is_mended_on_a_laptop;
+    moves::focus_is_pulled => focus_is_pulled_on_a_phone, focus_is_pulled_on_a_laptop;
+    moves::larger_cameras_are_compared => larger_cameras_on_a_phone, larger_cameras_on_a_laptop;
+    moves::a_still_is_saved => a_still_is_saved_on_a_phone, a_still_is_saved_on_a_laptop;
+    moves::no_barriers => no_barriers_to_moves_on_a_phone, no_barriers_to_moves_on_a_laptop;
     kit::a_photo_becomes_a_lens => a_photo_becomes_a_lens_on_a_phone, a_photo_becomes_a_lens_on_a_laptop;
     kit::a_stripped_photo_is_explained => a_stripped_photo_on_a_phone, a_stripped_photo_on_a_laptop;
     kit::a_file_that_is_no_photo_is_refused => no_photo_on_a_phone, no_photo_on_a_laptop;

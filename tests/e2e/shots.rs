@@ -24,8 +24,8 @@ struct Options {
     script: Option<PathBuf>,
 }
 
-/// How long the page may take to draw itself after the last step.
-const SETTLING: Duration = Duration::from_millis(500);
+/// How long the page may take to draw itself after the last step, pictures of all lenses included.
+const SETTLING: Duration = Duration::from_secs(5);
 
 #[tokio::main(flavor = "current_thread")]
 async fn main() -> Result<()> {

@@ -69,8 +69,13 @@ impl ChromeDriver {
 
     /// Opens a browser with a fresh profile.
     pub(crate) async fn open(&self, screen: Screen) -> Result<WebDriver> {
+        self.open_with(screen, &[]).await
+    }
+
+    /// Opens a browser with a fresh profile and more flags than usual.
+    pub(crate) async fn open_with(&self, screen: Screen, more: &[&str]) -> Result<WebDriver> {
         let mut capabilities = DesiredCapabilities::chrome();
-        for flag in FLAGS {
+        for flag in FLAGS.iter().chain(more) {
             capabilities.add_arg(flag)?;
         }
         capabilities.set_browser_log_level(LoggingPrefsLogLevel::All)?;

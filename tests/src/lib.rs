@@ -11,6 +11,8 @@ mod chromium;
 mod journey;
 #[cfg(feature = "browser")]
 mod page_server;
+#[cfg(feature = "browser")]
+mod visit;
 
 #[cfg(feature = "browser")]
 pub use browser::Browser;
@@ -18,3 +20,5 @@ pub use browser::Browser;
 pub use chromium::Screen;
 #[cfg(feature = "browser")]
 pub use journey::journey;
+#[cfg(feature = "browser")]
+pub use visit::visit;

@@ -1,7 +1,7 @@
 //! The server of the built page, as a process of its own, so that a journey can cut the page off from it.
 
 use std::io::{BufRead as _, BufReader};
-use std::path::Path;
+use std::path::{Path, PathBuf};
 use std::process::{Child, ChildStdout, Command, Stdio};
 
 use anyhow::{Context as _, Result, ensure};
@@ -13,18 +13,25 @@ pub(crate) struct PageServer {
     /// Kept so that the server never writes to a closed pipe.
     output: BufReader<ChildStdout>,
     address: String,
+    folder: Option<PathBuf>,
 }
 
 impl PageServer {
     /// Serves what was built last, on a port that the system picks.
     pub(crate) fn start() -> Result<Self> {
-        Self::start_on(0)
+        Self::start_on(0, None)
+    }
+
+    /// Serves a folder in place of the page.
+    pub(crate) fn start_with(folder: &Path) -> Result<Self> {
+        Self::start_on(0, Some(folder.to_owned()))
     }
 
     /// Serves again after [`PageServer::stop`], at the same address.
     pub(crate) fn restart(&mut self) -> Result<()> {
         let port = self.address.trim_end_matches('/').rsplit(':').next().unwrap_or_default();
-        let again = Self::start_on(port.parse().with_context(|| format!("{} has no port", self.address))?)?;
+        let port = port.parse().with_context(|| format!("{} has no port", self.address))?;
+        let again = Self::start_on(port, self.folder.clone())?;
         ensure!(again.address == self.address, "the server's port was taken while it was stopped");
         *self = again;
         Ok(())
@@ -42,14 +49,17 @@ impl PageServer {
         &self.address
     }
 
-    fn start_on(port: u16) -> Result<Self> {
+    fn start_on(port: u16, folder: Option<PathBuf>) -> Result<Self> {
         let cargo = std::env::var_os("CARGO").unwrap_or_else(|| "cargo".into());
         let mut command = Command::new(cargo);
         command.current_dir(repository()).args(["run", "--quiet", "--package", "xtask", "--"]);
         command.args(["serve", "--no-build", "--no-open", "--port", &port.to_string()]);
+        if let Some(folder) = &folder {
+            command.arg("--folder").arg(folder);
+        }
         let mut process = command.stdout(Stdio::piped()).spawn().context("cargo cannot be started")?;
         let output = process.stdout.take().context("the server has no output")?;
-        let mut server = Self { process, output: BufReader::new(output), address: String::new() };
+        let mut server = Self { process, output: BufReader::new(output), address: String::new(), folder };
         let mut line = String::new();
         server.output.read_line(&mut line)?;
         let address = line.split_whitespace().last();

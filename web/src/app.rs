@@ -7,6 +7,7 @@ use leptos::prelude::*;
 
 use crate::draw::Palette;
 use crate::kit_door::KitDoor;
+use crate::pictures::Pictures;
 use crate::session::{Screen, Session, Theme};
 use crate::setup::SetupScreen;
 use crate::widgets::{Choice, Choices, LengthField, Sheet};
@@ -16,6 +17,7 @@ use crate::widgets::{Choice, Choices, LengthField, Sheet};
 pub(crate) fn App() -> impl IntoView {
     let session = Session::open();
     apply_theme(session);
+    Pictures::provide();
     let menu = NodeRef::<html::Dialog>::new();
     view! {
         // A file dropped beside the place for it would otherwise take the page's place.

@@ -119,7 +119,7 @@ struct Drawn {
 }
 
 /// Milliseconds since the page was opened.
-fn performance_now() -> f64 {
+pub(crate) fn performance_now() -> f64 {
     web_sys::window().and_then(|window| window.performance()).map_or(0.0, |clock| clock.now())
 }
 
@@ -127,7 +127,7 @@ fn performance_now() -> f64 {
 type Watch = (ResizeObserver, Closure<dyn FnMut(js_sys::Array)>);
 
 /// Tells the size of the canvas's box; stops when the component goes.
-fn observe_size(node: NodeRef<html::Canvas>, size: RwSignal<(f64, f64)>) {
+pub(crate) fn observe_size(node: NodeRef<html::Canvas>, size: RwSignal<(f64, f64)>) {
     let kept: StoredValue<Option<Watch>, LocalStorage> = StoredValue::new_local(None);
     Effect::new(move |_| {
         let Some(canvas) = node.get() else { return };

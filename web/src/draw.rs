@@ -1,23 +1,16 @@
-//! Drawing on canvases: the frame, the floor plan, and the people in both.
+//! Drawing on canvases: what lies over the picture of a frame, and the floor plan.
 
-mod background;
-mod face;
-mod figure;
 mod frame;
-mod ground;
-mod head;
-mod mannequin;
 mod overlay;
 mod palette;
 mod perspective;
 mod plan;
-mod props;
+mod plan_view;
+mod set_plan;
 mod sketch;
-mod soft;
-mod solid;
-mod stance;
-mod tone;
 
-pub(crate) use frame::{FrameOptions, draw_frame};
+pub(crate) use frame::{FrameOptions, draw_over_frame};
 pub(crate) use palette::Palette;
-pub(crate) use plan::{Handle, PlanView, draw_plan};
+pub(crate) use plan::{PlanOptions, draw_plan};
+pub(crate) use plan_view::{Chosen, Handle, Looking, PlanView};
+pub(crate) use set_plan::draw_piece;

@@ -7,9 +7,12 @@
 
 mod app;
 mod canvas;
+mod download;
 mod draw;
+mod dressing;
 mod kit;
 mod kit_door;
+mod pictures;
 mod scene;
 mod session;
 mod setup;

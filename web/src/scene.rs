@@ -1,17 +1,21 @@
-//! What stands where around one setup: a plain description that the frame and the floor plan draw.
+//! What stands where around one setup: the stage that the picture shows, and what the lines over it and the floor plan
+//! need beside it.
 //!
 //! The plan's own directions: x to its right, y up the page, metres; the subject stands at its origin.
 
 use glam::DVec3;
-use optics::ViewTangents;
-use staging::{Blur, Body, Camera, Setup, Shot, Subject};
+use optics::{ExposureTime, ViewTangents};
+use requests::{BadRequest, SetupRequest};
+use staging::{Blocking, Camera, Moment, Movement, Person, SetPiece, Setup, Shot, Stage, Subject, Take};
 use units::{Angle, Length};
 
-use crate::session::{Foreground, Plan};
+use crate::session::Plan;
 
 /// What stands where around one setup.
 #[derive(Debug, Clone, PartialEq)]
 pub(crate) struct Scene {
+    /// Everything in its place, as the delivered frame sees it when the take starts.
+    pub(crate) stage: Stage,
     /// The phone.
     pub(crate) camera: Camera,
     /// The lens's place on the floor plan, metres; z is its height.
@@ -26,36 +30,24 @@ pub(crate) struct Scene {
     pub(crate) aspect: f64,
     /// The recorded image's width over its height, desqueezed.
     pub(crate) whole_aspect: f64,
-    /// People, the one in focus first.
-    pub(crate) people: Vec<Person>,
-    /// An object on a table, if the shot is of one: its size.
-    pub(crate) object: Option<Length>,
     /// A piece near the lens.
     pub(crate) foreground: Option<DVec3>,
+    /// How many of the people are the shot's own; the others are the set's.
+    pub(crate) cast: usize,
     /// The middle of the background, on the floor.
     pub(crate) background: DVec3,
     /// The direction along the background to its right, as the phone sees it, of length 1.
     pub(crate) background_right: DVec3,
     /// Nearest and farthest sharp axial distance; none is infinity. None if it cannot be told.
     pub(crate) sharp: Option<(Length, Option<Length>)>,
-    /// How soft points are drawn. None if it cannot be told.
-    pub(crate) blur: Option<Blur>,
-    /// Axial distance of the background.
-    pub(crate) background_depth: Length,
+    /// Where the phone is after each second of the take, on the floor; empty where it stays.
+    pub(crate) way: Vec<DVec3>,
+    /// Where the subject is then, if it walks along.
+    pub(crate) walk: Vec<DVec3>,
 }
 
-/// Somebody on the floor.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub(crate) struct Person {
-    /// Their body.
-    pub(crate) body: Body,
-    /// Where they stand.
-    pub(crate) feet: DVec3,
-    /// The direction that they face, clockwise from the plan's top.
-    pub(crate) facing: Angle,
-    /// Which tape colour is theirs: 0 for the first, 1 for the second.
-    pub(crate) colour: usize,
-}
+/// Seconds of a take whose way is marked on the floor plan, at the most: chosen because more arrows are a hedge.
+const MOST_MARKED_S: u32 = 60;
 
 /// The unit vector along the floor in direction `azimuth`, clockwise from the plan's top.
 pub(crate) fn along(azimuth: Angle) -> DVec3 {
@@ -78,26 +70,25 @@ impl Scene {
                 .unwrap_or(shot.aspect),
             optics::CropShift::default(),
         );
-        let image_distance = shot.lens.image_distance(Some(setup.focus));
         let ahead = along(azimuth);
         let floor_of_phone = DVec3::new(phone.x, phone.y, 0.0);
         let background_ahead = setup.ahead.to_m() + shot.background_behind.to_m();
+        let blocking = plan.blocking(shot);
+        let stage = plan.stage(shot, setup, &blocking);
+        let (way, walk) = plan.ways(shot, setup, &blocking);
         Self {
+            way,
+            walk,
             camera,
             phone,
             azimuth,
             view: setup.view,
-            whole_view: optics::view_tangents(&whole, image_distance),
+            whole_view: shot.view(&whole, setup.focus),
             aspect: setup.frame.aspect(),
             whole_aspect: whole.aspect(),
-            people: people(plan, shot, bearing, ahead),
-            object: match shot.subject {
-                Subject::Object { size } => Some(size),
-                Subject::Person(_) | Subject::Pair { .. } | Subject::OverShoulder { .. } => None,
-            },
-            foreground: plan.foreground.map(|Foreground { ahead_m, right_m }| {
-                floor_of_phone + ahead * ahead_m + camera.right() * right_m
-            }),
+            // The stage has it last.
+            foreground: blocking.foreground.and(stage.pieces.last()).map(|piece| piece.place.extend(0.0)),
+            cast: stage.people.len() - blocking.people.len(),
             background: floor_of_phone + ahead * background_ahead,
             background_right: camera.right(),
             sharp: figures.and_then(|figures| figures.sharp).map(|zone| {
@@ -107,37 +98,134 @@ impl Scene {
                 };
                 (zone.near, far)
             }),
-            blur: Blur::of(shot, setup),
-            background_depth: setup.focus + shot.background_behind,
+            stage,
         }
+    }
+
+    /// What the whole recorded image sees at another moment of the take.
+    ///
+    /// Tangents go as one over the image distance, of the whole image as of the delivered frame.
+    pub(crate) fn whole_view_of(&self, stage: &Stage) -> ViewTangents {
+        let ViewTangents { left, right, up, down } = self.whole_view;
+        let breathed = stage.view.width() / self.view.width();
+        ViewTangents {
+            left: left * breathed,
+            right: right * breathed,
+            up: up * breathed,
+            down: down * breathed,
+        }
+    }
+
+    /// The pieces of the set, without the one near the lens.
+    pub(crate) fn set_pieces(&self) -> &[SetPiece] {
+        let near_the_lens = usize::from(self.foreground.is_some());
+        self.stage.pieces.get(..self.stage.pieces.len() - near_the_lens).unwrap_or_default()
+    }
+
+    /// People, the one in focus first.
+    pub(crate) fn people(&self) -> &[Person] {
+        &self.stage.people
     }
 }
 
-/// The people of a shot: the one in focus at the origin.
-fn people(plan: &Plan, shot: &Shot, bearing: Angle, ahead: DVec3) -> Vec<Person> {
-    let facing = bearing + Angle::from_deg(plan.facing_deg);
-    let right = DVec3::new(ahead.y, -ahead.x, 0.0);
-    let person =
-        |body: Body, feet: DVec3, facing: Angle, colour: usize| Person { body, feet, facing, colour };
-    match shot.subject {
-        Subject::Person(body) => vec![person(body, DVec3::ZERO, facing, 0)],
-        Subject::Pair { first, second, apart } => {
-            let half = right * (apart.to_m() / 2.0);
-            vec![
-                person(first, -half, bearing + Angle::from_deg(-30.0), 0),
-                person(second, half, bearing + Angle::from_deg(30.0), 1),
-            ]
+impl Plan {
+    /// The stage of the setup's frame when the take starts.
+    pub(crate) fn stage(&self, shot: &Shot, setup: &Setup, blocking: &Blocking) -> Stage {
+        self.stage_at(shot, setup, blocking, 0.0)
+    }
+
+    /// The stage of the setup's frame, so many seconds into its take.
+    pub(crate) fn stage_at(&self, shot: &Shot, setup: &Setup, blocking: &Blocking, at_s: f64) -> Stage {
+        let exposure_s = self.shot.exposure().map_or(0.0, ExposureTime::to_s);
+        Stage::of(shot, setup, blocking, &self.take(setup), Moment { at_s, exposure_s })
+    }
+
+    /// How the take goes. A pull starts from where the setup has its focus, on whichever lens that is.
+    pub(crate) fn take(&self, setup: &Setup) -> Take {
+        let mut take = self.shot.to_take().unwrap_or_default();
+        if let Some(pull) = &mut take.pull {
+            pull.from = setup.focus;
         }
-        Subject::OverShoulder { facing: body, near, apart } => {
-            // The near one stands a shoulder's breadth beside the line of sight, on the side away from the subject.
-            let side = if shot.across > 0.5 { -1.0 } else { 1.0 };
-            let aside = right * (side * near.shoulder_breadth().to_m() * 0.8);
-            let feet = aside - ahead * apart.to_m();
-            vec![
-                person(body, DVec3::ZERO, bearing + Angle::from_deg(-10.0 * side), 0),
-                person(near, feet, bearing + Angle::from_deg(180.0), 1),
-            ]
+        take
+    }
+
+    /// Where phone and subject are after each second of the take, as far as they go along the floor.
+    fn ways(&self, shot: &Shot, setup: &Setup, blocking: &Blocking) -> (Vec<DVec3>, Vec<DVec3>) {
+        let take = self.take(setup);
+        let walks = matches!(take.movement, Some(Movement::Follow { .. }));
+        if !walks && !matches!(take.movement, Some(Movement::Push { .. })) {
+            return Default::default();
         }
-        Subject::Object { .. } => Vec::new(),
+        let seconds = (1..=MOST_MARKED_S).map(f64::from).take_while(|second| *second < take.duration_s);
+        let stages = std::iter::once(0.0).chain(seconds).chain([take.duration_s]);
+        let stages =
+            stages.map(|at_s| Stage::of(shot, setup, blocking, &take, Moment { at_s, exposure_s: 0.0 }));
+        let (mut way, mut walk) = (Vec::new(), Vec::new());
+        for stage in stages {
+            way.push(stage.opens.position().with_z(0.0));
+            walk.extend(stage.people.first().filter(|_| walks).map(|person| person.place.extend(0.0)));
+        }
+        (way, walk)
+    }
+
+    /// What surrounds the shot: what was placed on the floor plan, and what the plan itself says of phone and subject.
+    pub(crate) fn blocking(&self, shot: &Shot) -> Blocking {
+        let placed = |request: &SetupRequest| -> Result<Blocking, BadRequest> {
+            let mut surroundings = request.blocking.clone().unwrap_or_default();
+            surroundings.phone_bearing_deg = Some(self.phone_bearing_deg);
+            let walks = self.shot.take.is_some_and(|take| take.follow_m_per_s.is_some());
+            if walks || matches!(shot.subject, Subject::Person(_)) {
+                // Two people face each other as their shot has it, unless the phone goes along with them.
+                surroundings.facing_deg = Some((self.phone_bearing_deg + self.facing_deg).rem_euclid(360.0));
+            }
+            surroundings.to_blocking(shot)
+        };
+        // What was kept by another version of the page may be out of range; the shot is shown without it.
+        placed(&self.shot).unwrap_or_else(|_| Blocking::bare(shot, Angle::from_deg(self.phone_bearing_deg)))
+    }
+}
+
+#[cfg(test)]
+pub(crate) mod tests {
+    use requests::{ForegroundRequest, PieceWord};
+
+    use super::*;
+    use crate::session::first_kit;
+
+    /// A plan's scene with the first kit.
+    pub(crate) fn scene_of(plan: &Plan) -> Scene {
+        let kit = first_kit().to_kit().expect("a preset");
+        let rows = plan.compare(&kit);
+        let result = &plan.choose(&kit, &rows).expect("a row").result;
+        let setup = result.outcome.as_ref().expect("a setup");
+        Scene::of(plan, &result.shot, setup, result.figures.as_ref())
+    }
+
+    #[test]
+    fn the_picture_is_taken_from_where_the_plan_has_the_phone() {
+        let scene = scene_of(&Plan { phone_bearing_deg: 215.0, ..Plan::first() });
+        let off = scene.stage.opens.position() - scene.phone;
+        assert!(off.length() < 1e-9, "{off}");
+        let turned = scene.stage.opens.forward() - scene.camera.forward();
+        assert!(turned.length() < 1e-9, "{turned}");
+        assert_eq!(scene.stage.view, scene.view);
+    }
+
+    #[test]
+    fn a_person_faces_as_the_plan_says_counted_from_the_phone() {
+        let scene = scene_of(&Plan { phone_bearing_deg: 350.0, facing_deg: 30.0, ..Plan::first() });
+        let facing = along(scene.people()[0].facing);
+        assert!((facing - along(Angle::from_deg(20.0))).length() < 1e-9, "{facing}");
+    }
+
+    #[test]
+    fn a_plant_near_the_lens_is_where_the_plan_has_it() {
+        let mut plan = Plan { phone_bearing_deg: 180.0, ..Plan::first() };
+        let plant = ForegroundRequest { kind: PieceWord::Plant, ahead_m: 0.5, right_m: 0.35 };
+        plan.set_mut().foreground = Some(plant);
+        let scene = scene_of(&plan);
+        let expected = DVec3::new(0.35, scene.phone.y + 0.5, 0.0);
+        let place = scene.foreground.expect("a plant");
+        assert!((place - expected).length() < 1e-9, "{place} {expected}");
     }
 }

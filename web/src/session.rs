@@ -5,10 +5,14 @@ use std::sync::Arc;
 
 use film::{Care, Comparison, Kit, KitRecord, ShotResult, Telling, USUAL_STEP};
 use leptos::prelude::*;
-use requests::{DeliveryRequest, SetupRequest, ShotSizeRequest, SubjectRequest};
+use requests::{
+    DeliveryRequest, ForegroundRequest, PieceWord, SetupRequest, ShotSizeRequest, SubjectRequest,
+};
 use serde::{Deserialize, Serialize};
+use staging::Stage;
 use units::{Length, LengthUnit};
 
+use crate::dressing::Dressing;
 use crate::storage::{self, BrowserStorage};
 
 /// The state of the page: signals that screens write, and memos that they read.
@@ -24,6 +28,10 @@ pub(crate) struct Session {
     pub(crate) screen: RwSignal<Screen>,
     /// The theme's colours for canvases, read from the page whenever the theme is set.
     pub(crate) palette: RwSignal<crate::draw::Palette>,
+    /// What is chosen on the set, and what it was like before.
+    pub(crate) dressing: Dressing,
+    /// Whether the next thing that is clicked is what focus is pulled to.
+    pub(crate) marks_second: RwSignal<bool>,
     /// What the browser refused to keep, so that it would be lost with the page.
     pub(crate) unsaved: RwSignal<BTreeSet<&'static str>>,
     /// The kit as the core computes with it.
@@ -60,17 +68,24 @@ pub(crate) struct Plan {
     pub(crate) facing_deg: f64,
     /// Where the phone stands on the floor plan, clockwise from the plan's own top, seen from the subject.
     pub(crate) phone_bearing_deg: f64,
-    /// Something near the lens at an edge of the frame.
-    pub(crate) foreground: Option<Foreground>,
+    /// The larger camera's f-number that the phone's picture is compared with.
+    #[serde(default = "usual_larger_f_number")]
+    pub(crate) larger_f_number: f64,
+    /// Something near the lens, where plans that were kept before sets could be dressed have it.
+    #[serde(default, skip_serializing_if = "Option::is_none", rename = "foreground")]
+    pub(crate) earlier_foreground: Option<EarlierForeground>,
 }
 
-/// A piece near the lens: a plant 0.4 m wide and as high as a table with it on.
+/// A usual zoom's widest opening: chosen.
+const fn usual_larger_f_number() -> f64 {
+    2.8
+}
+
+/// A plant near the lens.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
-pub(crate) struct Foreground {
-    /// How far ahead of the phone it stands.
-    pub(crate) ahead_m: f64,
-    /// How far to the right of straight ahead.
-    pub(crate) right_m: f64,
+pub(crate) struct EarlierForeground {
+    ahead_m: f64,
+    right_m: f64,
 }
 
 /// What lenses are sorted by.
@@ -127,7 +142,7 @@ impl Session {
         let session = Self::of(Shared {
             kit: storage::load_if(&BrowserStorage, KIT_KEY, |kit: &KitRecord| kit.to_kit().is_ok())
                 .unwrap_or_else(first_kit),
-            plan: storage::load(&BrowserStorage, PLAN_KEY).unwrap_or_else(Plan::first),
+            plan: storage::load(&BrowserStorage, PLAN_KEY).map_or_else(Plan::first, Plan::brought_up_to_date),
             settings: storage::load(&BrowserStorage, SETTINGS_KEY).unwrap_or_default(),
         });
         session.keep();
@@ -147,6 +162,8 @@ impl Session {
             settings: RwSignal::new(settings),
             screen: RwSignal::new(Screen::Setup),
             palette: RwSignal::new(crate::draw::Palette::default()),
+            dressing: Dressing::new(),
+            marks_second: RwSignal::new(false),
             unsaved: RwSignal::new(BTreeSet::new()),
             owned,
             rows,
@@ -204,6 +221,13 @@ impl Session {
         Length::from_m(self.settings.with(|settings| settings.step_m).clamp(0.2, 1.5))
     }
 
+    /// The stage of the chosen setup's frame, so many seconds into its take.
+    pub(crate) fn stage_at(self, at_s: f64) -> Option<Stage> {
+        let row = self.chosen.get()?;
+        let (shot, setup) = (row.result.shot, row.result.outcome.ok()?);
+        Some(self.plan.with(|plan| plan.stage_at(&shot, &setup, &plan.blocking(&shot), at_s)))
+    }
+
     /// The chosen setup in one sentence.
     pub(crate) fn sentence(self) -> String {
         let kit = self.owned.get();
@@ -255,6 +279,10 @@ impl Plan {
                 across_share: None,
                 background_behind_subject_m: 6.0,
                 room_m: None,
+                focus_at_m: None,
+                shutter: None,
+                take: None,
+                blocking: None,
             },
             lens: "main".to_owned(),
             zoom: 1.0,
@@ -263,8 +291,23 @@ impl Plan {
             sort: Sort::Kit,
             facing_deg: 20.0,
             phone_bearing_deg: 180.0,
-            foreground: None,
+            larger_f_number: usual_larger_f_number(),
+            earlier_foreground: None,
         }
+    }
+
+    /// The same plan as it is kept today.
+    fn brought_up_to_date(mut self) -> Self {
+        if let Some(EarlierForeground { ahead_m, right_m }) = self.earlier_foreground.take() {
+            let plant = ForegroundRequest { kind: PieceWord::Plant, ahead_m, right_m };
+            self.set_mut().foreground.get_or_insert(plant);
+        }
+        self
+    }
+
+    /// Whether focus was put somewhere, instead of on the subject.
+    pub(crate) const fn has_own_focus(&self) -> bool {
+        self.shot.focus_at_m.is_some()
     }
 
     /// The shot on every lens of `kit`.
@@ -364,4 +407,22 @@ fn preset_kit() -> Kit {
 /// The chosen row's result, if there is one.
 pub(crate) fn result(row: Option<&Comparison>) -> Option<&ShotResult> {
     row.map(|row| &row.result)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_plan_of_before_opens_with_its_plant_near_the_lens() {
+        let mut kept = serde_json::to_value(Plan::first()).expect("plain values");
+        kept["foreground"] = serde_json::json!({ "ahead_m": 0.5, "right_m": 0.35 });
+        kept["shot"].as_object_mut().expect("a shot").remove("blocking");
+        let plan = serde_json::from_value::<Plan>(kept).expect("an earlier plan").brought_up_to_date();
+        let expected = ForegroundRequest { kind: PieceWord::Plant, ahead_m: 0.5, right_m: 0.35 };
+        assert_eq!(plan.set().and_then(|set| set.foreground), Some(expected));
+        let again = serde_json::to_value(&plan).expect("plain values");
+        assert_eq!(again.get("foreground"), None);
+        assert_eq!(serde_json::from_value::<Plan>(again).expect("a plan"), plan);
+    }
 }

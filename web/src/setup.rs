@@ -1,6 +1,8 @@
 //! Set-up: one shot, answered before anything is asked.
 
+mod beside;
 mod chips;
+mod dress;
 mod figure_list;
 mod figures;
 mod findings;
@@ -9,7 +11,9 @@ mod lenses;
 mod mend;
 mod plan;
 mod sizes;
-mod words;
+mod still;
+mod take;
+pub(crate) mod words;
 
 use std::sync::Arc;
 
@@ -33,11 +37,12 @@ pub(crate) fn SetupScreen(session: Session) -> impl IntoView {
         <div class="setup">
             <section class="setup-shot" aria-label="The shot">
                 <h1 class="sentence" aria-live="polite">{widgets::live(move || session.sentence())}</h1>
-                <chips::Chips session />
+                <chips::Chips session scene />
                 <frame::FramePanel session scene />
                 <sizes::SizeRow session />
                 <findings::FindingList session />
                 <lenses::LensRow session />
+                <beside::BesideLarger session />
             </section>
             <section class="setup-place" aria-label="The place">
                 <plan::PlanPanel session scene />

@@ -6,13 +6,27 @@ mod sheet;
 
 pub(crate) use choices::{Choice, Choices};
 pub(crate) use fields::{LengthField, StepField};
-pub(crate) use sheet::{Sheet, open};
+pub(crate) use sheet::{Sheet, close, open};
 
-use leptos::prelude::Signal;
+use leptos::prelude::{AnyView, Get as _, IntoAny as _, Memo, Signal};
 
 /// A text that follows what it is made from.
 ///
 /// Views take signals and closures alike, but make code of its own for each closure; this keeps the page small.
 pub(crate) fn live(text: impl Fn() -> String + Send + Sync + 'static) -> Signal<String> {
     Signal::derive(text)
+}
+
+/// What is shown while something is so, made anew each time.
+///
+/// As [`leptos::prelude::Show`], but made by the same code everywhere; this keeps the page small.
+pub(crate) fn when(
+    is_so: impl Fn() -> bool + Send + Sync + 'static,
+    view: impl Fn() -> AnyView + Send + Sync + 'static,
+) -> AnyView {
+    shown(Memo::new(move |_| is_so()), Box::new(view))
+}
+
+fn shown(is_so: Memo<bool>, view: Box<dyn Fn() -> AnyView + Send + Sync>) -> AnyView {
+    (move || is_so.get().then(&view)).into_any()
 }

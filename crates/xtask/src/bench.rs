@@ -18,7 +18,8 @@ pub(crate) fn run(options: &Options) -> Result<()> {
     let mut command = workspace::cargo();
     command.arg("bench");
     let mut found = false;
-    for package in &metadata.packages {
+    // Those of the checks compare with programs that have to be installed: `side_by_side` does.
+    for package in metadata.packages.iter().filter(|package| package.name != "checks") {
         // By name, because plain `cargo bench` would also start the unit tests of every library in bench mode.
         for target in package.targets.iter().filter(|target| target.kind.iter().any(|kind| kind == "bench")) {
             command.args(["--package", &package.name, "--bench", &target.name]);
@@ -32,14 +33,17 @@ pub(crate) fn run(options: &Options) -> Result<()> {
         command.args(["--", filter]);
     }
     process::run(&mut command)?;
-    if options.filter.is_none() { drag() } else { Ok(()) }
+    if options.filter.is_none() { page() } else { Ok(()) }
 }
 
-/// Measures a drag in the page as people get it.
-fn drag() -> Result<()> {
+/// Measures drags and pictures in the page as people get it.
+fn page() -> Result<()> {
     build::run(Profile::Page)?;
     install::browser()?;
-    let mut drag = workspace::cargo();
-    drag.args(["run", "--quiet", "--package", "checks", "--features", "browser", "--bin", "drag_speed"]);
-    process::run(&mut drag)
+    for binary in ["drag_speed", "picture_speed"] {
+        let mut measure = workspace::cargo();
+        measure.args(["run", "--quiet", "--package", "checks", "--features", "browser", "--bin", binary]);
+        process::run(&mut measure)?;
+    }
+    Ok(())
 }

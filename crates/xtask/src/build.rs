@@ -52,7 +52,7 @@ struct Module {
     declarations: bool,
 }
 
-fn modules() -> [Module; 4] {
+fn modules() -> [Module; 5] {
     let page = workspace::page_folder();
     [
         Module { package: "web", file: "web.wasm", folder: page.clone(), declarations: false },
@@ -61,6 +61,12 @@ fn modules() -> [Module; 4] {
             package: "files-reader",
             file: "files_reader.wasm",
             folder: page.join("files"),
+            declarations: false,
+        },
+        Module {
+            package: "picture-worker",
+            file: "picture_worker.wasm",
+            folder: page.join("picture"),
             declarations: false,
         },
         Module {
@@ -110,16 +116,21 @@ fn bind(module: &Module, compiled: &Path) -> Result<()> {
             module.file
         );
     }
+    write_bindings(&input, &module.folder, module.declarations)
+        .with_context(|| format!("the bindings of package {} cannot be made", module.package))
+}
+
+/// The same for a module wherever it lies.
+pub(crate) fn write_bindings(input: &Path, folder: &Path, declarations: bool) -> Result<()> {
     let mut arguments: Vec<OsString> = vec!["wasm-bindgen".into(), input.into()];
     arguments
         .extend(["--target", "web", "--remove-name-section", "--remove-producers-section"].map(Into::into));
-    if !module.declarations {
+    if !declarations {
         arguments.push("--no-typescript".into());
     }
     arguments.push("--out-dir".into());
-    arguments.push(module.folder.clone().into());
+    arguments.push(folder.into());
     wasm_bindgen_cli::wasm_bindgen::run_cli_with_args(arguments)
-        .with_context(|| format!("the bindings of package {} cannot be made", module.package))
 }
 
 /// Puts the hand-written files beside the modules: those that lie in `web/` and `web/files/`, and whole folders of style
@@ -135,6 +146,11 @@ fn copy_page_files() -> Result<()> {
     }
     // The page's policy allows no script inside its HTML, so the one line that starts the module is a file.
     fs::write(page.join("boot.js"), "import init from './web.js';\ninit();\n")?;
+    // A worker begins with a script too; what it sends if its module cannot be had is no answer to anything.
+    fs::write(
+        page.join("picture/worker.js"),
+        "import init, { start } from './picture_worker.js';\ninit().then(start).catch(() => postMessage(null));\n",
+    )?;
     Ok(())
 }
 
@@ -171,7 +187,7 @@ fn is_page_file(file: &Path) -> bool {
 }
 
 /// Copies the files of one folder, leaving out its subfolders; a folder that is not there has no files.
-fn copy_folder(from: &Path, to: &Path, wanted: impl Fn(&Path) -> bool) -> Result<()> {
+pub(crate) fn copy_folder(from: &Path, to: &Path, wanted: impl Fn(&Path) -> bool) -> Result<()> {
     if !from.is_dir() {
         return Ok(());
     }

@@ -10,6 +10,10 @@ use crate::{process, workspace};
 
 /// Programs from npm, by exact version so that a check means the same every time.
 const NODE_PACKAGES: [&str; 2] = ["typescript@5.9.3", "axe-core@4.11.0"];
+/// A general-purpose 3D library, and what makes one small file of it.
+const SIDE_BY_SIDE_PACKAGES: [&str; 2] = ["three@0.187.0", "esbuild@0.28.2"];
+/// The renderer of `tests/reference/scripts/picture.py`, as its head says.
+const PYTHON_PACKAGES: [&str; 3] = ["mitsuba==3.9.1", "numpy==2.4.6", "pillow==13.0.0"];
 
 /// Makes sure that Chromium and its driver are there.
 pub(crate) fn browser() -> Result<()> {
@@ -19,10 +23,19 @@ pub(crate) fn browser() -> Result<()> {
 /// Makes sure that the programs from npm are there, and hands back the folder that they lie in.
 pub(crate) fn node_packages() -> Result<PathBuf> {
     // The browser harness looks for it here, wherever cargo has been told to build.
-    let folder = workspace::root().join("target/tools/node");
+    from_npm("node", &NODE_PACKAGES)
+}
+
+/// The same for what pictures are measured beside.
+pub(crate) fn side_by_side_packages() -> Result<PathBuf> {
+    from_npm("side-by-side", &SIDE_BY_SIDE_PACKAGES)
+}
+
+fn from_npm(name: &str, packages: &[&str]) -> Result<PathBuf> {
+    let folder = workspace::root().join("target/tools").join(name);
     // Written last, so that an installation that was cut off is done again.
     let installed = folder.join("installed.txt");
-    let wanted = NODE_PACKAGES.join("\n");
+    let wanted = packages.join("\n");
     if fs::read_to_string(&installed).is_ok_and(|found| found == wanted) {
         return Ok(folder);
     }
@@ -30,10 +43,67 @@ pub(crate) fn node_packages() -> Result<PathBuf> {
     fs::create_dir_all(&folder)?;
     let mut npm = Command::new("npm");
     npm.args(["install", "--no-audit", "--no-fund", "--no-save", "--ignore-scripts", "--prefix"]);
-    npm.arg(&folder).args(NODE_PACKAGES);
-    process::run(&mut npm).context("typescript and axe-core cannot be fetched from npm")?;
+    npm.arg(&folder).args(packages);
+    process::run(&mut npm)
+        .with_context(|| format!("{} cannot be fetched from npm", packages.join(" and ")))?;
     fs::write(installed, wanted)?;
     Ok(folder)
+}
+
+/// The outside renderer's Python, and the library that it compiles with.
+#[derive(Debug)]
+pub(crate) struct OutsideRenderer {
+    pub(crate) python: PathBuf,
+    /// None if the person has named one.
+    pub(crate) llvm: Option<PathBuf>,
+}
+
+/// The variable that names the library that the renderer compiles with.
+pub(crate) const LLVM_VARIABLE: &str = "DRJIT_LIBLLVM_PATH";
+
+/// Makes sure that the outside renderer can be run.
+pub(crate) fn outside_renderer() -> Result<OutsideRenderer> {
+    let folder = workspace::root().join("target/tools/renderer");
+    let python = folder.join("bin/python");
+    let installed = folder.join("installed.txt");
+    let wanted = PYTHON_PACKAGES.join("\n");
+    if fs::read_to_string(&installed).is_ok_and(|found| found == wanted) {
+        return Ok(OutsideRenderer { python, llvm: llvm()? });
+    }
+    ensure_programs(&["python3"], &["python3", "python3-venv"])?;
+    process::run(Command::new("python3").args(["-m", "venv", "--clear"]).arg(&folder))
+        .context("Python has no venv: install it (on Debian: apt-get install python3-venv)")?;
+    let mut pip = Command::new(&python);
+    pip.args(["-m", "pip", "install", "--quiet", "--disable-pip-version-check"]).args(PYTHON_PACKAGES);
+    process::run(&mut pip)
+        .with_context(|| format!("{} cannot be fetched from PyPI", PYTHON_PACKAGES.join(" and ")))?;
+    let llvm = llvm()?;
+    fs::write(installed, wanted)?;
+    Ok(OutsideRenderer { python, llvm })
+}
+
+/// The library that the renderer compiles with, newer than the one that Debian 12 calls usual.
+fn llvm() -> Result<Option<PathBuf>> {
+    if std::env::var_os(LLVM_VARIABLE).is_some() {
+        return Ok(None);
+    }
+    if let Some(library) = find_llvm() {
+        return Ok(Some(library));
+    }
+    if !may_install() {
+        bail!(
+            "missing LLVM 19: install it (on Debian: apt-get install libllvm19), or name its library in {LLVM_VARIABLE}"
+        );
+    }
+    println!("Installing libllvm19");
+    process::run(apt_get().arg("update"))?;
+    process::run(apt_get().args(["install", "--yes", "--no-install-recommends", "libllvm19"]))?;
+    find_llvm().context("libllvm19 was installed, but its library is not in /usr/lib").map(Some)
+}
+
+fn find_llvm() -> Option<PathBuf> {
+    let folders = fs::read_dir("/usr/lib").ok()?.filter_map(|entry| Some(entry.ok()?.path()));
+    folders.map(|folder| folder.join("libLLVM.so.19.1")).find(|library| library.is_file())
 }
 
 /// Makes sure that programs can be started, by way of Debian's packages if we may install them.

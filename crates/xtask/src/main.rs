@@ -14,6 +14,7 @@ mod process;
 mod serve;
 mod server;
 mod shots;
+mod side_by_side;
 mod size;
 mod test;
 mod tidy;
@@ -47,6 +48,8 @@ enum Task {
     Tidy,
     /// Run the benchmarks and print what they measure.
     Bench(bench::Options),
+    /// Measure our pictures beside those of two general-purpose programs, and print both tables.
+    SideBySide(side_by_side::Options),
     /// Write the checked-in generated files anew.
     Bless,
     /// Save pictures of the page at three widths into target/screenshots.
@@ -66,6 +69,7 @@ fn main() -> ExitCode {
         Task::Test => test::run(),
         Task::Tidy => tidy::run(),
         Task::Bench(options) => bench::run(&options),
+        Task::SideBySide(options) => side_by_side::run(&options),
         Task::Bless => bless::run(),
         Task::Shots(options) => shots::run(&options),
         Task::WasmTestRunner(options) => wasm_test_runner::run(options),

@@ -1,5 +1,6 @@
 //! Builds the page and serves it on this machine.
 
+use std::path::PathBuf;
 use std::process::{Command, Stdio};
 
 use anyhow::{Result, bail};
@@ -22,6 +23,9 @@ pub(crate) struct Options {
     /// How to build the page.
     #[arg(long, default_value = "page")]
     profile: build::Profile,
+    /// Serve what lies in a folder instead of the page; for measurements.
+    #[arg(long, hide = true)]
+    folder: Option<PathBuf>,
 }
 
 /// Builds, serves, prints the address and opens it, until stopped.
@@ -29,9 +33,9 @@ pub(crate) fn run(options: &Options) -> Result<()> {
     if !options.no_build {
         build::run(options.profile)?;
     }
-    let page = workspace::page_folder();
+    let page = options.folder.clone().unwrap_or_else(workspace::page_folder);
     if !page.is_dir() {
-        bail!("there is no page in dist/page: run cargo xtask build first");
+        bail!("there is no page in {}: run cargo xtask build first", page.display());
     }
     let mounts =
         vec![Mount { prefix: "", folder: page }, Mount { prefix: "core/", folder: workspace::core_folder() }];

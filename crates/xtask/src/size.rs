@@ -50,7 +50,8 @@ fn report() -> Result<[Budget; 2]> {
     let first_load = page.iter().filter(|(path, _)| is_first(path)).map(|(_, bytes)| bytes).sum();
     let module = core.iter().filter(|(path, _)| is_loaded(path)).map(|(_, bytes)| bytes).sum();
     let budgets = [
-        Budget { name: "first load of the page", bytes: first_load, limit: 250 * KILOBYTE },
+        // Of this, what draws the picture may take 80: it is what a person comes for, so it is there at first.
+        Budget { name: "first load of the page", bytes: first_load, limit: 330 * KILOBYTE },
         Budget { name: "the core as a module", bytes: module, limit: 150 * KILOBYTE },
     ];
     for budget in &budgets {
@@ -73,7 +74,7 @@ fn is_loaded(path: &Path) -> bool {
 }
 
 /// Prints and hands back the compressed size of every file under a folder, in order of name.
-fn compressed_files(folder: &Path) -> Result<Vec<(PathBuf, usize)>> {
+pub(crate) fn compressed_files(folder: &Path) -> Result<Vec<(PathBuf, usize)>> {
     let mut sizes = Vec::new();
     for path in files_under(folder)? {
         let bytes = fs::read(&path)?;
@@ -101,7 +102,7 @@ fn files_under(folder: &Path) -> Result<Vec<PathBuf>> {
 }
 
 /// The size at brotli's highest quality, with the window that browsers accept.
-fn compressed_size(bytes: &[u8]) -> Result<usize> {
+pub(crate) fn compressed_size(bytes: &[u8]) -> Result<usize> {
     let mut compressed = Vec::new();
     let mut writer = brotli::CompressorWriter::new(&mut compressed, 1 << 16, 11, 22);
     writer.write_all(bytes)?;

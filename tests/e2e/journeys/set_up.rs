@@ -121,7 +121,7 @@ pub(crate) async fn everything_by_keys(browser: &mut Browser) -> Result<()> {
     wide.send_keys(Key::Enter + "").await?;
     let first = sentence(browser).await?;
     ensure!(first.contains("waist height"), "a wide shot: {first}");
-    let fold = browser.driver().find(By::Css(".fold summary")).await?;
+    let fold = browser.driver().find(By::XPath("//summary[.='Move by steps']")).await?;
     fold.focus().await?;
     fold.send_keys(Key::Enter + "").await?;
     let distance = browser.find("slider", "Phone's distance").await?;

@@ -3,9 +3,9 @@
 use glam::{DVec2, DVec3};
 use js_sys::Array;
 use staging::Landmark;
+use units::Length;
 use wasm_bindgen::JsValue;
 
-use crate::draw::ground::sharp_rows;
 use crate::draw::palette::Palette;
 use crate::draw::perspective::{Perspective, Rectangle};
 use crate::draw::sketch::Sketch;
@@ -17,9 +17,11 @@ const FONT: &str = "600 14px system-ui, sans-serif";
 const WORDS_FROM_PX: f64 = 200.0;
 /// Room that a label needs, pixels.
 const LABEL_HEIGHT: f64 = 18.0;
+/// The length of a tick at the frame's side, pixels.
+const TICK_PX: f64 = 28.0;
 
 /// Thirds of the delivered frame as hairlines.
-pub(super) fn draw_thirds(sketch: &Sketch<'_>, palette: &Palette, frame: Rectangle) {
+pub(super) fn draw_thirds(sketch: Sketch<'_>, palette: &Palette, frame: Rectangle) {
     sketch.begin();
     for share in [1.0 / 3.0, 2.0 / 3.0] {
         let (x, y) = (crisp(frame.left + share * frame.width), crisp(frame.top + share * frame.height));
@@ -43,8 +45,8 @@ fn crisp(at: f64) -> f64 {
 
 /// The share of the frame's height above the crown of the person in focus, if they are in it.
 pub(super) fn headroom(perspective: &Perspective, scene: &Scene, frame: Rectangle) -> Option<(DVec2, f64)> {
-    let person = scene.people.first()?;
-    let crown = person.feet + DVec3::Z * person.body.height_of(Landmark::Crown).to_m();
+    let person = scene.people().first()?;
+    let crown = person.place.extend(person.body.height_of(Landmark::Crown).to_m());
     let at = perspective.see(crown)?;
     let share = (at.y - frame.top) / frame.height;
     (share > -1.0 && share < 1.0 && at.x > frame.left && at.x < frame.right()).then_some((at, share))
@@ -52,7 +54,7 @@ pub(super) fn headroom(perspective: &Perspective, scene: &Scene, frame: Rectangl
 
 /// A bracket from the frame's top to the crown, with what it is of the frame's height.
 pub(super) fn draw_headroom(
-    sketch: &Sketch<'_>,
+    sketch: Sketch<'_>,
     palette: &Palette,
     perspective: &Perspective,
     scene: &Scene,
@@ -60,7 +62,10 @@ pub(super) fn draw_headroom(
 ) {
     let Some((crown, share)) = headroom(perspective, scene, frame) else { return };
     let person_px = perspective.px_per_m(
-        perspective.camera.to_own(scene.people.first().map_or(DVec3::ZERO, |person| person.feet)).z,
+        perspective
+            .camera
+            .to_own(scene.people().first().map_or(DVec3::ZERO, |person| person.place.extend(0.0)))
+            .z,
     );
     // Beside the head, so that the bracket is not taken for a part of it.
     let aside = (0.16 * person_px).max(14.0);
@@ -86,14 +91,14 @@ pub(super) fn draw_headroom(
 }
 
 /// Where a text beside `x` begins: to its right, or to its left where the frame ends.
-fn beside(sketch: &Sketch<'_>, text: &str, x: f64, frame: Rectangle) -> f64 {
+fn beside(sketch: Sketch<'_>, text: &str, x: f64, frame: Rectangle) -> f64 {
     sketch.context.set_font(FONT);
     let width = sketch.context.measure_text(text).map_or(0.0, |measured| measured.width());
     if x + 10.0 + width + 4.0 < frame.right() { x + 10.0 } else { x - 10.0 - width }
 }
 
 /// Text with a halo.
-fn label(sketch: &Sketch<'_>, palette: &Palette, text: &str, at: DVec2) {
+fn label(sketch: Sketch<'_>, palette: &Palette, text: &str, at: DVec2) {
     let context = sketch.context;
     context.set_font(FONT);
     context.set_line_join("round");
@@ -105,9 +110,19 @@ fn label(sketch: &Sketch<'_>, palette: &Palette, text: &str, at: DVec2) {
     debug_assert!(drawn.is_ok(), "text is drawn: {drawn:?}");
 }
 
-/// Words at the edges of the sharp band.
-pub(super) fn draw_sharp_words(
-    sketch: &Sketch<'_>,
+/// The floor's rows between which it is sharp, upper first, within the picture; none if none of it is seen.
+fn sharp_rows(perspective: &Perspective, sharp: (Length, Option<Length>)) -> Option<(f64, f64)> {
+    let (near, far) = sharp;
+    let horizon = perspective.horizon();
+    let lower = perspective.row_of_floor(near.to_m())?;
+    let upper = far.map_or(Some(horizon), |far| perspective.row_of_floor(far.to_m()))?;
+    let (top, bottom) = (perspective.rectangle.top, perspective.rectangle.bottom());
+    (upper < bottom && lower > top && lower > upper).then_some((upper, lower))
+}
+
+/// The rows of the floor between which it is sharp: a tick at each side of the frame, and words.
+pub(super) fn draw_sharp_edges(
+    sketch: Sketch<'_>,
     palette: &Palette,
     perspective: &Perspective,
     scene: &Scene,
@@ -125,17 +140,29 @@ pub(super) fn draw_sharp_words(
     let ends = sharp.1.is_some_and(|far| far.to_m() < background);
     let apart = lower.min(frame.bottom()) - upper > 2.0 * LABEL_HEIGHT;
     if lower < frame.bottom() - LABEL_HEIGHT {
+        ticks(sketch, palette, frame, lower);
         label(sketch, palette, "sharp from here", DVec2::new(left, lower + LABEL_HEIGHT - 3.0));
     } else if !ends && apart {
         label(sketch, palette, "sharp as far as you see", DVec2::new(left, frame.bottom() - 10.0));
     }
     if ends && upper > frame.top + LABEL_HEIGHT {
+        ticks(sketch, palette, frame, upper);
         label(sketch, palette, "sharp to here", DVec2::new(left, upper - 5.0));
     }
 }
 
+/// A short line at each side of the frame in that row.
+fn ticks(sketch: Sketch<'_>, palette: &Palette, frame: Rectangle, row: f64) {
+    let y = crisp(row);
+    sketch.begin();
+    sketch.line(DVec2::new(frame.left, y), DVec2::new(frame.left + TICK_PX, y));
+    sketch.line(DVec2::new(frame.right() - TICK_PX, y), DVec2::new(frame.right(), y));
+    sketch.stroke(&palette.ground, 4.0);
+    sketch.stroke(&palette.ink, 1.5);
+}
+
 /// What the crop gives up, dimmed, and the delivered frame's edge.
-pub(super) fn draw_crop(sketch: &Sketch<'_>, palette: &Palette, whole: Rectangle, frame: Rectangle) {
+pub(super) fn draw_crop(sketch: Sketch<'_>, palette: &Palette, whole: Rectangle, frame: Rectangle) {
     let context = sketch.context;
     context.set_global_alpha(0.66);
     context.set_fill_style_str(&palette.ground);
@@ -150,7 +177,7 @@ pub(super) fn draw_crop(sketch: &Sketch<'_>, palette: &Palette, whole: Rectangle
 }
 
 /// A second frame shape to protect: dashes, because nothing is cut there yet.
-pub(super) fn draw_protected(sketch: &Sketch<'_>, palette: &Palette, frame: Rectangle, aspect: f64) {
+pub(super) fn draw_protected(sketch: Sketch<'_>, palette: &Palette, frame: Rectangle, aspect: f64) {
     let protected = frame.largest_within(aspect);
     let context = sketch.context;
     let dashes = |lengths: &[f64]| {
@@ -174,4 +201,19 @@ pub(super) fn draw_protected(sketch: &Sketch<'_>, palette: &Palette, frame: Rect
     }
     let solid = dashes(&[]);
     debug_assert!(solid, "lines are solid again");
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::draw::perspective::tests::looking_north;
+
+    #[test]
+    fn an_endless_sharp_zone_ends_at_the_horizon() {
+        let perspective = looking_north(0.0);
+        let near = Length::from_m(6.0);
+        let (upper, lower) = sharp_rows(&perspective, (near, None)).expect("seen");
+        assert!((upper - perspective.horizon()).abs() < 1e-9 && lower > upper, "{upper} {lower}");
+        assert_eq!(sharp_rows(&looking_north(40.0), (near, None)), None);
+    }
 }

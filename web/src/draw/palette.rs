@@ -7,28 +7,15 @@ use wasm_bindgen::JsCast as _;
 pub(crate) struct Palette {
     pub(crate) ground: String,
     pub(crate) ink: String,
-    pub(crate) quiet: String,
-    pub(crate) line: String,
     pub(crate) accent: String,
-    pub(crate) bad: String,
-    /// The sky above the horizon of a frame.
-    pub(crate) sky: String,
-    /// Things in the background.
-    pub(crate) far: String,
-    /// The ground below the horizon of a frame.
-    pub(crate) floor: String,
-    /// The metre grid on it.
-    pub(crate) floor_line: String,
     /// The studio floor of a floor plan.
     pub(crate) studio: String,
     /// Chalk on it.
     pub(crate) chalk: String,
     /// Fainter chalk.
     pub(crate) chalk_quiet: String,
-    pub(crate) skin: String,
-    pub(crate) hair: String,
-    /// Each person's own tape, which is also the colour of their clothes.
-    pub(crate) tape: [String; 2],
+    /// The tapes, in the order of `dressing::TAPES`: each person's own, which is also the colour of their clothes.
+    pub(crate) tape: [String; 6],
     /// How much wider lines are drawn: more in sunlight.
     pub(crate) heavier: bool,
 }
@@ -46,20 +33,11 @@ impl Palette {
         Some(Self {
             ground: colour("--ground"),
             ink: colour("--ink"),
-            quiet: colour("--quiet"),
-            line: colour("--line"),
             accent: colour("--accent"),
-            bad: colour("--bad"),
-            sky: colour("--sky"),
-            far: colour("--far"),
-            floor: colour("--floor"),
-            floor_line: colour("--floor-line"),
             studio: colour("--studio"),
             chalk: colour("--chalk"),
             chalk_quiet: colour("--chalk-quiet"),
-            skin: colour("--skin"),
-            hair: colour("--hair"),
-            tape: [colour("--tape-1"), colour("--tape-2")],
+            tape: ["--tape-1", "--tape-2", "--tape-3", "--tape-4", "--tape-5", "--tape-6"].map(colour),
             heavier: root.get_attribute("data-theme").is_some_and(|theme| theme == "sun"),
         })
     }

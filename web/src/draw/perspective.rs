@@ -1,4 +1,4 @@
-//! Where points of the place land on the canvas, and what of lines and planes is in front of the lens.
+//! Where points of the place land on the canvas.
 //!
 //! Points here are in the phone's own directions: x to the image's right, y to its top, z along the axis, metres.
 
@@ -97,54 +97,6 @@ impl Perspective {
         let rise = self.camera.forward().z;
         ((1.0 - rise * rise).max(1.0e-12).sqrt(), rise)
     }
-
-    /// What of a line between two points of the place is in view: clipped at the near plane and the frame's sides.
-    pub(super) fn segment(&self, from: DVec3, to: DVec3) -> Option<(DVec2, DVec2)> {
-        let (mut from, mut to) = (self.camera.to_own(from), self.camera.to_own(to));
-        for (normal, offset) in self.sides() {
-            let (inside_from, inside_to) = (normal.dot(from) - offset, normal.dot(to) - offset);
-            if inside_from < 0.0 && inside_to < 0.0 {
-                return None;
-            }
-            let crossing = from.lerp(to, inside_from / (inside_from - inside_to));
-            if inside_from < 0.0 {
-                from = crossing;
-            } else if inside_to < 0.0 {
-                to = crossing;
-            }
-        }
-        Some((self.project(from), self.project(to)))
-    }
-
-    /// Planes with what is in view on their positive side: near, left, right, below, above.
-    fn sides(&self) -> [(DVec3, f64); 5] {
-        let view = &self.view;
-        [
-            (DVec3::Z, NEAREST_M),
-            (DVec3::new(1.0, 0.0, view.left), 0.0),
-            (DVec3::new(-1.0, 0.0, view.right), 0.0),
-            (DVec3::new(0.0, 1.0, view.down), 0.0),
-            (DVec3::new(0.0, -1.0, view.up), 0.0),
-        ]
-    }
-
-    /// The outline of a flat polygon of the place, clipped at the near plane: appended to `outline`, which stays as it
-    /// is if nothing is left.
-    pub(super) fn polygon(&self, corners: &[DVec3], outline: &mut Vec<DVec2>) {
-        let Some(last) = corners.last() else { return };
-        let mut before = self.camera.to_own(*last);
-        for corner in corners {
-            let own = self.camera.to_own(*corner);
-            if (own.z > NEAREST_M) != (before.z > NEAREST_M) {
-                let share = (NEAREST_M - before.z) / (own.z - before.z);
-                outline.push(self.project(before.lerp(own, share)));
-            }
-            if own.z > NEAREST_M {
-                outline.push(self.project(own));
-            }
-            before = own;
-        }
-    }
 }
 
 #[cfg(test)]
@@ -186,28 +138,5 @@ pub(super) mod tests {
         let (seen, row) =
             (perspective.see(point).expect("ahead"), perspective.row_of_floor(depth).expect("level"));
         assert!((seen.y - row).abs() < 1e-9, "{seen} {row}");
-    }
-
-    #[test]
-    fn a_line_from_behind_the_lens_is_cut_at_the_frame() {
-        let perspective = looking_north(0.0);
-        let cut = perspective.segment(DVec3::new(0.0, -5.0, 0.0), DVec3::new(0.0, 50.0, 0.0));
-        let (near, far) = cut.expect("passes below the lens");
-        assert!((near.y - 500.0).abs() < 1e-6 && (near.x - 500.0).abs() < 1e-6, "{near}");
-        assert!(far.y < 300.0, "{far}");
-        assert_eq!(perspective.segment(DVec3::new(0.0, -5.0, 0.0), DVec3::new(0.0, -1.0, 0.0)), None);
-    }
-
-    #[test]
-    fn a_polygon_around_the_lens_keeps_what_is_ahead() {
-        let perspective = looking_north(0.0);
-        let mut outline = Vec::new();
-        let square = [(-1.0, -1.0), (1.0, -1.0), (1.0, 9.0), (-1.0, 9.0)].map(|(x, y)| DVec3::new(x, y, 0.0));
-        perspective.polygon(&square, &mut outline);
-        assert_eq!(outline.len(), 4, "{outline:?}");
-        assert!(outline.iter().all(|point| point.is_finite() && point.y > 250.0), "{outline:?}");
-        outline.clear();
-        perspective.polygon(&square.map(|corner| corner - DVec3::Y * 20.0), &mut outline);
-        assert!(outline.is_empty(), "{outline:?}");
     }
 }

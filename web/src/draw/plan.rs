@@ -1,105 +1,36 @@
 //! The floor plan: tape on a studio floor, seen from above.
 
+use std::cell::RefCell;
+use std::f64::consts::TAU;
+
 use glam::DVec3;
-use staging::Seen;
+use requests::ColourRequest;
+use staging::{Light, Person, Seen, Stance};
 use units::{Angle, Length, LengthUnit};
 use web_sys::CanvasRenderingContext2d;
 
 use super::Palette;
+use super::plan_view::{Chosen, PlanView};
 use crate::canvas::Surface;
-use crate::scene::{Person, Scene, along};
+use crate::dressing::{Item, tape_of};
+use crate::scene::{Scene, along};
 
-/// What can be dragged on the floor plan.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub(crate) enum Handle {
-    Phone,
-    Subject,
-    Foreground,
-    Background,
-}
-
-/// Where the floor plan's metres are on the canvas.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub(crate) struct PlanView {
-    /// CSS pixels a metre.
-    scale: f64,
-    /// The floor point in the middle of the canvas, metres.
-    middle: (f64, f64),
-    /// The canvas's size in CSS pixels.
-    size: (f64, f64),
-}
-
-/// CSS pixels a metre on a floor so large that it hardly matters.
-const LEAST_SCALE: f64 = 0.01;
-/// From one scale to the next.
-const SCALE_STEP: f64 = 1.2;
-
-/// The nearest that a finger can be expected to come to what it means, in CSS pixels.
-const REACH_PX: f64 = 30.0;
-
-impl PlanView {
-    /// A view that shows phone, subject and background with air around them, never less than four metres.
-    ///
-    /// Steps of a fifth in scale keep the floor from breathing while something is dragged.
-    pub(crate) fn fitting(scene: &Scene, size: (f64, f64)) -> Self {
-        let points = [DVec3::ZERO, scene.phone, scene.background];
-        let (mut least, mut most) = (points[0], points[0]);
-        for point in points {
-            least = least.min(point);
-            most = most.max(point);
-        }
-        let span = (most - least).max(DVec3::splat(2.4)) * 1.35;
-        let fit = (size.0 / span.x).min(size.1 / span.y);
-        let mut scale = LEAST_SCALE;
-        while scale * SCALE_STEP <= fit {
-            scale *= SCALE_STEP;
-        }
-        Self { scale, middle: (f64::midpoint(least.x, most.x), f64::midpoint(least.y, most.y)), size }
-    }
-
-    /// The same view after the floor under it has moved by `by` metres.
-    #[must_use]
-    pub(crate) fn moved(self, by: DVec3) -> Self {
-        Self { middle: (self.middle.0 + by.x, self.middle.1 + by.y), ..self }
-    }
-
-    /// Where a floor point is on the canvas.
-    pub(crate) fn to_px(self, point: DVec3) -> (f64, f64) {
-        (
-            self.size.0 / 2.0 + (point.x - self.middle.0) * self.scale,
-            self.size.1 / 2.0 - (point.y - self.middle.1) * self.scale,
-        )
-    }
-
-    /// The floor point under a canvas point.
-    pub(crate) fn to_floor(self, (x, y): (f64, f64)) -> DVec3 {
-        DVec3::new(
-            self.middle.0 + (x - self.size.0 / 2.0) / self.scale,
-            self.middle.1 - (y - self.size.1 / 2.0) / self.scale,
-            0.0,
-        )
-    }
-
-    /// What a finger at that canvas point means to drag.
-    pub(crate) fn handle_at(self, scene: &Scene, (x, y): (f64, f64)) -> Option<Handle> {
-        let mut places = vec![(Handle::Phone, scene.phone), (Handle::Subject, DVec3::ZERO)];
-        places.extend(scene.foreground.map(|place| (Handle::Foreground, place)));
-        places.push((Handle::Background, scene.background));
-        let reach = |place: DVec3| {
-            let (px, py) = self.to_px(place);
-            libm::hypot(px - x, py - y)
-        };
-        let nearest = places.into_iter().map(|(handle, place)| (handle, reach(place)));
-        let (handle, away) = nearest.min_by(|(_, one), (_, other)| one.total_cmp(other))?;
-        (away <= REACH_PX).then_some(handle)
-    }
+/// What of the floor plan is not the scene's own.
+pub(crate) struct PlanOptions<'a> {
+    pub(crate) unit: LengthUnit,
+    /// The chosen one.
+    pub(crate) chosen: Option<Chosen>,
+    /// Everybody's and everything's names.
+    pub(crate) items: &'a [(Item, String)],
 }
 
 /// A pen on the floor: the canvas, the view and the colours.
-struct Floor<'a> {
-    context: &'a CanvasRenderingContext2d,
-    view: PlanView,
-    palette: &'a Palette,
+pub(super) struct Floor<'a> {
+    pub(super) context: &'a CanvasRenderingContext2d,
+    pub(super) view: PlanView,
+    pub(super) palette: &'a Palette,
+    /// Where labels stand already: left, top, right, bottom.
+    labels: RefCell<Vec<[f64; 4]>>,
 }
 
 /// Draws the floor plan.
@@ -108,46 +39,72 @@ pub(crate) fn draw_plan(
     palette: &Palette,
     scene: &Scene,
     view: PlanView,
-    unit: LengthUnit,
+    options: &PlanOptions<'_>,
 ) {
-    let context = &surface.context;
-    context.set_fill_style_str(&palette.studio);
-    context.fill_rect(0.0, 0.0, surface.width, surface.height);
-    let floor = Floor { context, view, palette };
+    let floor = Floor::new(surface, palette, view);
+    let unit = options.unit;
+    floor.sweep();
     floor.grid(surface);
     floor.sharp_band(scene);
     floor.sight_lines(scene);
     floor.background(scene, unit);
-    floor.distance(scene, unit);
-    if let Some(place) = scene.foreground {
-        floor.foreground(place);
+    for piece in scene.set_pieces() {
+        floor.piece(piece);
     }
-    if scene.object.is_some() {
+    floor.distance(scene, unit);
+    floor.way(&scene.way, &palette.accent);
+    if let Some(walker) = scene.people().first() {
+        floor.way(&scene.walk, &floor.tape_colour(walker));
+    }
+    if let Some(piece) = scene.stage.pieces.last().filter(|_| scene.foreground.is_some()) {
+        floor.piece(piece);
+        floor.label(piece.place.extend(0.0), (0.0, 22.0), "foreground");
+    }
+    if scene.stage.object.is_some() {
         floor.table();
     }
-    for person in &scene.people {
+    for person in scene.people() {
         floor.person(person);
     }
     floor.phone(scene);
+    if let Some(chosen) = &options.chosen {
+        floor.chosen(chosen);
+    }
+    floor.names(scene, options);
+    if let Light::Sun { azimuth, .. } = scene.stage.light {
+        floor.sun(azimuth);
+    }
+}
+
+impl<'a> Floor<'a> {
+    pub(super) fn new(surface: &'a Surface, palette: &'a Palette, view: PlanView) -> Self {
+        Self { context: &surface.context, view, palette, labels: RefCell::new(Vec::new()) }
+    }
 }
 
 impl Floor<'_> {
-    fn pen(&self, colour: &str, width: f64) {
+    /// The bare studio floor.
+    pub(super) fn sweep(&self) {
+        self.context.set_fill_style_str(&self.palette.studio);
+        self.context.fill_rect(0.0, 0.0, self.view.size.0, self.view.size.1);
+    }
+
+    pub(super) fn pen(&self, colour: &str, width: f64) {
         self.context.set_stroke_style_str(colour);
         self.context.set_line_width(if self.palette.heavier { width * 1.5 } else { width });
     }
 
-    fn dashed(&self, on: f64, off: f64) {
+    pub(super) fn dashed(&self, on: f64, off: f64) {
         let pattern = js_sys::Array::of2(&on.into(), &off.into());
         // Refused only for patterns that are not numbers.
         self.context.set_line_dash(&pattern).unwrap_or_default();
     }
 
-    fn solid(&self) {
+    pub(super) fn solid(&self) {
         self.context.set_line_dash(&js_sys::Array::new()).unwrap_or_default();
     }
 
-    fn path(&self, points: &[DVec3]) {
+    pub(super) fn path(&self, points: &[DVec3]) {
         self.context.begin_path();
         for (index, point) in points.iter().enumerate() {
             let (x, y) = self.view.to_px(*point);
@@ -260,8 +217,39 @@ impl Floor<'_> {
         self.label(phone / 2.0, offset, &say(phone.length(), unit));
     }
 
+    /// The colour of somebody's tape: their clothes'.
+    fn tape_colour(&self, person: &Person) -> String {
+        let clothes = person.clothes.to_srgb8();
+        let own = tape_of(clothes).and_then(|tape| self.palette.tape.get(tape)).cloned();
+        own.unwrap_or_else(|| ColourRequest(clothes).to_string())
+    }
+
+    /// A path as dashes, with an arrow after every second of it.
+    fn way(&self, places: &[DVec3], colour: &str) {
+        self.pen(colour, 2.0);
+        self.dashed(6.0, 5.0);
+        self.path(places);
+        self.context.stroke();
+        self.solid();
+        for pair in places.windows(2) {
+            let [from, to] = [pair[0], pair[1]].map(|place| self.view.to_px(place));
+            let (dx, dy) = (to.0 - from.0, to.1 - from.1);
+            let length = libm::hypot(dx, dy);
+            // Where it stands still, or nearly, there is no way to point.
+            if length < 2.0 {
+                continue;
+            }
+            let (ux, uy) = (dx / length * 7.0, dy / length * 7.0);
+            self.context.begin_path();
+            self.context.move_to(to.0 - ux - uy * 0.6, to.1 - uy + ux * 0.6);
+            self.context.line_to(to.0, to.1);
+            self.context.line_to(to.0 - ux + uy * 0.6, to.1 - uy - ux * 0.6);
+            self.context.stroke();
+        }
+    }
+
     /// A strip of tape between two floor points, its ends torn.
-    fn tape(&self, from: DVec3, to: DVec3, colour: &str, width_px: f64) {
+    pub(super) fn tape(&self, from: DVec3, to: DVec3, colour: &str, width_px: f64) {
         let (ax, ay) = self.view.to_px(from);
         let (bx, by) = self.view.to_px(to);
         let length = libm::hypot(bx - ax, by - ay).max(1.0);
@@ -287,16 +275,111 @@ impl Floor<'_> {
 
     /// A T of tape: toes to the bar, which lies where the person looks.
     fn person(&self, person: &Person) {
+        let colour = &self.tape_colour(person);
         let unit = (14.0 / self.view.scale).max(0.12);
         let ahead = along(person.facing) * unit;
         let beside = along(person.facing + Angle::from_deg(90.0)) * unit;
-        let colour = &self.palette.tape[person.colour.min(1)];
-        self.tape(person.feet - beside, person.feet + beside, colour, 8.0);
-        self.tape(person.feet, person.feet - ahead * 1.4, colour, 8.0);
-        // The look, as a short chalk stroke from the toes on.
+        let feet = person.place.extend(0.0);
+        self.tape(feet - beside, feet + beside, colour, 8.0);
+        self.tape(feet, feet - ahead * 1.4, colour, 8.0);
+        // The look, as a short chalk stroke from the toes on; whoever walks goes where an arrow points.
         self.pen(&self.palette.chalk, 1.5);
-        self.path(&[person.feet + ahead * 0.6, person.feet + ahead * 1.5]);
+        self.path(&[feet + ahead * 0.6, feet + ahead * 1.5]);
         self.context.stroke();
+        if let Stance::Walking(_) = person.stance {
+            let tip = feet + ahead * 2.6;
+            self.dashed(4.0, 4.0);
+            self.path(&[feet + ahead * 0.6, tip]);
+            self.context.stroke();
+            self.solid();
+            self.path(&[tip - ahead * 0.5 - beside * 0.4, tip, tip - ahead * 0.5 + beside * 0.4]);
+            self.context.stroke();
+        }
+    }
+
+    /// A ring around the chosen one, and what turns it: a bit of the accent's tape before its front.
+    fn chosen(&self, chosen: &Chosen) {
+        let (x, y) = self.view.to_px(chosen.place);
+        let turn = self.view.turn_px(chosen);
+        self.context.begin_path();
+        // Refused only for a negative radius.
+        self.context.arc(x, y, 22.0, 0.0, TAU).unwrap_or_default();
+        if let Some((turn_x, turn_y)) = turn {
+            let away = libm::hypot(turn_x - x, turn_y - y).max(1.0);
+            self.context.move_to(x + (turn_x - x) * 22.0 / away, y + (turn_y - y) * 22.0 / away);
+            self.context.line_to(turn_x, turn_y);
+        }
+        // In sunlight the accent alone is too light for a white floor.
+        if self.palette.heavier {
+            self.pen(&self.palette.chalk, 3.0);
+            self.context.stroke();
+        }
+        self.pen(&self.palette.accent, 2.0);
+        self.dashed(5.0, 4.0);
+        self.context.stroke();
+        self.solid();
+        if let Some((turn_x, turn_y)) = turn {
+            self.context.begin_path();
+            self.context.arc(turn_x, turn_y, 9.0, 0.0, TAU).unwrap_or_default();
+            self.context.set_fill_style_str(&self.palette.studio);
+            self.context.fill();
+            self.pen(&self.palette.chalk, 6.0);
+            self.context.stroke();
+            self.pen(&self.palette.accent, 4.0);
+            self.context.stroke();
+        }
+    }
+
+    /// Names beside the pieces, the chosen one's first; a name that would lie on another is left out.
+    fn names(&self, scene: &Scene, options: &PlanOptions<'_>) {
+        let chosen = options.chosen.map(|chosen| chosen.item);
+        for only_chosen in [true, false] {
+            for (item, name) in options.items {
+                let Item::Piece(at) = item else { continue };
+                if (chosen == Some(*item)) != only_chosen {
+                    continue;
+                }
+                let Some(piece) = scene.set_pieces().get(*at) else { continue };
+                let (x, y) = self.view.to_px(piece.place.extend(0.0));
+                if !(0.0..=self.view.size.0).contains(&x) || !(0.0..=self.view.size.1).contains(&y) {
+                    continue;
+                }
+                let (width, depth) = (piece.size.width.to_m(), piece.size.depth.to_m());
+                // In the middle of what has room for it, else below.
+                let half_height = (piece.facing.sin() * width).abs() + (piece.facing.cos() * depth).abs();
+                let below = half_height / 2.0 * self.view.scale + 11.0;
+                let has_room = width.min(depth) * self.view.scale > 70.0;
+                self.label(piece.place.extend(0.0), (0.0, if has_room { 16.0 } else { below }), name);
+            }
+        }
+    }
+
+    /// The sun's mark at the edge of the floor, and the way that its light goes.
+    fn sun(&self, azimuth: Angle) {
+        let (x, y) = self.view.sun_px(azimuth);
+        let context = self.context;
+        context.set_fill_style_str(&self.palette.studio);
+        context.begin_path();
+        // Refused only for a negative radius.
+        context.arc(x, y, 22.0, 0.0, TAU).unwrap_or_default();
+        context.fill();
+        self.pen(&self.palette.chalk, 3.0);
+        context.begin_path();
+        context.arc(x, y, 7.0, 0.0, TAU).unwrap_or_default();
+        for ray in 0..8 {
+            let angle = Angle::from_rad(TAU / 8.0 * f64::from(ray));
+            context.move_to(x + angle.sin() * 11.0, y + angle.cos() * 11.0);
+            context.line_to(x + angle.sin() * 16.0, y + angle.cos() * 16.0);
+        }
+        context.stroke();
+        let (right, down) = (-azimuth.sin(), azimuth.cos());
+        self.pen(&self.palette.chalk, 1.5);
+        self.dashed(3.0, 5.0);
+        context.begin_path();
+        context.move_to(x + right * 22.0, y + down * 22.0);
+        context.line_to(x + right * 58.0, y + down * 58.0);
+        context.stroke();
+        self.solid();
     }
 
     /// A table's outline in plain strips.
@@ -306,16 +389,6 @@ impl Floor<'_> {
         for (from, to) in [(a, b), (b, c), (c, d), (d, a)] {
             self.tape(from, to, &self.palette.chalk_quiet, 4.0);
         }
-    }
-
-    /// A foreground piece: a ring of short strips.
-    fn foreground(&self, place: DVec3) {
-        for turn in 0..5 {
-            let angle = Angle::from_deg(72.0 * f64::from(turn));
-            let from = place + along(angle) * 0.2;
-            self.tape(from, from + along(angle + Angle::from_deg(125.0)) * 0.2, &self.palette.chalk, 4.0);
-        }
-        self.label(place, (0.0, 22.0), "foreground");
     }
 
     /// The phone: a short double bar that points where it looks, in the accent.
@@ -329,12 +402,23 @@ impl Floor<'_> {
         self.tape(inner - beside * 0.6, inner + beside * 0.6, &self.palette.accent, 5.0);
     }
 
-    /// A plain label with a halo of floor around it.
+    /// A plain label with a halo of floor around it; none where it would lie on another.
     fn label(&self, place: DVec3, (dx, dy): (f64, f64), text: &str) {
         let (x, y) = self.view.to_px(place);
         let margin = 40.0;
         let x = (x + dx).clamp(margin, (self.view.size.0 - margin).max(margin));
         let y = (y + dy).clamp(14.0, (self.view.size.1 - 8.0).max(14.0));
+        // Letters of this font are about so wide on average; measuring each label would cost more than it tells.
+        let half = text.chars().map(|_| 3.7).sum::<f64>();
+        let lies = [x - half, y - 8.0, x + half, y + 8.0];
+        let mut labels = self.labels.borrow_mut();
+        let is_apart = |other: &[f64; 4]| {
+            lies[2] < other[0] || other[2] < lies[0] || lies[3] < other[1] || other[3] < lies[1]
+        };
+        if !labels.iter().all(is_apart) {
+            return;
+        }
+        labels.push(lies);
         let context = self.context;
         context.set_font("14px system-ui, sans-serif");
         context.set_text_align("center");
@@ -352,17 +436,4 @@ impl Floor<'_> {
 /// A distance as a label says it.
 fn say(metres: f64, unit: LengthUnit) -> String {
     format!("{:.1} {}", Length::from_m(metres).to(unit), unit.sign())
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-
-    #[test]
-    fn a_point_on_the_canvas_is_its_floor_point_and_back() {
-        let view = PlanView { scale: 37.0, middle: (1.0, -2.0), size: (390.0, 390.0) };
-        let floor = view.to_floor((100.0, 250.0));
-        let (x, y) = view.to_px(floor);
-        assert!((x - 100.0).abs() < 1e-9 && (y - 250.0).abs() < 1e-9, "{x} {y}");
-    }
 }

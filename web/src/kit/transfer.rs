@@ -3,9 +3,9 @@
 use film::KitRecord;
 use leptos::prelude::*;
 use leptos::task::spawn_local;
-use wasm_bindgen::{JsCast as _, JsValue};
 use wasm_bindgen_futures::JsFuture;
 
+use crate::download;
 use crate::kit::exchange::Exchange;
 use crate::kit::fold::Fold;
 use crate::kit::part::usable;
@@ -20,7 +20,9 @@ pub(super) fn Transfer(session: Session) -> impl IntoView {
     let write = move |_| {
         let result = session.kit.with_untracked(|kit| {
             let json = serde_json::to_string_pretty(kit).map_err(|error| error.to_string())?;
-            hand_over(&file_name(kit), &json).map_err(|error| words(&error))
+            let text = js_sys::Array::of1(&json.into());
+            let file = web_sys::Blob::new_with_str_sequence(&text);
+            file.and_then(|file| download::save(&file_name(kit), &file)).map_err(|error| words(&error))
         });
         problem.set(result.err().map(|message| format!("The file could not be made: {message}.")));
     };
@@ -85,20 +87,8 @@ fn read_kit(text: &str, own: &KitRecord) -> Result<KitRecord, String> {
 
 /// A name that every file system takes.
 fn file_name(kit: &KitRecord) -> String {
-    let name = kit.name.as_deref().unwrap_or("kit").to_lowercase();
-    let words: Vec<_> = name.split(|c: char| !c.is_alphanumeric()).filter(|word| !word.is_empty()).collect();
-    format!("tapemark-{}.json", if words.is_empty() { "kit".to_owned() } else { words.join("-") })
-}
-
-/// Has the browser save a text as a file.
-fn hand_over(name: &str, text: &str) -> Result<(), JsValue> {
-    let blob = web_sys::Blob::new_with_str_sequence(&js_sys::Array::of1(&text.into()))?;
-    let address = web_sys::Url::create_object_url_with_blob(&blob)?;
-    let link: web_sys::HtmlAnchorElement = document().create_element("a")?.unchecked_into();
-    link.set_href(&address);
-    link.set_download(name);
-    link.click();
-    web_sys::Url::revoke_object_url(&address)
+    let name = download::plain_name(&[kit.name.as_deref().unwrap_or_default()]);
+    format!("tapemark-{}.json", if name.is_empty() { "kit" } else { &name })
 }
 
 #[cfg(test)]

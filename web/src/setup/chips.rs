@@ -7,18 +7,22 @@ mod shape;
 mod side;
 mod who;
 
+use std::sync::Arc;
+
 use leptos::html;
 use leptos::prelude::*;
 
+use crate::scene::Scene;
 use crate::session::Session;
+use crate::setup::take::{MoveSheet, take_words};
 use crate::setup::words;
 use crate::widgets::{live, open};
 
 /// The row of chips, and their sheets.
 #[component]
-pub(crate) fn Chips(session: Session) -> impl IntoView {
-    let sheets: [NodeRef<html::Dialog>; 6] = std::array::from_fn(|_| NodeRef::new());
-    let [who, height, side, shape, adapter, place] = sheets;
+pub(crate) fn Chips(session: Session, scene: Memo<Option<Arc<Scene>>>) -> impl IntoView {
+    let sheets: [NodeRef<html::Dialog>; 7] = std::array::from_fn(|_| NodeRef::new());
+    let [who, height, side, shape, adapter, place, movement] = sheets;
     let plan = session.plan;
     let unit = move || session.unit();
     let adapter_name =
@@ -53,6 +57,11 @@ pub(crate) fn Chips(session: Session) -> impl IntoView {
             <Chip sheet=shape what="Frame shape" text=Signal::derive(shape_name) />
             <Chip sheet=adapter what="Adapter" text=Signal::derive(adapter_name) />
             <Chip sheet=place what="Place" text=Signal::derive(place_name) />
+            <Chip
+                sheet=movement
+                what="Move"
+                text=Signal::derive(move || plan.with(|plan| take_words(plan, unit())))
+            />
         </div>
         <who::WhoSheet session node=who />
         <height::HeightSheet session node=height />
@@ -60,6 +69,7 @@ pub(crate) fn Chips(session: Session) -> impl IntoView {
         <shape::ShapeSheet session node=shape />
         <adapter::AdapterSheet session node=adapter />
         <place::PlaceSheet session node=place />
+        <MoveSheet session scene node=movement />
     }
 }
 

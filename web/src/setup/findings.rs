@@ -1,10 +1,11 @@
 //! What will not work about the chosen setup, with a button for each way to mend it.
 
-use film::Severity;
+use film::{Finding, Severity};
 use leptos::prelude::*;
 
 use crate::session::{Session, lens_name, result};
 use crate::setup::mend::{Mend, mends};
+use crate::setup::take::take_mends;
 use crate::setup::words;
 use crate::widgets::live;
 
@@ -17,31 +18,22 @@ pub(crate) fn FindingList(session: Session) -> impl IntoView {
             .with(|row| result(row.as_ref()).map(|result| result.findings.clone()).unwrap_or_default())
     });
     let cards = move || {
-        findings.get().into_iter().map(|found| {
-            let finding = found.to_finding(session.unit());
-            let class = match finding.severity {
-                Severity::Fails => "finding fails",
-                Severity::Warns => "finding warns",
-                Severity::Notes => "finding notes",
-            };
-            let ways = session.plan.with(|plan| mends(&found, plan, &session.owned.get(), &session.rows.get()));
-            let buttons = ways.into_iter().map(|mend| {
-                let name = mend_name(session, &mend);
-                view! {
-                    <button type="button" class="mend" on:click=move |_| session.plan.update(|plan| mend.apply(plan))>
-                        {name}
-                    </button>
-                }
-            });
-            view! {
-                <li class=class>
-                    <p>{sentence(&finding.message)}</p>
-                    <p class="quiet">{sentence(&finding.hint)}</p>
-                    <div class="mends">{buttons.collect_view()}</div>
-                </li>
-            }
-        })
-        .collect_view()
+        let found = findings.get().into_iter().map(|found| {
+            let ways =
+                session.plan.with(|plan| mends(&found, plan, &session.owned.get(), &session.rows.get()));
+            card(session, &found.to_finding(session.unit()), ways)
+        });
+        found.collect::<Vec<AnyView>>()
+    };
+    let take_cards = move || {
+        let row = session.chosen.get();
+        let Some(result) = result(row.as_ref()) else { return Vec::new() };
+        let plan = session.plan.get();
+        let found = plan.take_findings(result).into_iter().map(|found| {
+            let ways = take_mends(&found, &plan, &session.owned.get(), result);
+            card(session, &found.to_finding(session.unit()), ways)
+        });
+        found.collect()
     };
     let standing = move || session.plan.with(|plan| plan.shot.stand_at_m.is_some());
     view! {
@@ -61,8 +53,34 @@ pub(crate) fn FindingList(session: Session) -> impl IntoView {
                 </li>
             </Show>
             {cards}
+            {take_cards}
         </ul>
     }
+}
+
+/// One finding with its ways to mend it.
+fn card(session: Session, finding: &Finding, ways: Vec<Mend>) -> AnyView {
+    let class = match finding.severity {
+        Severity::Fails => "finding fails",
+        Severity::Warns => "finding warns",
+        Severity::Notes => "finding notes",
+    };
+    let buttons = ways.into_iter().map(|mend| {
+        let name = mend_name(session, &mend);
+        view! {
+            <button type="button" class="mend" on:click=move |_| session.plan.update(|plan| mend.apply(plan))>
+                {name}
+            </button>
+        }
+    });
+    view! {
+        <li class=class>
+            <p>{sentence(&finding.message)}</p>
+            <p class="quiet">{sentence(&finding.hint)}</p>
+            <div class="mends">{buttons.collect_view()}</div>
+        </li>
+    }
+    .into_any()
 }
 
 fn size_name(session: Session) -> &'static str {
@@ -74,7 +92,13 @@ fn mend_name(session: Session, mend: &Mend) -> String {
         Mend::Height(metres) => format!("Phone {} high", words::length(*metres, session.unit())),
         Mend::Aim => "Aim for the framing".to_owned(),
         Mend::AdapterOff => "Take the adapter off".to_owned(),
+        Mend::FocusOnSubject => "Focus on the subject".to_owned(),
         Mend::Centre => "Place them in the middle".to_owned(),
+        Mend::Go(way) => way.title().to_owned(),
+        Mend::Turn(degrees) => format!("As fast as it may: {degrees:.1}° a second"),
+        Mend::PullTo(metres) => format!("Pull to {}", words::length(*metres, session.unit())),
+        Mend::Lasts(seconds) => format!("End it after {seconds:.1} s"),
+        Mend::Record(mode) => format!("Record in {mode}"),
         Mend::Row(row, _) => format!("Use {}", lens_name(&session.owned.get(), row)),
     }
 }

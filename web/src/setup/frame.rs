@@ -2,13 +2,18 @@
 
 use std::sync::Arc;
 
+use leptos::ev;
 use leptos::html;
 use leptos::prelude::*;
+use staging::Stage;
 
-use crate::canvas::{CanvasHost, WhileMoving};
-use crate::draw::{FrameOptions, draw_frame};
+use crate::canvas::{CanvasHost, Surface, WhileMoving};
+use crate::draw::{FrameOptions, draw_over_frame};
+use crate::pictures::{Look, Picker, PictureCanvas, Pictures, Rank, Standing};
 use crate::scene::Scene;
-use crate::session::Session;
+use crate::session::{Plan, Session};
+use crate::setup::still::SaveStill;
+use crate::setup::take::{PlayBar, Player, focus_at_depth, take_twin};
 use crate::setup::words;
 use crate::widgets::live;
 
@@ -16,6 +21,9 @@ use crate::widgets::live;
 #[component]
 pub(crate) fn FramePanel(session: Session, scene: Memo<Option<Arc<Scene>>>) -> impl IntoView {
     let node = NodeRef::<html::Canvas>::new();
+    let picture = NodeRef::<html::Canvas>::new();
+    let standing = RwSignal::new(Standing::Waiting);
+    let player = Player::new(session, standing);
     // Where there is no setup the last picture stays, dimmed: it is what the user was looking at.
     let last = Memo::new(move |before: Option<&Option<Arc<Scene>>>| {
         scene.get().or_else(|| before.cloned().flatten())
@@ -32,41 +40,144 @@ pub(crate) fn FramePanel(session: Session, scene: Memo<Option<Arc<Scene>>>) -> i
         protect.track();
         session.settings.track();
         session.palette.track();
+        player.rests_at();
+        player.is_on();
     });
-    let draw = move |surface: &crate::canvas::Surface| {
+    let draw_over = move |surface: &Surface, lines: bool| {
         let settings = session.settings.get();
         let protect = protect.get();
-        let options = FrameOptions { lines: settings.lines, whole: settings.whole, protect, small: false };
+        // Words on people and the floor hold for the beginning of a take.
+        let words = player.rests_at().is_none() && !player.is_on();
+        let options = FrameOptions { lines, whole: settings.whole, protect, words };
         if let Some(scene) = last.get() {
-            session.palette.with(|palette| draw_frame(surface, palette, &scene, &options));
+            session.palette.with(|palette| draw_over_frame(surface, palette, &scene, &options));
         }
     };
-    let label = Signal::derive(move || format!("The frame. {}", session.sentence()));
+    let draw = move |surface: &Surface| {
+        draw_over(surface, session.settings.with(|settings| settings.lines));
+    };
+    let draw_lines = move |surface: &Surface| untrack(|| draw_over(surface, true));
+    let label = Signal::derive(move || {
+        format!("The frame{}. {}{}", player.words(), session.sentence(), take_twin(session))
+    });
+    let looks = Signal::derive(move || {
+        last.track();
+        player.rests_at();
+        session.settings.track();
+    });
+    let look = Signal::derive(move || {
+        let scene = last.get()?;
+        let later = player.rests_at().and_then(|at_s| session.stage_at(at_s));
+        let stage = later.as_ref().unwrap_or(&scene.stage);
+        if !whole() {
+            return Some(Look::of(stage, scene.aspect));
+        }
+        Some(Look::of(&Stage { view: scene.whole_view_of(stage), ..stage.clone() }, scene.whole_aspect))
+    });
+    let picker = Picker::new();
+    let focus_there = move |event: ev::MouseEvent| {
+        let Some(canvas) = node.get_untracked() else { return };
+        let (width, height) = (f64::from(canvas.client_width()), f64::from(canvas.client_height()));
+        picker.ask(f64::from(event.offset_x()) / width, f64::from(event.offset_y()) / height, move |seen| {
+            if let Some(seen) = seen {
+                focus_at_depth(session, seen.depth_m);
+            }
+        });
+    };
     view! {
         <div class="frame-panel" class:dimmed=move || scene.with(Option::is_none)>
             <div class="frame-box" style:--aspect=live(move || aspect().to_string())>
-                <CanvasHost node shows draw=Box::new(draw) while_moving=WhileMoving::Follows label class="frame" />
+                <div class="frame" class:late=move || standing.get() == Standing::Waiting on:click=focus_there>
+                    <PictureCanvas rank=Rank::Large shows=looks look standing picker node=picture class="picture" />
+                    <canvas node_ref=player.screen() class="played" class:on=move || player.is_on() aria-hidden="true"></canvas>
+                    <CanvasHost node shows draw=Box::new(draw) while_moving=WhileMoving::Follows label class="over" />
+                </div>
+                <Trouble standing />
             </div>
-            <div class="frame-bar">
-                <button
-                    type="button"
-                    class="toggle"
-                    aria-pressed=live(move || session.settings.with(|settings| settings.lines).to_string())
-                    on:click=move |_| session.settings.update(|settings| settings.lines = !settings.lines)
-                >
-                    "Lines"
-                </button>
-                <button
-                    type="button"
-                    class="toggle"
-                    aria-pressed=live(move || whole().to_string())
-                    on:click=move |_| session.settings.update(|settings| settings.whole = !settings.whole)
-                >
-                    "What the crop loses"
-                </button>
-                <span class="quiet frame-facts">{live(move || facts(session))}</span>
-            </div>
+            <PlayBar player />
+            <MarkHint session />
+            <FrameBar session picture standing draw_lines=Box::new(draw_lines) />
         </div>
+    }
+}
+
+/// What can be done with the frame, and its facts.
+#[component]
+fn FrameBar(
+    session: Session,
+    picture: NodeRef<html::Canvas>,
+    standing: RwSignal<Standing>,
+    draw_lines: Box<dyn Fn(&Surface)>,
+) -> impl IntoView {
+    let has_own_focus = Memo::new(move |_| session.plan.with(Plan::has_own_focus));
+    let settings = session.settings;
+    view! {
+        <div class="frame-bar">
+            <button
+                type="button"
+                class="toggle"
+                aria-pressed=live(move || settings.with(|settings| settings.lines).to_string())
+                on:click=move |_| settings.update(|settings| settings.lines = !settings.lines)
+            >
+                "Lines"
+            </button>
+            <button
+                type="button"
+                class="toggle"
+                aria-pressed=live(move || settings.with(|settings| settings.whole).to_string())
+                on:click=move |_| settings.update(|settings| settings.whole = !settings.whole)
+            >
+                "What the crop loses"
+            </button>
+            <Show when=move || has_own_focus.get()>
+                <button
+                    type="button"
+                    class="toggle"
+                    on:click=move |_| session.plan.update(|plan| plan.shot.focus_at_m = None)
+                >
+                    "Usual focus"
+                </button>
+            </Show>
+            <SaveStill session picture standing draw_lines />
+            <span class="quiet frame-facts">{live(move || facts(session))}</span>
+        </div>
+    }
+}
+
+/// What the next click is for, if it is for something else than usual.
+#[component]
+fn MarkHint(session: Session) -> impl IntoView {
+    view! {
+        <Show when=move || session.marks_second.get()>
+            <div class="mark-hint" role="status">
+                <p>"Click what focus is pulled to, in the frame or on the floor plan."</p>
+                <button type="button" on:click=move |_| session.marks_second.set(false)>"Never mind"</button>
+            </div>
+        </Show>
+    }
+}
+
+/// What is the matter if there is no picture, and what to do about it.
+#[component]
+fn Trouble(standing: RwSignal<Standing>) -> impl IntoView {
+    let pictures = Pictures::here();
+    let why = Memo::new(move |_| match standing.get() {
+        Standing::Failed(why) => Some(why),
+        Standing::Waiting | Standing::Refining | Standing::Finished => None,
+    });
+    view! {
+        <Show when=move || why.with(Option::is_some)>
+            <div class="trouble" role="alert">
+                <p>
+                    "There is no picture of this: "
+                    {live(move || why.get().unwrap_or_default())}
+                    ". The figures and the floor plan hold."
+                </p>
+                <button type="button" on:click=move |_| pictures.retry()>
+                    "Try again"
+                </button>
+            </div>
+        </Show>
     }
 }
 

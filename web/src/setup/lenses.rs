@@ -3,12 +3,9 @@
 use std::sync::Arc;
 
 use film::Comparison;
-use leptos::html;
 use leptos::prelude::*;
 
-use crate::canvas::{CanvasHost, WhileMoving};
-use crate::draw::{FrameOptions, draw_frame};
-use crate::scene::Scene;
+use crate::pictures::{Look, PictureCanvas, Rank, Standing};
 use crate::session::{Session, Sort, lens_name};
 use crate::setup::words;
 use crate::widgets::live;
@@ -53,12 +50,12 @@ pub(crate) fn LensRow(session: Session) -> impl IntoView {
 /// One lens: its small frame, the distance, and why it will not do.
 #[component]
 fn LensCard(session: Session, shown: Memo<Arc<[Comparison]>>, key: Key) -> impl IntoView {
-    let node = NodeRef::<html::Canvas>::new();
     let row = Memo::new(move |_| shown.with(|rows| rows.iter().find(|row| self::key(row) == key).cloned()));
-    let scene = Memo::new(move |_| {
+    let look = Signal::derive(move || {
         let row = row.get()?;
-        let setup = row.result.outcome.ok()?;
-        session.plan.with(|plan| Some(Scene::of(plan, &row.result.shot, &setup, row.result.figures.as_ref())))
+        let (shot, setup) = (row.result.shot, row.result.outcome.ok()?);
+        let stage = session.plan.with(|plan| plan.stage(&shot, &setup, &plan.blocking(&shot)));
+        Some(Look::of(&stage, setup.frame.aspect()))
     });
     let name = Memo::new(move |_| {
         row.with(|row| row.as_ref().map_or_else(String::new, |row| lens_name(&session.owned.get(), row)))
@@ -88,17 +85,11 @@ fn LensCard(session: Session, shown: Memo<Arc<[Comparison]>>, key: Key) -> impl 
         }
     };
     let shows = Signal::derive(move || {
-        // What the scene is made from, and not the scene, which is made only when it is drawn.
+        // What the look is made from, and not the look, which is made only when it is wanted.
         row.track();
         session.plan.track();
-        session.palette.track();
     });
-    let draw = move |surface: &crate::canvas::Surface| {
-        let options = FrameOptions { lines: false, whole: false, protect: None, small: true };
-        if let Some(scene) = scene.get() {
-            session.palette.with(|palette| draw_frame(surface, palette, &scene, &options));
-        }
-    };
+    let standing = RwSignal::new(Standing::Waiting);
     view! {
         <li>
             <button
@@ -109,7 +100,7 @@ fn LensCard(session: Session, shown: Memo<Arc<[Comparison]>>, key: Key) -> impl 
                 on:click=take
             >
                 <span class="lens-frame" aria-hidden="true">
-                    <CanvasHost node shows draw=Box::new(draw) while_moving=WhileMoving::Waits label=name class="thumb" />
+                    <PictureCanvas rank=Rank::Small shows look standing class="thumb" />
                 </span>
                 <span class="lens-name">{name}</span>
                 <span class="lens-distance">

@@ -3,6 +3,7 @@
 use film::{Comparison, Kit, SetupFinding};
 
 use crate::session::Plan;
+use crate::setup::take::Way;
 
 /// A change to the plan that would mend a finding.
 #[derive(Debug, Clone, PartialEq)]
@@ -13,8 +14,20 @@ pub(crate) enum Mend {
     Aim,
     /// Take the adapter off.
     AdapterOff,
+    /// Put focus on the subject.
+    FocusOnSubject,
     /// Put the subject in the middle of the frame.
     Centre,
+    /// Have the phone move that way.
+    Go(Way),
+    /// Turn that fast, degrees a second.
+    Turn(f64),
+    /// End the focus pull at that distance, metres.
+    PullTo(f64),
+    /// Let the take last that long, seconds.
+    Lasts(f64),
+    /// Record in that mode.
+    Record(String),
     /// Use that lens.
     Row(Box<Comparison>, String),
 }
@@ -45,6 +58,7 @@ pub(crate) fn mends(finding: &SetupFinding, plan: &Plan, kit: &Kit, rows: &[Comp
         | SetupFinding::SoftSideways { .. } => {
             std::iter::once(Mend::AdapterOff).chain(other_lens()).collect()
         }
+        SetupFinding::SubjectOutOfFocus { .. } => vec![Mend::FocusOnSubject],
         SetupFinding::OutsideProtected { .. } => {
             plan.shot.across_share.map(|_| Mend::Centre).into_iter().collect()
         }
@@ -62,7 +76,17 @@ impl Mend {
             }
             Self::Aim => plan.shot.look_tilt_deg = None,
             Self::AdapterOff => plan.adapter = None,
+            Self::FocusOnSubject => plan.shot.focus_at_m = None,
             Self::Centre => plan.shot.across_share = None,
+            Self::Go(way) => way.choose(plan, 0.0),
+            Self::Turn(degrees) => Way::of(plan).set_speed(plan, *degrees),
+            Self::PullTo(metres) => plan.change_take(|take| {
+                if let Some(pull) = &mut take.pull {
+                    pull.to_m = *metres;
+                }
+            }),
+            Self::Lasts(seconds) => plan.change_take(|take| take.duration_s = Some(*seconds)),
+            Self::Record(mode) => plan.recording.clone_from(mode),
             Self::Row(row, lens) => {
                 plan.lens.clone_from(lens);
                 plan.zoom = row.in_sensor_zoom;

@@ -1,4 +1,7 @@
-//! The floor plan that can be dragged, and the steps that do the same.
+//! The floor plan that can be dragged and looked at closer.
+
+mod steps;
+mod twin;
 
 use std::sync::Arc;
 
@@ -6,189 +9,341 @@ use glam::DVec3;
 use leptos::ev;
 use leptos::html;
 use leptos::prelude::*;
+use requests::{ForegroundRequest, LightRequest, PieceWord, SunRequest};
 use units::Angle;
 
-use crate::canvas::{CanvasHost, WhileMoving};
-use crate::draw::{Handle, PlanView, draw_plan};
+use crate::canvas::{CanvasHost, Surface, WhileMoving};
+use crate::draw::{Chosen, Handle, Looking, PlanOptions, PlanView, draw_plan};
+use crate::dressing::{DRAG, Item, full_turn};
 use crate::scene::{Scene, along};
-use crate::session::{Foreground, Plan, Session};
-use crate::setup::words;
-use crate::widgets::StepField;
+use crate::session::{Plan, Session};
+use crate::setup::dress::{Cautions, DressPanel, DressTools, LightFold};
+use crate::setup::take::focus_on_place;
 
-/// A drag under way: what is dragged, and the view that it started in, which stays until it ends.
+/// A drag under way.
 #[derive(Debug, Clone, Copy, PartialEq)]
-struct Drag {
-    handle: Handle,
-    view: PlanView,
+enum Drag {
+    /// Something is held.
+    Held {
+        handle: Handle,
+        /// The view that the drag started in, which stays until it ends.
+        view: PlanView,
+        /// From where it was taken hold of to its own place.
+        grip: DVec3,
+        /// Where the drag started on the canvas; none once it has moved.
+        from: Option<(f64, f64)>,
+    },
+    /// The floor itself, by that point.
+    Floor(DVec3),
+    /// The floor by two fingers: that point of it, how far they were apart in pixels, how close the view was.
+    Pinched(DVec3, f64, f64),
 }
 
-/// The floor plan.
+/// A hand that moves less than this, in CSS pixels, means to choose and not to drag.
+const STILL_PX: f64 = 4.0;
+/// The closest and the widest look at the floor: chosen because beyond them there is nothing to see.
+const CLOSER: (f64, f64) = (0.1, 12.0);
+/// How much closer one press of a button goes.
+pub(super) const CLOSER_STEP: f64 = 1.5;
+/// Directions are dragged in steps of so many degrees: chosen because walls that are nearly square look like a mistake.
+const TURN_STEP_DEG: f64 = 5.0;
+
+/// The floor plan's canvas with what it shows and how it is looked at.
+#[derive(Clone, Copy)]
+pub(super) struct PlanDesk {
+    pub(super) session: Session,
+    node: NodeRef<html::Canvas>,
+    /// The scene that is shown: the last one, where there is none now.
+    scene: Memo<Option<Arc<Scene>>>,
+    pub(super) looking: RwSignal<Looking>,
+    drag: RwSignal<Option<Drag>>,
+}
+
+impl PlanDesk {
+    /// The scene that is shown.
+    pub(super) fn scene(self) -> Option<Arc<Scene>> {
+        self.scene.get()
+    }
+
+    /// The view that fits the scene.
+    fn fit(self) -> Option<PlanView> {
+        let canvas = self.node.get_untracked()?;
+        let size = (f64::from(canvas.client_width()), f64::from(canvas.client_height()));
+        self.scene.get().map(|scene| PlanView::fitting(&scene, size))
+    }
+
+    /// The view that is shown.
+    fn view(self) -> Option<PlanView> {
+        if let Some(Drag::Held { view, .. }) = self.drag.get() {
+            return Some(view);
+        }
+        Some(self.fit()?.looked_at(self.looking.get()))
+    }
+
+    /// Looks so close that the floor point comes to lie at that point of the canvas.
+    fn look(self, closer: f64, floor: DVec3, at: (f64, f64)) {
+        let closer = closer.clamp(CLOSER.0, CLOSER.1);
+        if let Some(fit) = untrack(|| self.fit()) {
+            let centred = fit.looked_at(Looking { closer, aside: DVec3::ZERO });
+            self.looking.set(Looking { closer, aside: floor - centred.to_floor(at) });
+        }
+    }
+
+    /// Looks so many times closer at the chosen one, or at the subject: it comes to the middle.
+    pub(super) fn look_closer(self, times: f64) {
+        let chosen = untrack(|| self.chosen()).map_or(DVec3::ZERO, |chosen| chosen.place);
+        if let Some(view) = untrack(|| self.view()) {
+            self.look(self.looking.get_untracked().closer * times, chosen, view.middle_px());
+        }
+    }
+
+    /// The chosen one as it is marked.
+    fn chosen(self) -> Option<Chosen> {
+        let item = self.session.selected()?;
+        let scene = self.scene.get()?;
+        self.session.plan.with(|plan| {
+            let second = || scene.people().get(1).map(|person| person.place.extend(0.0));
+            let of_the_shot = || scene.people().first().map(|person| person.place.extend(0.0));
+            let place = match item {
+                Item::Subject => of_the_shot(),
+                Item::Second => second(),
+                Item::Person(_) | Item::Piece(_) => plan.place(item),
+            };
+            let half_depth_m = match item {
+                Item::Piece(at) => {
+                    scene.set_pieces().get(at).map_or(0.0, |piece| piece.size.depth.to_m() / 2.0)
+                }
+                Item::Subject | Item::Second | Item::Person(_) => 0.0,
+            };
+            let facing = plan.faces_deg(item).map(Angle::from_deg);
+            Some(Chosen { item, place: place?, facing, half_depth_m })
+        })
+    }
+
+    fn handle_at(self, at: (f64, f64)) -> Option<Handle> {
+        untrack(|| self.view()?.handle_at(&*self.scene.get()?, self.chosen().as_ref(), at))
+    }
+
+    fn draw(self, surface: &Surface) {
+        let (Some(scene), Some(view)) = (self.scene.get(), self.view()) else { return };
+        let items = self.session.plan.with(Plan::items);
+        let options = PlanOptions { unit: self.session.unit(), chosen: self.chosen(), items: &items };
+        self.session.palette.with(|palette| draw_plan(surface, palette, &scene, view, &options));
+    }
+
+    /// Takes hold of what is there.
+    fn press(self, event: &ev::PointerEvent) {
+        let at = place_of(event);
+        let handle = self.handle_at(at);
+        let Some(view) = untrack(|| self.view()) else { return };
+        // A finger on the bare floor scrolls the page; a mouse has a wheel for that.
+        if handle.is_none() && event.pointer_type() != "mouse" {
+            return;
+        }
+        let floor = view.to_floor(at);
+        let drag = match handle {
+            Some(handle) => {
+                let place = untrack(|| self.place(handle)).unwrap_or(floor);
+                Drag::Held { handle, view, grip: place - floor, from: Some(at) }
+            }
+            None => Drag::Floor(floor),
+        };
+        if let Some(canvas) = self.node.get_untracked() {
+            // Refused only for a pointer that is gone already, and then there is nothing to drag.
+            if canvas.set_pointer_capture(event.pointer_id()).is_ok() {
+                if let Some(Handle::Item(item)) = handle {
+                    self.session.select(Some(item));
+                }
+                self.session.dressing.end_change();
+                self.drag.set(Some(drag));
+            }
+        }
+    }
+
+    fn place(self, handle: Handle) -> Option<DVec3> {
+        let scene = self.scene.get()?;
+        match handle {
+            Handle::Phone => Some(scene.phone.with_z(0.0)),
+            Handle::Foreground => scene.foreground,
+            Handle::Background => Some(scene.background),
+            Handle::Item(item) => self.session.plan.with(|plan| plan.place(item)),
+            Handle::Turn(_) | Handle::Sun => None,
+        }
+    }
+
+    fn follow(self, event: &ev::PointerEvent) {
+        let at = place_of(event);
+        match self.drag.get_untracked() {
+            Some(Drag::Held { handle, view, grip, from }) => {
+                let is_still = from.is_some_and(|(x, y)| libm::hypot(at.0 - x, at.1 - y) < STILL_PX);
+                if is_still {
+                    return;
+                }
+                let floor = view.to_floor(at) + grip;
+                self.move_held(handle, floor, view.sun_deg(at));
+                // The subject is the plan's origin: the floor moves under the view instead.
+                let view = if handle == Handle::Item(Item::Subject) { view.moved(-floor) } else { view };
+                self.drag.set(Some(Drag::Held { handle, view, grip, from: None }));
+            }
+            Some(Drag::Floor(floor)) => self.look(self.looking.get_untracked().closer, floor, at),
+            Some(Drag::Pinched(..)) | None => {}
+        }
+    }
+
+    /// Moves what is held to a floor point, or the sun to a direction.
+    fn move_held(self, handle: Handle, floor: DVec3, sun_deg: f64) {
+        let Some(scene) = self.scene.get_untracked() else { return };
+        let session = self.session;
+        match handle {
+            Handle::Phone | Handle::Background => {
+                session.plan.update(|plan| move_handle(plan, &scene, handle, floor));
+            }
+            Handle::Item(Item::Subject) => {
+                session.plan.update(|plan| move_handle(plan, &scene, handle, floor));
+                session.shift_set(-floor);
+            }
+            Handle::Foreground => {
+                session.change_set(None, DRAG, &|plan| move_handle(plan, &scene, handle, floor));
+            }
+            Handle::Item(item) => session.change_set(Some(item), DRAG, &|plan| plan.put(item, floor)),
+            Handle::Turn(item) => session.change_set(Some(item), DRAG, &|plan| {
+                if let Some(place) = plan.place(item) {
+                    let way = floor - place;
+                    let degrees = Angle::from_components(way.x, way.y).to_deg();
+                    plan.face(item, libm::round(degrees / TURN_STEP_DEG) * TURN_STEP_DEG);
+                }
+            }),
+            Handle::Sun => session.change_set(None, DRAG, &|plan| {
+                if let LightRequest::Sun(sun) = plan.light() {
+                    let azimuth_deg = libm::round(full_turn(sun_deg));
+                    plan.set_mut().light = Some(LightRequest::Sun(SunRequest { azimuth_deg, ..sun }));
+                }
+            }),
+        }
+    }
+
+    fn release(self) {
+        self.session.dressing.end_change();
+        // What was held and not moved was clicked: focus goes there.
+        if let Some(Drag::Held { handle, from: Some(_), .. }) = self.drag.get_untracked()
+            && let Some((place, scene)) = untrack(|| self.place(handle).zip(self.scene.get()))
+        {
+            focus_on_place(self.session, &scene, place);
+        }
+        self.drag.set(None);
+    }
+
+    /// Where the middle of the first two fingers is on the canvas, and how far they are apart.
+    fn fingers(self, event: &ev::TouchEvent) -> Option<((f64, f64), f64)> {
+        let touches = event.touches();
+        let (one, other) = (touches.item(0)?, touches.item(1)?);
+        let bounds = self.node.get_untracked()?.get_bounding_client_rect();
+        let place = |touch: web_sys::Touch| {
+            (f64::from(touch.client_x()) - bounds.left(), f64::from(touch.client_y()) - bounds.top())
+        };
+        let (one, other) = (place(one), place(other));
+        let apart = libm::hypot(one.0 - other.0, one.1 - other.1).max(1.0);
+        Some(((f64::midpoint(one.0, other.0), f64::midpoint(one.1, other.1)), apart))
+    }
+
+    /// A finger on a handle drags it, two fingers look closer; anything else scrolls the page.
+    fn touch(self, event: &ev::TouchEvent) {
+        let is_ours = if let Some((middle, apart)) = self.fingers(event) {
+            if let Some(view) = untrack(|| self.view()) {
+                let closer = self.looking.get_untracked().closer;
+                self.drag.set(Some(Drag::Pinched(view.to_floor(middle), apart, closer)));
+            }
+            true
+        } else {
+            event.touches().item(0).zip(self.node.get_untracked()).is_some_and(|(touch, canvas)| {
+                let bounds = canvas.get_bounding_client_rect();
+                let at =
+                    (f64::from(touch.client_x()) - bounds.left(), f64::from(touch.client_y()) - bounds.top());
+                self.handle_at(at).is_some()
+            })
+        };
+        if is_ours {
+            event.prevent_default();
+        }
+    }
+
+    fn pinch(self, event: &ev::TouchEvent) {
+        if let Some(Drag::Pinched(floor, apart_before, closer)) = self.drag.get_untracked()
+            && let Some((middle, apart)) = self.fingers(event)
+        {
+            event.prevent_default();
+            self.look(closer * apart / apart_before, floor, middle);
+        }
+    }
+
+    /// Two fingers on a touch pad come as a wheel with Control.
+    fn wheel(self, event: &ev::WheelEvent) {
+        if !event.ctrl_key() {
+            return;
+        }
+        event.prevent_default();
+        let at = (f64::from(event.offset_x()), f64::from(event.offset_y()));
+        if let Some(view) = untrack(|| self.view()) {
+            // Chosen because a notch of a wheel, 100 px, is then about a press of the button.
+            let times = libm::exp(-event.delta_y() / 250.0);
+            self.look(self.looking.get_untracked().closer * times, view.to_floor(at), at);
+        }
+    }
+}
+
+/// The floor plan, and everything that is done on it.
 #[component]
 pub(crate) fn PlanPanel(session: Session, scene: Memo<Option<Arc<Scene>>>) -> impl IntoView {
-    let node = NodeRef::<html::Canvas>::new();
-    let drag = RwSignal::new(None::<Drag>);
     let last = Memo::new(move |before: Option<&Option<Arc<Scene>>>| {
         scene.get().or_else(|| before.cloned().flatten())
     });
-    let view_of = move |size: (f64, f64), scene: &Scene| {
-        drag.get().map_or_else(|| PlanView::fitting(scene, size), |drag| drag.view)
+    let desk = PlanDesk {
+        session,
+        node: NodeRef::new(),
+        scene: last,
+        looking: RwSignal::new(Looking::FITTING),
+        drag: RwSignal::new(None),
     };
     let shows = Signal::derive(move || {
         last.track();
-        drag.track();
+        desk.drag.track();
+        desk.looking.track();
+        session.selected();
         session.settings.track();
         session.palette.track();
     });
-    let draw = move |surface: &crate::canvas::Surface| {
-        let Some(scene) = last.get() else { return };
-        let view = view_of((surface.width, surface.height), &scene);
-        session.palette.with(|palette| draw_plan(surface, palette, &scene, view, session.unit()));
-    };
-    let handle_at = move |at: (f64, f64)| {
-        let scene = last.get_untracked()?;
-        let canvas = node.get_untracked()?;
-        let view =
-            PlanView::fitting(&scene, (f64::from(canvas.client_width()), f64::from(canvas.client_height())));
-        Some(Drag { handle: view.handle_at(&scene, at)?, view })
-    };
-    let press = move |event: ev::PointerEvent| {
-        let Some(started) = handle_at(place_of(&event)) else { return };
-        if let Some(canvas) = node.get_untracked() {
-            // Refused only for a pointer that is gone already, and then there is nothing to drag.
-            if canvas.set_pointer_capture(event.pointer_id()).is_ok() {
-                drag.set(Some(started));
-            }
+    let draw = move |surface: &Surface| desk.draw(surface);
+    // A click on the bare floor lets go of what was chosen.
+    let let_go = move |event: ev::MouseEvent| {
+        if desk.handle_at((f64::from(event.offset_x()), f64::from(event.offset_y()))).is_none() {
+            session.select(None);
         }
     };
-    let follow = move |event: ev::PointerEvent| {
-        let (Some(Drag { handle, view }), Some(scene)) = (drag.get_untracked(), last.get_untracked()) else {
-            return;
-        };
-        let floor = view.to_floor(place_of(&event));
-        session.plan.update(|plan| move_handle(plan, &scene, handle, floor));
-        if handle == Handle::Subject {
-            // The subject is the plan's origin: the floor moves under the view instead.
-            drag.set(Some(Drag { handle, view: view.moved(-floor) }));
-        }
-    };
-    let release = move |_: ev::PointerEvent| drag.set(None);
-    // A finger on a handle drags it; anywhere else it scrolls the page.
-    let hold_still = move |event: ev::TouchEvent| {
-        let on_handle = event.touches().item(0).zip(node.get_untracked()).and_then(|(touch, canvas)| {
-            let bounds = canvas.get_bounding_client_rect();
-            handle_at((
-                f64::from(touch.client_x()) - bounds.left(),
-                f64::from(touch.client_y()) - bounds.top(),
-            ))
-        });
-        if on_handle.is_some() {
-            event.prevent_default();
-        }
-    };
-    let label = Signal::derive(move || twin(session, last.get().as_deref()));
+    let label = Signal::derive(move || twin::twin(session, last.get().as_deref()));
     view! {
         <div class="plan-panel">
             <div
                 class="plan-box"
-                on:pointerdown=press
-                on:pointermove=follow
-                on:pointerup=release
-                on:pointercancel=release
-                on:touchstart=hold_still
+                on:pointerdown=move |event| desk.press(&event)
+                on:pointermove=move |event| desk.follow(&event)
+                on:pointerup=move |_| desk.release()
+                on:pointercancel=move |_| desk.release()
+                on:touchstart=move |event| desk.touch(&event)
+                on:touchmove=move |event| desk.pinch(&event)
+                on:wheel=move |event| desk.wheel(&event)
+                on:click=let_go
             >
-                <CanvasHost node shows draw=Box::new(draw) while_moving=WhileMoving::Follows label class="plan" />
+                <CanvasHost node=desk.node shows draw=Box::new(draw) while_moving=WhileMoving::Follows label class="plan" />
             </div>
+            <DressTools desk />
+            <Cautions desk />
+            <DressPanel session />
             <p class="quiet">"Look before you step back: edges and traffic are not on this plan."</p>
+            <LightFold desk />
             <details class="fold">
                 <summary>"Move by steps"</summary>
-                <Steps session />
+                <steps::Steps session />
             </details>
-        </div>
-    }
-}
-
-/// Everything that can be dragged, as steps.
-#[component]
-fn Steps(session: Session) -> impl IntoView {
-    let plan = session.plan;
-    let length = move |metres: f64| words::length(metres, session.unit());
-    let distance = Signal::derive(move || {
-        session.chosen.with(|row| {
-            row.as_ref().and_then(|row| row.result.outcome.ok()).map_or(2.0, |setup| setup.distance.to_m())
-        })
-    });
-    let foreground = Signal::derive(move || plan.with(|plan| plan.foreground));
-    view! {
-        <div class="steps">
-            <p class="quiet">
-                "Walking backwards with a phone needs a spotter. Local rules, and whoever is responsible for the place, "
-                "decide what may be done there."
-            </p>
-            <StepField
-                label="Phone goes round them"
-                range=(0.0, 360.0)
-                step=5.0
-                value=Signal::derive(move || plan.with(|plan| plan.phone_bearing_deg))
-                words=|degrees| format!("{degrees:.0}°")
-                set=move |degrees| plan.update(|plan| plan.phone_bearing_deg = degrees)
-            />
-            <StepField
-                label="Phone's distance"
-                range=(0.1, 30.0)
-                step=0.1
-                value=distance
-                words=length
-                set=move |metres| plan.update(|plan| plan.shot.stand_at_m = Some(metres))
-            />
-            <StepField
-                label="Background behind them"
-                range=(0.2, 60.0)
-                step=0.2
-                value=Signal::derive(move || plan.with(|plan| plan.shot.background_behind_subject_m))
-                words=length
-                set=move |metres| plan.update(|plan| plan.shot.background_behind_subject_m = metres)
-            />
-            <StepField
-                label="They face"
-                range=(-180.0, 180.0)
-                step=5.0
-                value=Signal::derive(move || plan.with(|plan| plan.facing_deg))
-                words=words::facing
-                set=move |degrees| plan.update(|plan| plan.facing_deg = degrees)
-            />
-            <label class="check">
-                <input
-                    type="checkbox"
-                    prop:checked=move || foreground.get().is_some()
-                    on:change:target=move |event| {
-                        let on = event.target().checked();
-                        plan.update(|plan| plan.foreground = on.then_some(Foreground { ahead_m: 0.5, right_m: 0.35 }));
-                    }
-                />
-                "Something near the lens"
-            </label>
-            <Show when=move || foreground.get().is_some()>
-                <StepField
-                    label="Its distance"
-                    range=(0.1, 10.0)
-                    step=0.1
-                    value=Signal::derive(move || foreground.get().map_or(0.5, |piece| piece.ahead_m))
-                    words=length
-                    set=move |metres| plan.update(|plan| {
-                        if let Some(piece) = &mut plan.foreground { piece.ahead_m = metres; }
-                    })
-                />
-                <StepField
-                    label="Its place to the right"
-                    range=(-5.0, 5.0)
-                    step=0.05
-                    value=Signal::derive(move || foreground.get().map_or(0.0, |piece| piece.right_m))
-                    words=length
-                    set=move |metres| plan.update(|plan| {
-                        if let Some(piece) = &mut plan.foreground { piece.right_m = metres; }
-                    })
-                />
-            </Show>
         </div>
     }
 }
@@ -198,74 +353,43 @@ fn place_of(event: &ev::PointerEvent) -> (f64, f64) {
     (f64::from(event.offset_x()), f64::from(event.offset_y()))
 }
 
-/// Moves what is dragged to a floor point.
+/// Moves what the shot places, or the piece near the lens, to a floor point.
 fn move_handle(plan: &mut Plan, scene: &Scene, handle: Handle, floor: DVec3) {
     let phone = DVec3::new(scene.phone.x, scene.phone.y, 0.0);
     let ahead = along(scene.azimuth);
     match handle {
         Handle::Phone => place_phone(plan, floor),
-        Handle::Subject => {
-            let background_ahead = (scene.background - phone).dot(ahead);
-            place_phone(plan, phone - floor);
-            let left = background_ahead - (floor - phone).dot(ahead);
-            plan.shot.background_behind_subject_m = left.clamp(0.2, 1000.0);
-        }
         Handle::Background => {
             plan.shot.background_behind_subject_m = floor.dot(ahead).clamp(0.2, 1000.0);
         }
         Handle::Foreground => {
             let from_phone = floor - phone;
-            plan.foreground = Some(Foreground {
+            let kind = plan.set().and_then(|set| set.foreground).map_or(PieceWord::Plant, |piece| piece.kind);
+            plan.set_mut().foreground = Some(ForegroundRequest {
+                kind,
                 ahead_m: from_phone.dot(ahead).clamp(0.1, 100.0),
                 right_m: from_phone.dot(scene.camera.right()).clamp(-50.0, 50.0),
             });
+        }
+        Handle::Item(_) | Handle::Turn(_) | Handle::Sun => {
+            let background_ahead = (scene.background - phone).dot(ahead);
+            place_phone(plan, phone - floor);
+            let left = background_ahead - (floor - phone).dot(ahead);
+            plan.shot.background_behind_subject_m = left.clamp(0.2, 1000.0);
         }
     }
 }
 
 /// Puts the phone at a floor point, seen from the subject; there it stays until a size is asked for.
 fn place_phone(plan: &mut Plan, floor: DVec3) {
-    let bearing = Angle::from_components(floor.x, floor.y).to_deg();
-    plan.phone_bearing_deg = if bearing < 0.0 { bearing + 360.0 } else { bearing };
+    plan.turn_phone(Angle::from_components(floor.x, floor.y).to_deg());
     plan.shot.stand_at_m = Some(libm::hypot(floor.x, floor.y).clamp(0.1, 1000.0));
-}
-
-/// The floor plan in words.
-fn twin(session: Session, scene: Option<&Scene>) -> String {
-    let Some(scene) = scene else { return "Floor plan".to_owned() };
-    let unit = session.unit();
-    let distance = libm::hypot(scene.phone.x, scene.phone.y);
-    let sharp = match scene.sharp {
-        Some((near, Some(far))) => {
-            format!(
-                "; sharp from {} to {}",
-                words::length(near.to_m(), unit),
-                words::length(far.to_m(), unit)
-            )
-        }
-        Some((near, None)) => format!("; sharp from {} on", words::length(near.to_m(), unit)),
-        None => String::new(),
-    };
-    format!(
-        "Floor plan: the phone {} from the subject, the background {} behind them{sharp}. Drag the tape marks, or use \
-         the steps below.",
-        words::length(distance, unit),
-        words::length(scene.background.length(), unit)
-    )
 }
 
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::session::first_kit;
-
-    fn scene(plan: &Plan) -> Scene {
-        let kit = first_kit().to_kit().expect("a preset");
-        let rows = plan.compare(&kit);
-        let row = plan.choose(&kit, &rows).expect("a row");
-        let setup = row.result.outcome.expect("a setup");
-        Scene::of(plan, &row.result.shot, &setup, row.result.figures.as_ref())
-    }
+    use crate::scene::tests::scene_of as scene;
 
     #[test]
     fn a_phone_dragged_to_the_right_stands_east_of_them() {
@@ -280,7 +404,7 @@ mod tests {
         let mut plan = Plan::first();
         let before = scene(&plan);
         let towards = along(before.azimuth) * -0.4;
-        move_handle(&mut plan, &before, Handle::Subject, towards);
+        move_handle(&mut plan, &before, Handle::Item(Item::Subject), towards);
         let after = scene(&plan);
         let gap = |scene: &Scene| (scene.background - DVec3::new(scene.phone.x, scene.phone.y, 0.0)).length();
         assert!((gap(&before) - gap(&after)).abs() < 1e-9, "{} {}", gap(&before), gap(&after));

@@ -49,7 +49,8 @@ pub(crate) fn open(node: NodeRef<html::Dialog>) {
     }
 }
 
-fn close(node: NodeRef<html::Dialog>) {
+/// Closes a sheet.
+pub(crate) fn close(node: NodeRef<html::Dialog>) {
     if let Some(dialog) = node.get_untracked() {
         dialog.close();
     }

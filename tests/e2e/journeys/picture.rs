@@ -1,0 +1,169 @@
+//! The picture in the frame: it appears, follows, gets better, and outlives its workers.
+
+use std::time::{Duration, Instant};
+
+use anyhow::{Result, bail, ensure};
+use checks::Browser;
+use serde_json::{Value, json};
+
+/// How long a picture may take on a machine that does other things too.
+const PATIENCE: Duration = Duration::from_secs(30);
+
+/// What the large picture shows, as one number, and the least samples of its pixels; nothing before it shows something.
+const LOOK: &str = "
+    const canvas = document.querySelector('canvas.picture');
+    if (!canvas?.dataset.samples) return null;
+    const { data } = canvas.getContext('2d').getImageData(0, 0, canvas.width, canvas.height);
+    let sum = 0;
+    for (let at = 0; at < data.length; at += 4) sum = (sum * 31 + data[at] + 256 * data[at + 1]) % 1000003;
+    return [sum, Number(canvas.dataset.samples), canvas.width];";
+
+/// Keeps the workers that the page starts in a list.
+const KEEP_WORKERS: &str = "
+    window.workers = [];
+    window.Worker = class extends Worker {
+        constructor(...given) { super(...given); window.workers.push(this); }
+    };";
+
+/// Workers that say at once that they cannot be loaded.
+const NO_WORKERS: &str = "
+    window.RealWorker = Worker;
+    window.Worker = class {
+        constructor() { setTimeout(() => this.onmessage?.({ data: null })); }
+        postMessage() {}
+        terminate() {}
+    };";
+
+/// The large picture: what it shows, and its samples.
+async fn look(browser: &Browser) -> Result<Option<(u64, u64)>> {
+    let seen = browser.script(LOOK).await?;
+    Ok(seen[0].as_u64().zip(seen[1].as_u64()))
+}
+
+/// Waits until the large picture is as it should be, and says what it shows.
+async fn wait_until(browser: &Browser, what: &str, is_so: impl Fn(u64, u64) -> bool) -> Result<u64> {
+    let start = Instant::now();
+    loop {
+        let seen = look(browser).await?;
+        if let Some((shows, _)) = seen.filter(|(shows, samples)| is_so(*shows, *samples)) {
+            return Ok(shows);
+        }
+        if start.elapsed() > PATIENCE {
+            bail!("{what}: the picture is {seen:?}");
+        }
+        tokio::time::sleep(Duration::from_millis(50)).await;
+    }
+}
+
+/// Waits until the picture is finished: good, and no longer changing.
+async fn wait_until_finished(browser: &Browser) -> Result<u64> {
+    let start = Instant::now();
+    let mut before = 0;
+    loop {
+        let shows = wait_until(browser, "not finished", |_, samples| samples >= 64).await?;
+        if shows == before {
+            return Ok(shows);
+        }
+        ensure!(start.elapsed() < PATIENCE, "the picture changes and changes");
+        before = shows;
+        tokio::time::sleep(Duration::from_secs(2)).await;
+    }
+}
+
+/// Runs a script before the page's own, from the next load on, and loads the page anew.
+async fn reload_after(browser: &Browser, script: &str) -> Result<()> {
+    let add = json!({ "source": script });
+    browser.driver().cdp().send_raw("Page.addScriptToEvaluateOnNewDocument", add).await?;
+    browser.reload().await
+}
+
+/// A picture appears without a question, gets better, and is another one for another size; the small ones follow.
+pub(crate) async fn a_picture_appears_and_follows(browser: &mut Browser) -> Result<()> {
+    let medium = wait_until_finished(browser).await?;
+    browser.screenshot("picture-medium").await?;
+    browser.click("button", "tight").await?;
+    let tight = wait_until(browser, "still medium", |shows, _| shows != medium).await?;
+    let finished = wait_until_finished(browser).await?;
+    ensure!(finished != medium, "{tight} became {medium} again");
+    let small = "return [...document.querySelectorAll('canvas.thumb')].map(({ dataset }) => Number(dataset.samples ?? 0))";
+    let small = browser.script(small).await?;
+    let is_drawn = |samples: &Value| samples.as_u64().is_some_and(|samples| samples >= 4);
+    ensure!(
+        small.as_array().is_some_and(|all| all.len() >= 3 && all.iter().all(is_drawn)),
+        "lenses show {small}"
+    );
+    browser.screenshot("picture-tight").await?;
+    browser.click("button", "medium").await?;
+    let again = wait_until(browser, "still tight", |shows, _| shows != finished).await?;
+    ensure!(again == medium, "the same setup shows {again} and not {medium}");
+    browser.click("button", "What the crop loses").await?;
+    wait_until(browser, "the crop hides it", |shows, _| shows != medium).await?;
+    wait_until_finished(browser).await?;
+    browser.screenshot("picture-whole").await?;
+    Ok(())
+}
+
+/// A worker that dies is replaced, and what it was drawing is drawn all the same.
+pub(crate) async fn a_dead_worker_is_replaced(browser: &mut Browser) -> Result<()> {
+    reload_after(browser, KEEP_WORKERS).await?;
+    let before = wait_until_finished(browser).await?;
+    let started = browser.script("window.workers[0].terminate(); return window.workers.length").await?;
+    browser.click("button", "wide").await?;
+    wait_until(browser, "with a dead worker", |shows, samples| shows != before && samples >= 64).await?;
+    let now = browser.script("return window.workers.length").await?;
+    ensure!(now.as_u64() > started.as_u64(), "{started} workers were started, and then {now}");
+    Ok(())
+}
+
+/// Nothing is drawn while the page is hidden; when it is seen again it catches up.
+pub(crate) async fn a_hidden_page_rests(browser: &mut Browser) -> Result<()> {
+    let before = wait_until_finished(browser).await?;
+    let hide = |hidden: bool| {
+        format!(
+            "Object.defineProperty(document, 'hidden', {{ configurable: true, get: () => {hidden} }});
+             document.dispatchEvent(new Event('visibilitychange'));"
+        )
+    };
+    browser.script(&hide(true)).await?;
+    browser.click("button", "wide").await?;
+    tokio::time::sleep(Duration::from_secs(2)).await;
+    let hidden = look(browser).await?.map(|(shows, _)| shows);
+    ensure!(hidden == Some(before), "while nobody looked {before} became {hidden:?}");
+    browser.script(&hide(false)).await?;
+    wait_until(browser, "seen again", |shows, _| shows != before).await?;
+    Ok(())
+}
+
+/// Where what draws cannot be loaded, the page says so, goes on, and tries again when asked.
+pub(crate) async fn a_picture_that_cannot_be_drawn(browser: &mut Browser) -> Result<()> {
+    reload_after(browser, NO_WORKERS).await?;
+    browser.wait_for_text("what draws it could not be loaded").await?;
+    browser.screenshot("picture-trouble").await?;
+    let barriers = browser.barriers().await?;
+    ensure!(barriers.is_empty(), "{barriers:?}");
+    browser.click("button", "tight").await?;
+    browser.wait_for_text("eye height").await?;
+    browser.script("window.Worker = window.RealWorker").await?;
+    browser.click("button", "Try again").await?;
+    wait_until(browser, "tried again", |_, samples| samples >= 4).await?;
+    ensure!(!browser.text().await?.contains("could not be loaded"), "it still says that there is no picture");
+    Ok(())
+}
+
+/// A click on somebody puts focus on them, and another button takes it back.
+pub(crate) async fn focus_is_put_where_one_clicks(browser: &mut Browser) -> Result<()> {
+    wait_until_finished(browser).await?;
+    let frame = browser.find_containing("image", "The frame.").await?;
+    frame.scroll_into_view().await?;
+    // In the middle, a little below it, is their chest.
+    frame.click().await?;
+    browser.find("button", "Usual focus").await?;
+    browser.click("button", "Usual focus").await?;
+    for _ in 0..20 {
+        if !browser.labels("button").await?.iter().any(|label| label == "Usual focus") {
+            return Ok(());
+        }
+        tokio::time::sleep(Duration::from_millis(50)).await;
+    }
+    bail!("focus is still where it was put")
+}

@@ -1,0 +1,16 @@
+//! Pictures: drawn by workers, shown on canvases, better from moment to moment.
+//!
+//! A [`PictureCanvas`] says what it wants to show; [`Pictures`] has it drawn. The page never waits for a worker.
+
+mod canvas;
+mod lab;
+mod ladder;
+mod pool;
+mod reel;
+mod shelf;
+
+pub(crate) use canvas::{Look, Picker, PictureCanvas};
+pub(crate) use lab::Standing;
+pub(crate) use ladder::Rank;
+pub(crate) use pool::Pictures;
+pub(crate) use reel::Reel;

@@ -1,0 +1,83 @@
+//! A worker as the lab knows it: what it does, and whether it is alive.
+
+/// A worker as the lab knows it.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) struct Worker {
+    pub(super) state: State,
+    /// How many seconds it has been silent though something was expected of it.
+    silent_s: u32,
+    /// How often it was lost since it last drew something.
+    failures: u32,
+}
+
+/// What a worker does.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) enum State {
+    /// Nothing: there was nothing to draw yet.
+    Unstarted,
+    /// Its module is on the way.
+    Starting,
+    /// It waits for something to draw.
+    Idle,
+    /// It draws a part of that job.
+    Busy(u32),
+    /// It was lost too often.
+    Gone,
+}
+
+/// Seconds after which a silent worker is taken for dead: chosen as ten times its own longest silence.
+const DEAD_AFTER_S: u32 = 5;
+/// Seconds that a worker's module may take to come: chosen for a slow network.
+const LOST_AFTER_S: u32 = 30;
+/// What failed so often in a row is given up: chosen because what failed three times fails again.
+pub(super) const MOST_FAILURES: u32 = 3;
+
+impl Worker {
+    pub(super) const UNSTARTED: Self = Self { state: State::Unstarted, silent_s: 0, failures: 0 };
+
+    /// It said something.
+    pub(super) fn is_heard(&mut self) {
+        self.silent_s = 0;
+    }
+
+    /// It handed over pixels.
+    pub(super) fn has_drawn(&mut self) {
+        self.state = State::Idle;
+        self.failures = 0;
+    }
+
+    /// It is asked to draw a part of that job.
+    pub(super) fn draws(&mut self, job: u32) {
+        self.state = State::Busy(job);
+        self.silent_s = 0;
+    }
+
+    /// It is lost: says whether another is to be started in its place.
+    pub(super) fn is_lost(&mut self) -> bool {
+        self.silent_s = 0;
+        self.failures += 1;
+        self.state = if self.failures < MOST_FAILURES { State::Starting } else { State::Gone };
+        self.state == State::Starting
+    }
+
+    /// A second has gone: says whether it must be dead.
+    pub(super) fn second(&mut self) -> bool {
+        let most = match self.state {
+            State::Starting => LOST_AFTER_S,
+            State::Busy(_) => DEAD_AFTER_S,
+            State::Unstarted | State::Idle | State::Gone => return false,
+        };
+        self.silent_s += 1;
+        self.silent_s > most
+    }
+
+    /// Whether it can be asked something.
+    pub(super) const fn listens(&self) -> bool {
+        matches!(self.state, State::Idle | State::Busy(_))
+    }
+
+    /// Whether something is expected of it.
+    pub(super) const fn is_awaited(&self) -> bool {
+        matches!(self.state, State::Starting | State::Busy(_))
+    }
+}

@@ -1,0 +1,150 @@
+//! Dressing the set: what is put on the floor, changed there, and taken back.
+
+mod chosen;
+mod light;
+
+pub(super) use chosen::DressPanel;
+pub(super) use light::{Cautions, LightFold};
+
+use leptos::html;
+use leptos::prelude::*;
+use staging::PieceKind;
+
+use crate::canvas::{CanvasHost, Surface, WhileMoving};
+use crate::draw::{Looking, draw_piece};
+use crate::dressing::{MOST_PEOPLE, MOST_PIECES, PLACES, Pose, piece_name};
+use crate::session::{Plan, Session};
+use crate::setup::plan::{CLOSER_STEP, PlanDesk};
+use crate::widgets::{Sheet, close, open};
+
+/// Whom one can ask onto the set.
+const PEOPLE: [(&str, bool, Pose); 6] = [
+    ("adult, standing", false, Pose::Standing),
+    ("adult, seated", false, Pose::Seated),
+    ("adult, walking", false, Pose::Walking),
+    ("child, standing", true, Pose::Standing),
+    ("child, seated", true, Pose::Seated),
+    ("child, walking", true, Pose::Walking),
+];
+
+/// A button that does one thing.
+fn button(name: &'static str, press: Box<dyn Fn()>) -> AnyView {
+    view! { <button type="button" on:click=move |_| press()>{name}</button> }.into_any()
+}
+
+/// The buttons under the floor plan.
+#[component]
+pub(super) fn DressTools(desk: PlanDesk) -> impl IntoView {
+    let session = desk.session;
+    let sheet = NodeRef::<html::Dialog>::new();
+    view! {
+        <div class="plan-tools" role="group" aria-label="The floor plan">
+            <button type="button" class="dress" aria-haspopup="dialog" on:click=move |_| open(sheet)>
+                "Dress the set"
+            </button>
+            <button
+                type="button"
+                disabled=move || !session.dressing.has_past()
+                on:click=move |_| session.undo_set()
+            >
+                "Undo"
+            </button>
+            {button("Closer", Box::new(move || desk.look_closer(CLOSER_STEP)))}
+            {button("Wider", Box::new(move || desk.look_closer(1.0 / CLOSER_STEP)))}
+            <Show when=move || desk.looking.get() != Looking::FITTING>
+                {button("Fit", Box::new(move || desk.looking.set(Looking::FITTING)))}
+            </Show>
+        </div>
+        <DressSheet desk node=sheet />
+    }
+}
+
+/// What can be put on the set.
+#[component]
+fn DressSheet(desk: PlanDesk, node: NodeRef<html::Dialog>) -> impl IntoView {
+    let session = desk.session;
+    // What comes is seen at once: the sheet goes, and it is chosen.
+    let change = move |what: &'static str, change: &dyn Fn(&mut Plan)| {
+        session.select(None);
+        session.change_set(None, what, change);
+        session.dressing.end_change();
+        close(node);
+    };
+    let add = move |is_piece: bool, add: &dyn Fn(&mut Plan)| {
+        change("add", add);
+        session.select(session.plan.with_untracked(|plan| plan.newest(is_piece)));
+    };
+    let count = move |which: fn(&requests::BlockingRequest) -> usize| {
+        session.plan.with(|plan| plan.set().map_or(0, which))
+    };
+    let has_many_pieces = Memo::new(move |_| count(|set| set.pieces.len()) >= MOST_PIECES);
+    let has_many_people = Memo::new(move |_| count(|set| set.people.len()) >= MOST_PEOPLE);
+    let is_bare = Memo::new(move |_| session.plan.with(|plan| !plan.is_dressed()));
+    let pieces = PieceKind::ALL.map(|kind| {
+        view! {
+            <button
+                type="button"
+                class="piece"
+                disabled=has_many_pieces
+                on:click=move |_| add(true, &|plan| {
+                    plan.add_piece(kind, desk.scene().as_deref());
+                })
+            >
+                <PieceDrawing session kind />
+                {piece_name(kind)}
+            </button>
+        }
+    });
+    let people = PEOPLE.map(|(name, is_child, pose)| {
+        view! {
+            <button
+                type="button"
+                disabled=has_many_people
+                on:click=move |_| add(false, &|plan| {
+                    plan.add_person(is_child, pose, desk.scene().as_deref());
+                })
+            >
+                {name}
+            </button>
+        }
+    });
+    let places = PLACES
+        .each_ref()
+        .map(|place| button(place.name, Box::new(move || change("place", &|plan| plan.go_to(place)))));
+    view! {
+        <Sheet node title="Dress the set">
+            <section class="dress-part">
+                <h3>"A piece"</h3>
+                <div class="pieces">{pieces.collect_view()}</div>
+            </section>
+            <section class="dress-part">
+                <h3>"Somebody else"</h3>
+                <div class="people">{people.collect_view()}</div>
+            </section>
+            <section class="dress-part">
+                <h3>"Or a whole place"</h3>
+                <div class="places">{places.collect_view()}</div>
+            </section>
+            <button type="button" disabled=is_bare on:click=move |_| change("clear", &Plan::clear_set)>
+                "Clear the set"
+            </button>
+            <Show when=move || has_many_pieces.get() || has_many_people.get()>
+                <p class="quiet">
+                    {format!("A set holds {MOST_PIECES} pieces and {MOST_PEOPLE} other people at the most.")}
+                </p>
+            </Show>
+        </Sheet>
+    }
+}
+
+/// A piece from above, small.
+#[component]
+fn PieceDrawing(session: Session, kind: PieceKind) -> impl IntoView {
+    let shows = Signal::derive(move || session.palette.track());
+    let draw = move |surface: &Surface| session.palette.with(|palette| draw_piece(surface, palette, kind));
+    view! {
+        <span aria-hidden="true">
+            <CanvasHost node=NodeRef::new() shows draw=Box::new(draw) while_moving=WhileMoving::Follows label="" class="piece-drawing" />
+        </span>
+    }
+}

@@ -1,0 +1,126 @@
+//! The sheet on which a take is planned: the move, its speed and length, the focus pull, the shutter.
+
+use std::sync::Arc;
+
+use leptos::html;
+use leptos::prelude::*;
+use requests::ShotSizeRequest;
+use staging::fastest_pan;
+
+use super::way::{Way, pace, speed};
+use super::{pull::PullFields, shutter::ShutterFields};
+use crate::scene::Scene;
+use crate::session::{Plan, Session};
+use crate::widgets::{Choice, Choices, Sheet, StepField, live, when};
+
+/// Turns are stepped by so much, degrees a second.
+const TURN_STEP_DEG: f64 = 0.5;
+/// The slowest and the fastest on the sheet, metres and degrees a second: chosen for what people do on foot and by hand.
+const PACES: (f64, f64) = (0.1, 4.0);
+const TURNS: (f64, f64) = (TURN_STEP_DEG, 60.0);
+
+/// The sheet on which a take is planned.
+#[component]
+pub(crate) fn MoveSheet(
+    session: Session,
+    scene: Memo<Option<Arc<Scene>>>,
+    node: NodeRef<html::Dialog>,
+) -> impl IntoView {
+    let plan = session.plan;
+    let way = Signal::derive(move || plan.with(Way::of));
+    let fastest = move || fastest_pan_deg(session);
+    let speed = Signal::derive(move || plan.with(speed).unwrap_or(0.0));
+    let set_speed = move |speed: f64| plan.update(|plan| Way::of(plan).set_speed(plan, speed));
+    let is_object = Memo::new(move |_| plan.with(|plan| plan.shot.shot_size == ShotSizeRequest::Insert));
+    let choose = move |way: Way| {
+        // Asked before the plan changes, which it is made from.
+        let pan_deg_per_s = untrack(fastest);
+        plan.update(|plan| way.choose(plan, pan_deg_per_s));
+    };
+    let ways = move || {
+        let choices = Way::ALL
+            .into_iter()
+            .filter(|way| !(way.follows() && is_object.get()))
+            .map(|way| Choice::new(way, way.name()));
+        let choices: Vec<_> = choices.collect();
+        view! {
+            <Choices
+                legend="The phone"
+                choices
+                chosen=way
+                choose=choose
+            />
+        }
+        .into_any()
+    };
+    let turns = move || way.get().pans() || way.get().tilts();
+    view! {
+        <Sheet node title="Move">
+            {ways}
+            {when(move || way.get() != Way::Still && !turns(), move || view! {
+                <StepField
+                    label="Speed"
+                    range=PACES
+                    step=0.1
+                    value=speed
+                    words=move |metres| pace(metres, session.unit())
+                    set=set_speed
+                />
+            }.into_any())}
+            {when(turns, move || view! {
+                <StepField
+                    label="Turns"
+                    range=TURNS
+                    step=TURN_STEP_DEG
+                    value=speed
+                    words=|degrees| format!("{degrees:.1}° a second")
+                    set=set_speed
+                />
+            }.into_any())}
+            {when(move || way.get().pans(), move || view! {
+                <p class="quiet">{live(move || pan_limit(speed.get(), fastest()))}</p>
+                <button type="button" on:click=move |_| set_speed(untrack(fastest))>
+                    "As fast as it may"
+                </button>
+            }.into_any())}
+            {when(move || way.get() == Way::Backwards, move || view! {
+                <p class="quiet">
+                    "Walking backwards needs a spotter with a hand on your back and a way that is clear. Local rules, and "
+                    "whoever is responsible there, decide whether it may be done."
+                </p>
+            }.into_any())}
+            <PullFields session scene sheet=node />
+            {when(move || plan.with(Plan::plays), move || view! {
+                <StepField
+                    label="The take lasts"
+                    range=(0.5, 30.0)
+                    step=0.5
+                    value=Signal::derive(move || plan.with(Plan::duration_s))
+                    words=|seconds| format!("{seconds:.1} s")
+                    set=move |seconds| plan.update(|plan| plan.change_take(|take| take.duration_s = Some(seconds)))
+                />
+            }.into_any())}
+            <ShutterFields session />
+        </Sheet>
+    }
+}
+
+/// The fastest pan that can be looked at, degrees a second, rounded down to a step so that it is never too fast by a
+/// rounding; a usual lens's where there is no setup.
+fn fastest_pan_deg(session: Session) -> f64 {
+    let view = session
+        .chosen
+        .with(|row| row.as_ref().and_then(|row| row.result.outcome.ok()).map(|setup| setup.view));
+    let rate = session.plan.with(|plan| plan.shot.frame_rate().ok());
+    let fastest = view.zip(rate).map_or(8.0, |(view, rate)| fastest_pan(&view, rate).to_deg());
+    (libm::floor(fastest / TURN_STEP_DEG) * TURN_STEP_DEG).max(TURN_STEP_DEG)
+}
+
+/// The limit of a pan in words.
+fn pan_limit(asked: f64, fastest: f64) -> String {
+    let so_far = if asked > fastest { "That is fast: up" } else { "Up" };
+    format!(
+        "{so_far} to {fastest:.1}° a second a pan can be looked at: one frame width in seven seconds at 24 frames a second \
+         (common practice), unless it holds somebody who walks."
+    )
+}

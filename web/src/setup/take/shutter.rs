@@ -1,0 +1,93 @@
+//! How long each frame is exposed.
+
+use leptos::prelude::*;
+use optics::ExposureTime;
+use requests::ShutterRequest;
+
+use crate::session::{Plan, Session};
+use crate::widgets::{Choice, Choices, StepField, live};
+
+/// Frame rates that phones record in, in thousandths, which can be compared, with their names.
+const RATES: [(u32, &str); 7] = [
+    (23_976, "23.976"),
+    (24_000, "24"),
+    (25_000, "25"),
+    (30_000, "30"),
+    (48_000, "48"),
+    (50_000, "50"),
+    (60_000, "60"),
+];
+/// Films' own.
+const USUAL_FPS: f64 = 24.0;
+const USUAL_ANGLE_DEG: f64 = 180.0;
+
+/// How long each frame is exposed.
+#[component]
+pub(super) fn ShutterFields(session: Session) -> impl IntoView {
+    let plan = session.plan;
+    let change = move |change: &dyn Fn(&mut ShutterRequest)| {
+        plan.update(|plan| change(plan.shot.shutter.get_or_insert(ShutterRequest::USUAL)));
+    };
+    view! {
+        <Choices
+            legend="Frames a second"
+            choices=RATES.map(|(rate, name)| Choice::new(rate, name))
+            chosen=Signal::derive(move || plan.with(nearest_rate))
+            choose=move |rate: u32| change(&|shutter| shutter.frame_rate_fps = Some(f64::from(rate) / 1000.0))
+        />
+        <StepField
+            label="Shutter angle"
+            range=(15.0, 360.0)
+            step=15.0
+            value=Signal::derive(move || plan.with(angle_deg))
+            words=|degrees| format!("{degrees:.0}°")
+            set=move |degrees| change(&|shutter| shutter.angle_deg = Some(degrees))
+        />
+        <p class="quiet">{live(move || plan.with(exposure_words))}</p>
+    }
+}
+
+fn shutter(plan: &Plan) -> ShutterRequest {
+    plan.shot.shutter.unwrap_or(ShutterRequest::USUAL)
+}
+
+fn angle_deg(plan: &Plan) -> f64 {
+    shutter(plan).angle_deg.unwrap_or(USUAL_ANGLE_DEG)
+}
+
+/// The offered rate that is nearest to the plan's, in thousandths.
+fn nearest_rate(plan: &Plan) -> u32 {
+    let fps = shutter(plan).frame_rate_fps.unwrap_or(USUAL_FPS);
+    let off = |rate: u32| (f64::from(rate) / 1000.0 - fps).abs();
+    let rates = RATES.into_iter().map(|(rate, _)| rate);
+    rates.min_by(|one, other| off(*one).total_cmp(&off(*other))).unwrap_or(24_000)
+}
+
+/// How long each frame is exposed, in words.
+fn exposure_words(plan: &Plan) -> String {
+    let seconds = plan.shot.exposure().map_or(1.0 / 48.0, ExposureTime::to_s);
+    format!(
+        "Each frame is exposed for 1/{:.0} s: what moves smears by the way that it goes in that time. 180° is what films \
+         are used to; less is harsher, more is softer.",
+        1.0 / seconds
+    )
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_shutter_of_films_is_what_a_plan_starts_with() {
+        let mut plan = Plan::first();
+        let begins = |plan: &Plan, words: &str| {
+            let told = exposure_words(plan);
+            assert!(told.starts_with(words), "{told}");
+        };
+        assert_eq!(nearest_rate(&plan), 24_000);
+        begins(&plan, "Each frame is exposed for 1/48 s");
+        plan.shot.shutter = Some(ShutterRequest { frame_rate_fps: Some(50.0), angle_deg: Some(90.0) });
+        assert_eq!(nearest_rate(&plan), 50_000);
+        begins(&plan, "Each frame is exposed for 1/200 s");
+    }
+}
