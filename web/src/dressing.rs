@@ -16,6 +16,7 @@ use requests::{
     AgeRequest, BlockingRequest, ColourRequest, LightRequest, PersonRequest, PieceRequest, PieceWord,
     PostureRequest, ShotSizeRequest, SunRequest,
 };
+use serde::{Deserialize, Serialize};
 use staging::{Light, PieceKind};
 use units::Angle;
 
@@ -23,7 +24,7 @@ use crate::scene::along;
 use crate::session::Plan;
 
 /// Who or what on the floor plan can be chosen and changed.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
 pub(crate) enum Item {
     /// Whom the shot is of.
     Subject,

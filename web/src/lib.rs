@@ -1,8 +1,8 @@
 //! The page: Set-up and Kit, drawn on canvases, computed by the core in the same wasm module.
 //!
 //! One `session::Session` holds what the user wants; everything else on the screen is derived from it by memos.
-//! The page is two modules made from this library: `web` opens with it, `kit` is loaded when somebody first goes to Kit,
-//! so that nobody waits for forms before the first answer. `kit_door` is the door between the two, with both its sides.
+//! The page is two modules made from this library: `web` opens with it, `later` holds what opens on a tap and the Kit
+//! screen, so that nobody waits for forms before the first answer. `later` is also the door between the two.
 #![expect(unreachable_pub, reason = "the component macro makes the props of private components public")]
 
 mod app;
@@ -11,7 +11,8 @@ mod download;
 mod draw;
 mod dressing;
 mod kit;
-mod kit_door;
+mod later;
+mod menu;
 mod pictures;
 mod scene;
 mod session;
@@ -19,7 +20,7 @@ mod setup;
 mod storage;
 mod widgets;
 
-pub use kit_door::{close_kit, open_kit, set_kit_settings};
+pub use later::{close_room, open_room, tell_room};
 
 /// Opens the page in the document's body.
 pub fn open_page() {

@@ -4,12 +4,13 @@
 //! The plan's own directions: x to its right, y up the page, metres; the subject stands at its origin.
 
 use glam::DVec3;
+use leptos::prelude::{Get as _, With as _};
 use optics::{ExposureTime, ViewTangents};
 use requests::{BadRequest, SetupRequest};
 use staging::{Blocking, Camera, Moment, Movement, Person, SetPiece, Setup, Shot, Stage, Subject, Take};
 use units::{Angle, Length};
 
-use crate::session::Plan;
+use crate::session::{Plan, Session};
 
 /// What stands where around one setup.
 #[derive(Debug, Clone, PartialEq)]
@@ -55,6 +56,13 @@ pub(crate) fn along(azimuth: Angle) -> DVec3 {
 }
 
 impl Scene {
+    /// The scene of the chosen setup.
+    pub(crate) fn chosen(session: Session) -> Option<Self> {
+        let row = session.chosen.get()?;
+        let setup = row.result.outcome.ok()?;
+        Some(session.plan.with(|plan| Self::of(plan, &row.result.shot, &setup, row.result.figures.as_ref())))
+    }
+
     /// The scene of a shot and its setup.
     pub(crate) fn of(plan: &Plan, shot: &Shot, setup: &Setup, figures: Option<&staging::Figures>) -> Self {
         let bearing = Angle::from_deg(plan.phone_bearing_deg);

@@ -12,7 +12,8 @@ use serde::{Deserialize, Serialize};
 use staging::Stage;
 use units::{Length, LengthUnit};
 
-use crate::dressing::Dressing;
+use crate::dressing::{Dressing, Item};
+use crate::later::Told;
 use crate::storage::{self, BrowserStorage};
 
 /// The state of the page: signals that screens write, and memos that they read.
@@ -128,12 +129,14 @@ const KIT_KEY: &str = "tapemark.kit";
 const PLAN_KEY: &str = "tapemark.setup";
 const SETTINGS_KEY: &str = "tapemark.settings";
 
-/// The state that the page and the Kit module both know.
+/// The state that the page and its later module both know.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 pub(crate) struct Shared {
     kit: KitRecord,
     plan: Plan,
     settings: Settings,
+    selected: Option<Item>,
+    marks_second: bool,
 }
 
 impl Session {
@@ -144,13 +147,15 @@ impl Session {
                 .unwrap_or_else(first_kit),
             plan: storage::load(&BrowserStorage, PLAN_KEY).map_or_else(Plan::first, Plan::brought_up_to_date),
             settings: storage::load(&BrowserStorage, SETTINGS_KEY).unwrap_or_default(),
+            selected: None,
+            marks_second: false,
         });
         session.keep();
         session
     }
 
     /// A session of that state.
-    pub(crate) fn of(Shared { kit, plan, settings }: Shared) -> Self {
+    pub(crate) fn of(Shared { kit, plan, settings, selected, marks_second }: Shared) -> Self {
         let (kit, plan) = (RwSignal::new(kit), RwSignal::new(plan));
         let owned =
             Memo::new(move |_| Arc::new(kit.with(|record| record.to_kit().unwrap_or_else(|_| preset_kit()))));
@@ -162,8 +167,8 @@ impl Session {
             settings: RwSignal::new(settings),
             screen: RwSignal::new(Screen::Setup),
             palette: RwSignal::new(crate::draw::Palette::default()),
-            dressing: Dressing::new(),
-            marks_second: RwSignal::new(false),
+            dressing: Dressing::new(selected),
+            marks_second: RwSignal::new(marks_second),
             unsaved: RwSignal::new(BTreeSet::new()),
             owned,
             rows,
@@ -171,21 +176,55 @@ impl Session {
         }
     }
 
-    /// The state that both sides of the Kit's door know, as text.
+    /// The state that both sides of the door to the later module know, as text.
     pub(crate) fn shared(self) -> String {
-        let shared = Shared { kit: self.kit.get(), plan: self.plan.get(), settings: self.settings.get() };
+        let shared = Shared {
+            kit: self.kit.get(),
+            plan: self.plan.get(),
+            settings: self.settings.get(),
+            selected: self.selected(),
+            marks_second: self.marks_second.get(),
+        };
         // Plain structs of text and finite numbers always have a text.
         serde_json::to_string(&shared).unwrap_or_default()
     }
 
-    /// Takes on what the other side of the Kit's door changed.
-    pub(crate) fn take_shared(self, state: &str) {
-        let Ok(Shared { kit, plan, settings: _ }) = serde_json::from_str(state) else { return };
-        if self.kit.with_untracked(|before| *before != kit) {
-            self.kit.set(kit);
+    /// What the other side of the door is told of the plan.
+    pub(crate) fn tells_plan(self) -> Told {
+        Told::Plan {
+            plan: Box::new(self.plan.get()),
+            selected: self.selected(),
+            marks_second: self.marks_second.get(),
+            change: self.dressing.last_change(),
         }
-        if self.plan.with_untracked(|before| *before != plan) {
-            self.plan.set(plan);
+    }
+
+    /// Takes on what the other side of the door changed.
+    pub(crate) fn take(self, told: Told) {
+        match told {
+            Told::Kit(kit) => {
+                if self.kit.with_untracked(|before| *before != kit) {
+                    self.kit.set(kit);
+                }
+            }
+            Told::Settings(settings) => {
+                if self.settings.with_untracked(|before| *before != settings) {
+                    self.settings.set(settings);
+                }
+            }
+            Told::Plan { plan, selected, marks_second, change } => {
+                if self.plan.with_untracked(|before| *before != *plan) {
+                    let (item, what) = change.unwrap_or((None, String::new()));
+                    self.change_set(item, &what, &|before| before.clone_from(&plan));
+                }
+                // Whom the plan has lost may come back with it, and shall not be chosen then.
+                if self.dressing.kept_untracked() != selected {
+                    self.select(selected);
+                }
+                if self.marks_second.get_untracked() != marks_second {
+                    self.marks_second.set(marks_second);
+                }
+            }
         }
     }
 

@@ -15,6 +15,14 @@ mod still;
 mod take;
 pub(crate) mod words;
 
+/// What the later module shows of this screen.
+pub(crate) mod rooms {
+    pub(crate) use super::chips::{AdapterSheet, HeightSheet, PlaceSheet, ShapeSheet, SideSheet, WhoSheet};
+    pub(crate) use super::dress::{ChosenItem, DressSheet, LightSteps};
+    pub(crate) use super::plan::Steps;
+    pub(crate) use super::take::MoveSheet;
+}
+
 use std::sync::Arc;
 
 use leptos::prelude::*;
@@ -26,18 +34,12 @@ use crate::widgets;
 /// The screen: sentence, frame, sizes, chips, lenses, floor plan, figures.
 #[component]
 pub(crate) fn SetupScreen(session: Session) -> impl IntoView {
-    let scene = Memo::new(move |_| {
-        let row = session.chosen.get()?;
-        let setup = row.result.outcome.ok()?;
-        Some(Arc::new(
-            session.plan.with(|plan| Scene::of(plan, &row.result.shot, &setup, row.result.figures.as_ref())),
-        ))
-    });
+    let scene = Memo::new(move |_| Scene::chosen(session).map(Arc::new));
     view! {
         <div class="setup">
             <section class="setup-shot" aria-label="The shot">
                 <h1 class="sentence" aria-live="polite">{widgets::live(move || session.sentence())}</h1>
-                <chips::Chips session scene />
+                <chips::Chips session />
                 <frame::FramePanel session scene />
                 <sizes::SizeRow session />
                 <findings::FindingList session />

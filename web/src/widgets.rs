@@ -6,7 +6,7 @@ mod sheet;
 
 pub(crate) use choices::{Choice, Choices};
 pub(crate) use fields::{LengthField, StepField};
-pub(crate) use sheet::{Sheet, close, open};
+pub(crate) use sheet::{Sheet, SheetLeft, close, open};
 
 use leptos::prelude::{AnyView, Get as _, IntoAny as _, Memo, Signal};
 

@@ -56,7 +56,7 @@ fn modules() -> [Module; 5] {
     let page = workspace::page_folder();
     [
         Module { package: "web", file: "web.wasm", folder: page.clone(), declarations: false },
-        Module { package: "web", file: "kit.wasm", folder: page.join("kit"), declarations: false },
+        Module { package: "web", file: "later.wasm", folder: page.join("later"), declarations: false },
         Module {
             package: "files-reader",
             file: "files_reader.wasm",

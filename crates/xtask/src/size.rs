@@ -44,14 +44,15 @@ fn report() -> Result<[Budget; 2]> {
     println!("{:>12} {:>12}", "brotli", "bytes");
     let page = compressed_files(&workspace::page_folder())?;
     let core = compressed_files(&workspace::core_folder())?;
-    // The Kit screen is loaded when a person first goes there, the reader of photos and clips when they bring one.
-    let later = ["kit", "files"].map(|folder| workspace::page_folder().join(folder));
+    // What opens on a tap, and the Kit screen, comes after the first picture; the reader of photos and clips with the
+    // first of them.
+    let later = ["kit", "later", "files"].map(|folder| workspace::page_folder().join(folder));
     let is_first = |path: &Path| !later.iter().any(|folder| path.starts_with(folder));
     let first_load = page.iter().filter(|(path, _)| is_first(path)).map(|(_, bytes)| bytes).sum();
     let module = core.iter().filter(|(path, _)| is_loaded(path)).map(|(_, bytes)| bytes).sum();
     let budgets = [
-        // Of this, what draws the picture may take 80: it is what a person comes for, so it is there at first.
-        Budget { name: "first load of the page", bytes: first_load, limit: 330 * KILOBYTE },
+        // Of this, what draws the picture takes 80: it is what a person comes for, so it is there at first.
+        Budget { name: "first load of the page", bytes: first_load, limit: 360 * KILOBYTE },
         Budget { name: "the core as a module", bytes: module, limit: 150 * KILOBYTE },
     ];
     for budget in &budgets {

@@ -57,6 +57,8 @@ pub(crate) async fn what_cannot_be_framed_is_mended(browser: &mut Browser) -> Re
     browser.click("button", "tight").await?;
     tap(browser, "ultra-wide").await?;
     tap(browser, "Height and look").await?;
+    // The sheet first: "ground" is in the name of the background's chip too.
+    browser.wait_for_text("Done").await?;
     tap(browser, "ground").await?;
     tap(browser, "Done").await?;
     browser.wait_for_text("No distance gives this size").await?;

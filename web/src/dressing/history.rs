@@ -28,7 +28,7 @@ struct Past {
     /// The direction that the subject faced, clockwise from the plan's top.
     faced_deg: f64,
     /// What the change was made to, and what of it.
-    change: (Option<Item>, &'static str),
+    change: (Option<Item>, String),
     /// When the change went on last; nothing is added to one that has ended.
     at_ms: Option<f64>,
 }
@@ -43,9 +43,19 @@ const MOST_PAST: usize = 50;
 pub(crate) const DRAG: &str = "drag";
 
 impl Dressing {
-    /// A set of which nothing is chosen and nothing was changed.
-    pub(crate) fn new() -> Self {
-        Self(RwSignal::new(Dressed { selected: None, past: Vec::new() }))
+    /// A set of which that is chosen and nothing was changed.
+    pub(crate) fn new(selected: Option<Item>) -> Self {
+        Self(RwSignal::new(Dressed { selected, past: Vec::new() }))
+    }
+
+    /// What was chosen last, even if it has gone.
+    pub(crate) fn kept_untracked(self) -> Option<Item> {
+        self.0.with_untracked(|dressed| dressed.selected)
+    }
+
+    /// To what the last change was made, and what of it.
+    pub(crate) fn last_change(self) -> Option<(Option<Item>, String)> {
+        self.0.with(|dressed| dressed.past.last().map(|past| past.change.clone()))
     }
 
     /// Whether there is a change to take back.
@@ -64,11 +74,11 @@ impl Dressing {
 }
 
 impl Past {
-    fn of(plan: &Plan, change: (Option<Item>, &'static str), at_ms: f64) -> Self {
+    fn of(plan: &Plan, change: (Option<Item>, &str), at_ms: f64) -> Self {
         Self {
             set: plan.shot.blocking.clone(),
             faced_deg: plan.phone_bearing_deg + plan.facing_deg,
-            change,
+            change: (change.0, change.1.to_owned()),
             at_ms: Some(at_ms),
         }
     }
@@ -112,7 +122,7 @@ impl Session {
     }
 
     /// Changes the set, so that it can be taken back; `item` and `what` say of what, so that one gesture is one change.
-    pub(crate) fn change_set(self, item: Option<Item>, what: &'static str, change: &dyn Fn(&mut Plan)) {
+    pub(crate) fn change_set(self, item: Option<Item>, what: &str, change: &dyn Fn(&mut Plan)) {
         let now = crate::canvas::performance_now();
         let before = self.plan.with_untracked(|plan| Past::of(plan, (item, what), now));
         self.plan.update(change);

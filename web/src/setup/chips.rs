@@ -7,22 +7,25 @@ mod shape;
 mod side;
 mod who;
 
-use std::sync::Arc;
+pub(crate) use adapter::AdapterSheet;
+pub(crate) use height::HeightSheet;
+pub(crate) use place::PlaceSheet;
+pub(crate) use shape::ShapeSheet;
+pub(crate) use side::SideSheet;
+pub(crate) use who::WhoSheet;
 
-use leptos::html;
 use leptos::prelude::*;
 
-use crate::scene::Scene;
+use crate::later::{LaterSheet, Room};
 use crate::session::Session;
-use crate::setup::take::{MoveSheet, take_words};
+use crate::setup::take::take_words;
 use crate::setup::words;
-use crate::widgets::{live, open};
+use crate::widgets::live;
 
-/// The row of chips, and their sheets.
+/// The row of chips, and the place for their sheets.
 #[component]
-pub(crate) fn Chips(session: Session, scene: Memo<Option<Arc<Scene>>>) -> impl IntoView {
-    let sheets: [NodeRef<html::Dialog>; 7] = std::array::from_fn(|_| NodeRef::new());
-    let [who, height, side, shape, adapter, place, movement] = sheets;
+pub(crate) fn Chips(session: Session) -> impl IntoView {
+    let asked = RwSignal::new(None);
     let plan = session.plan;
     let unit = move || session.unit();
     let adapter_name =
@@ -43,46 +46,53 @@ pub(crate) fn Chips(session: Session, scene: Memo<Option<Arc<Scene>>>) -> impl I
     };
     view! {
         <div class="chips" role="group" aria-label="What the shot asks for">
-            <Chip sheet=who what="Who" text=Signal::derive(move || plan.with(|plan| words::who(&plan.shot, unit()))) />
             <Chip
-                sheet=height
+                asked
+                room=Room::Who
+                what="Who"
+                text=Signal::derive(move || plan.with(|plan| words::who(&plan.shot, unit())))
+            />
+            <Chip
+                asked
+                room=Room::Height
                 what="Height and look"
                 text=Signal::derive(move || plan.with(|plan| words::height(&plan.shot, unit())))
             />
             <Chip
-                sheet=side
+                asked
+                room=Room::Side
                 what="Side"
                 text=Signal::derive(move || plan.with(|plan| words::across(plan.shot.across_share)))
             />
-            <Chip sheet=shape what="Frame shape" text=Signal::derive(shape_name) />
-            <Chip sheet=adapter what="Adapter" text=Signal::derive(adapter_name) />
-            <Chip sheet=place what="Place" text=Signal::derive(place_name) />
+            <Chip asked room=Room::Shape what="Frame shape" text=Signal::derive(shape_name) />
+            <Chip asked room=Room::Adapter what="Adapter" text=Signal::derive(adapter_name) />
+            <Chip asked room=Room::Place what="Place" text=Signal::derive(place_name) />
             <Chip
-                sheet=movement
+                asked
+                room=Room::Move
                 what="Move"
                 text=Signal::derive(move || plan.with(|plan| take_words(plan, unit())))
             />
         </div>
-        <who::WhoSheet session node=who />
-        <height::HeightSheet session node=height />
-        <side::SideSheet session node=side />
-        <shape::ShapeSheet session node=shape />
-        <adapter::AdapterSheet session node=adapter />
-        <place::PlaceSheet session node=place />
-        <MoveSheet session scene node=movement />
+        <LaterSheet session asked />
     }
 }
 
 /// One chip: says what it holds, opens its sheet.
 #[component]
-fn Chip(sheet: NodeRef<html::Dialog>, what: &'static str, text: Signal<String>) -> impl IntoView {
+fn Chip(
+    asked: RwSignal<Option<Room>>,
+    room: Room,
+    what: &'static str,
+    text: Signal<String>,
+) -> impl IntoView {
     view! {
         <button
             type="button"
             class="chip"
             aria-haspopup="dialog"
             aria-label=live(move || format!("{what}: {}", text.get()))
-            on:click=move |_| open(sheet)
+            on:click=move |_| asked.set(Some(room))
         >
             {text}
         </button>

@@ -3,8 +3,12 @@
 mod chosen;
 mod light;
 
+pub(crate) use chosen::ChosenItem;
 pub(super) use chosen::DressPanel;
+pub(crate) use light::LightSteps;
 pub(super) use light::{Cautions, LightFold};
+
+use std::sync::Arc;
 
 use leptos::html;
 use leptos::prelude::*;
@@ -13,9 +17,11 @@ use staging::PieceKind;
 use crate::canvas::{CanvasHost, Surface, WhileMoving};
 use crate::draw::{Looking, draw_piece};
 use crate::dressing::{MOST_PEOPLE, MOST_PIECES, PLACES, Pose, piece_name};
+use crate::later::{LaterSheet, Room};
+use crate::scene::Scene;
 use crate::session::{Plan, Session};
 use crate::setup::plan::{CLOSER_STEP, PlanDesk};
-use crate::widgets::{Sheet, close, open};
+use crate::widgets::{Sheet, close};
 
 /// Whom one can ask onto the set.
 const PEOPLE: [(&str, bool, Pose); 6] = [
@@ -36,10 +42,10 @@ fn button(name: &'static str, press: Box<dyn Fn()>) -> AnyView {
 #[component]
 pub(super) fn DressTools(desk: PlanDesk) -> impl IntoView {
     let session = desk.session;
-    let sheet = NodeRef::<html::Dialog>::new();
+    let asked = RwSignal::new(None);
     view! {
         <div class="plan-tools" role="group" aria-label="The floor plan">
-            <button type="button" class="dress" aria-haspopup="dialog" on:click=move |_| open(sheet)>
+            <button type="button" class="dress" aria-haspopup="dialog" on:click=move |_| asked.set(Some(Room::Dress))>
                 "Dress the set"
             </button>
             <button
@@ -55,14 +61,17 @@ pub(super) fn DressTools(desk: PlanDesk) -> impl IntoView {
                 {button("Fit", Box::new(move || desk.looking.set(Looking::FITTING)))}
             </Show>
         </div>
-        <DressSheet desk node=sheet />
+        <LaterSheet session asked />
     }
 }
 
 /// What can be put on the set.
 #[component]
-fn DressSheet(desk: PlanDesk, node: NodeRef<html::Dialog>) -> impl IntoView {
-    let session = desk.session;
+pub(crate) fn DressSheet(
+    session: Session,
+    scene: Memo<Option<Arc<Scene>>>,
+    node: NodeRef<html::Dialog>,
+) -> impl IntoView {
     // What comes is seen at once: the sheet goes, and it is chosen.
     let change = move |what: &'static str, change: &dyn Fn(&mut Plan)| {
         session.select(None);
@@ -86,9 +95,13 @@ fn DressSheet(desk: PlanDesk, node: NodeRef<html::Dialog>) -> impl IntoView {
                 type="button"
                 class="piece"
                 disabled=has_many_pieces
-                on:click=move |_| add(true, &|plan| {
-                    plan.add_piece(kind, desk.scene().as_deref());
-                })
+                on:click=move |_| {
+                    // Asked before the plan changes, which it is made from.
+                    let scene = scene.get_untracked();
+                    add(true, &|plan| {
+                        plan.add_piece(kind, scene.as_deref());
+                    });
+                }
             >
                 <PieceDrawing session kind />
                 {piece_name(kind)}
@@ -100,9 +113,12 @@ fn DressSheet(desk: PlanDesk, node: NodeRef<html::Dialog>) -> impl IntoView {
             <button
                 type="button"
                 disabled=has_many_people
-                on:click=move |_| add(false, &|plan| {
-                    plan.add_person(is_child, pose, desk.scene().as_deref());
-                })
+                on:click=move |_| {
+                    let scene = scene.get_untracked();
+                    add(false, &|plan| {
+                        plan.add_person(is_child, pose, scene.as_deref());
+                    });
+                }
             >
                 {name}
             </button>

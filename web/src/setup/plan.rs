@@ -3,6 +3,8 @@
 mod steps;
 mod twin;
 
+pub(crate) use steps::Steps;
+
 use std::sync::Arc;
 
 use glam::DVec3;
@@ -15,10 +17,12 @@ use units::Angle;
 use crate::canvas::{CanvasHost, Surface, WhileMoving};
 use crate::draw::{Chosen, Handle, Looking, PlanOptions, PlanView, draw_plan};
 use crate::dressing::{DRAG, Item, full_turn};
+use crate::later::{LaterRoom, Room};
 use crate::scene::{Scene, along};
 use crate::session::{Plan, Session};
 use crate::setup::dress::{Cautions, DressPanel, DressTools, LightFold};
 use crate::setup::take::focus_on_place;
+use crate::widgets::when;
 
 /// A drag under way.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -304,6 +308,7 @@ pub(crate) fn PlanPanel(session: Session, scene: Memo<Option<Arc<Scene>>>) -> im
         looking: RwSignal::new(Looking::FITTING),
         drag: RwSignal::new(None),
     };
+    let shows_steps = RwSignal::new(false);
     let shows = Signal::derive(move || {
         last.track();
         desk.drag.track();
@@ -339,10 +344,12 @@ pub(crate) fn PlanPanel(session: Session, scene: Memo<Option<Arc<Scene>>>) -> im
             <Cautions desk />
             <DressPanel session />
             <p class="quiet">"Look before you step back: edges and traffic are not on this plan."</p>
-            <LightFold desk />
-            <details class="fold">
+            <LightFold session />
+            <details class="fold" on:toggle:target=move |event| shows_steps.set(event.target().open())>
                 <summary>"Move by steps"</summary>
-                <steps::Steps session />
+                {when(move || shows_steps.get(), move || {
+                    view! { <LaterRoom session room=Room::Steps left=|()| {} /> }.into_any()
+                })}
             </details>
         </div>
     }

@@ -4,6 +4,10 @@ use leptos::html;
 use leptos::prelude::*;
 use wasm_bindgen::JsValue;
 
+/// What is done when a sheet has been closed, for those in whose context it is.
+#[derive(Clone, Copy)]
+pub(crate) struct SheetLeft(pub(crate) StoredValue<Box<dyn Fn()>, LocalStorage>);
+
 /// A sheet with a title and a button that closes it.
 #[component]
 pub(crate) fn Sheet(
@@ -14,11 +18,17 @@ pub(crate) fn Sheet(
     /// What is on it.
     children: Children,
 ) -> impl IntoView {
+    let left = use_context::<SheetLeft>();
     view! {
         <dialog
             node_ref=node
             class="sheet"
             aria-label=title
+            on:close=move |_| {
+                if let Some(SheetLeft(left)) = left {
+                    left.with_value(|left| left());
+                }
+            }
             // A tap beside the sheet lands on the dialog itself, one on the sheet on what is inside.
             on:click=move |event| {
                 let dialog = node.get_untracked().map(JsValue::from);

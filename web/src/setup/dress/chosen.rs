@@ -3,6 +3,7 @@
 use leptos::prelude::*;
 
 use crate::dressing::{Item, Pose, Property, Steps, TAPES};
+use crate::later::{LaterRoom, Room};
 use crate::session::{Plan, Session};
 use crate::widgets::{Choice, Choices, StepField, live};
 
@@ -27,16 +28,24 @@ pub(in crate::setup) fn DressPanel(session: Session) -> impl IntoView {
         });
         names.collect_view()
     };
-    let panel = move || {
-        let item = selected.get()?;
-        let name = items.with_untracked(|items| {
-            items.iter().find(|(one, _)| *one == item).map_or_else(String::new, |(_, name)| name.clone())
-        });
-        Some(view! { <ItemPanel session item name /> })
-    };
+    let has_chosen = Memo::new(move |_| selected.with(Option::is_some));
     view! {
         <div class="names" role="group" aria-label="On the floor">{names}</div>
-        {panel}
+        <Show when=move || has_chosen.get()>
+            <LaterRoom session room=Room::Item left=|()| {} />
+        </Show>
+    }
+}
+
+/// What can be changed of the chosen one.
+#[component]
+pub(crate) fn ChosenItem(session: Session) -> impl IntoView {
+    let selected = Memo::new(move |_| session.selected());
+    move || {
+        let item = selected.get()?;
+        let items = session.plan.with_untracked(Plan::items);
+        let name = items.into_iter().find(|(one, _)| *one == item).map_or_else(String::new, |(_, name)| name);
+        Some(view! { <ItemPanel session item name /> })
     }
 }
 

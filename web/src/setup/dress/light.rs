@@ -8,9 +8,10 @@ use staging::{Camera, Light};
 use units::Angle;
 
 use crate::dressing::{full_turn, half_turn};
+use crate::later::{LaterRoom, Room};
 use crate::session::{Plan, Session};
 use crate::setup::plan::PlanDesk;
-use crate::widgets::{Choice, Choices, StepField, live};
+use crate::widgets::{Choice, Choices, StepField, live, when};
 
 /// What the sky can be like, beside the sun.
 const SKIES: [(&str, Option<LightRequest>); 3] =
@@ -21,8 +22,21 @@ const NEAR_DEG: f64 = 15.0;
 
 /// The light, folded: its summary says what it is.
 #[component]
-pub(in crate::setup) fn LightFold(desk: PlanDesk) -> impl IntoView {
-    let session = desk.session;
+pub(in crate::setup) fn LightFold(session: Session) -> impl IntoView {
+    let is_open = RwSignal::new(false);
+    view! {
+        <details class="fold" on:toggle:target=move |event| is_open.set(event.target().open())>
+            <summary>{live(move || session.plan.with(said))}</summary>
+            {when(move || is_open.get(), move || {
+                view! { <LaterRoom session room=Room::Light left=|()| {} /> }.into_any()
+            })}
+        </details>
+    }
+}
+
+/// What the light is, by choices and steps.
+#[component]
+pub(crate) fn LightSteps(session: Session) -> impl IntoView {
     let plan = session.plan;
     let sky = Signal::derive(move || {
         let light = Some(plan.with(Plan::light));
@@ -39,8 +53,6 @@ pub(in crate::setup) fn LightFold(desk: PlanDesk) -> impl IntoView {
         }
     };
     view! {
-        <details class="fold">
-            <summary>{live(move || plan.with(said))}</summary>
             <div class="steps">
                 <Choices legend="Light" choices=choices chosen=sky choose=choose />
                 <Show when=move || sky.get() == Some(0)>
@@ -62,7 +74,6 @@ pub(in crate::setup) fn LightFold(desk: PlanDesk) -> impl IntoView {
                     />
                 </Show>
             </div>
-        </details>
     }
 }
 

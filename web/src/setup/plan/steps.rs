@@ -15,7 +15,7 @@ const FIRST_FOREGROUND: ForegroundRequest =
 
 /// Everything that can be dragged and is not the set's, as steps.
 #[component]
-pub(super) fn Steps(session: Session) -> impl IntoView {
+pub(crate) fn Steps(session: Session) -> impl IntoView {
     let plan = session.plan;
     let length = move |metres: f64| words::length(metres, session.unit());
     let distance = Signal::derive(move || {

@@ -1,0 +1,31 @@
+//! What opens on a tap, and the Kit screen: a module of its own, loaded after the page has opened.
+
+use wasm_bindgen::prelude::wasm_bindgen;
+
+/// Nothing happens until the page asks.
+fn main() {}
+
+/// Shows a room in `host` and says its number; `state` and what `told` is called with are the page's, as text; `left` is
+/// called when a sheet has been closed.
+#[wasm_bindgen]
+pub fn open_room(
+    room: &str,
+    host: web_sys::HtmlElement,
+    state: &str,
+    told: js_sys::Function,
+    left: js_sys::Function,
+) -> u32 {
+    page::open_room(room, host, state, told, left)
+}
+
+/// Tells a room what has changed on the page.
+#[wasm_bindgen]
+pub fn tell_room(number: u32, told: &str) {
+    page::tell_room(number, told);
+}
+
+/// Takes a room away again.
+#[wasm_bindgen]
+pub fn close_room(number: u32) {
+    page::close_room(number);
+}

@@ -1,0 +1,47 @@
+//! How the page looks and counts.
+
+use leptos::html;
+use leptos::prelude::*;
+
+use crate::session::{Session, Theme};
+use crate::widgets::{Choice, Choices, LengthField, Sheet};
+
+/// How the page looks and counts.
+#[component]
+pub(crate) fn Menu(session: Session, node: NodeRef<html::Dialog>) -> impl IntoView {
+    let themes = [
+        Choice::new(Theme::System, "as the system"),
+        Choice::new(Theme::Paper, "paper"),
+        Choice::new(Theme::Studio, "studio"),
+        Choice::new(Theme::Sun, "sun"),
+    ];
+    let units = [Choice::new(false, "metres"), Choice::new(true, "feet")];
+    view! {
+        <Sheet node title="Menu">
+            <Choices
+                legend="Colours"
+                choices=themes
+                chosen=Signal::derive(move || session.settings.with(|settings| settings.theme))
+                choose=move |theme| session.settings.update(|settings| settings.theme = theme)
+            />
+            <Choices
+                legend="Distances"
+                choices=units
+                chosen=Signal::derive(move || session.settings.with(|settings| settings.feet))
+                choose=move |feet| session.settings.update(|settings| settings.feet = feet)
+            />
+            <LengthField
+                label="Your step"
+                hint="Walk ten steps, measure, divide by ten."
+                range=(0.2, 1.5)
+                unit=Signal::derive(move || session.unit())
+                value=Signal::derive(move || session.settings.with(|settings| settings.step_m))
+                set=move |metres| session.settings.update(|settings| settings.step_m = metres)
+            />
+            <p class="quiet">
+                "Everything is computed in this page; photos and plans never leave this device. Distances and angles are "
+                "figures of optics, with their uncertainty beside them; rules of framing are common practice and advise."
+            </p>
+        </Sheet>
+    }
+}
