@@ -15,7 +15,7 @@
 use glam::DVec3;
 use staging::Camera;
 
-use crate::lanes::{Lanes, Vector, Vectors, all, narrow, wrap};
+use crate::lanes::{Lanes, Vector, Vectors, all, narrow};
 use crate::picture::Picture;
 use crate::samples::{Group, Turn};
 use crate::solid::Rays;
@@ -124,7 +124,7 @@ impl Beam {
         let Some(lens) = &self.lens else {
             return (self.carried(Vector::ZERO.lanes(), straight(tangents), time), time);
         };
-        let (right, up) = group.lens.turned(turn.lens);
+        let (right, up) = group.lens(turn);
         let point = (right * all(lens.half_width), up * all(lens.half_height));
         let (origin, direction) = lens.through(point, tangents);
         (self.carried(origin, direction, time), time)
@@ -160,9 +160,9 @@ impl Beam {
 
     /// Where in the pixel, as tangents, and when.
     fn place(&self, (column, row): (f32, f32), group: &Group, turn: &Turn) -> ((Lanes, Lanes), Lanes) {
-        let across = all(column) + wrap(group.column + all(turn.column));
-        let down = all(row) + wrap(group.row + all(turn.row));
-        let time = wrap(group.time + all(turn.time)) - all(0.5);
+        let (from_left, from_top) = group.place(turn);
+        let (across, down) = (all(column) + from_left, all(row) + from_top);
+        let time = group.time(turn) - all(0.5);
         let x = all(self.left) + across * all(self.pixel_width);
         let y = all(self.top) - down * all(self.pixel_height);
         ((x, y), time)

@@ -80,7 +80,7 @@ impl Lamp {
         group: &Group,
         turn: &Turn,
     ) -> Option<LampRays> {
-        let (right, up) = group.lens.turned(turn.lens);
+        let (right, up) = group.lens(turn);
         let beside = (right * all(self.half_width), up * all(self.half_height));
         let aimed = beam.aimed(self.centre, beside, pixel, group, turn)?;
         let share = aimed.within & all(self.share);

@@ -92,11 +92,6 @@ pub(crate) fn each_place(places: [usize; WIDTH], asked: Lanes, mut visit: impl F
     }
 }
 
-/// Brings what lies in 0..2 into 0..1 by going round.
-pub(crate) fn wrap(value: Lanes) -> Lanes {
-    value - (Lanes::ONE & value.simd_ge(Lanes::ONE))
-}
-
 /// Rounds a core value to what rays calculate with.
 #[expect(clippy::cast_possible_truncation, reason = "seven digits are a hundredth of a pixel")]
 pub(crate) const fn narrow(value: f64) -> f32 {
@@ -177,12 +172,6 @@ mod tests {
         let mut visits = Vec::new();
         each_place([7, 3, 7, 3], lanes_of(0b1101), |place, here| visits.push((place, here.to_bitmask())));
         assert_eq!(visits, [(7, 0b0101), (3, 0b1000)]);
-    }
-
-    #[test]
-    fn wrapping_goes_round_once() {
-        let wrapped = wrap(Lanes::new([0.0, 0.25, 1.0, 1.75])).to_array();
-        assert_eq!(wrapped.map(f32::to_bits), [0.0, 0.25, 0.0, 0.75].map(f32::to_bits));
     }
 
     #[test]

@@ -1,145 +1,136 @@
 //! Where in its pixel, on the lens, in time and on the sun each sample of a picture is taken.
 //!
-//! All pixels share one sequence, each turned by an amount of its own. Pairs of coordinates are Sobol' points, which
-//! fill any square evenly after any power of two, scrambled so that pairs have nothing to do with each other.
+//! All pixels share one sequence, each with bits of its own flipped in every coordinate. Pairs of coordinates are Sobol'
+//! points, which fill any square evenly after any power of two, however their bits are flipped; they are scrambled so
+//! that pairs have nothing to do with each other.
 //!
 //! # Source
-//! `Burley2020`, with the hash of Laine and Karras as given there; Sobol's own first two dimensions (1967).
+//! `Burley2020`, with the hash of Laine and Karras as given there; Sobol's own first two dimensions (1967). Squares
+//! become discs as in `Shirley1997`.
 
-use std::f64::consts::TAU;
+use std::f32::consts::FRAC_PI_4;
 
-use crate::lanes::{Lanes, WIDTH, all, narrow};
+use wide::i32x4;
 
-/// Four samples of the sequence, before a pixel turns them: all coordinates in 0..1.
+use crate::lanes::{Lanes, WIDTH, all, choose};
+
+/// Four samples of the sequence, before a pixel flips their bits: numbers of 24 bits.
 #[derive(Debug, Clone, Copy)]
 pub(crate) struct Group {
-    pub(crate) column: Lanes,
-    pub(crate) row: Lanes,
-    pub(crate) time: Lanes,
-    pub(crate) lens: Polar,
-    pub(crate) sun: Polar,
+    column: i32x4,
+    row: i32x4,
+    time: i32x4,
+    lens: [i32x4; 2],
+    sun: [i32x4; 2],
 }
 
-/// Four points of a disc: the share of its area that is nearer to the middle, and the direction.
-#[derive(Debug, Clone, Copy)]
-pub(crate) struct Polar {
-    pub(crate) area: Lanes,
-    pub(crate) cos: Lanes,
-    pub(crate) sin: Lanes,
-}
-
-/// How one pixel turns the sequence.
+/// The bits that one pixel flips: numbers of 24 bits.
 #[derive(Debug, Clone, Copy)]
 pub(crate) struct Turn {
-    pub(crate) column: f32,
-    pub(crate) row: f32,
-    pub(crate) time: f32,
-    pub(crate) lens: PolarTurn,
-    pub(crate) sun: PolarTurn,
+    column: i32,
+    row: i32,
+    time: i32,
+    lens: [i32; 2],
+    sun: [i32; 2],
 }
 
-/// How one pixel turns points of a disc.
-#[derive(Debug, Clone, Copy)]
-pub(crate) struct PolarTurn {
-    pub(crate) area: f32,
-    pub(crate) cos: f32,
-    pub(crate) sin: f32,
-}
-
-/// Makes samples and turns.
-#[derive(Debug, Clone)]
-pub(crate) struct Sampler {
-    /// Cosines and sines all the way round.
-    round: Vec<(f32, f32)>,
-}
-
-/// Directions that a pixel can turn by: chosen because a step of 1.4° is far less than between the samples of a disc.
-const DIRECTIONS: u32 = 256;
-
-impl Sampler {
-    pub(crate) fn new() -> Self {
-        let round = (0..DIRECTIONS)
-            .map(|step| {
-                let angle = TAU * f64::from(step) / f64::from(DIRECTIONS);
-                (narrow(libm::cos(angle)), narrow(libm::sin(angle)))
-            })
-            .collect();
-        Self { round }
-    }
-
+impl Group {
     /// Samples `4 index` to `4 index + 3`.
-    #[expect(clippy::unused_self, reason = "samples come from the sampler, whichever way it makes them")]
-    pub(crate) fn group(&self, index: u32) -> Group {
-        let mut coordinates = [[0.0_f32; WIDTH]; 9];
-        for (lane, sample) in (index * 4..).take(WIDTH).enumerate() {
-            let (column, row) = point(sample, 0x9e37_79b9);
-            let (lens_area, lens_round) = point(sample, 0x7f4a_7c15);
-            let (sun_area, sun_round) = point(sample, 0x85eb_ca6b);
-            let (time, _) = point(sample, 0xc2b2_ae35);
-            let (lens, sun) = (direction(lens_round), direction(sun_round));
-            let values = [column, row, time, lens_area, lens.0, lens.1, sun_area, sun.0, sun.1];
-            for (coordinate, value) in coordinates.iter_mut().zip(values) {
-                coordinate[lane] = narrow(value);
-            }
-        }
-        let [column, row, time, lens_area, lens_cos, lens_sin, sun_area, sun_cos, sun_sin] =
-            coordinates.map(Lanes::new);
-        Group {
-            column,
-            row,
-            time,
-            lens: Polar { area: lens_area, cos: lens_cos, sin: lens_sin },
-            sun: Polar { area: sun_area, cos: sun_cos, sin: sun_sin },
-        }
+    pub(crate) fn new(index: u32) -> Self {
+        let samples: [u32; WIDTH] = std::array::from_fn(|lane| index * 4 + [0, 1, 2, 3][lane]);
+        let pair = |seed: u32| {
+            let points = samples.map(|sample| point(sample, seed));
+            [i32x4::new(points.map(|point| point[0])), i32x4::new(points.map(|point| point[1]))]
+        };
+        let [column, row] = pair(0x9e37_79b9);
+        let [time, _] = pair(0xc2b2_ae35);
+        Self { column, row, time, lens: pair(0x7f4a_7c15), sun: pair(0x85eb_ca6b) }
     }
 
+    /// Where in the pixel: 0..1 from its left and its upper edge.
+    pub(crate) fn place(&self, turn: &Turn) -> (Lanes, Lanes) {
+        (share(self.column, turn.column), share(self.row, turn.row))
+    }
+
+    /// When: 0..1 of the exposure.
+    pub(crate) fn time(&self, turn: &Turn) -> Lanes {
+        share(self.time, turn.time)
+    }
+
+    /// Where on the lens, as points of the unit disc.
+    pub(crate) fn lens(&self, turn: &Turn) -> (Lanes, Lanes) {
+        disc(share(self.lens[0], turn.lens[0]), share(self.lens[1], turn.lens[1]))
+    }
+
+    /// Where on the sun, as points of the unit disc.
+    pub(crate) fn sun(&self, turn: &Turn) -> (Lanes, Lanes) {
+        disc(share(self.sun[0], turn.sun[0]), share(self.sun[1], turn.sun[1]))
+    }
+}
+
+impl Turn {
     /// The turn of the pixel in that column and row.
-    pub(crate) fn turn(&self, column: u32, row: u32) -> Turn {
+    pub(crate) const fn of(column: u32, row: u32) -> Self {
         let seed = mixed(column ^ mixed(row ^ 0x68bc_21eb));
         let (a, b, c) = (mixed(seed ^ 0x02e5_be93), mixed(seed ^ 0x967a_889b), mixed(seed ^ 0x368c_c8b7));
-        let polar = |area: u32, round: u32| {
-            let (cos, sin) = self.round.get((round % DIRECTIONS) as usize).copied().unwrap_or((1.0, 0.0));
-            PolarTurn { area: sixteen_bits(area), cos, sin }
-        };
-        Turn {
-            column: sixteen_bits(seed),
-            row: sixteen_bits(seed >> 16),
-            time: sixteen_bits(a),
-            lens: polar(a >> 16, b),
-            sun: polar(b >> 16, c),
+        Self {
+            column: upper_bits(seed),
+            row: upper_bits(a),
+            time: upper_bits(b),
+            lens: [upper_bits(c), upper_bits(a.rotate_left(16) ^ c)],
+            sun: [upper_bits(b.rotate_left(16) ^ seed), upper_bits(c.rotate_left(16) ^ b)],
         }
     }
 }
 
-impl Polar {
-    /// The points of the unit disc, after a turn.
-    pub(crate) fn turned(&self, turn: PolarTurn) -> (Lanes, Lanes) {
-        let radius = crate::lanes::wrap(self.area + all(turn.area)).sqrt();
-        let (cos, sin) = (all(turn.cos), all(turn.sin));
-        (radius * (self.cos * cos - self.sin * sin), radius * (self.sin * cos + self.cos * sin))
-    }
+/// Numbers of 24 bits with some flipped, as shares of 0..1: exact.
+fn share(bits: i32x4, flipped: i32) -> Lanes {
+    Lanes::from_i32x4(bits ^ i32x4::splat(flipped)) * all(1.0 / 16_777_216.0)
 }
 
-/// A whole turn's share as cosine and sine.
-fn direction(share: f64) -> (f64, f64) {
-    (libm::cos(TAU * share), libm::sin(TAU * share))
+/// The unit disc from the unit square, so that what is even stays even: squares around the middle become circles.
+///
+/// ```text
+/// a = 2 u − 1, b = 2 v − 1;  where |a| ≥ |b|:  radius a, angle (π/4) b/a;  else: radius b, angle π/2 − (π/4) a/b
+/// ```
+///
+/// # Source
+/// `Shirley1997`.
+fn disc(u: Lanes, v: Lanes) -> (Lanes, Lanes) {
+    let (a, b) = (u + u - Lanes::ONE, v + v - Lanes::ONE);
+    let is_steep = b.abs().simd_gt(a.abs());
+    let (radius, other) = (choose(is_steep, b, a), choose(is_steep, a, b));
+    // The middle itself has no angle.
+    let angle = other / choose(radius.simd_eq(Lanes::ZERO), Lanes::ONE, radius) * all(FRAC_PI_4);
+    let (cos, sin) = cos_sin(angle);
+    let (along, across) = (radius * cos, radius * sin);
+    (choose(is_steep, across, along), choose(is_steep, along, across))
 }
 
-/// The lower sixteen bits as a share of 0..1.
-fn sixteen_bits(bits: u32) -> f32 {
-    narrow(f64::from(bits & 0xffff) / 65_536.0)
+/// Cosine and sine of angles within an eighth of a turn, to single precision: the first terms of their series.
+fn cos_sin(angle: Lanes) -> (Lanes, Lanes) {
+    let square = angle * angle;
+    let term = |over: f32, rest: Lanes| Lanes::ONE - square * all(1.0 / over) * rest;
+    let cos = term(2.0, term(12.0, term(30.0, term(56.0, Lanes::ONE))));
+    let sin = angle * term(6.0, term(20.0, term(42.0, term(72.0, Lanes::ONE))));
+    (cos, sin)
 }
 
-/// A scrambled point of the first two Sobol' dimensions.
-fn point(index: u32, seed: u32) -> (f64, f64) {
+/// The upper 24 bits.
+#[expect(clippy::cast_possible_wrap, reason = "24 bits fit")]
+const fn upper_bits(bits: u32) -> i32 {
+    (bits >> 8) as i32
+}
+
+/// A scrambled point of the first two Sobol' dimensions, numbers of 24 bits.
+const fn point(index: u32, seed: u32) -> [i32; 2] {
     let shuffled = scrambled(index, seed);
     let (first, second) = (shuffled.reverse_bits(), second_dimension(shuffled));
-    let share = |bits: u32| f64::from(bits >> 8) / 16_777_216.0;
-    (share(scrambled(first, mixed(seed))), share(scrambled(second, mixed(seed ^ 0x5bd1_e995))))
+    [upper_bits(scrambled(first, mixed(seed))), upper_bits(scrambled(second, mixed(seed ^ 0x5bd1_e995)))]
 }
 
 /// The second Sobol' dimension: its direction numbers are the rows of Pascal's triangle modulo 2.
-fn second_dimension(index: u32) -> u32 {
+const fn second_dimension(index: u32) -> u32 {
     let (mut value, mut direction) = (0, 1_u32 << 31);
     let mut rest = index;
     while rest != 0 {
@@ -153,7 +144,7 @@ fn second_dimension(index: u32) -> u32 {
 }
 
 /// Owen scrambling of a number that is read from its highest bit down: each bit is flipped by a hash of those above it.
-fn scrambled(value: u32, seed: u32) -> u32 {
+const fn scrambled(value: u32, seed: u32) -> u32 {
     let mut bits = value.reverse_bits();
     bits = bits.wrapping_add(seed);
     bits ^= bits.wrapping_mul(0x6c50_b47c);
@@ -164,7 +155,7 @@ fn scrambled(value: u32, seed: u32) -> u32 {
 }
 
 /// A hash in which every bit of the input moves every bit of the output (`lowbias32` by C. Wellons, 2018).
-fn mixed(mut bits: u32) -> u32 {
+const fn mixed(mut bits: u32) -> u32 {
     bits ^= bits >> 16;
     bits = bits.wrapping_mul(0x7feb_352d);
     bits ^= bits >> 15;
@@ -177,15 +168,14 @@ mod tests {
     use super::*;
 
     #[test]
-    fn the_first_sixteen_points_fill_every_even_division_of_the_square() {
-        for seed in [1, 0x9e37_79b9, 77] {
-            for (columns, rows) in [(16, 1), (8, 2), (4, 4), (2, 8), (1, 16)] {
-                let cell = |share: f64, count: i32| {
-                    (0..count).filter(|edge| share >= f64::from(*edge) / f64::from(count)).count()
-                };
+    fn the_first_sixteen_points_fill_every_even_division_of_the_square_whichever_bits_are_flipped() {
+        for (seed, flipped) in
+            [(1, [0, 0]), (0x9e37_79b9, [0x00ab_cdef, 0x0012_3456]), (77, [0x00ff_0000, 3])]
+        {
+            for (columns, rows) in [(4, 0), (3, 1), (2, 2), (1, 3), (0, 4)] {
                 let mut cells: Vec<_> = (0..16)
                     .map(|index| point(index, seed))
-                    .map(|(x, y)| (cell(x, columns), cell(y, rows)))
+                    .map(|[x, y]| ((x ^ flipped[0]) >> (24 - columns), (y ^ flipped[1]) >> (24 - rows)))
                     .collect();
                 cells.sort_unstable();
                 cells.dedup();
@@ -195,20 +185,36 @@ mod tests {
     }
 
     #[test]
-    fn turned_points_stay_in_the_disc() {
-        let sampler = Sampler::new();
-        let (x, y) = sampler.group(3).lens.turned(sampler.turn(17, 4).lens);
-        for (x, y) in x.to_array().into_iter().zip(y.to_array()) {
-            assert!(x.hypot(y) <= 1.0 + 1e-6, "{x} {y}");
+    fn points_of_the_disc_are_in_it_and_even() {
+        let turn = Turn::of(17, 4);
+        let points: Vec<(f32, f32)> = (0..64)
+            .map(|index| Group::new(index).lens(&turn))
+            .flat_map(|(x, y)| x.to_array().into_iter().zip(y.to_array()))
+            .collect();
+        assert!(points.iter().all(|(x, y)| x * x + y * y <= 1.0 + 1e-6));
+        // Of 256 points as many as the share of the area, in halves, quarters and the inner circle of half the area.
+        let count = |is_in: &dyn Fn(f32, f32) -> bool| points.iter().filter(|(x, y)| is_in(*x, *y)).count();
+        assert_eq!(count(&|x, _| x > 0.0), 128);
+        assert!(count(&|x, y| x > 0.0 && y > 0.0).abs_diff(64) <= 1);
+        assert!(count(&|x, y| x * x + y * y < 0.5).abs_diff(128) <= 6);
+        assert!(count(&|x, y| x + y > 0.0).abs_diff(128) <= 6);
+    }
+
+    #[test]
+    fn cosine_and_sine_are_those_of_the_library() {
+        for step in -100..=100_i16 {
+            let angle = f32::from(step) / 100.0 * FRAC_PI_4;
+            let (cos, sin) = cos_sin(all(angle));
+            assert!((f64::from(cos.to_array()[0]) - libm::cos(f64::from(angle))).abs() < 2e-7, "{angle}");
+            assert!((f64::from(sin.to_array()[0]) - libm::sin(f64::from(angle))).abs() < 2e-7, "{angle}");
         }
     }
 
     #[test]
     fn neighbours_turn_differently() {
-        let sampler = Sampler::new();
-        let turns = [(0, 0), (1, 0), (0, 1), (1, 1)].map(|(column, row)| sampler.turn(column, row).column);
+        let turns = [(0, 0), (1, 0), (0, 1), (1, 1)].map(|(column, row)| Turn::of(column, row).column);
         for (at, turn) in turns.iter().enumerate() {
-            assert!(turns.iter().skip(at + 1).all(|other| (other - turn).abs() > 1e-3), "{turns:?}");
+            assert!(turns.iter().skip(at + 1).all(|other| other != turn), "{turns:?}");
         }
     }
 }

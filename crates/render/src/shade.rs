@@ -51,7 +51,7 @@ impl Surroundings {
 
     /// What the sky gives off where rays go: from horizon to zenith with the sine of the height.
     pub(crate) fn sky(&self, rays: &Rays) -> Vectors {
-        let height = most(rays.direction.dot(self.up.lanes()) * rays.per_length, Lanes::ZERO);
+        let height = most(rays.direction.dot(self.up.lanes()) * rays.per_square.sqrt(), Lanes::ZERO);
         self.horizon.lanes() + self.rise.lanes() * height
     }
 

@@ -9,15 +9,13 @@ use glam::DVec3;
 use crate::lanes::{Lanes, Vector, Vectors, all, choose, least, most, narrow, root};
 use crate::picture::Solid;
 
-/// Four rays: points at `origin + t direction`.
+/// Four rays: points at `origin + t direction`; no direction is shorter than 1.
 #[derive(Debug, Clone, Copy)]
 pub(crate) struct Rays {
     pub(crate) origin: Vectors,
     pub(crate) direction: Vectors,
     /// One over the square of the direction's length.
     pub(crate) per_square: Lanes,
-    /// One over the direction's length.
-    pub(crate) per_length: Lanes,
 }
 
 /// A solid, ready to be met.
@@ -67,8 +65,7 @@ const HARDLY: f32 = 1.0e-18;
 
 impl Rays {
     pub(crate) fn new(origin: Vectors, direction: Vectors) -> Self {
-        let per_square = Lanes::ONE / direction.length_squared();
-        Self { origin, direction, per_square, per_length: per_square.sqrt() }
+        Self { origin, direction, per_square: Lanes::ONE / direction.length_squared() }
     }
 
     pub(crate) fn at(&self, t: Lanes) -> Vectors {
@@ -120,8 +117,9 @@ impl Form {
         let nearest = from_centre + rays.direction * passes;
         let reach = all(self.reach);
         let may = nearest.length_squared().simd_le(all(self.reach_squared))
-            & (passes - reach * rays.per_length).simd_lt(until)
-            & (passes + reach * rays.per_length).simd_gt(Lanes::ZERO);
+            // A direction of length 1 or more is through the ball within its radius.
+            & (passes - reach).simd_lt(until)
+            & (passes + reach).simd_gt(Lanes::ZERO);
         if !may.any() {
             return all(NEVER);
         }

@@ -10,7 +10,7 @@ use crate::lamps::Lamp;
 use crate::lanes::{Lanes, Vector, Vectors, all, choose, each_place, least, narrow, numbers, sum};
 use crate::occlusion::Occlusion;
 use crate::picture::{Picture, Shape, Solid, Surface};
-use crate::samples::{Group, Sampler, Turn};
+use crate::samples::{Group, Turn};
 use crate::shade::{Ground, Surroundings, light};
 use crate::solid::{Form, NEVER, Rays};
 use crate::sun_grid::{Shade, Sunlight};
@@ -52,7 +52,6 @@ pub struct Tracer {
     surroundings: Surroundings,
     occlusion: Occlusion,
     sun: Option<Sunlight>,
-    sampler: Sampler,
 }
 
 /// A shape as rays meet it.
@@ -99,7 +98,6 @@ impl Tracer {
             surroundings: Surroundings::new(picture, &middle, beam.pixel()),
             occlusion: Occlusion::new(&picture.shapes, &middle),
             sun: picture.lighting.sun.map(|sun| Sunlight::new(&sun, &middle, &own)),
-            sampler: Sampler::new(),
             melting: melting(&picture.shapes),
             middle,
             beam,
@@ -128,8 +126,7 @@ impl Tracer {
     /// Takes `samples` more of each of the strip's pixels; they are taken four at a time, so it may be up to three more.
     pub fn trace(&self, strip: &mut Strip, samples: u32) {
         let first = strip.samples / GROUP;
-        let groups: Vec<Group> =
-            (first..first + samples.div_ceil(GROUP)).map(|index| self.sampler.group(index)).collect();
+        let groups: Vec<Group> = (first..first + samples.div_ceil(GROUP)).map(Group::new).collect();
         let Strip { index, width, rows, sums, .. } = strip;
         for tile in 0..self.tiles.columns() {
             let columns = tile * TILE..((tile + 1) * TILE).min(*width);
@@ -139,7 +136,7 @@ impl Tracer {
                 let line = (row - rows.start) as usize * *width as usize;
                 for column in columns.clone() {
                     let Some(sums) = sums.get_mut(line + column as usize) else { continue };
-                    let turn = self.sampler.turn(column, row);
+                    let turn = Turn::of(column, row);
                     let pixel = (pixel(column), pixel(row));
                     // One after the other, so that the sum does not depend on how many are asked for at a time.
                     for group in &groups {
@@ -228,7 +225,7 @@ impl Tracer {
             if faces_sun.any() {
                 let from = at + normal * (all(LIFT_M) + t * all(LIFT_SHARE));
                 let asking = Asking { own: met.body, asked: faces_sun, time };
-                let reached = self.reached(sun, from, &asking, group.sun.turned(turn.sun));
+                let reached = self.reached(sun, from, &asking, group.sun(turn));
                 light = light + sun.light.lanes() * (height & reached);
             }
         }

@@ -165,8 +165,8 @@ fn a_lamp_gives_the_light_that_chance_would_find() {
     let wall =
         Shape { solid: wall, surface: Surface::Matt(Colour([0.5; 3])), moved: DVec3::ZERO, melts_m: 0.0 };
     let with = |solid| Picture { pupil: lens, ..dark(vec![glowing(solid), wall]) };
-    let lamp = draw(&with(ball(place, 0.03)), SIZE, 256);
-    let chance = draw(&with(plain_ball(place, 0.03)), SIZE, 8192);
+    let lamp = draw(&with(ball(place, 0.045)), SIZE, 512);
+    let chance = draw(&with(plain_ball(place, 0.045)), SIZE, 16_384);
     assert!(light(&chance) > 0.2, "{}", light(&chance));
     assert!((light(&lamp) / light(&chance) - 1.0).abs() < 0.02, "{} {}", light(&lamp), light(&chance));
     let (one, other) = (moments(&lamp), moments(&chance));
