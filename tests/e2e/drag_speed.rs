@@ -27,10 +27,14 @@ const TIME_MESSAGES: &str = r"
 /// Moves the phone's distance step by step, as a drag does, and times each: until every effect has run and drawn, and
 /// until the frame that shows it has been painted.
 const STEPS: &str = r#"
-    const slider = document.querySelector("input[aria-label=\"Phone's distance\"]");
+    let slider = null;
+    const fold = [...document.querySelectorAll("summary")].find((one) => one.textContent === "Move by steps");
     const turn = () => new Promise((done) => { const { port1, port2 } = new MessageChannel(); port1.onmessage = done; port2.postMessage(0); });
     const frame = () => new Promise(requestAnimationFrame);
     return (async () => {
+        if (!fold.parentElement.open) fold.click();
+        // What is in the fold comes with the later module.
+        while (!(slider = document.querySelector("input[aria-label=\"Phone's distance\"]"))) await frame();
         const script = [], painted = [];
         window.heard.length = 0;
         for (let step = 0; step < 120; step += 1) {
