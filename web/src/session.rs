@@ -2,8 +2,10 @@
 
 use std::collections::BTreeSet;
 use std::sync::Arc;
+use std::time::Duration;
 
 use film::{Care, Comparison, Kit, KitRecord, ShotResult, Telling, USUAL_STEP};
+use leptos::leptos_dom::helpers::{TimeoutHandle, set_timeout_with_handle};
 use leptos::prelude::*;
 use requests::{
     DeliveryRequest, ForegroundRequest, PieceWord, SetupRequest, ShotSizeRequest, SubjectRequest,
@@ -127,6 +129,9 @@ pub(crate) enum Theme {
 
 const KIT_KEY: &str = "tapemark.kit";
 const PLAN_KEY: &str = "tapemark.setup";
+/// A plan is written when it has not changed for so long: chosen because a drag changes it at every step, and writing
+/// takes as long as a step may.
+const SAVED_AFTER: Duration = Duration::from_millis(200);
 const SETTINGS_KEY: &str = "tapemark.settings";
 
 /// The state that the page and its later module both know.
@@ -244,7 +249,27 @@ impl Session {
         };
         let store = BrowserStorage;
         Effect::new(move |_| note(KIT_KEY, self.kit.with(|kit| storage::save(&store, KIT_KEY, kit))));
-        Effect::new(move |_| note(PLAN_KEY, self.plan.with(|plan| storage::save(&store, PLAN_KEY, plan))));
+        let save_plan = move || {
+            note(PLAN_KEY, self.plan.with_untracked(|plan| storage::save(&BrowserStorage, PLAN_KEY, plan)));
+        };
+        let rest: StoredValue<Option<TimeoutHandle>, LocalStorage> = StoredValue::new_local(None);
+        Effect::new(move |before: Option<()>| {
+            self.plan.track();
+            if before.is_none() {
+                return save_plan();
+            }
+            let wait = set_timeout_with_handle(save_plan, SAVED_AFTER).ok();
+            if wait.is_none() {
+                save_plan();
+            }
+            if let Some(earlier) = rest.try_update_value(|rest| std::mem::replace(rest, wait)).flatten() {
+                earlier.clear();
+            }
+        });
+        // A page that goes, or that a phone may end while nobody looks, does not wait for the hand to rest.
+        for event in ["pagehide", "visibilitychange"] {
+            drop(window_event_listener_untyped(event, move |_| save_plan()));
+        }
         Effect::new(move |_| {
             note(SETTINGS_KEY, self.settings.with(|settings| storage::save(&store, SETTINGS_KEY, settings)));
         });
