@@ -13,8 +13,8 @@ pub(crate) use tape::{TAPES, tape_of};
 
 use glam::DVec3;
 use requests::{
-    AgeRequest, BlockingRequest, ColourRequest, LightRequest, PersonRequest, PieceRequest, PieceWord,
-    PostureRequest, ShotSizeRequest, SunRequest,
+    AgeRequest, BlockingRequest, ColourRequest, FARTHEST_PLACE_M, LightRequest, PersonRequest, PieceRequest,
+    PieceWord, PostureRequest, ShotSizeRequest, SunRequest,
 };
 use serde::{Deserialize, Serialize};
 use staging::{Light, PieceKind};
@@ -44,12 +44,6 @@ pub(crate) enum Pose {
     Walking,
 }
 
-/// As many people as a request may hold.
-pub(crate) const MOST_PEOPLE: usize = 20;
-/// As many pieces as a request may hold.
-pub(crate) const MOST_PIECES: usize = 60;
-/// Farther than this from the subject nothing is placed, as in requests.
-const FARTHEST_M: f64 = 1000.0;
 /// The stature of a child where nothing is said: about seven years old, as in the Who sheet.
 const CHILD_M: f64 = 1.22;
 
@@ -183,7 +177,7 @@ impl Plan {
 
     /// Puts somebody or something down elsewhere; the subject is where the plan begins, and stays.
     pub(crate) fn put(&mut self, item: Item, place: DVec3) {
-        let farthest = DVec3::splat(FARTHEST_M);
+        let farthest = DVec3::splat(FARTHEST_PLACE_M);
         let place = place.clamp(-farthest, farthest);
         match item {
             Item::Subject | Item::Second => {}

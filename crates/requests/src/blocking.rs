@@ -134,13 +134,16 @@ pub struct ForegroundRequest {
 
 /// Where the phone is if nobody says: south of the subject, so that it looks north, up the plan.
 const USUAL_BEARING_DEG: f64 = 180.0;
-/// About the average of grown people.
-const USUAL_STATURE_M: f64 = 1.7;
+/// The stature of whom nothing is said: about the average of grown people.
+pub const USUAL_STATURE_M: f64 = 1.7;
 /// A grey brown: chosen because nobody looks at it.
 const USUAL_CLOTHES: ColourRequest = ColourRequest([0x6f, 0x6a, 0x60]);
-/// More people than this are a crowd, and more pieces another set: chosen because each is many shapes to draw.
-const MOST_PEOPLE: usize = 20;
-const MOST_PIECES: usize = 60;
+/// As many people as a set holds beside the shot's own: more are a crowd; chosen because each is many shapes to draw.
+pub const MOST_PEOPLE: usize = 20;
+/// As many pieces as a set holds: more are another set; chosen because each is many shapes to draw.
+pub const MOST_PIECES: usize = 60;
+/// Farther than this from the subject, east or north, nothing is placed: chosen because nothing there would be seen.
+pub const FARTHEST_PLACE_M: f64 = 1000.0;
 
 impl BlockingRequest {
     /// What surrounds `shot`.
@@ -245,8 +248,9 @@ fn direction(path: &str, degrees: Option<f64>) -> Result<Option<Angle>, BadReque
 }
 
 fn place(path: &str, x_m: f64, y_m: f64) -> Result<DVec2, BadRequest> {
-    let metres =
-        |name: &str, value: f64| within_range(&format!("{path}.{name}"), value, -1000.0, 1000.0, "m");
+    let metres = |name: &str, value: f64| {
+        within_range(&format!("{path}.{name}"), value, -FARTHEST_PLACE_M, FARTHEST_PLACE_M, "m")
+    };
     Ok(DVec2::new(metres("x_m", x_m)?, metres("y_m", y_m)?))
 }
 

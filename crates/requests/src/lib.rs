@@ -24,7 +24,10 @@ mod take;
 
 pub use answer::{FindingAnswer, PixelsAnswer, SetupAnswer, SeverityAnswer};
 pub use aspect::AspectRequest;
-pub use blocking::{BlockingRequest, ForegroundRequest, PersonRequest, PieceRequest};
+pub use blocking::{
+    BlockingRequest, FARTHEST_PLACE_M, ForegroundRequest, MOST_PEOPLE, MOST_PIECES, PersonRequest,
+    PieceRequest, USUAL_STATURE_M,
+};
 pub use colour::ColourRequest;
 pub use compare::{CareRequest, CompareAnswer, ComparedLens, compare};
 pub use drawing::{DrawingAnswer, DrawingRequest, LONGEST_SIDE_PX, STRIP_ROWS, SeenRecord};
@@ -40,4 +43,4 @@ pub use setup::{
 pub use stage::{
     CameraRecord, LightRecord, PersonRecord, PieceRecord, PieceWord, PostsRecord, PupilRecord, StageRecord,
 };
-pub use take::{PullRequest, ShutterRequest, TakeRequest};
+pub use take::{FILM_FPS, PullRequest, ShutterRequest, TakeRequest, USUAL_DURATION_S, USUAL_PULL_S};

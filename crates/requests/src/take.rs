@@ -66,12 +66,12 @@ pub struct PullRequest {
     pub lasts_s: Option<f64>,
 }
 
-/// The frame rate of films.
-const FILM_FPS: f64 = 24.0;
-/// As long as most shots are: chosen.
-const USUAL_DURATION_S: f64 = 5.0;
-/// Chosen because a turn from one face to another takes about that.
-const USUAL_PULL_S: f64 = 1.0;
+/// Frames a second where nothing is said: the frame rate of films.
+pub const FILM_FPS: f64 = 24.0;
+/// How long a take lasts where nothing is said, seconds: as long as most shots are, chosen.
+pub const USUAL_DURATION_S: f64 = 5.0;
+/// How long a pull lasts where nothing is said, seconds: chosen because a turn from one face to another takes about that.
+pub const USUAL_PULL_S: f64 = 1.0;
 
 impl ShutterRequest {
     /// 24 frames a second, each exposed for half its time.

@@ -1,6 +1,6 @@
 //! What of an item can be changed by steps.
 
-use requests::{PersonRequest, PieceRequest};
+use requests::{PersonRequest, PieceRequest, USUAL_STATURE_M};
 use staging::{PieceKind, PieceSize};
 use units::LengthUnit;
 
@@ -30,9 +30,6 @@ pub(crate) struct Steps {
     pub(crate) range: (f64, f64),
     pub(crate) step: f64,
 }
-
-/// The stature of whom nothing is said, as in requests.
-const USUAL_STATURE_M: f64 = 1.7;
 
 impl Item {
     /// What of it the set can change.

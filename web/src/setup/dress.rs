@@ -12,11 +12,12 @@ use std::sync::Arc;
 
 use leptos::html;
 use leptos::prelude::*;
+use requests::{MOST_PEOPLE, MOST_PIECES};
 use staging::PieceKind;
 
 use crate::canvas::{CanvasHost, Surface, WhileMoving};
 use crate::draw::{Looking, draw_piece};
-use crate::dressing::{MOST_PEOPLE, MOST_PIECES, PLACES, Pose, piece_name};
+use crate::dressing::{PLACES, Pose, piece_name};
 use crate::later::{LaterSheet, Room};
 use crate::scene::Scene;
 use crate::session::{Plan, Session};

@@ -16,7 +16,7 @@ pub(crate) use sheet::MoveSheet;
 pub(crate) use way::Way;
 
 use film::{ShotResult, TakeFinding, Taking, check_take};
-use requests::TakeRequest;
+use requests::{TakeRequest, USUAL_DURATION_S};
 use units::LengthUnit;
 
 use leptos::prelude::With as _;
@@ -24,8 +24,6 @@ use leptos::prelude::With as _;
 use crate::session::{Plan, Session};
 use crate::setup::words;
 
-/// How long a take lasts where nothing is said, seconds: as long as most shots are, as in requests.
-const USUAL_DURATION_S: f64 = 5.0;
 /// A take in which nothing happens.
 const NOTHING: TakeRequest = TakeRequest {
     duration_s: None,

@@ -83,7 +83,7 @@ pub fn check_take(result: &ShotResult, taking: &Taking<'_>) -> Vec<TakeFinding> 
     findings
 }
 
-/// A pan or tilt that is too fast, unless it holds a subject that walks.
+/// A pan that is too fast, unless it holds a subject that walks.
 fn pan_too_fast(shot: &Shot, setup: &Setup, taking: &Taking<'_>) -> Option<TakeFinding> {
     let Some(Movement::Pan { per_second }) = taking.take.movement else { return None };
     let fastest = fastest_pan(&setup.view, taking.rate);
@@ -142,17 +142,6 @@ impl TakeFinding {
             Self::TooNearOnTheWay { .. } => Severity::Fails,
             Self::WalksBackwards { .. } | Self::PanTooFast { .. } => Severity::Warns,
             Self::SteadyingTakes { .. } | Self::Unsteadied { .. } => Severity::Notes,
-        }
-    }
-
-    /// The reason in two to four words, for a small picture's mark.
-    pub const fn brief(&self) -> &'static str {
-        match self {
-            Self::WalksBackwards { .. } => "walks backwards",
-            Self::PanTooFast { .. } => "pan too fast",
-            Self::TooNearOnTheWay { .. } => "too near on the way",
-            Self::SteadyingTakes { .. } => "steadying costs crop",
-            Self::Unsteadied { .. } => "not steadied",
         }
     }
 

@@ -4,7 +4,7 @@ use std::sync::Arc;
 
 use leptos::html;
 use leptos::prelude::*;
-use requests::PullRequest;
+use requests::{PullRequest, USUAL_PULL_S};
 
 use super::focus::marks;
 use crate::scene::Scene;
@@ -12,8 +12,6 @@ use crate::session::{Plan, Session};
 use crate::setup::words;
 use crate::widgets::{StepField, close, live, when};
 
-/// How long a pull lasts where nothing is said, seconds, as in requests.
-const USUAL_PULL_S: f64 = 1.0;
 /// When a pull starts: chosen so that the first mark is seen before it is left.
 const USUAL_START_S: f64 = 1.0;
 /// The farthest second mark that is stepped, metres: chosen because beyond it a phone's lens hardly moves.

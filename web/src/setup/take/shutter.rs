@@ -1,8 +1,8 @@
 //! How long each frame is exposed.
 
 use leptos::prelude::*;
-use optics::ExposureTime;
-use requests::ShutterRequest;
+use optics::{ExposureTime, ShutterAngle};
+use requests::{FILM_FPS, ShutterRequest};
 
 use crate::session::{Plan, Session};
 use crate::widgets::{Choice, Choices, StepField, live};
@@ -17,9 +17,6 @@ const RATES: [(u32, &str); 7] = [
     (50_000, "50"),
     (60_000, "60"),
 ];
-/// Films' own.
-const USUAL_FPS: f64 = 24.0;
-const USUAL_ANGLE_DEG: f64 = 180.0;
 
 /// How long each frame is exposed.
 #[component]
@@ -52,12 +49,12 @@ fn shutter(plan: &Plan) -> ShutterRequest {
 }
 
 fn angle_deg(plan: &Plan) -> f64 {
-    shutter(plan).angle_deg.unwrap_or(USUAL_ANGLE_DEG)
+    shutter(plan).angle_deg.unwrap_or(ShutterAngle::HALF.to_deg())
 }
 
 /// The offered rate that is nearest to the plan's, in thousandths.
 fn nearest_rate(plan: &Plan) -> u32 {
-    let fps = shutter(plan).frame_rate_fps.unwrap_or(USUAL_FPS);
+    let fps = shutter(plan).frame_rate_fps.unwrap_or(FILM_FPS);
     let off = |rate: u32| (f64::from(rate) / 1000.0 - fps).abs();
     let rates = RATES.into_iter().map(|(rate, _)| rate);
     rates.min_by(|one, other| off(*one).total_cmp(&off(*other))).unwrap_or(24_000)
