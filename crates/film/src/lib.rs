@@ -7,18 +7,29 @@
 #![deny(clippy::disallowed_methods, clippy::disallowed_types)]
 
 mod comparison;
+mod edit;
+mod film;
 mod findings;
+mod id;
 mod kit;
 mod kit_file;
 mod photo;
 mod preset;
+mod rehearsal;
+mod scene;
+mod scene_blocking;
 mod sentence;
+mod shot;
+mod unknown;
 mod view_check;
 
 pub use comparison::{Care, Comparison, ShotResult, compare, sort_by_care};
+pub use edit::{Command, EditError};
+pub use film::{CastMember, Film, FilmFacts, Hours, Place};
 pub use findings::{
     Circumstances, Finding, SetupFinding, Severity, TakeFinding, Taking, check_setup, check_take,
 };
+pub use id::{BeatId, EntryId, FreshId, FreshIds, LARGEST_ID, PersonId, PlaceId, SceneId, ShotId};
 pub use kit::{AdapterFit, CameraApp, Kit, KitAdapter, KitFilter, KitLens, KitRecording, KitView};
 pub use kit_file::{
     AdapterRecord, AxisRecord, CameraAppRecord, DesqueezeRecord, FilterRecord, KIT_FORMAT_VERSION, KitRecord,
@@ -31,7 +42,12 @@ pub use photo::{
 #[cfg(feature = "photo")]
 pub use photo::{PartialFile, PhotoError, Progress, read_photo, read_photo_in_parts};
 pub use preset::{adapters, frame_shapes, kits};
+pub use rehearsal::{NoRehearsal, Rehearsal, Rehearsals};
+pub use scene::{Entry, Kept, KeptAt, LONGEST_SHOT_S, Scene, SceneFacts, Setting, Stretch, TimeOfDay, Want};
+pub use scene_blocking::{Beat, Faces, Line, LineSide, LineWish, Mark, SceneBlocking, Standing, Way};
 pub use sentence::{Telling, USUAL_STEP, sentence, steps};
+pub use shot::{LensChoice, Priority, Shot, ShotOf, Sound, USUAL_PLANNED_S};
+pub use unknown::Unknown;
 pub use view_check::{STEP_SD_SHARE, SeenView, TAPED_SD, ViewCheck, stepped_distance};
 
 /// The kit file's format, whose sample is run as a test.

@@ -3,7 +3,10 @@
 use film::within_range;
 use glam::DVec2;
 use serde::{Deserialize, Serialize};
-use staging::{Blocking, Colour, Foreground, Light, Person, PieceKind, PieceSize, SetPiece, Shot, Stance};
+use staging::{
+    Blocking, Colour, Foreground, Light, Person, PieceKind, PieceSize, SetPiece, Shot, Stance, Subject,
+    USUAL_PACE,
+};
 use units::{Angle, Length};
 
 use crate::colour::ColourRequest;
@@ -34,6 +37,12 @@ pub struct BlockingRequest {
     /// Whether the second person walks, the way they face; false if absent.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub second_walking: Option<bool>,
+    /// How far those of the shot get in a second if they walk, 0.05 to 10 m; 1.4 if absent.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub pace_m_per_s: Option<f64>,
+    /// Where the second person stands, seen from the first; as the shot arranges them if absent.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub second: Option<SecondMarkRequest>,
     /// The colour of the subject's clothes, such as `#2f6f8f`.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     #[cfg_attr(feature = "declarations", ts(type = "string | null"))]
@@ -90,6 +99,20 @@ pub struct PersonRequest {
     #[serde(default, skip_serializing_if = "Option::is_none")]
     #[cfg_attr(feature = "declarations", ts(type = "string | null"))]
     pub clothes: Option<ColourRequest>,
+}
+
+/// Where the second person of a shot of two stands.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+#[cfg_attr(feature = "declarations", derive(ts_rs::TS))]
+#[serde(deny_unknown_fields)]
+pub struct SecondMarkRequest {
+    /// How far east of the first they are, -1000 to 1000 m.
+    pub x_m: f64,
+    /// How far north of the first they are, -1000 to 1000 m.
+    pub y_m: f64,
+    /// The direction that they face, clockwise from north, -360 to 360 degrees.
+    pub facing_deg: f64,
 }
 
 /// A generic piece of a set.
@@ -159,9 +182,13 @@ impl BlockingRequest {
             |given: Option<ColourRequest>, usual: Colour| given.map_or(usual, ColourRequest::to_colour);
         few("blocking.people", self.people.len(), MOST_PEOPLE)?;
         few("blocking.pieces", self.pieces.len(), MOST_PIECES)?;
+        let facing = direction("blocking.facing_deg", self.facing_deg)?.unwrap_or(bare.facing);
+        let pace = self.pace_m_per_s.unwrap_or(USUAL_PACE.to_m());
         Ok(Blocking {
             phone_bearing: bearing,
-            facing: direction("blocking.facing_deg", self.facing_deg)?.unwrap_or(bare.facing),
+            facing,
+            pace: Length::from_m(within_range("blocking.pace_m_per_s", pace, 0.05, 10.0, "m/s")?),
+            marks: self.second.map(|second| second.to_marks(shot, facing)).transpose()?,
             stances: [
                 stance("blocking", self.walking, self.step_share)?,
                 stance("blocking", self.second_walking, None)?,
@@ -172,6 +199,20 @@ impl BlockingRequest {
             foreground: self.foreground.map(ForegroundRequest::to_foreground).transpose()?,
             light: light.unwrap_or(Light::USUAL),
         })
+    }
+}
+
+impl SecondMarkRequest {
+    /// Where both stand: two side by side about the middle between them, and one past a shoulder where the floor begins.
+    fn to_marks(self, shot: &Shot, first_faces: Angle) -> Result<[(DVec2, Angle); 2], BadRequest> {
+        let path = "blocking.second";
+        let second = place(path, self.x_m, self.y_m)?;
+        let degrees = within_range(&format!("{path}.facing_deg"), self.facing_deg, -360.0, 360.0, "deg")?;
+        let first = match shot.subject {
+            Subject::Pair { .. } => second / -2.0,
+            Subject::Person(_) | Subject::OverShoulder { .. } | Subject::Object { .. } => DVec2::ZERO,
+        };
+        Ok([(first, first_faces), (first + second, Angle::from_deg(degrees))])
     }
 }
 
@@ -186,7 +227,7 @@ impl PersonRequest {
             place: place(path, self.x_m, self.y_m)?,
             facing,
             clothes: self.clothes.unwrap_or(USUAL_CLOTHES).to_colour(),
-            velocity: Person::pace(&body, stance, facing),
+            velocity: Person::velocity(&body, stance, facing, USUAL_PACE),
         })
     }
 }

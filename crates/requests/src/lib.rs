@@ -26,7 +26,7 @@ pub use answer::{FindingAnswer, PixelsAnswer, SetupAnswer, SeverityAnswer};
 pub use aspect::AspectRequest;
 pub use blocking::{
     BlockingRequest, FARTHEST_PLACE_M, ForegroundRequest, MOST_PEOPLE, MOST_PIECES, PersonRequest,
-    PieceRequest, USUAL_STATURE_M,
+    PieceRequest, SecondMarkRequest, USUAL_STATURE_M,
 };
 pub use colour::ColourRequest;
 pub use compare::{CareRequest, CompareAnswer, ComparedLens, compare};

@@ -18,6 +18,11 @@ pub struct Blocking {
     pub facing: Angle,
     /// How the subject, and the second person if there is one, hold their limbs.
     pub stances: [Stance; 2],
+    /// How far those of the shot get in a second if they walk.
+    pub pace: Length,
+    /// Where the subject and the second person of a shot of two stand, and which way each faces, clockwise from north; as
+    /// the shot arranges them if nothing is said.
+    pub marks: Option<[(DVec2, Angle); 2]>,
     /// The colours of the subject's clothes and of the second person's.
     pub clothes: [Colour; 2],
     /// Other people.
@@ -139,8 +144,8 @@ pub enum Light {
     Dusk,
 }
 
-/// How fast people walk: 1.4 m a second, chosen because handbooks of walking give 1.2 to 1.5 m/s; from memory.
-const WALKING_PACE_M_S: f64 = 1.4;
+/// How far people walk in a second: 1.4 m, chosen because handbooks of walking give 1.2 to 1.5 m/s; from memory.
+pub const USUAL_PACE: Length = Length::from_m(1.4);
 /// One step over stature: 0.413, common practice in counting steps. A double step, after which the limbs are as before,
 /// is two.
 const STEP_OVER_STATURE: f64 = 0.413;
@@ -162,6 +167,8 @@ impl Blocking {
             phone_bearing,
             facing: shot.usual_facing(phone_bearing),
             stances: [Stance::Still; 2],
+            pace: USUAL_PACE,
+            marks: None,
             clothes: [Colour::from_srgb8([0x2f, 0x6f, 0x8f]), Colour::from_srgb8([0xb5, 0x53, 0x3c])],
             people: Vec::new(),
             pieces: Vec::new(),
@@ -187,32 +194,33 @@ impl Shot {
             }
     }
 
-    /// The people whom the shot is of, where they are at first: the one in focus, and the second one placed by how the
-    /// phone, `ahead` being its direction along the floor, must see them.
+    /// The people whom the shot is of, where they are at first: the one in focus, and the second one on their mark, or where
+    /// the phone, `ahead` being its direction along the floor, must see them.
     pub(crate) fn cast(&self, blocking: &Blocking, ahead: DVec2) -> Vec<Person> {
-        let right = DVec2::new(ahead.y, -ahead.x);
-        let bearing = blocking.phone_bearing;
-        let person = |which: usize, body: Body, place: DVec2, facing: Angle| {
+        let person = |which: usize, body: Body, (place, facing): (DVec2, Angle)| {
             let stance = blocking.stances[which];
             let clothes = blocking.clothes[which];
-            Person { body, stance, place, facing, clothes, velocity: Person::pace(&body, stance, facing) }
+            let velocity = Person::velocity(&body, stance, facing, blocking.pace);
+            Person { body, stance, place, facing, clothes, velocity }
         };
+        let two = |first: Body, second: Body, arranged: [(DVec2, Angle); 2]| {
+            let [one, other] = blocking.marks.unwrap_or(arranged);
+            vec![person(0, first, one), person(1, second, other)]
+        };
+        let right = DVec2::new(ahead.y, -ahead.x);
+        let bearing = blocking.phone_bearing;
         match self.subject {
-            Subject::Person(body) => vec![person(0, body, DVec2::ZERO, blocking.facing)],
+            Subject::Person(body) => vec![person(0, body, (DVec2::ZERO, blocking.facing))],
             Subject::Pair { first, second, apart } => {
                 let half = right * (apart.to_m() / 2.0);
-                vec![
-                    person(0, first, -half, blocking.facing),
-                    person(1, second, half, bearing + TURNED_TO_EACH_OTHER),
-                ]
+                two(first, second, [(-half, blocking.facing), (half, bearing + TURNED_TO_EACH_OTHER)])
             }
             Subject::OverShoulder { facing, near, apart } => {
                 // Chosen because four fifths of a shoulder's breadth beside the line of sight leaves the face free.
                 let aside = right * (self.near_side() * near.shoulder_breadth().to_m() * 0.8);
-                vec![
-                    person(0, facing, DVec2::ZERO, blocking.facing),
-                    person(1, near, aside - ahead * apart.to_m(), bearing + Angle::from_deg(180.0)),
-                ]
+                let near_place = aside - ahead * apart.to_m();
+                let back_to_phone = bearing + Angle::from_deg(180.0);
+                two(facing, near, [(DVec2::ZERO, blocking.facing), (near_place, back_to_phone)])
             }
             Subject::Object { .. } => Vec::new(),
         }
@@ -225,10 +233,11 @@ impl Shot {
 }
 
 impl Person {
-    /// How far somebody of that stance gets in a second: nowhere, unless they walk and stand on their feet.
-    pub fn pace(body: &Body, stance: Stance, facing: Angle) -> DVec2 {
+    /// How far and which way somebody of that stance gets in a second at that pace: nowhere, unless they walk and stand on
+    /// their feet.
+    pub fn velocity(body: &Body, stance: Stance, facing: Angle, pace: Length) -> DVec2 {
         match (stance, body.posture) {
-            (Stance::Walking(_), Posture::Standing) => along(facing) * WALKING_PACE_M_S,
+            (Stance::Walking(_), Posture::Standing) => along(facing) * pace.to_m(),
             (Stance::Still, _) | (_, Posture::Seated) => DVec2::ZERO,
         }
     }
@@ -371,7 +380,7 @@ mod tests {
             place: DVec2::ZERO,
             facing,
             clothes: Colour([0.5; 3]),
-            velocity: Person::pace(&body, stance, facing),
+            velocity: Person::velocity(&body, stance, facing, USUAL_PACE),
         };
         // 2 · 0.413 · 1.70 m at 1.4 m/s.
         let Stance::Walking(share) = walker.after(1.4042 / 1.4).stance else { panic!("still") };
@@ -383,6 +392,6 @@ mod tests {
     #[test]
     fn whoever_sits_does_not_walk() {
         let seated = Body { posture: Posture::Seated, ..Body::standing(Length::from_m(1.70)) };
-        assert_eq!(Person::pace(&seated, Stance::Walking(0.0), Angle::ZERO), DVec2::ZERO);
+        assert_eq!(Person::velocity(&seated, Stance::Walking(0.0), Angle::ZERO, USUAL_PACE), DVec2::ZERO);
     }
 }

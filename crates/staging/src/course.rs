@@ -110,7 +110,8 @@ impl Course<'_> {
     /// Where the subject is on the floor, `seconds` into a take that does not go along with it.
     fn subject_at(&self, seconds: f64) -> DVec2 {
         let Some(body) = self.shot.subject.body() else { return DVec2::ZERO };
-        Person::pace(body, self.blocking.stances[0], self.blocking.facing) * seconds
+        let Blocking { stances, facing, pace, .. } = self.blocking;
+        Person::velocity(body, stances[0], *facing, *pace) * seconds
     }
 
     /// The phone `way` nearer, with what was aimed at on its row and column again. `set` is the focus distance, if it does

@@ -24,7 +24,7 @@ mod stage;
 mod subject;
 
 pub use blocking::{
-    Blocking, Colour, Foreground, Light, Person, PieceKind, PieceSize, SetPiece, Stance, along,
+    Blocking, Colour, Foreground, Light, Person, PieceKind, PieceSize, SetPiece, Stance, USUAL_PACE, along,
 };
 pub use body::{Age, Body, Landmark, Posture};
 pub use camera::{Camera, Seen};

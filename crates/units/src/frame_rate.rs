@@ -9,6 +9,9 @@ use crate::error::{QuantityError, checked};
 pub struct FrameRate(f64);
 
 impl FrameRate {
+    /// The frame rate of films: 24 a second.
+    pub const FILM: Self = Self(24.0);
+
     /// A frame rate from outside: one to a thousand frames a second.
     ///
     /// # Errors

@@ -1,0 +1,406 @@
+//! Every change of a film, as a value that can be kept, repeated and taken back.
+
+use std::fmt;
+use std::sync::Arc;
+
+use crate::film::{CastMember, Film, FilmFacts, Place};
+use crate::id::{PersonId, PlaceId, SceneId, ShotId};
+use crate::kit::Kit;
+use crate::scene::{Entry, Kept, Scene, SceneFacts};
+use crate::scene_blocking::{Faces, LineWish, SceneBlocking};
+use crate::shot::Shot;
+
+/// A change of a film.
+///
+/// A part is changed by putting another in its place, so every change is its own size and says nothing of what was there.
+#[derive(Debug, Clone, PartialEq)]
+pub enum Command {
+    /// What holds for all of the film.
+    SetFacts(Arc<FilmFacts>),
+    /// What the crew owns.
+    SetKit(Arc<Kit>),
+    /// Who is in it.
+    SetCast(Arc<[CastMember]>),
+    /// Where it is shot.
+    SetPlaces(Arc<[Place]>),
+    /// A new scene, at that place in the film.
+    InsertScene {
+        /// Before which scene, counted from 0; last if there are not as many.
+        at: usize,
+        /// The scene.
+        scene: Arc<Scene>,
+    },
+    /// A scene goes, with its shots.
+    RemoveScene(SceneId),
+    /// A scene comes elsewhere in the film.
+    MoveScene {
+        /// The scene.
+        scene: SceneId,
+        /// Where it is then, counted from 0.
+        to: usize,
+    },
+    /// What a scene is.
+    SetSceneFacts {
+        /// The scene.
+        scene: SceneId,
+        /// What it is.
+        facts: Arc<SceneFacts>,
+    },
+    /// Where everybody of a scene is.
+    SetBlocking {
+        /// The scene.
+        scene: SceneId,
+        /// Where they are.
+        blocking: Arc<SceneBlocking>,
+    },
+    /// A new shot. It is in no cut until the cut says so.
+    InsertShot {
+        /// The scene.
+        scene: SceneId,
+        /// Before which shot, counted from 0; last if there are not as many.
+        at: usize,
+        /// The shot.
+        shot: Arc<Shot>,
+    },
+    /// A shot goes. The cut has let go of it before.
+    RemoveShot(ShotId),
+    /// A shot as it is from now on, in the place of the one of its id.
+    SetShot(Arc<Shot>),
+    /// A shot comes elsewhere in its scene.
+    MoveShot {
+        /// The shot.
+        shot: ShotId,
+        /// Where it is then, counted from 0.
+        to: usize,
+    },
+    /// The cut of a scene.
+    SetCut {
+        /// The scene.
+        scene: SceneId,
+        /// Its entries in order.
+        cut: Vec<Entry>,
+    },
+    /// Which findings are kept anyway.
+    SetKept {
+        /// The scene.
+        scene: SceneId,
+        /// They, with their reasons.
+        kept: Vec<Kept>,
+    },
+    /// Several changes that are one.
+    All(Vec<Self>),
+}
+
+/// Why a change cannot be made. The film is as it was.
+#[non_exhaustive]
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum EditError {
+    /// There is no such scene.
+    NoScene(SceneId),
+    /// There is no such shot.
+    NoShot(ShotId),
+    /// There is a scene of that id already.
+    SceneThere(SceneId),
+    /// There is a shot of that id already.
+    ShotThere(ShotId),
+    /// The cut still shows the shot.
+    ShotInCut(ShotId),
+    /// A cut's entry is of a shot that is not of the scene, or two entries have one id.
+    CutNotOfScene(SceneId),
+    /// Somebody who is still needed would go.
+    PersonNeeded(PersonId),
+    /// A place where a scene plays would go.
+    PlaceNeeded(PlaceId),
+    /// A part has two things of one id.
+    TwoOfOneId,
+}
+
+impl fmt::Display for EditError {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self {
+            Self::NoScene(id) => write!(f, "there is no scene {id}"),
+            Self::NoShot(id) => write!(f, "there is no shot {id}"),
+            Self::SceneThere(id) => write!(f, "there is a scene {id} already"),
+            Self::ShotThere(id) => write!(f, "there is a shot {id} already"),
+            Self::ShotInCut(id) => write!(f, "the cut still shows shot {id}"),
+            Self::CutNotOfScene(id) => write!(f, "the cut of scene {id} shows what is not one of its shots"),
+            Self::PersonNeeded(id) => write!(f, "person {id} is in a scene or a shot"),
+            Self::PlaceNeeded(id) => write!(f, "a scene plays at place {id}"),
+            Self::TwoOfOneId => write!(f, "two things have one id"),
+        }
+    }
+}
+
+impl std::error::Error for EditError {}
+
+impl Film {
+    /// Makes a change, and says what takes it back.
+    ///
+    /// # Errors
+    /// Says why it cannot be made; the film is as it was.
+    pub fn apply(&mut self, command: Command) -> Result<Command, EditError> {
+        match command {
+            Command::SetFacts(facts) => Ok(Command::SetFacts(std::mem::replace(&mut self.facts, facts))),
+            Command::SetKit(kit) => Ok(Command::SetKit(std::mem::replace(&mut self.kit, kit))),
+            Command::SetCast(cast) => self.set_cast(cast),
+            Command::SetPlaces(places) => self.set_places(places),
+            Command::InsertScene { at, scene } => self.insert_scene(at, scene),
+            Command::RemoveScene(id) => {
+                let at = self.scene_index(id)?;
+                Ok(Command::InsertScene { at, scene: self.scenes.remove(at) })
+            }
+            Command::MoveScene { scene, to } => {
+                let from = self.scene_index(scene)?;
+                move_within(&mut self.scenes, from, to);
+                Ok(Command::MoveScene { scene, to: from })
+            }
+            Command::SetSceneFacts { scene, facts } => {
+                if let Some(place) = facts.place.filter(|place| self.place(*place).is_none()) {
+                    return Err(EditError::PlaceNeeded(place));
+                }
+                self.all_there(facts.wants.iter().map(|want| want.who))?;
+                let facts = std::mem::replace(&mut self.scene_mut(scene)?.facts, facts);
+                Ok(Command::SetSceneFacts { scene, facts })
+            }
+            Command::SetBlocking { scene, blocking } => {
+                self.all_there(blocking.people())?;
+                let blocking = std::mem::replace(&mut self.scene_mut(scene)?.blocking, blocking);
+                Ok(Command::SetBlocking { scene, blocking })
+            }
+            Command::InsertShot { scene, at, shot } => {
+                if self.shot(shot.id).is_some() {
+                    return Err(EditError::ShotThere(shot.id));
+                }
+                self.all_there(shot.of.people())?;
+                let id = shot.id;
+                let shots = &mut self.scene_mut(scene)?.shots;
+                shots.insert(at.min(shots.len()), shot);
+                Ok(Command::RemoveShot(id))
+            }
+            Command::RemoveShot(id) => {
+                let scene = self.scene_of(id)?;
+                if scene.cut.iter().any(|entry| entry.shot == id) {
+                    return Err(EditError::ShotInCut(id));
+                }
+                let at = shot_index(scene, id)?;
+                let scene_id = scene.id;
+                Ok(Command::InsertShot { scene: scene_id, at, shot: scene.shots.remove(at) })
+            }
+            Command::SetShot(shot) => {
+                self.all_there(shot.of.people())?;
+                let scene = self.scene_of(shot.id)?;
+                let at = shot_index(scene, shot.id)?;
+                let place = scene.shots.get_mut(at).ok_or(EditError::NoShot(shot.id))?;
+                Ok(Command::SetShot(std::mem::replace(place, shot)))
+            }
+            Command::MoveShot { shot, to } => {
+                let scene = self.scene_of(shot)?;
+                let from = shot_index(scene, shot)?;
+                move_within(&mut scene.shots, from, to);
+                Ok(Command::MoveShot { shot, to: from })
+            }
+            Command::SetCut { scene, cut } => self.set_cut(scene, cut),
+            Command::SetKept { scene, kept } => {
+                let kept = std::mem::replace(&mut self.scene_mut(scene)?.kept, kept);
+                Ok(Command::SetKept { scene, kept })
+            }
+            Command::All(commands) => self.apply_all(commands),
+        }
+    }
+
+    fn apply_all(&mut self, commands: Vec<Command>) -> Result<Command, EditError> {
+        let mut inverses = Vec::with_capacity(commands.len());
+        // A film's parts are shared, so that keeping the one before costs next to nothing.
+        let before = self.clone();
+        for command in commands {
+            match self.apply(command) {
+                Ok(inverse) => inverses.push(inverse),
+                Err(error) => {
+                    *self = before;
+                    return Err(error);
+                }
+            }
+        }
+        inverses.reverse();
+        Ok(Command::All(inverses))
+    }
+
+    fn insert_scene(&mut self, at: usize, scene: Arc<Scene>) -> Result<Command, EditError> {
+        let id = scene.id;
+        if self.scene(id).is_some() {
+            return Err(EditError::SceneThere(id));
+        }
+        if let Some(shot) = scene.shots.iter().find(|shot| self.shot(shot.id).is_some()) {
+            return Err(EditError::ShotThere(shot.id));
+        }
+        cut_is_of(&scene, &scene.cut)?;
+        self.all_there(scene.people())?;
+        if let Some(place) = scene.facts.place.filter(|place| self.place(*place).is_none()) {
+            return Err(EditError::PlaceNeeded(place));
+        }
+        self.scenes.insert(at.min(self.scenes.len()), scene);
+        Ok(Command::RemoveScene(id))
+    }
+
+    fn set_cast(&mut self, cast: Arc<[CastMember]>) -> Result<Command, EditError> {
+        let is_there = |id: PersonId| cast.iter().any(|member| member.id == id);
+        if !all_differ(cast.iter().map(|member| member.id)) {
+            return Err(EditError::TwoOfOneId);
+        }
+        let mut people = self.scenes.iter().flat_map(|scene| scene.people());
+        if let Some(needed) = people.find(|id| !is_there(*id)) {
+            return Err(EditError::PersonNeeded(needed));
+        }
+        Ok(Command::SetCast(std::mem::replace(&mut self.cast, cast)))
+    }
+
+    fn set_places(&mut self, places: Arc<[Place]>) -> Result<Command, EditError> {
+        if !all_differ(places.iter().map(|place| place.id)) {
+            return Err(EditError::TwoOfOneId);
+        }
+        let mut needed = self.scenes.iter().filter_map(|scene| scene.facts.place);
+        if let Some(needed) = needed.find(|id| !places.iter().any(|place| place.id == *id)) {
+            return Err(EditError::PlaceNeeded(needed));
+        }
+        Ok(Command::SetPlaces(std::mem::replace(&mut self.places, places)))
+    }
+
+    fn set_cut(&mut self, id: SceneId, cut: Vec<Entry>) -> Result<Command, EditError> {
+        let scene = self.scene_mut(id)?;
+        cut_is_of(scene, &cut)?;
+        Ok(Command::SetCut { scene: id, cut: std::mem::replace(&mut scene.cut, cut) })
+    }
+
+    fn scene_index(&self, id: SceneId) -> Result<usize, EditError> {
+        self.scenes.iter().position(|scene| scene.id == id).ok_or(EditError::NoScene(id))
+    }
+
+    fn scene_mut(&mut self, id: SceneId) -> Result<&mut Scene, EditError> {
+        let scene = self.scenes.iter_mut().find(|scene| scene.id == id);
+        scene.map(Arc::make_mut).ok_or(EditError::NoScene(id))
+    }
+
+    fn scene_of(&mut self, shot: ShotId) -> Result<&mut Scene, EditError> {
+        let mut scenes = self.scenes.iter_mut();
+        scenes.find(|scene| scene.shot(shot).is_some()).map(Arc::make_mut).ok_or(EditError::NoShot(shot))
+    }
+
+    fn all_there(&self, mut people: impl Iterator<Item = PersonId>) -> Result<(), EditError> {
+        match people.find(|id| self.person(*id).is_none()) {
+            Some(gone) => Err(EditError::PersonNeeded(gone)),
+            None => Ok(()),
+        }
+    }
+
+    /// What puts a shot into a scene and its cut: after the entry of `after` and that shot, or last.
+    ///
+    /// # Errors
+    /// Says if there is no such scene.
+    pub fn adds_shot(
+        &self,
+        scene: SceneId,
+        after: Option<ShotId>,
+        shot: Arc<Shot>,
+        entry: Entry,
+    ) -> Result<Command, EditError> {
+        let place = self.scene(scene).ok_or(EditError::NoScene(scene))?;
+        let behind = |list_at: Option<usize>, len: usize| list_at.map_or(len, |at| at + 1);
+        let at = behind(place.shots.iter().position(|one| Some(one.id) == after), place.shots.len());
+        let in_cut = behind(place.cut.iter().rposition(|one| Some(one.shot) == after), place.cut.len());
+        let mut cut = place.cut.clone();
+        cut.insert(in_cut, entry);
+        Ok(Command::All(vec![Command::InsertShot { scene, at, shot }, Command::SetCut { scene, cut }]))
+    }
+
+    /// What takes a shot out of its scene's cut, and away.
+    ///
+    /// # Errors
+    /// Says if there is no such shot.
+    pub fn removes_shot(&self, id: ShotId) -> Result<Command, EditError> {
+        let (scene, _) = self.shot(id).ok_or(EditError::NoShot(id))?;
+        let cut = scene.cut.iter().filter(|entry| entry.shot != id).copied().collect();
+        Ok(Command::All(vec![Command::SetCut { scene: scene.id, cut }, Command::RemoveShot(id)]))
+    }
+
+    /// What brings a shot into another scene, at the end of its cut. People who are not there then stay where the shot's
+    /// scene is silent on them: at its origin.
+    ///
+    /// # Errors
+    /// Says if there is no such shot or scene.
+    pub fn brings_shot(&self, id: ShotId, to: SceneId, at: usize) -> Result<Command, EditError> {
+        let (from, shot) = self.shot(id).ok_or(EditError::NoShot(id))?;
+        let scene = self.scene(to).ok_or(EditError::NoScene(to))?;
+        if from.id == to {
+            return Ok(Command::MoveShot { shot: id, to: at });
+        }
+        let (entries, left): (Vec<Entry>, Vec<Entry>) =
+            from.cut.iter().copied().partition(|entry| entry.shot == id);
+        let cut = scene.cut.iter().copied().chain(entries).collect();
+        // Beats are the scene's own.
+        let shot = Arc::new(Shot { beat: None, ..Shot::clone(shot) });
+        Ok(Command::All(vec![
+            Command::SetCut { scene: from.id, cut: left },
+            Command::RemoveShot(id),
+            Command::InsertShot { scene: to, at, shot },
+            Command::SetCut { scene: to, cut },
+        ]))
+    }
+}
+
+impl Scene {
+    /// Everybody whom the scene names, some more than once.
+    pub fn people(&self) -> impl Iterator<Item = PersonId> {
+        let wants = self.facts.wants.iter().map(|want| want.who);
+        let shots = self.shots.iter().flat_map(|shot| shot.of.people());
+        self.blocking.people().chain(wants).chain(shots)
+    }
+}
+
+impl SceneBlocking {
+    /// Everybody whom the blocking names, some more than once.
+    pub fn people(&self) -> impl Iterator<Item = PersonId> {
+        let marks = self.marks.iter().flat_map(|mark| {
+            let looked_at = match mark.faces {
+                Faces::At(other) => Some(other),
+                Faces::Towards(_) => None,
+            };
+            std::iter::once(mark.who).chain(looked_at)
+        });
+        let lines = self.beats.iter().flat_map(|beat| match beat.line {
+            LineWish::Between(one, other) => [Some(one), Some(other)],
+            LineWish::Along(who) => [Some(who), None],
+            LineWish::Auto | LineWish::ByHand(..) | LineWish::None => [None, None],
+        });
+        marks.chain(lines.flatten())
+    }
+}
+
+/// Whether no two are the same.
+pub(crate) fn all_differ<Id: Ord>(ids: impl Iterator<Item = Id>) -> bool {
+    let mut ids: Vec<Id> = ids.collect();
+    ids.sort_unstable();
+    ids.is_sorted_by(|one, next| one < next)
+}
+
+fn cut_is_of(scene: &Scene, cut: &[Entry]) -> Result<(), EditError> {
+    let mut shots: Vec<ShotId> = scene.shots.iter().map(|shot| shot.id).collect();
+    shots.sort_unstable();
+    let is_of = |entry: &Entry| shots.binary_search(&entry.shot).is_ok();
+    if cut.iter().all(is_of) && all_differ(cut.iter().map(|entry| entry.id)) {
+        Ok(())
+    } else {
+        Err(EditError::CutNotOfScene(scene.id))
+    }
+}
+
+fn shot_index(scene: &Scene, id: ShotId) -> Result<usize, EditError> {
+    scene.shots.iter().position(|shot| shot.id == id).ok_or(EditError::NoShot(id))
+}
+
+/// Moves one of a list to another place in it; to the end if the list is shorter.
+fn move_within<Item>(list: &mut Vec<Item>, from: usize, to: usize) {
+    if from < list.len() {
+        let item = list.remove(from);
+        list.insert(to.min(list.len()), item);
+    }
+}

@@ -1,0 +1,167 @@
+//! A film: what it is called and looks like, who is in it, where it is shot, and its scenes.
+
+use std::sync::Arc;
+
+use optics::{Aspect, ShutterAngle};
+use staging::{Age, Colour};
+use units::{FrameRate, Length};
+
+use crate::id::{PersonId, PlaceId, SceneId, ShotId};
+use crate::kit::Kit;
+use crate::scene::Scene;
+use crate::shot::Shot;
+use crate::unknown::Unknown;
+
+/// A film.
+///
+/// Its parts are shared: a copy costs little, and a part that is still the same can be told by where it is.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Film {
+    /// What holds for all of it.
+    pub facts: Arc<FilmFacts>,
+    /// What the crew owns, as it was when the film was planned.
+    pub kit: Arc<Kit>,
+    /// Who is in it.
+    pub cast: Arc<[CastMember]>,
+    /// Where it is shot.
+    pub places: Arc<[Place]>,
+    /// The scenes in the film's order.
+    pub scenes: Vec<Arc<Scene>>,
+}
+
+/// What holds for all of a film.
+#[derive(Debug, Clone, PartialEq)]
+pub struct FilmFacts {
+    /// What it is called.
+    pub title: String,
+    /// The story in one line.
+    pub line: String,
+    /// The delivered frame's shape.
+    pub aspect: Aspect,
+    /// Frames a second at which it plays.
+    pub frame_rate: FrameRate,
+    /// How much of a frame's time is exposed.
+    pub shutter: ShutterAngle,
+    /// The recording mode that it is shot in, by its name in the kit; the kit's first if it has none of that name.
+    pub recording: String,
+    /// What a newer program wrote beside these.
+    pub unknown: Unknown,
+}
+
+/// Somebody of the cast.
+#[derive(Debug, Clone, PartialEq)]
+pub struct CastMember {
+    /// Known by this.
+    pub id: PersonId,
+    /// What they are called.
+    pub name: String,
+    /// Their height when standing.
+    pub stature: Length,
+    /// Adult or child.
+    pub age: Age,
+    /// The colour of their clothes; theirs everywhere.
+    pub clothes: Colour,
+    /// When they are there on a day of shooting; any time if nothing is said.
+    pub hours: Option<Hours>,
+    /// What a newer program wrote beside these.
+    pub unknown: Unknown,
+}
+
+/// A stretch of a day, in minutes from midnight. It ends after it starts, and by the end of the day.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Hours {
+    from_min: u16,
+    to_min: u16,
+}
+
+/// A place to shoot at.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Place {
+    /// Known by this.
+    pub id: PlaceId,
+    /// What it is called.
+    pub name: String,
+    /// What to know about it.
+    pub notes: String,
+    /// What a newer program wrote beside these.
+    pub unknown: Unknown,
+}
+
+/// Minutes in a day.
+const DAY_MIN: u16 = 24 * 60;
+
+impl Hours {
+    /// From the one minute to the other; none if it does not end after it starts or goes past the day's end.
+    pub const fn new(from_min: u16, to_min: u16) -> Option<Self> {
+        if from_min < to_min && to_min <= DAY_MIN { Some(Self { from_min, to_min }) } else { None }
+    }
+
+    /// Minutes from midnight to where it starts.
+    pub const fn from_min(self) -> u16 {
+        self.from_min
+    }
+
+    /// Minutes from midnight to where it ends.
+    pub const fn to_min(self) -> u16 {
+        self.to_min
+    }
+}
+
+impl Film {
+    /// A film of which nothing is said yet.
+    pub fn empty(kit: Arc<Kit>, aspect: Aspect) -> Self {
+        let recording = kit.recordings.first().map_or_else(String::new, |mode| mode.name.clone());
+        Self {
+            facts: Arc::new(FilmFacts {
+                title: String::new(),
+                line: String::new(),
+                aspect,
+                frame_rate: FrameRate::FILM,
+                shutter: ShutterAngle::HALF,
+                recording,
+                unknown: Unknown::default(),
+            }),
+            kit,
+            cast: Arc::from([]),
+            places: Arc::from([]),
+            scenes: Vec::new(),
+        }
+    }
+
+    /// Somebody of the cast.
+    pub fn person(&self, id: PersonId) -> Option<&CastMember> {
+        self.cast.iter().find(|person| person.id == id)
+    }
+
+    /// What somebody is called; "somebody" if they are gone.
+    pub fn name_of(&self, id: PersonId) -> &str {
+        self.person(id).map_or("somebody", |person| person.name.as_str())
+    }
+
+    /// A place.
+    pub fn place(&self, id: PlaceId) -> Option<&Place> {
+        self.places.iter().find(|place| place.id == id)
+    }
+
+    /// A scene.
+    pub fn scene(&self, id: SceneId) -> Option<&Arc<Scene>> {
+        self.scenes.iter().find(|scene| scene.id == id)
+    }
+
+    /// A shot, with its scene.
+    pub fn shot(&self, id: ShotId) -> Option<(&Arc<Scene>, &Arc<Shot>)> {
+        self.scenes.iter().find_map(|scene| Some((scene, scene.shot(id)?)))
+    }
+
+    /// How long the cut of all scenes is, seconds.
+    pub fn cut_s(&self) -> f64 {
+        self.scenes.iter().map(|scene| scene.cut_s()).sum()
+    }
+
+    /// A shot's number as a shot list counts it: the scene's, and the shot's in it, both from 1.
+    pub fn number_of(&self, id: ShotId) -> Option<(usize, usize)> {
+        self.scenes.iter().enumerate().find_map(|(at, scene)| {
+            scene.shots.iter().position(|shot| shot.id == id).map(|shot| (at + 1, shot + 1))
+        })
+    }
+}

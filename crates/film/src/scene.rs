@@ -1,0 +1,230 @@
+//! A scene: what happens, where everybody is, the shots of it, and how they are cut.
+
+use std::sync::Arc;
+
+use units::Length;
+
+use crate::id::{EntryId, PersonId, PlaceId, SceneId, ShotId};
+use crate::scene_blocking::SceneBlocking;
+use crate::shot::Shot;
+use crate::unknown::Unknown;
+
+/// A scene.
+///
+/// **Invariant**, kept by [`Film::apply`](crate::Film::apply) and by reading files: every entry of the cut is of a shot of
+/// this scene, and no two things of a kind have one id.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Scene {
+    /// Known by this.
+    pub id: SceneId,
+    /// What it is.
+    pub facts: Arc<SceneFacts>,
+    /// Where everybody and everything is, and when.
+    pub blocking: Arc<SceneBlocking>,
+    /// The shots of it.
+    pub shots: Vec<Arc<Shot>>,
+    /// The planned edit: which stretch of which shot follows which.
+    pub cut: Vec<Entry>,
+    /// Findings that are kept anyway, and why.
+    pub kept: Vec<Kept>,
+}
+
+/// What a scene is, in the trade's own terms.
+#[derive(Debug, Clone, PartialEq, Default)]
+pub struct SceneFacts {
+    /// What it is called.
+    pub title: String,
+    /// Where it plays.
+    pub place: Option<PlaceId>,
+    /// Inside or outside.
+    pub setting: Setting,
+    /// When it plays.
+    pub time: TimeOfDay,
+    /// The mood that is wanted.
+    pub mood: String,
+    /// What each wants.
+    pub wants: Vec<Want>,
+    /// What is in the way.
+    pub obstacle: String,
+    /// What happens.
+    pub happens: String,
+    /// What it changes.
+    pub changes: String,
+    /// How far from somebody the phone can go there, if walls or edges say so.
+    pub room: Option<Length>,
+    /// What a newer program wrote beside these.
+    pub unknown: Unknown,
+}
+
+/// What somebody wants in a scene.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Want {
+    /// Who.
+    pub who: PersonId,
+    /// What.
+    pub what: String,
+}
+
+/// Inside or outside.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Default)]
+pub enum Setting {
+    /// Within walls.
+    Inside,
+    /// Under the sky.
+    #[default]
+    Outside,
+}
+
+/// When a scene plays.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Default)]
+pub enum TimeOfDay {
+    /// Before sunrise.
+    Dawn,
+    /// The first hours.
+    Morning,
+    /// Around noon.
+    #[default]
+    Day,
+    /// The hours after.
+    Afternoon,
+    /// Low sun.
+    GoldenHour,
+    /// After sunset.
+    Dusk,
+    /// Dark.
+    Night,
+}
+
+/// One entry of a cut: a stretch of a shot.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Entry {
+    /// Known by this.
+    pub id: EntryId,
+    /// The shot.
+    pub shot: ShotId,
+    /// Which stretch of it; all of it as planned if nothing is said.
+    pub stretch: Option<Stretch>,
+}
+
+/// A stretch of a shot, in seconds from its start. It ends after it starts.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Stretch {
+    from_s: f64,
+    to_s: f64,
+}
+
+/// A finding that is kept anyway.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Kept {
+    /// The finding's rule.
+    pub rule: String,
+    /// Where it was found.
+    pub at: KeptAt,
+    /// Why it is kept.
+    pub reason: String,
+}
+
+/// Where a finding is.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord)]
+pub enum KeptAt {
+    /// The scene as a whole.
+    Scene,
+    /// A shot.
+    Shot(ShotId),
+    /// The cut from one entry to the next.
+    Cut(EntryId, EntryId),
+}
+
+/// The longest stretch of a shot, seconds: as long as the longest take.
+pub const LONGEST_SHOT_S: f64 = 600.0;
+
+impl Stretch {
+    /// From the one second to the other; none unless it ends after it starts, within the longest shot.
+    pub fn new(from_s: f64, to_s: f64) -> Option<Self> {
+        (from_s >= 0.0 && from_s < to_s && to_s <= LONGEST_SHOT_S).then_some(Self { from_s, to_s })
+    }
+
+    /// Seconds into the shot at which it starts.
+    pub const fn from_s(self) -> f64 {
+        self.from_s
+    }
+
+    /// Seconds into the shot at which it ends.
+    pub const fn to_s(self) -> f64 {
+        self.to_s
+    }
+}
+
+impl Setting {
+    /// In plain words.
+    pub const fn name(self) -> &'static str {
+        match self {
+            Self::Inside => "inside",
+            Self::Outside => "outside",
+        }
+    }
+}
+
+impl TimeOfDay {
+    /// All of them, as a day goes.
+    pub const ALL: [Self; 7] =
+        [Self::Dawn, Self::Morning, Self::Day, Self::Afternoon, Self::GoldenHour, Self::Dusk, Self::Night];
+
+    /// In plain words.
+    pub const fn name(self) -> &'static str {
+        match self {
+            Self::Dawn => "dawn",
+            Self::Morning => "morning",
+            Self::Day => "day",
+            Self::Afternoon => "afternoon",
+            Self::GoldenHour => "golden hour",
+            Self::Dusk => "dusk",
+            Self::Night => "night",
+        }
+    }
+}
+
+impl Entry {
+    /// All of a shot.
+    pub const fn whole(id: EntryId, shot: ShotId) -> Self {
+        Self { id, shot, stretch: None }
+    }
+}
+
+impl Scene {
+    /// A scene of which nothing is said yet.
+    pub fn empty(id: SceneId, blocking: SceneBlocking) -> Self {
+        Self {
+            id,
+            facts: Arc::default(),
+            blocking: Arc::new(blocking),
+            shots: Vec::new(),
+            cut: Vec::new(),
+            kept: Vec::new(),
+        }
+    }
+
+    /// A shot of the scene.
+    pub fn shot(&self, id: ShotId) -> Option<&Arc<Shot>> {
+        self.shots.iter().find(|shot| shot.id == id)
+    }
+
+    /// The stretch of its shot that an entry shows: the whole of it, or what is said, within the shot as planned.
+    pub fn stretch_of(&self, entry: &Entry) -> (f64, f64) {
+        let whole_s = self.shot(entry.shot).map_or(0.0, |shot| shot.planned_s);
+        entry
+            .stretch
+            .map_or((0.0, whole_s), |stretch| (stretch.from_s.min(whole_s), stretch.to_s.min(whole_s)))
+    }
+
+    /// How long the cut is, seconds.
+    pub fn cut_s(&self) -> f64 {
+        self.cut
+            .iter()
+            .map(|entry| {
+                let (from_s, to_s) = self.stretch_of(entry);
+                to_s - from_s
+            })
+            .sum()
+    }
+}
