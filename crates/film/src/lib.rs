@@ -7,6 +7,7 @@
 #![deny(clippy::disallowed_methods, clippy::disallowed_types)]
 
 mod comparison;
+mod cut_view;
 mod edit;
 mod film;
 mod findings;
@@ -24,6 +25,7 @@ mod unknown;
 mod view_check;
 
 pub use comparison::{Care, Comparison, ShotResult, compare, sort_by_care};
+pub use cut_view::{EntryView, ScreenDirection, SeenAt, turn_between};
 pub use edit::{Command, EditError};
 pub use film::{CastMember, Film, FilmFacts, Hours, Place};
 pub use findings::{

@@ -6,7 +6,8 @@ use std::sync::Arc;
 use glam::{DVec2, DVec3};
 use optics::{Adapter, ExposureTime, exposure_time};
 use staging::{
-    Blocking, Landmark, Moment, Person, PhoneHeight, Sharpness, ShotSize, Stage, Stand, Subject, Take, along,
+    Blocking, Camera, Landmark, Moment, Person, PhoneHeight, Sharpness, ShotSize, Stage, Stand, Subject,
+    Take, along,
 };
 use units::{Angle, FrameRate, Length};
 
@@ -198,6 +199,26 @@ impl Rehearsal {
         let setup = self.result().outcome.as_ref().ok()?;
         let floor = self.origin + along(self.blocking.phone_bearing) * setup.distance.to_m();
         Some(floor.extend(setup.phone_height.to_m()))
+    }
+
+    /// The phone on the scene's floor when the shot starts.
+    ///
+    /// Back along its bearing lies the subject; the aim is off it by what puts the subject in its column.
+    pub fn camera(&self) -> Option<Camera> {
+        let setup = self.result().outcome.as_ref().ok()?;
+        let azimuth = self.blocking.phone_bearing + Angle::from_deg(180.0) - setup.subject_right;
+        Some(Camera::new(self.phone()?, azimuth, setup.tilt))
+    }
+
+    /// A phone of one of its stages, on the scene's floor.
+    pub(crate) fn camera_on_floor(&self, camera: &Camera) -> Camera {
+        let place = camera.position() + self.origin.extend(0.0);
+        Camera::from_directions(place, camera.right(), camera.up(), camera.forward())
+    }
+
+    /// Somebody of one of its stages, on the scene's floor.
+    pub(crate) fn on_floor(&self, person: &Person) -> Person {
+        Person { place: person.place + self.origin, ..*person }
     }
 
     /// One frame of it, so many seconds into it: everybody where the scene's ways have them then.

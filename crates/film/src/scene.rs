@@ -189,6 +189,13 @@ impl Entry {
     pub const fn whole(id: EntryId, shot: ShotId) -> Self {
         Self { id, shot, stretch: None }
     }
+
+    /// The stretch of its shot that it shows, seconds: the whole, or what is said, within the shot as planned.
+    pub fn stretch_of(&self, shot: &Shot) -> (f64, f64) {
+        let whole_s = shot.planned_s;
+        self.stretch
+            .map_or((0.0, whole_s), |stretch| (stretch.from_s.min(whole_s), stretch.to_s.min(whole_s)))
+    }
 }
 
 impl Scene {
@@ -209,21 +216,13 @@ impl Scene {
         self.shots.iter().find(|shot| shot.id == id)
     }
 
-    /// The stretch of its shot that an entry shows: the whole of it, or what is said, within the shot as planned.
-    pub fn stretch_of(&self, entry: &Entry) -> (f64, f64) {
-        let whole_s = self.shot(entry.shot).map_or(0.0, |shot| shot.planned_s);
-        entry
-            .stretch
-            .map_or((0.0, whole_s), |stretch| (stretch.from_s.min(whole_s), stretch.to_s.min(whole_s)))
-    }
-
     /// How long the cut is, seconds.
     pub fn cut_s(&self) -> f64 {
         self.cut
             .iter()
-            .map(|entry| {
-                let (from_s, to_s) = self.stretch_of(entry);
-                to_s - from_s
+            .filter_map(|entry| {
+                let (from_s, to_s) = entry.stretch_of(self.shot(entry.shot)?);
+                Some(to_s - from_s)
             })
             .sum()
     }

@@ -313,6 +313,12 @@ impl SceneBlocking {
         people.collect()
     }
 
+    /// Somebody at that second of the scene.
+    pub fn person_of(&self, cast: &[CastMember], who: PersonId, seconds: f64) -> Option<Person> {
+        let member = cast.iter().find(|member| member.id == who)?;
+        Some(self.person_at(self.mark(who)?, member, seconds))
+    }
+
     fn person_at(&self, mark: &Mark, member: &CastMember, seconds: f64) -> Person {
         let still = Walked { place: mark.place, velocity: DVec2::ZERO, metres: 0.0, last_way: None };
         let walked = mark.way.as_ref().map_or(still, |way| way.at(mark.place, seconds));

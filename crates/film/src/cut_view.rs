@@ -1,0 +1,193 @@
+//! What the entries of a cut show, as far as cutting them together is concerned: from geometry, not from labels.
+
+use std::collections::BTreeMap;
+use std::sync::Arc;
+
+use glam::{DVec2, DVec3};
+use staging::{Camera, Landmark, Person, ShotSize};
+use units::Angle;
+
+use crate::film::Film;
+use crate::id::{BeatId, EntryId, PersonId, ShotId};
+use crate::rehearsal::{NoRehearsal, Rehearsal, Rehearsals};
+use crate::scene::{Entry, Scene};
+use crate::scene_blocking::{Line, LineSide};
+use crate::shot::{Shot, ShotOf};
+
+/// What one entry of a cut shows.
+#[derive(Debug, Clone, PartialEq)]
+pub struct EntryView {
+    /// The entry.
+    pub entry: EntryId,
+    /// The shot that it is a stretch of.
+    pub shot: Arc<Shot>,
+    /// The shot walked through.
+    pub rehearsal: Arc<Result<Rehearsal, NoRehearsal>>,
+    /// Who is in focus, if it is a person.
+    pub subject: Option<PersonId>,
+    /// When it starts and ends, in seconds of its shot.
+    pub stretch_s: (f64, f64),
+    /// The line of its beat.
+    pub line: Option<Line>,
+    /// What is seen as it starts and as it ends; none where the framing cannot be had.
+    pub seen: Option<[SeenAt; 2]>,
+    /// Whether a walker in focus is seen to turn in it.
+    pub turns: bool,
+}
+
+/// What is seen at one moment of an entry.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct SeenAt {
+    /// The phone on the scene's floor, and how high.
+    pub camera: Camera,
+    /// The direction from what is in focus to the phone, of length 1: from the eyes, if it has any.
+    pub from_subject: DVec3,
+    /// The subject's stature as a share of the frame's height, whether the frame holds all of it or not; none for things.
+    pub figure_share: Option<f64>,
+    /// The side of its beat's line that the phone is on.
+    pub side: Option<LineSide>,
+    /// Which way a walker in focus goes across the frame; none if nobody walks.
+    pub goes: Option<ScreenDirection>,
+    /// Which way the one in focus looks across the frame.
+    pub looks: Option<ScreenDirection>,
+}
+
+/// A direction across the frame.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+pub enum ScreenDirection {
+    /// To its left.
+    Left,
+    /// To the phone or away from it.
+    Neutral,
+    /// To its right.
+    Right,
+}
+
+/// Within this of the line of sight somebody goes or looks at the phone or away from it: chosen, as common practice has
+/// such a shot between two directions without a figure.
+const NEUTRAL: Angle = Angle::from_deg(15.0);
+
+impl ScreenDirection {
+    /// How a way along the floor runs across the frame of a phone that sees its start along `ahead`.
+    fn of(way: DVec2, ahead: DVec2) -> Self {
+        let (way, ahead) = (way.normalize_or_zero(), ahead.normalize_or_zero());
+        // Right of `ahead` on the floor is (y, −x) of it.
+        let across = -ahead.perp_dot(way);
+        if across.abs() <= NEUTRAL.sin() {
+            Self::Neutral
+        } else if across > 0.0 {
+            Self::Right
+        } else {
+            Self::Left
+        }
+    }
+
+    /// Whether this and another way are opposite.
+    pub const fn is_opposite(self, other: Self) -> bool {
+        matches!((self, other), (Self::Left, Self::Right) | (Self::Right, Self::Left))
+    }
+
+    /// In plain words.
+    pub const fn name(self) -> &'static str {
+        match self {
+            Self::Left => "left",
+            Self::Neutral => "straight on",
+            Self::Right => "right",
+        }
+    }
+}
+
+impl EntryView {
+    /// Views of all entries of a scene's cut, in order.
+    pub fn of_cut(film: &Film, scene: &Scene, rehearsals: &mut Rehearsals) -> Vec<Self> {
+        let shots: BTreeMap<ShotId, &Arc<Shot>> = scene.shots.iter().map(|shot| (shot.id, shot)).collect();
+        let mut lines: BTreeMap<Option<BeatId>, Option<Line>> = BTreeMap::new();
+        let views = scene.cut.iter().filter_map(|entry| {
+            let shot = *shots.get(&entry.shot)?;
+            let beat = scene.blocking.beat(shot.beat).map(|beat| beat.id);
+            let line = *lines.entry(beat).or_insert_with(|| scene.blocking.line(&film.cast, beat));
+            let rehearsal = rehearsals.of(film, scene, shot);
+            Some(Self::of(film, scene, entry, shot, rehearsal, line))
+        });
+        views.collect()
+    }
+
+    /// The view of one entry, a stretch of `shot`, whose beat has that line.
+    pub fn of(
+        film: &Film,
+        scene: &Scene,
+        entry: &Entry,
+        shot: &Arc<Shot>,
+        rehearsal: Arc<Result<Rehearsal, NoRehearsal>>,
+        line: Option<Line>,
+    ) -> Self {
+        let stretch_s = entry.stretch_of(shot);
+        let subject = shot.of.subject();
+        let (mut seen, mut turns) = (None, false);
+        if let Ok(rehearsal) = rehearsal.as_ref() {
+            let at = |seconds: f64| SeenAt::of(film, scene, shot, rehearsal, line, seconds);
+            seen = at(stretch_s.0).and_then(|start| Some([start, at(stretch_s.1)?]));
+            let mark = subject.and_then(|who| scene.blocking.mark(who));
+            turns = mark.is_some_and(|mark| {
+                let (from_s, to_s) = (rehearsal.starts_s + stretch_s.0, rehearsal.starts_s + stretch_s.1);
+                mark.way.as_ref().is_some_and(|way| way.turns_between(mark.place, from_s, to_s))
+            });
+        }
+        Self { entry: entry.id, shot: Arc::clone(shot), rehearsal, subject, stretch_s, line, seen, turns }
+    }
+
+    /// Whether it is of a thing, or so near that no person is told apart: such an entry cuts with any other.
+    pub fn is_insert(&self) -> bool {
+        matches!(self.shot.of, ShotOf::Object { .. }) || self.shot.size == ShotSize::Insert
+    }
+}
+
+impl SeenAt {
+    fn of(
+        film: &Film,
+        scene: &Scene,
+        shot: &Shot,
+        rehearsal: &Rehearsal,
+        line: Option<Line>,
+        at_s: f64,
+    ) -> Option<Self> {
+        let setup = rehearsal.result().outcome.as_ref().ok()?;
+        // A phone that stays needs no stage to say where it is.
+        let (camera, view, subject) = if shot.movement.is_some() {
+            let stage = rehearsal.stage(scene, &film.cast, at_s)?;
+            let subject = stage.people.first().map(|person| rehearsal.on_floor(person));
+            (rehearsal.camera_on_floor(&stage.opens), stage.view, subject)
+        } else {
+            let subject = shot
+                .of
+                .subject()
+                .and_then(|who| scene.blocking.person_of(&film.cast, who, rehearsal.starts_s + at_s));
+            (rehearsal.camera()?, setup.view, subject)
+        };
+        let aimed_at = match (&subject, &shot.of) {
+            (Some(person), _) => person.place.extend(person.body.height_of(Landmark::Eyes).to_m()),
+            (None, _) => rehearsal.origin.extend(setup.phone_height.to_m()),
+        };
+        let to_phone = camera.position() - aimed_at;
+        let ahead = -to_phone.truncate();
+        let depth_m = camera.to_own(aimed_at).z;
+        let figure_share =
+            |person: &Person| (depth_m > 0.0).then(|| person.body.stature.to_m() / (depth_m * view.height()));
+        Some(Self {
+            camera,
+            from_subject: to_phone.normalize_or_zero(),
+            figure_share: subject.as_ref().and_then(figure_share),
+            side: line.map(|line| line.side_of(camera.position().truncate())),
+            goes: subject
+                .filter(|person| person.velocity != DVec2::ZERO)
+                .map(|person| ScreenDirection::of(person.velocity, ahead)),
+            looks: subject.map(|person| ScreenDirection::of(staging::along(person.facing), ahead)),
+        })
+    }
+}
+
+/// How far the direction from the subject to the phone turns from one view to another.
+pub fn turn_between(one: &SeenAt, other: &SeenAt) -> Angle {
+    let (from, to) = (one.from_subject, other.from_subject);
+    Angle::from_components(from.cross(to).length(), from.dot(to))
+}
