@@ -50,10 +50,24 @@ struct Motion {
     turned: [Vector; 3],
 }
 
+/// Four rays of a pattern, before they are given a pixel.
+#[derive(Debug, Clone, Copy)]
+pub(crate) struct Sheaf {
+    /// Where they go through the lens, metres.
+    through: (Lanes, Lanes),
+    /// What they add to the tangents of a pixel's corner.
+    lean: (Lanes, Lanes),
+    /// When they are taken: -1/2 as the shutter opens to 1/2 as it closes.
+    pub(crate) time: Lanes,
+    /// The tangents from a pixel's corner to where in it they are taken.
+    place: (Lanes, Lanes),
+    /// Where they go through the lens, as points of the unit disc.
+    pub(crate) lens: (Lanes, Lanes),
+}
+
 /// Rays of a pixel through chosen points of the lens.
 pub(crate) struct Aimed {
     pub(crate) rays: Rays,
-    pub(crate) time: Lanes,
     /// Which of them go through the lens at all.
     pub(crate) within: Lanes,
 }
@@ -118,16 +132,30 @@ impl Beam {
         (self.pixel_width, self.pixel_height)
     }
 
-    /// Four rays of a pixel, and the times that they are taken at: -1/2 as the shutter opens to 1/2 as it closes.
-    pub(crate) fn rays(&self, (column, row): (f32, f32), group: &Group, turn: &Turn) -> (Rays, Lanes) {
-        let (tangents, time) = self.place((column, row), group, turn);
-        let Some(lens) = &self.lens else {
-            return (self.carried(Vector::ZERO.lanes(), straight(tangents), time), time);
+    /// Four rays of a pattern.
+    pub(crate) fn sheaf(&self, group: &Group, turn: &Turn) -> Sheaf {
+        let (from_left, from_top) = group.place(turn);
+        let place = (from_left * all(self.pixel_width), -(from_top * all(self.pixel_height)));
+        let (lens, time) = (group.lens(turn), group.time(turn) - all(0.5));
+        let Some(Lens { half_width, half_height, per_focus_across, per_focus_up }) = self.lens else {
+            return Sheaf { through: (Lanes::ZERO, Lanes::ZERO), lean: place, time, place, lens };
         };
-        let (right, up) = group.lens(turn);
-        let point = (right * all(lens.half_width), up * all(lens.half_height));
-        let (origin, direction) = lens.through(point, tangents);
-        (self.carried(origin, direction, time), time)
+        let through = (lens.0 * all(half_width), lens.1 * all(half_height));
+        let lean = (place.0 - through.0 * all(per_focus_across), place.1 - through.1 * all(per_focus_up));
+        Sheaf { through, lean, time, place, lens }
+    }
+
+    /// The tangents of a pixel's upper left corner.
+    pub(crate) fn corner(&self, column: f32, row: f32) -> (f32, f32) {
+        (self.left + column * self.pixel_width, self.top - row * self.pixel_height)
+    }
+
+    /// The rays of a sheaf in the pixel with that corner.
+    pub(crate) fn rays(&self, corner: (f32, f32), sheaf: &Sheaf) -> Rays {
+        let origin = Vectors { x: sheaf.through.0, y: sheaf.through.1, z: Lanes::ZERO };
+        let direction =
+            Vectors { x: all(corner.0) + sheaf.lean.0, y: all(corner.1) + sheaf.lean.1, z: Lanes::ONE };
+        self.carried(origin, direction, sheaf.time)
     }
 
     /// Four rays of a pixel through where on the lens `target` is seen from there, and a little `beside`; none if no ray
@@ -136,15 +164,14 @@ impl Beam {
         &self,
         target: Vector,
         beside: (Lanes, Lanes),
-        pixel: (f32, f32),
-        group: &Group,
-        turn: &Turn,
+        corner: (f32, f32),
+        sheaf: &Sheaf,
     ) -> Option<Aimed> {
         let lens = self.lens.as_ref()?;
-        let (tangents, time) = self.place(pixel, group, turn);
+        let tangents = (all(corner.0) + sheaf.place.0, all(corner.1) + sheaf.place.1);
         let seen = match &self.motion {
             None => target.lanes(),
-            Some(motion) => motion.seen(target.lanes(), time),
+            Some(motion) => motion.seen(target.lanes(), sheaf.time),
         };
         let per_depth = Lanes::ONE / seen.z;
         let right = (seen.x * per_depth - tangents.0) / (per_depth - all(lens.per_focus_across)) + beside.0;
@@ -155,17 +182,7 @@ impl Beam {
             return None;
         }
         let (origin, direction) = lens.through((right, up), tangents);
-        Some(Aimed { rays: self.carried(origin, direction, time), time, within })
-    }
-
-    /// Where in the pixel, as tangents, and when.
-    fn place(&self, (column, row): (f32, f32), group: &Group, turn: &Turn) -> ((Lanes, Lanes), Lanes) {
-        let (from_left, from_top) = group.place(turn);
-        let (across, down) = (all(column) + from_left, all(row) + from_top);
-        let time = group.time(turn) - all(0.5);
-        let x = all(self.left) + across * all(self.pixel_width);
-        let y = all(self.top) - down * all(self.pixel_height);
-        ((x, y), time)
+        Some(Aimed { rays: self.carried(origin, direction, sheaf.time), within })
     }
 
     /// Rays as the camera stands at that time.
@@ -178,15 +195,9 @@ impl Beam {
 
     /// The one ray through the middle of the lens, in the middle of the exposure, four times.
     pub(crate) fn chief(&self, column: f32, row: f32) -> Rays {
-        let x = all(self.left + column * self.pixel_width);
-        let y = all(self.top - row * self.pixel_height);
-        Rays::new(Vector::ZERO.lanes(), straight((x, y)))
+        let (x, y) = self.corner(column, row);
+        Rays::new(Vector::ZERO.lanes(), Vectors { x: all(x), y: all(y), z: Lanes::ONE })
     }
-}
-
-/// The direction of a ray through the middle of the lens.
-const fn straight((x, y): (Lanes, Lanes)) -> Vectors {
-    Vectors { x, y, z: Lanes::ONE }
 }
 
 impl Lens {

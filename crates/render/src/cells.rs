@@ -1,4 +1,4 @@
-//! A grid of square cells on a plane, and which things touch each of them.
+//! A grid of square cells on a plane, or a pile of such grids, and which things touch each of them.
 
 use glam::DVec2;
 
@@ -25,6 +25,8 @@ pub(crate) struct Cells {
 pub(crate) struct Rectangle {
     pub(crate) low: DVec2,
     pub(crate) high: DVec2,
+    /// The first and the last layer that it is in, from 0.
+    pub(crate) layers: (u8, u8),
 }
 
 /// How fine a grid is.
@@ -42,11 +44,13 @@ pub(crate) type Places = [usize; WIDTH];
 impl Cells {
     /// A grid over everything in `touched`, which are rectangles counted from the tracer's origin along `directions`.
     pub(crate) fn new(directions: (Vector, Vector), touched: &[Rectangle], fineness: Fineness) -> Self {
-        let whole = touched
-            .iter()
-            .copied()
-            .reduce(|all, one| Rectangle { low: all.low.min(one.low), high: all.high.max(one.high) });
-        let Rectangle { low, high } = whole.unwrap_or(Rectangle { low: DVec2::ZERO, high: DVec2::ZERO });
+        let whole = touched.iter().copied().reduce(|all, one| Rectangle {
+            low: all.low.min(one.low),
+            high: all.high.max(one.high),
+            layers: (0, all.layers.1.max(one.layers.1)),
+        });
+        let Rectangle { low, high, layers } =
+            whole.unwrap_or(Rectangle { low: DVec2::ZERO, high: DVec2::ZERO, layers: (0, 0) });
         let size = high - low;
         let cell = fineness.cell_m.max(size.max_element() / fineness.most_cells);
         let (columns, rows) =
@@ -58,10 +62,15 @@ impl Cells {
             let first = (step(one.low.x - LITTLE_M, low.x, columns), step(one.low.y - LITTLE_M, low.y, rows));
             let last =
                 (step(one.high.x + LITTLE_M, low.x, columns), step(one.high.y + LITTLE_M, low.y, rows));
-            (floor(first.1)..=floor(last.1)).flat_map(move |row| {
-                (floor(first.0)..=floor(last.0)).map(move |column| (index(column, row, columns), thing))
+            let (across, up) = (floor(first.0)..=floor(last.0), floor(first.1)..=floor(last.1));
+            (one.layers.0..=one.layers.1).flat_map(move |layer| {
+                let (across, first_row) = (across.clone(), i32::from(layer) * rows);
+                up.clone().flat_map(move |row| {
+                    across.clone().map(move |column| (index(column, first_row + row, columns), thing))
+                })
             })
         });
+        let layers = i32::from(layers.1) + 1;
         Self {
             across: directions.0,
             up: directions.1,
@@ -69,12 +78,12 @@ impl Cells {
             per_m: narrow(1.0 / cell),
             columns: narrow(f64::from(columns)),
             rows: narrow(f64::from(rows)),
-            things: Buckets::new(index(0, rows, columns), 0, filled),
+            things: Buckets::new(index(0, rows * layers, columns), 0, filled),
         }
     }
 
-    /// The cell of each of four places; one that is empty for those outside the grid.
-    pub(crate) fn places(&self, at: Vectors) -> Places {
+    /// The cell of each of four places in those layers, numbers from 0; one that is empty for those outside the grid.
+    pub(crate) fn places(&self, at: Vectors, layer: Lanes) -> Places {
         let scale = all(self.per_m);
         let column = self.across.lanes().dot(at) * scale + all(self.origin.0);
         let row = self.up.lanes().dot(at) * scale + all(self.origin.1);
@@ -83,7 +92,7 @@ impl Cells {
             & row.simd_ge(Lanes::ZERO)
             & column.simd_lt(columns)
             & row.simd_lt(rows);
-        let place = whole(row) * columns + whole(column);
+        let place = (layer * rows + whole(row)) * columns + whole(column);
         numbers(choose(inside, place, all(NOWHERE)))
     }
 
@@ -111,7 +120,7 @@ const fn floor(step: f64) -> i32 {
 const NOWHERE: f32 = -1.0;
 
 /// Numbers from 0 on without their fractions.
-fn whole(value: Lanes) -> Lanes {
+pub(crate) fn whole(value: Lanes) -> Lanes {
     Lanes::from_i32x4(value.fast_trunc_int())
 }
 
@@ -126,7 +135,7 @@ mod tests {
 
     fn rectangle(x: f64, y: f64, half: f64) -> Rectangle {
         let (middle, half) = (DVec2::new(x, y), DVec2::splat(half));
-        Rectangle { low: middle - half, high: middle + half }
+        Rectangle { low: middle - half, high: middle + half, layers: (0, 0) }
     }
 
     fn grid(touched: &[Rectangle]) -> Cells {
@@ -135,7 +144,7 @@ mod tests {
     }
 
     fn at(cells: &Cells, x: f32, y: f32) -> Vec<u32> {
-        cells.list(cells.places(Vector { x, y, z: -5.0 }.lanes())[0]).to_vec()
+        cells.list(cells.places(Vector { x, y, z: -5.0 }.lanes(), Lanes::ZERO)[0]).to_vec()
     }
 
     #[test]
@@ -144,6 +153,16 @@ mod tests {
         assert_eq!(at(&cells, 0.1, -0.1), [0]);
         assert_eq!(at(&cells, 3.1, 1.1), [1]);
         assert_eq!(at(&cells, 1.5, 0.5), [0_u32; 0]);
+    }
+
+    #[test]
+    fn a_place_finds_only_what_is_in_its_layer() {
+        let low = Rectangle { layers: (0, 1), ..rectangle(0.0, 0.0, 0.2) };
+        let high = Rectangle { layers: (2, 2), ..low };
+        let cells = grid(&[low, high]);
+        let layers = Lanes::new([0.0, 1.0, 2.0, 3.0]);
+        let found = cells.places(Vector { x: 0.1, y: 0.1, z: 0.0 }.lanes(), layers);
+        assert_eq!(found.map(|place| cells.list(place).to_vec()), [vec![0], vec![0], vec![1], vec![]]);
     }
 
     #[test]

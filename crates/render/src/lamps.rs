@@ -11,10 +11,9 @@
 
 use glam::DVec3;
 
-use crate::beam::Beam;
+use crate::beam::{Beam, Sheaf};
 use crate::lanes::{Lanes, Vector, all, narrow};
 use crate::picture::{Picture, Shape, Solid, Surface};
-use crate::samples::{Group, Turn};
 use crate::solid::Rays;
 
 /// A small light out of focus.
@@ -34,7 +33,6 @@ pub(crate) struct Lamp {
 /// Rays through the part of the lens that sees a lamp, and what they count.
 pub(crate) struct LampRays {
     pub(crate) rays: Rays,
-    pub(crate) time: Lanes,
     /// The share of the lens that they stand for, 0 for those outside the lens.
     pub(crate) share: Lanes,
 }
@@ -73,17 +71,10 @@ impl Lamp {
     }
 
     /// The rays of a pixel that look for it; none if all of them miss the lens.
-    pub(crate) fn rays(
-        &self,
-        beam: &Beam,
-        pixel: (f32, f32),
-        group: &Group,
-        turn: &Turn,
-    ) -> Option<LampRays> {
-        let (right, up) = group.lens(turn);
+    pub(crate) fn rays(&self, beam: &Beam, corner: (f32, f32), sheaf: &Sheaf) -> Option<LampRays> {
+        let (right, up) = sheaf.lens;
         let beside = (right * all(self.half_width), up * all(self.half_height));
-        let aimed = beam.aimed(self.centre, beside, pixel, group, turn)?;
-        let share = aimed.within & all(self.share);
-        Some(LampRays { rays: aimed.rays, time: aimed.time, share })
+        let aimed = beam.aimed(self.centre, beside, corner, sheaf)?;
+        Some(LampRays { rays: aimed.rays, share: aimed.within & all(self.share) })
     }
 }

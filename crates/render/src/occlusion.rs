@@ -17,8 +17,8 @@ use std::collections::BTreeMap;
 use glam::{DVec2, DVec3};
 
 use crate::beam::Middle;
-use crate::cells::{Cells, Fineness, Rectangle};
-use crate::lanes::{Lanes, Vector, Vectors, all, each_place, most, narrow};
+use crate::cells::{Cells, Fineness, Rectangle, whole};
+use crate::lanes::{Lanes, Vector, Vectors, all, each_place, least, most, narrow};
 use crate::picture::{Shape, Solid, Surface};
 
 /// The balls, and which of them count over each part of the floor.
@@ -26,6 +26,9 @@ use crate::picture::{Shape, Solid, Surface};
 pub(crate) struct Occlusion {
     balls: Vec<Ball>,
     cells: Cells,
+    /// Up, and how high the tracer's origin is above the floor, metres.
+    up: Vector,
+    lens_height: f32,
 }
 
 /// A ball that keeps light away, in the tracer's own directions.
@@ -49,6 +52,12 @@ const HIGHEST_M: f64 = 2.4;
 const MOST_BALLS: f64 = 24.0;
 /// A limb's ball reaches about as far as a cell.
 const FINENESS: Fineness = Fineness { cell_m: 0.25, most_cells: 256.0 };
+/// Cells lie in layers of this height, metres, above each other, of which the last has no top: chosen because balls far above
+/// or below a place are then left out, and lower layers take longer to fill than they save.
+const LAYER_M: f64 = 0.6;
+const LAST_LAYER: u8 = 3;
+/// What rounding may move a place by, metres.
+const LITTLE_M: f64 = 1.0e-3;
 
 impl Occlusion {
     pub(crate) fn new(shapes: &[Shape], middle: &Middle) -> Self {
@@ -57,8 +66,9 @@ impl Occlusion {
         let touched: Vec<_> = balls
             .iter()
             .map(|(centre, radius)| {
-                let (place, half) = ((*centre - lens).truncate(), DVec2::splat(radius * f64::from(REACH)));
-                Rectangle { low: place - half, high: place + half }
+                let (place, reach) = ((*centre - lens).truncate(), radius * f64::from(REACH));
+                let layers = (layer_of(centre.z - reach - LITTLE_M), layer_of(centre.z + reach + LITTLE_M));
+                Rectangle { low: place - DVec2::splat(reach), high: place + DVec2::splat(reach), layers }
             })
             .collect();
         let directions = (Vector::new(middle.vector(DVec3::X)), Vector::new(middle.vector(DVec3::Y)));
@@ -69,13 +79,21 @@ impl Occlusion {
                 radius_squared: narrow(radius * radius),
             })
             .collect();
-        Self { balls, cells: Cells::new(directions, &touched, FINENESS) }
+        Self {
+            balls,
+            cells: Cells::new(directions, &touched, FINENESS),
+            up: Vector::new(middle.vector(DVec3::Z)),
+            lens_height: narrow(lens.z),
+        }
     }
 
     /// The share of the sky's light that is left at surfaces that face `normal`; 1 for those that do not ask.
     pub(crate) fn left(&self, at: Vectors, normal: Vectors, asked: Lanes) -> Lanes {
         let mut left = Lanes::ONE;
-        each_place(self.cells.places(at), asked, |cell, here| {
+        let height = at.dot(self.up.lanes()) + all(self.lens_height);
+        let layer = least(height * all(narrow(1.0 / LAYER_M)), all(f32::from(LAST_LAYER)));
+        let layer = whole(most(layer, Lanes::ZERO));
+        each_place(self.cells.places(at, layer), asked, |cell, here| {
             for ball in self.cells.list(cell).iter().filter_map(|number| self.balls.get(*number as usize)) {
                 if let Some(share) = ball.keeps_away(at, normal) {
                     left *= Lanes::ONE - (share & here);
@@ -84,6 +102,12 @@ impl Occlusion {
         });
         left
     }
+}
+
+/// The layer at a height above the floor.
+#[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "clamped to the layers")]
+const fn layer_of(height: f64) -> u8 {
+    (height / LAYER_M).max(0.0).min(LAST_LAYER as f64) as u8
 }
 
 impl Ball {

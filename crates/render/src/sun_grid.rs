@@ -70,7 +70,11 @@ impl Sunlight {
                     (least - way, most + way)
                 };
                 let (wide, high) = (span(across), span(up));
-                Rectangle { low: DVec2::new(wide.0, high.0), high: DVec2::new(wide.1, high.1) }
+                Rectangle {
+                    low: DVec2::new(wide.0, high.0),
+                    high: DVec2::new(wide.1, high.1),
+                    layers: (0, 0),
+                }
             })
             .collect();
         let (across, up) = (Vector::new(across), Vector::new(up));
@@ -87,7 +91,7 @@ impl Sunlight {
 
     /// The part of the plane that each of four places lies on.
     pub(crate) fn places(&self, from: Vectors) -> Places {
-        self.cells.places(from)
+        self.cells.places(from, Lanes::ZERO)
     }
 
     /// What can shade a part of the plane, from the sun's side on.
@@ -95,10 +99,10 @@ impl Sunlight {
         self.cells.list(place).iter().filter_map(|shade| self.shades.get(*shade as usize).copied())
     }
 
-    /// Rays from places to points of the sun's disc, given as points of the unit disc.
-    pub(crate) fn rays(&self, from: Vectors, (across, up): (Lanes, Lanes)) -> Rays {
+    /// Directions to points of the sun's disc, given as points of the unit disc, as rays from the tracer's origin.
+    pub(crate) fn towards(&self, (across, up): (Lanes, Lanes)) -> Rays {
         let spread = all(self.spread);
         let beside = self.across.lanes() * (across * spread) + self.up.lanes() * (up * spread);
-        Rays::new(from, self.direction.lanes() + beside)
+        Rays::new(Vector::ZERO.lanes(), self.direction.lanes() + beside)
     }
 }

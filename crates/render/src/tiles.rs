@@ -11,7 +11,7 @@ use crate::picture::{Picture, Shape};
 use crate::tracer::Size;
 
 /// Pixels to a tile's side: chosen because a smaller one spends its time on lists, a larger one on shapes it cannot see.
-pub(crate) const TILE: u32 = 16;
+pub(crate) const TILE: u32 = 8;
 
 /// A shape in a tile's list.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -163,6 +163,6 @@ mod tests {
         assert_eq!(tiles_between(-0.4, -0.1, 320), None);
         assert_eq!(tiles_between(1.1, 1.4, 320), None);
         assert_eq!(tiles_between(-0.4, 0.01, 320), Some(0..1));
-        assert_eq!(tiles_between(0.5, 2.0, 320), Some(9..20));
+        assert_eq!(tiles_between(0.5, 2.0, 320), Some(19..40));
     }
 }

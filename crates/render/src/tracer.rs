@@ -3,14 +3,14 @@
 use glam::DVec3;
 use units::Length;
 
-use crate::beam::{Beam, Middle};
+use crate::beam::{Beam, Middle, Sheaf};
 use crate::buckets::Buckets;
 use crate::image::{Image, Strip};
 use crate::lamps::Lamp;
 use crate::lanes::{Lanes, Vector, Vectors, all, choose, each_place, least, narrow, numbers, sum};
 use crate::occlusion::Occlusion;
 use crate::picture::{Picture, Shape, Solid, Surface};
-use crate::samples::{Group, Turn};
+use crate::samples::{Group, PATTERNS, Turn, pattern};
 use crate::shade::{Ground, Surroundings, light};
 use crate::solid::{Form, NEVER, Rays};
 use crate::sun_grid::{Shade, Sunlight};
@@ -78,6 +78,10 @@ const FLOOR: f32 = -2.0;
 
 /// Samples are taken in groups of four: as many as there are lanes.
 const GROUP: u32 = 4;
+/// Rows of a strip, whole tiles.
+const STRIP: u32 = 2 * TILE;
+/// Groups that are made ready at once: chosen because those of all patterns fit into the nearer memory.
+const AT_ONCE: usize = 8;
 
 impl Tracer {
     /// Prepares a picture for an image of `size`.
@@ -113,40 +117,63 @@ impl Tracer {
 
     /// How many strips the image has, from the top.
     pub const fn strips(&self) -> u32 {
-        self.size.height.div_ceil(TILE)
+        self.size.height.div_ceil(STRIP)
     }
 
     /// A strip of which nothing is drawn yet.
     pub fn strip(&self, index: u32) -> Strip {
-        let rows = (index * TILE).min(self.size.height)..((index + 1) * TILE).min(self.size.height);
+        let rows = (index * STRIP).min(self.size.height)..((index + 1) * STRIP).min(self.size.height);
         let pixels = rows.len() * self.size.width as usize;
         Strip { index, width: self.size.width, rows, samples: 0, sums: vec![[0.0; 3]; pixels] }
     }
 
     /// Takes `samples` more of each of the strip's pixels; they are taken four at a time, so it may be up to three more.
     pub fn trace(&self, strip: &mut Strip, samples: u32) {
-        let first = strip.samples / GROUP;
-        let groups: Vec<Group> = (first..first + samples.div_ceil(GROUP)).map(Group::new).collect();
-        let Strip { index, width, rows, sums, .. } = strip;
-        for tile in 0..self.tiles.columns() {
-            let columns = tile * TILE..((tile + 1) * TILE).min(*width);
-            let scene =
-                Seen { entries: self.tiles.list(tile, *index), lamps: self.lamp_tiles.list(tile, *index) };
-            for row in rows.clone() {
+        let (first, more) = (strip.samples / GROUP, samples.div_ceil(GROUP));
+        let mut groups: Vec<Group> = Vec::new();
+        for index in first..first + more {
+            groups.push(Group::new(index));
+            if groups.len() == AT_ONCE || index + 1 == first + more {
+                self.take(strip, &groups);
+                groups.clear();
+            }
+        }
+        strip.samples += more * GROUP;
+    }
+
+    /// Adds the light of some groups of samples to each of the strip's pixels.
+    fn take(&self, strip: &mut Strip, groups: &[Group]) {
+        let taken: Vec<Taken> = (0..PATTERNS)
+            .map(Turn::of)
+            .flat_map(|turn| groups.iter().map(move |group| self.taken(group, &turn)))
+            .collect();
+        let Strip { width, rows, sums, .. } = strip;
+        let down = (rows.start / TILE)..rows.end.div_ceil(TILE);
+        for (tile_row, tile) in down.flat_map(|row| (0..self.tiles.columns()).map(move |tile| (row, tile))) {
+            let scene = Seen {
+                entries: self.tiles.list(tile, tile_row),
+                lamps: self.lamp_tiles.list(tile, tile_row),
+            };
+            for row in tile_row * TILE..((tile_row + 1) * TILE).min(rows.end) {
                 let line = (row - rows.start) as usize * *width as usize;
-                for column in columns.clone() {
+                for column in tile * TILE..((tile + 1) * TILE).min(*width) {
                     let Some(sums) = sums.get_mut(line + column as usize) else { continue };
-                    let turn = Turn::of(column, row);
-                    let pixel = (pixel(column), pixel(row));
+                    let corner = self.beam.corner(pixel(column), pixel(row));
+                    let first = pattern(column, row) as usize * groups.len();
                     // One after the other, so that the sum does not depend on how many are asked for at a time.
-                    for group in &groups {
-                        let light = self.radiance(&scene, pixel, group, &turn);
+                    for taken in taken.get(first..first + groups.len()).unwrap_or_default() {
+                        let light = self.radiance(&scene, corner, taken);
                         *sums = std::array::from_fn(|channel| sums[channel] + light[channel]);
                     }
                 }
             }
         }
-        strip.samples += samples.div_ceil(GROUP) * GROUP;
+    }
+
+    /// A group of samples as the pixels of a pattern take them.
+    fn taken(&self, group: &Group, turn: &Turn) -> Taken {
+        let sun = self.sun.as_ref().map(|sun| sun.towards(group.sun(turn)));
+        Taken { sheaf: self.beam.sheaf(group, turn), sun }
     }
 
     /// What is seen at a place of the image, through the middle of the lens; none for the sky.
@@ -164,16 +191,17 @@ impl Tracer {
     }
 
     /// The sum of the light of four samples of a pixel.
-    fn radiance(&self, scene: &Seen<'_>, pixel: (f32, f32), group: &Group, turn: &Turn) -> [f32; 3] {
-        let (rays, time) = self.beam.rays(pixel, group, turn);
+    fn radiance(&self, scene: &Seen<'_>, corner: (f32, f32), taken: &Taken) -> [f32; 3] {
+        let time = taken.sheaf.time;
+        let rays = self.beam.rays(corner, &taken.sheaf);
         let met = self.meet(scene.entries, &rays, time, all(NEVER));
-        let mut seen = self.seen(&rays, time, &met, group, turn);
+        let mut seen = self.seen(&rays, &met, taken);
         for entry in scene.lamps {
             let lamp = self.lamps.iter().find(|lamp| lamp.shape == entry.shape);
-            if let Some(aimed) = lamp.and_then(|lamp| lamp.rays(&self.beam, pixel, group, turn)) {
+            if let Some(aimed) = lamp.and_then(|lamp| lamp.rays(&self.beam, corner, &taken.sheaf)) {
                 let body = self.body(entry.shape);
-                let there = body.map_or(all(NEVER), |body| body.meet(&aimed.rays, aimed.time, all(NEVER)));
-                let before = self.meet(scene.entries, &aimed.rays, aimed.time, there);
+                let there = body.map_or(all(NEVER), |body| body.meet(&aimed.rays, time, all(NEVER)));
+                let before = self.meet(scene.entries, &aimed.rays, time, there);
                 let reached = there.simd_lt(all(NEVER)) & before.t.simd_ge(there);
                 let colour = body.map_or(Vector::ZERO, |body| body.colour);
                 seen = seen + colour.lanes() * (aimed.share & reached);
@@ -209,29 +237,35 @@ impl Tracer {
     }
 
     /// The light that comes back along four rays.
-    fn seen(&self, rays: &Rays, time: Lanes, met: &Met, group: &Group, turn: &Turn) -> Vectors {
+    fn seen(&self, rays: &Rays, met: &Met, taken: &Taken) -> Vectors {
         let is_sky = met.body.simd_eq(all(SKY));
         if is_sky.all() {
             return self.surroundings.sky(rays);
         }
         let t = choose(is_sky, Lanes::ONE, met.t);
         let at = rays.at(t);
+        let time = taken.sheaf.time;
         let Faces { normal, colour, glows } = self.faces(rays, at, t, time, met);
+        let with_sky = |light: Vectors| {
+            if is_sky.any() { Vectors::choose(is_sky, self.surroundings.sky(rays), light) } else { light }
+        };
         let lit = !(is_sky | glows);
+        if !lit.any() {
+            return with_sky(colour);
+        }
         let mut light = self.surroundings.sky_light(normal) * self.occlusion.left(at, normal, lit);
-        if let Some(sun) = &self.sun {
+        if let (Some(sun), Some(towards)) = (&self.sun, &taken.sun) {
             let height = normal.dot(sun.direction.lanes());
             let faces_sun = lit & height.simd_gt(Lanes::ZERO);
             if faces_sun.any() {
                 let from = at + normal * (all(LIFT_M) + t * all(LIFT_SHARE));
                 let asking = Asking { own: met.body, asked: faces_sun, time };
-                let reached = self.reached(sun, from, &asking, group.sun(turn));
+                let reached = self.reached(sun, &Rays { origin: from, ..*towards }, &asking);
                 light = light + sun.light.lanes() * (height & reached);
             }
         }
         let light = Vectors::choose(glows, Vectors { x: Lanes::ONE, y: Lanes::ONE, z: Lanes::ONE }, light);
-        let lit = Vectors { x: colour.x * light.x, y: colour.y * light.y, z: colour.z * light.z };
-        if is_sky.any() { Vectors::choose(is_sky, self.surroundings.sky(rays), lit) } else { lit }
+        with_sky(Vectors { x: colour.x * light.x, y: colour.y * light.y, z: colour.z * light.z })
     }
 
     /// Direction and colour of the surfaces that four rays meet.
@@ -245,11 +279,13 @@ impl Tracer {
         let places = numbers(met.body);
         each_place(places, met.body.simd_ge(Lanes::ZERO), |place, here| {
             if let Some(body) = self.bodies.get(place) {
-                let normal = self.melted(place, body, body.moved_back(at, time));
-                faces.normal = Vectors::choose(here, normal, faces.normal);
                 faces.colour = Vectors::choose(here, body.colour.lanes(), faces.colour);
+                // What glows does so whichever way it faces.
                 if body.glows {
                     faces.glows |= here;
+                } else {
+                    let normal = self.melted(place, body, body.moved_back(at, time));
+                    faces.normal = Vectors::choose(here, normal, faces.normal);
                 }
             }
         });
@@ -278,11 +314,10 @@ impl Tracer {
     }
 
     /// Which of the places that ask the sun reaches, each along a ray of its own to the sun's disc.
-    fn reached(&self, sun: &Sunlight, from: Vectors, asking: &Asking, disc: (Lanes, Lanes)) -> Lanes {
-        let rays = sun.rays(from, disc);
+    fn reached(&self, sun: &Sunlight, rays: &Rays, asking: &Asking) -> Lanes {
         let mut open = asking.asked;
-        let height = from.dot(sun.direction.lanes());
-        each_place(sun.places(from), asking.asked, |place, here| {
+        let height = rays.origin.dot(sun.direction.lanes());
+        each_place(sun.places(rays.origin), asking.asked, |place, here| {
             let mut until = all(NEVER) & here;
             for Shade { shape, top } in sun.shades(place) {
                 // From here on nothing reaches farther towards the sun than the places that are still open.
@@ -295,7 +330,7 @@ impl Tracer {
                 let Some(body) = self.body(shape).filter(|_| others.simd_gt(Lanes::ZERO).any()) else {
                     continue;
                 };
-                let shaded = body.meet(&rays, asking.time, others).simd_lt(others);
+                let shaded = body.meet(rays, asking.time, others).simd_lt(others);
                 open &= !shaded;
                 until &= !shaded;
             }
@@ -310,6 +345,14 @@ struct Asking {
     own: Lanes,
     asked: Lanes,
     time: Lanes,
+}
+
+/// A group of samples as the pixels of one pattern take them.
+#[derive(Debug, Clone, Copy)]
+struct Taken {
+    sheaf: Sheaf,
+    /// The ways to the sun, if it shines.
+    sun: Option<Rays>,
 }
 
 /// What a tile can see.
