@@ -34,6 +34,10 @@ pub(crate) fn App() -> impl IntoView {
             </Show>
             <main>
                 {move || match session.screen.get() {
+                    Screen::Story => view! {
+                        <LaterRoom session room=Room::Story left=move |()| session.screen.set(Screen::Setup) />
+                    }
+                    .into_any(),
                     Screen::Setup => view! { <SetupScreen session /> }.into_any(),
                     Screen::Kit => view! {
                         <link rel="stylesheet" href="kit/kit.css" />
@@ -65,6 +69,7 @@ fn Bar(session: Session, asked: RwSignal<Option<Room>>) -> impl IntoView {
     view! {
         <nav class="bar" aria-label="Screens">
             <span class="name" aria-hidden="true">"Tapemark"</span>
+            {door(Screen::Story, "Story")}
             {door(Screen::Setup, "Set-up")}
             {door(Screen::Kit, "Kit")}
             <button type="button" class="door" aria-haspopup="dialog" on:click=move |_| asked.set(Some(Room::Menu))>

@@ -11,6 +11,6 @@ mod sketch;
 
 pub(crate) use frame::{FrameOptions, draw_over_frame};
 pub(crate) use palette::Palette;
-pub(crate) use plan::{PlanOptions, draw_plan};
-pub(crate) use plan_view::{Chosen, Handle, Looking, PlanView};
+pub(crate) use plan::{Floor, PlanOptions, draw_plan};
+pub(crate) use plan_view::{Chosen, Handle, Looking, PlanView, REACH_PX};
 pub(crate) use set_plan::draw_piece;

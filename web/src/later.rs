@@ -57,6 +57,10 @@ extern "C" {
 /// What the later module shows.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub(crate) enum Room {
+    /// The Story screen.
+    Story,
+    /// Which shot of a film is being set up.
+    OfShot,
     /// The Kit screen.
     Kit,
     /// The sheets of the chips.
@@ -80,7 +84,9 @@ pub(crate) enum Room {
 }
 
 impl Room {
-    const ALL: [(Self, &'static str); 13] = [
+    const ALL: [(Self, &'static str); 15] = [
+        (Self::Story, "story"),
+        (Self::OfShot, "of-shot"),
         (Self::Kit, "kit"),
         (Self::Who, "who"),
         (Self::Height, "height"),
@@ -106,6 +112,10 @@ impl Room {
         Self::ALL.iter().find(|(_, one)| *one == name).map(|(room, _)| *room)
     }
 }
+
+/// The way from what is shown to the page's other screens, for those in whose context it is.
+#[derive(Clone, Copy)]
+pub(crate) struct WayOut(pub(crate) StoredValue<Box<dyn Fn()>, LocalStorage>);
 
 /// How long after it has opened the page fetches the module by itself: chosen so that the first picture comes first.
 const FETCHED_AFTER: Duration = Duration::from_secs(2);

@@ -10,6 +10,7 @@ mod canvas;
 mod download;
 mod draw;
 mod dressing;
+mod films;
 mod kit;
 mod later;
 mod menu;
@@ -18,6 +19,7 @@ mod scene;
 mod session;
 mod setup;
 mod storage;
+mod story;
 mod widgets;
 
 pub use later::{close_room, open_room, tell_room};

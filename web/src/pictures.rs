@@ -13,4 +13,4 @@ pub(crate) use canvas::{Look, Picker, PictureCanvas};
 pub(crate) use lab::Standing;
 pub(crate) use ladder::Rank;
 pub(crate) use pool::Pictures;
-pub(crate) use reel::Reel;
+pub(crate) use reel::{Cue, RATE_FPS, Reel, wants_less_motion};

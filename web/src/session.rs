@@ -48,6 +48,7 @@ pub(crate) struct Session {
 /// A screen of the page.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub(crate) enum Screen {
+    Story,
     Setup,
     Kit,
 }
@@ -77,6 +78,20 @@ pub(crate) struct Plan {
     /// Something near the lens, where plans that were kept before sets could be dressed have it.
     #[serde(default, skip_serializing_if = "Option::is_none", rename = "foreground")]
     pub(crate) earlier_foreground: Option<EarlierForeground>,
+    /// The shot of a film that this is, if it is one.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub(crate) of: Option<OfShot>,
+}
+
+/// The shot of a film that a plan is of.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+pub(crate) struct OfShot {
+    /// What the film is called, to say which one is not open.
+    pub(crate) film: String,
+    /// The shot's own number: numbers begin by chance, so that only copies of a film share theirs.
+    pub(crate) shot: u64,
+    /// Where in the film it is, and what it is of.
+    pub(crate) words: String,
 }
 
 /// A usual zoom's widest opening: chosen.
@@ -219,8 +234,13 @@ impl Session {
             }
             Told::Plan { plan, selected, marks_second, change } => {
                 if self.plan.with_untracked(|before| *before != *plan) {
-                    let (item, what) = change.unwrap_or((None, String::new()));
-                    self.change_set(item, &what, &|before| before.clone_from(&plan));
+                    let number = self.plan.with_untracked(Plan::shot_number);
+                    if number == plan.shot_number() {
+                        let (item, what) = change.unwrap_or((None, String::new()));
+                        self.change_set(item, &what, &|before| before.clone_from(&plan));
+                    } else {
+                        self.open_plan(*plan);
+                    }
                 }
                 // Whom the plan has lost may come back with it, and shall not be chosen then.
                 if self.dressing.kept_untracked() != selected {
@@ -231,6 +251,12 @@ impl Session {
                 }
             }
         }
+    }
+
+    /// Sets another plan up: nothing of it has been changed yet.
+    pub(crate) fn open_plan(self, plan: Plan) {
+        self.dressing.forget();
+        self.plan.set(plan);
     }
 
     /// Saves whatever changes.
@@ -357,7 +383,13 @@ impl Plan {
             phone_bearing_deg: 180.0,
             larger_f_number: usual_larger_f_number(),
             earlier_foreground: None,
+            of: None,
         }
+    }
+
+    /// The number of the shot that this is of.
+    pub(crate) fn shot_number(&self) -> Option<u64> {
+        self.of.as_ref().map(|of| of.shot)
     }
 
     /// The same plan as it is kept today.

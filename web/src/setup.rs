@@ -9,6 +9,7 @@ mod findings;
 mod frame;
 mod lenses;
 mod mend;
+mod of_shot;
 mod plan;
 mod sizes;
 mod still;
@@ -38,6 +39,7 @@ pub(crate) fn SetupScreen(session: Session) -> impl IntoView {
     view! {
         <div class="setup">
             <section class="setup-shot" aria-label="The shot">
+                <of_shot::OfShotPlace session />
                 <h1 class="sentence" aria-live="polite">{widgets::live(move || session.sentence())}</h1>
                 <chips::Chips session />
                 <frame::FramePanel session scene />

@@ -63,6 +63,7 @@ fn in_kit(failure: Failure) -> Failure {
         other @ (Failure::Unreadable { .. }
         | Failure::TooLarge { .. }
         | Failure::NotJson { .. }
+        | Failure::NoFilm { .. }
         | Failure::NoLens { .. }
         | Failure::Unframed { .. }
         | Failure::WrongShape { .. }

@@ -29,6 +29,13 @@ pub(crate) enum Failure {
         /// Why.
         message: String,
     },
+    /// A file is no film, or a damaged one.
+    NoFilm {
+        /// Its name as given.
+        file: String,
+        /// Why, on one line.
+        message: String,
+    },
     /// A field of a request is not what it should be.
     Request(BadRequest),
     /// None of the photos and clips tells a lens.
@@ -68,6 +75,7 @@ impl Failure {
             Self::Unreadable { .. }
             | Self::TooLarge { .. }
             | Self::NotJson { .. }
+            | Self::NoFilm { .. }
             | Self::Request(_)
             | Self::NoLens { .. }
             | Self::Unframed { .. }
@@ -81,8 +89,9 @@ impl fmt::Display for Failure {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         match self {
             Self::Unreadable { file, source } => write!(f, "{file}: cannot be read: {source}"),
-            Self::TooLarge { file } => write!(f, "{file}: is larger than 4 MiB, which no request or kit is"),
+            Self::TooLarge { file } => write!(f, "{file}: is larger than any such file is"),
             Self::NotJson { file, message } => write!(f, "{file}: is not JSON: {message}"),
+            Self::NoFilm { file, message } => write!(f, "{file}: {message}"),
             Self::Request(bad) => write!(f, "{bad}"),
             Self::NoLens { message } | Self::Unframed { message } => write!(f, "{message}"),
             Self::WrongShape { wanted, fitting, aspect } => write!(
@@ -109,6 +118,7 @@ impl std::error::Error for Failure {
             Self::Request(bad) => Some(bad),
             Self::TooLarge { .. }
             | Self::NotJson { .. }
+            | Self::NoFilm { .. }
             | Self::NoLens { .. }
             | Self::Unframed { .. }
             | Self::WrongShape { .. } => None,

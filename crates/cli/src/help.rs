@@ -60,6 +60,21 @@ same request gives the same file, byte by byte, with any number of threads.
 Where the framing cannot be had, or the size has another shape than the frame, the exit is 2 with one line on standard \
 error, and nothing is written.";
 
+/// What `check` reads and prints.
+pub(crate) const CHECK: &str = "\
+The film's JSON Schema is printed by `tapemark schema film`. Findings come from the geometry of what the entries of each \
+scene's cut show, and are common practice: one that is to stay is kept in the film with its reason (kept), and is not \
+told here.
+
+With --json: {title, scenes: [{scene, title, findings: [{rule, severity, place, message, reason, hint}]}], story_lacks}.
+Exit 0 if nothing fails or warns, 1 if something does; notes and what the story lacks do not count. A file that is no \
+film, from a newer version, or damaged exits 2 with one line on standard error; --anyway goes on with what can be saved.";
+
+/// What `shots` reads and prints.
+pub(crate) const SHOTS: &str = "\
+With --json a list of {scene, shot, size, of, action, lens, in_sensor_zoom, adapter, distance_m, camera_height_m, \
+tilt_deg, side_deg, planned_s, must_have}; what cannot be had is null. Exits are those of `tapemark check`.";
+
 /// The contract of `setup`.
 pub(crate) fn setup() -> String {
     let width = SETUP_FIELDS.iter().map(|field| field.path.len()).max().unwrap_or(0);

@@ -21,22 +21,35 @@ pub(crate) fn read_json<Request: for<'de> Deserialize<'de>>(file: &str) -> Resul
     Ok(requests::read(&mut serde_json::Deserializer::from_str(&text))?)
 }
 
+/// The largest film that is read.
+const MOST_FILM_BYTES: u64 = 64 * 1024 * 1024;
+
+/// Reads a film's bytes from the file of that name, or from standard input if it is `-`; damaged ones are read too.
+pub(crate) fn read_film(file: &str) -> Result<Vec<u8>, Failure> {
+    read_bytes(file, MOST_FILM_BYTES)
+}
+
 /// The whole text, without the mark that some editors put before it.
 fn read_text(file: &str) -> Result<String, Failure> {
-    let unreadable = |source| Failure::Unreadable { file: file.to_owned(), source };
-    let mut bytes = Vec::new();
-    let read = if file == "-" {
-        io::stdin().lock().take(MOST_BYTES + 1).read_to_end(&mut bytes)
-    } else {
-        File::open(file).and_then(|opened| opened.take(MOST_BYTES + 1).read_to_end(&mut bytes))
-    };
-    let read = read.map_err(unreadable)?;
-    if u64::try_from(read).unwrap_or(u64::MAX) > MOST_BYTES {
-        return Err(Failure::TooLarge { file: file.to_owned() });
-    }
+    let bytes = read_bytes(file, MOST_BYTES)?;
     let text = String::from_utf8(bytes).map_err(|error| Failure::NotJson {
         file: file.to_owned(),
         message: error.utf8_error().to_string(),
     })?;
     Ok(text.strip_prefix('\u{feff}').map(str::to_owned).unwrap_or(text))
+}
+
+fn read_bytes(file: &str, most: u64) -> Result<Vec<u8>, Failure> {
+    let unreadable = |source| Failure::Unreadable { file: file.to_owned(), source };
+    let mut bytes = Vec::new();
+    let read = if file == "-" {
+        io::stdin().lock().take(most + 1).read_to_end(&mut bytes)
+    } else {
+        File::open(file).and_then(|opened| opened.take(most + 1).read_to_end(&mut bytes))
+    };
+    let read = read.map_err(unreadable)?;
+    if u64::try_from(read).unwrap_or(u64::MAX) > most {
+        return Err(Failure::TooLarge { file: file.to_owned() });
+    }
+    Ok(bytes)
 }

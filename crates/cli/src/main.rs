@@ -4,10 +4,13 @@
 //! - Answers go to standard output, for people or, with `--json`, for programs.
 //! - What was given wrongly is told on one line of standard error, and the exit is 2; nothing is on standard output then.
 //! - A framing that cannot be had is an answer: the exit is 0.
+//! - A film with open findings is an answer too: the exit is 1.
 
+mod check;
 mod compare;
 mod failure;
 mod figures;
+mod film_input;
 mod frame_lines;
 mod help;
 mod input;
@@ -16,10 +19,13 @@ mod output;
 mod picture;
 mod schema;
 mod setup;
+mod shots;
 
 use std::process::ExitCode;
 
 use clap::{Parser, Subcommand};
+
+use crate::output::Answer;
 
 /// Which lens, where to stand, what the frame holds: for films made on a phone.
 #[derive(Debug, Parser)]
@@ -40,6 +46,12 @@ enum Command {
     /// Draw what the frame will look like, through the lens as it is, and write it as a PNG.
     #[command(after_long_help = help::PICTURE)]
     Picture(picture::Options),
+    /// Whether a film's shots can be had and will cut together. Exit 1 if something asks for a look.
+    #[command(after_long_help = help::CHECK)]
+    Check(film_input::Options),
+    /// A film's shots, each with its lens and where the phone stands. Exit 1 as for check.
+    #[command(after_long_help = help::SHOTS)]
+    Shots(film_input::Options),
     /// What a kit is made of.
     #[command(subcommand)]
     Kit(kit::Command),
@@ -49,14 +61,17 @@ enum Command {
 
 fn main() -> ExitCode {
     let outcome = match Commands::parse().command {
-        Command::Setup(options) => setup::run(&options),
-        Command::Compare(options) => compare::run(&options),
-        Command::Picture(options) => picture::run(&options),
-        Command::Kit(command) => kit::run(&command),
-        Command::Schema(options) => schema::run(&options),
+        Command::Setup(options) => setup::run(&options).map(Answer::from),
+        Command::Compare(options) => compare::run(&options).map(Answer::from),
+        Command::Picture(options) => picture::run(&options).map(Answer::from),
+        Command::Check(options) => check::run(&options),
+        Command::Shots(options) => shots::run(&options),
+        Command::Kit(command) => kit::run(&command).map(Answer::from),
+        Command::Schema(options) => schema::run(&options).map(Answer::from),
     };
-    let failure = match outcome.and_then(|text| output::print(&text)) {
-        Ok(()) => return ExitCode::SUCCESS,
+    let failure = match outcome.and_then(|answer| output::print(&answer.text).map(|()| answer.has_findings)) {
+        Ok(false) => return ExitCode::SUCCESS,
+        Ok(true) => return ExitCode::FAILURE,
         Err(failure) => failure,
     };
     output::tell(&failure.to_string());

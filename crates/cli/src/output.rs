@@ -6,6 +6,21 @@ use serde::Serialize;
 
 use crate::failure::Failure;
 
+/// What a command answers.
+#[derive(Debug)]
+pub(crate) struct Answer {
+    /// The text to print.
+    pub(crate) text: String,
+    /// Whether a film has findings that ask for a look.
+    pub(crate) has_findings: bool,
+}
+
+impl From<String> for Answer {
+    fn from(text: String) -> Self {
+        Self { text, has_findings: false }
+    }
+}
+
 /// Writes an answer out. Whoever stopped reading it, such as `head`, has what they wanted.
 pub(crate) fn print(text: &str) -> Result<(), Failure> {
     let mut out = io::stdout().lock();

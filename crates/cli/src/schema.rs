@@ -1,6 +1,6 @@
 //! `tapemark schema`: JSON Schemas, for editors and for whoever writes these files with a program.
 
-use film::KitRecord;
+use film::{FilmRecord, KitRecord};
 use requests::{CompareAnswer, SetupAnswer, SetupRequest};
 use schemars::schema_for;
 
@@ -19,6 +19,8 @@ pub(crate) struct Options {
 enum Described {
     /// A kit file
     Kit,
+    /// A film file
+    Film,
     /// What `setup` reads
     SetupRequest,
     /// What `setup --json` prints
@@ -31,6 +33,7 @@ enum Described {
 pub(crate) fn run(options: &Options) -> Result<String, Failure> {
     output::json(&match options.of {
         Described::Kit => schema_for!(KitRecord),
+        Described::Film => schema_for!(FilmRecord),
         Described::SetupRequest => schema_for!(SetupRequest),
         Described::SetupAnswer => schema_for!(SetupAnswer),
         Described::CompareAnswer => schema_for!(CompareAnswer),

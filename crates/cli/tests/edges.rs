@@ -85,7 +85,7 @@ fn a_reader_that_leaves_early_is_no_failure() {
 fn a_request_of_more_than_four_mebibytes_is_refused() {
     let output = run(&["setup", "-"], vec![b' '; 5 << 20]);
     assert_eq!(output.status.code(), Some(2));
-    assert_eq!(text(&output.stderr), "tapemark: -: is larger than 4 MiB, which no request or kit is\n");
+    assert_eq!(text(&output.stderr), "tapemark: -: is larger than any such file is\n");
     assert!(output.stdout.is_empty());
 }
 

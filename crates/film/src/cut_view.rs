@@ -5,7 +5,7 @@ use std::sync::Arc;
 
 use glam::{DVec2, DVec3};
 use staging::{Camera, Landmark, Person, ShotSize};
-use units::Angle;
+use units::{Angle, Length};
 
 use crate::film::Film;
 use crate::id::{BeatId, EntryId, PersonId, ShotId};
@@ -42,11 +42,14 @@ pub struct SeenAt {
     pub camera: Camera,
     /// The direction from what is in focus to the phone, of length 1: from the eyes, if it has any.
     pub from_subject: DVec3,
+    /// How far from the lens that is.
+    pub away: Length,
     /// The subject's stature as a share of the frame's height, whether the frame holds all of it or not; none for things.
     pub figure_share: Option<f64>,
-    /// The side of its beat's line that the phone is on.
+    /// The side of its beat's line that the phone is on; on the line too where a walker comes straight on along it. None
+    /// once whoever is in focus has come past the phone.
     pub side: Option<LineSide>,
-    /// Which way a walker in focus goes across the frame; none if nobody walks.
+    /// Which way a walker in focus goes across the frame; none if nobody walks, or if they have come past the phone.
     pub goes: Option<ScreenDirection>,
     /// Which way the one in focus looks across the frame.
     pub looks: Option<ScreenDirection>,
@@ -143,7 +146,13 @@ impl EntryView {
 }
 
 impl SeenAt {
-    fn of(
+    /// How high the phone is above what is in focus: above the eyes, if it has any; negative below.
+    pub fn above_subject(&self) -> Length {
+        self.away * self.from_subject.z
+    }
+
+    /// What is seen `at_s` seconds into a shot whose beat has that line; none where the framing cannot be had.
+    pub(crate) fn of(
         film: &Film,
         scene: &Scene,
         shot: &Shot,
@@ -155,7 +164,9 @@ impl SeenAt {
         // A phone that stays needs no stage to say where it is.
         let (camera, view, subject) = if shot.movement.is_some() {
             let stage = rehearsal.stage(scene, &film.cast, at_s)?;
-            let subject = stage.people.first().map(|person| rehearsal.on_floor(person));
+            // Whoever else is around comes first where the shot is of a thing.
+            let of_somebody = stage.people.first().filter(|_| shot.of.subject().is_some());
+            let subject = of_somebody.map(|person| rehearsal.on_floor(person));
             (rehearsal.camera_on_floor(&stage.opens), stage.view, subject)
         } else {
             let subject = shot
@@ -173,15 +184,26 @@ impl SeenAt {
         let depth_m = camera.to_own(aimed_at).z;
         let figure_share =
             |person: &Person| (depth_m > 0.0).then(|| person.body.stature.to_m() / (depth_m * view.height()));
+        // Whoever has come past the phone is seen no more.
+        let in_view = subject.as_ref().filter(|_| depth_m > 0.0);
+        let walker = in_view.filter(|person| person.velocity != DVec2::ZERO);
+        let goes = walker.map(|person| ScreenDirection::of(person.velocity, ahead));
+        // A line along a walk has no end at which to be beside it: whoever comes straight on along it shows neither side.
+        let along_it = |line: &Line| {
+            let way = walker.and_then(|person| Line::through(person.place, person.place + person.velocity));
+            goes == Some(ScreenDirection::Neutral) && way.is_some_and(|way| way.runs_with(line).is_some())
+        };
+        let side_of = |line: Line| {
+            if along_it(&line) { LineSide::On } else { line.side_of(camera.position().truncate()) }
+        };
         Some(Self {
             camera,
             from_subject: to_phone.normalize_or_zero(),
+            away: Length::from_m(to_phone.length()),
             figure_share: subject.as_ref().and_then(figure_share),
-            side: line.map(|line| line.side_of(camera.position().truncate())),
-            goes: subject
-                .filter(|person| person.velocity != DVec2::ZERO)
-                .map(|person| ScreenDirection::of(person.velocity, ahead)),
-            looks: subject.map(|person| ScreenDirection::of(staging::along(person.facing), ahead)),
+            side: line.filter(|_| subject.is_none() || in_view.is_some()).map(side_of),
+            goes,
+            looks: in_view.map(|person| ScreenDirection::of(staging::along(person.facing), ahead)),
         })
     }
 }

@@ -1,9 +1,16 @@
 //! What will not work about a plan, why, and what would mend it.
 
+mod cut;
+mod mend;
+mod scene;
 mod setup;
+mod story;
 mod take;
 
+pub use cut::{CutFinding, PlacedFinding, SortedFindings, check_cut, check_shot, sort_findings};
+pub use mend::{Mend, mends};
 pub use setup::{Circumstances, SetupFinding, check_setup};
+pub use story::{StoryLack, story_lacks};
 pub use take::{TakeFinding, Taking, check_take};
 
 /// How bad a finding is.

@@ -1,6 +1,7 @@
 //! Kit files: JSON in, a kit out, and back.
 
 mod record;
+mod written;
 
 use std::fmt;
 
@@ -266,6 +267,11 @@ impl KitRecord {
         if self.lenses.is_empty() {
             return Err(RecordError::at("lenses", "is empty: a kit needs at least one lens"));
         }
+        self.to_parts()
+    }
+
+    /// The kit that the record describes, whatever its version, and were it empty: films keep what they have.
+    pub(crate) fn to_parts(&self) -> Result<Kit, RecordError> {
         let lenses = each("lenses", &self.lenses, |lens, index| {
             not_too_many("in_sensor_zooms", lens.in_sensor_zooms.len())?;
             let zooms = lens.in_sensor_zooms.iter().enumerate();
@@ -316,7 +322,7 @@ impl KitRecord {
 }
 
 /// The most entries of one list: chosen because nobody carries as many, and because a comparison multiplies them.
-const MOST_ENTRIES: usize = 64;
+pub(crate) const MOST_ENTRIES: usize = 64;
 
 /// Refuses a list that is longer than any kit's.
 fn not_too_many(field: &str, count: usize) -> Result<(), RecordError> {

@@ -1,21 +1,24 @@
 //! The kit and what is planned with it: files, comparison of lenses, findings, photos.
 //!
 //! # Conventions
-//! - Domain types are not serializable; files have their own records (`kit_file`), and converting checks every value.
+//! - Domain types are not serializable; files have their own records (`kit_file`, `film_file`), and converting checks every value.
 //! - A finding advises: it says what is the matter, with its numbers, and what would mend it.
 //! - Bytes, time and ids are passed in; nothing here reads a file or a clock.
 #![deny(clippy::disallowed_methods, clippy::disallowed_types)]
 
 mod comparison;
+mod coverage;
 mod cut_view;
 mod edit;
 mod film;
+mod film_file;
 mod findings;
 mod id;
 mod kit;
 mod kit_file;
 mod photo;
 mod preset;
+mod record;
 mod rehearsal;
 mod scene;
 mod scene_blocking;
@@ -25,11 +28,20 @@ mod unknown;
 mod view_check;
 
 pub use comparison::{Care, Comparison, ShotResult, compare, sort_by_care};
+pub use coverage::{CoverageWish, Draft, Pace, draft, redraft};
 pub use cut_view::{EntryView, ScreenDirection, SeenAt, turn_between};
 pub use edit::{Command, EditError};
 pub use film::{CastMember, Film, FilmFacts, Hours, Place};
+pub use film_file::{
+    BeatRecord, CastRecord, CommandRecord, Done, EntryRecord, FILM_FORMAT_VERSION, FilmFactsRecord, FilmRecord,
+    HoursRecord, KeptAtRecord, KeptRecord, LARGEST_FILE, LineRecord, MarkRecord, OpenFilmError, OpenedFilm,
+    PlaceRecord, PointRecord, Problem, SceneBlockingRecord, SceneFactsRecord, SceneRecord, ShotOfRecord, ShotRecord,
+    WantRecord, WayRecord, open_film, write_film,
+};
 pub use findings::{
-    Circumstances, Finding, SetupFinding, Severity, TakeFinding, Taking, check_setup, check_take,
+    Circumstances, CutFinding, Finding, Mend, PlacedFinding, SetupFinding, Severity, SortedFindings,
+    StoryLack, TakeFinding, Taking, check_cut, check_setup, check_shot, check_take, mends, sort_findings,
+    story_lacks,
 };
 pub use id::{BeatId, EntryId, FreshId, FreshIds, LARGEST_ID, PersonId, PlaceId, SceneId, ShotId};
 pub use kit::{AdapterFit, CameraApp, Kit, KitAdapter, KitFilter, KitLens, KitRecording, KitView};
@@ -43,7 +55,12 @@ pub use photo::{
 };
 #[cfg(feature = "photo")]
 pub use photo::{PartialFile, PhotoError, Progress, read_photo, read_photo_in_parts};
-pub use preset::{adapters, frame_shapes, kits};
+pub use preset::{adapters, demo_film, frame_shapes, kits};
+pub use record::{
+    AgeWord, AspectRecord, ColourRecord, FARTHEST_PLACE_M, ForegroundRecord, LandmarkWord, LightRecord,
+    MovementRecord, PhoneHeightWord, PieceRecord, PieceWord, PostureWord, PriorityWord, PullRecord,
+    SettingWord, ShotSizeWord, SoundWord, SunRecord, TimeOfDayWord, USUAL_PULL_S,
+};
 pub use rehearsal::{NoRehearsal, Rehearsal, Rehearsals};
 pub use scene::{Entry, Kept, KeptAt, LONGEST_SHOT_S, Scene, SceneFacts, Setting, Stretch, TimeOfDay, Want};
 pub use scene_blocking::{Beat, Faces, Line, LineSide, LineWish, Mark, SceneBlocking, Standing, Way};
@@ -52,7 +69,7 @@ pub use shot::{LensChoice, Priority, Shot, ShotOf, Sound, USUAL_PLANNED_S};
 pub use unknown::Unknown;
 pub use view_check::{STEP_SD_SHARE, SeenView, TAPED_SD, ViewCheck, stepped_distance};
 
-/// The kit file's format, whose sample is run as a test.
+/// The formats of kit and film files, whose samples are run as tests.
 #[cfg(doctest)]
 #[doc = include_str!("../FORMAT.md")]
 struct Format;

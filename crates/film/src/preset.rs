@@ -1,7 +1,11 @@
-//! Kits, adapters and frame shapes that come with the program: typical values, made into JSON at build.
+//! Kits, adapters, frame shapes and a film that come with the program: typical values, made into JSON at build.
+
+use std::sync::Arc;
 
 use optics::Aspect;
 
+use crate::film::Film;
+use crate::film_file::{empty_kit, open_film, usual_aspect};
 use crate::kit_file::{AdapterRecord, KitRecord};
 
 /// The phone kits that come with the program, from the most lenses to the fewest.
@@ -18,6 +22,14 @@ pub fn adapters() -> Vec<AdapterRecord> {
 pub fn frame_shapes() -> Vec<(String, Aspect)> {
     let shapes: Vec<(String, String)> = read(include_str!(concat!(env!("OUT_DIR"), "/deliveries.json")));
     shapes.into_iter().filter_map(|(name, aspect)| Some((name, aspect.parse().ok()?))).collect()
+}
+
+/// A short film to look around in: three scenes, planned and cut.
+pub fn demo_film() -> Film {
+    let file = include_str!("../../../presets/films/demo.json");
+    // A test opens it without problems, so there is nothing to fall back to.
+    open_film(file.as_bytes())
+        .map_or_else(|_error| Film::empty(Arc::new(empty_kit()), usual_aspect()), |opened| opened.film)
 }
 
 /// Reads what the build wrote; it read every record already, so there is nothing to fall back to.

@@ -4,7 +4,7 @@ use std::collections::BTreeMap;
 use std::sync::Arc;
 
 use glam::{DVec2, DVec3};
-use optics::{Adapter, ExposureTime, exposure_time};
+use optics::{Adapter, ExposureTime, exposure_time, view_tangents};
 use staging::{
     Blocking, Camera, Landmark, Moment, Person, PhoneHeight, Sharpness, ShotSize, Stage, Stand, Subject,
     Take, along,
@@ -155,19 +155,17 @@ impl Rehearsal {
         let people = scene.blocking.people_at(&film.cast, starts_s);
         let placed = Placed::of(shot, &people)?;
         let room = scene.facts.room;
-        let mut rows: Vec<Comparison> = Vec::new();
         let fixed = match &shot.lens {
             LensChoice::Auto => None,
             LensChoice::Fixed { name, in_sensor_zoom } => Some((name, *in_sensor_zoom)),
         };
-        for (at, lens) in film.kit.lenses.iter().enumerate() {
-            if fixed.is_some_and(|(name, _)| *name != lens.name) {
-                continue;
-            }
-            let zoom = fixed.map_or(1.0, |(_, zoom)| zoom);
-            rows.extend(placed.on(&OnLens { film, shot, recording, at, lens, zoom, adapter, room }));
-        }
-        let on = choose(rows, film, shot).ok_or(if film.kit.lenses.is_empty() {
+        let zoom = fixed.map_or(1.0, |(_, zoom)| zoom);
+        let lenses = film.kit.lenses.iter().enumerate();
+        let lenses = lenses.filter(|(_, lens)| fixed.is_none_or(|(name, _)| *name == lens.name));
+        let tries = lenses.filter_map(|(at, lens)| {
+            placed.on(&OnLens { film, shot, recording, at, lens, zoom, adapter, room })
+        });
+        let on = choose(tries.collect(), shot).ok_or(if film.kit.lenses.is_empty() {
             NoRehearsal::EmptyKit
         } else {
             NoRehearsal::LensGone
@@ -324,8 +322,8 @@ impl Placed {
         })
     }
 
-    /// The shot on one lens; none where the zoom is not one.
-    fn on(&self, on: &OnLens<'_>) -> Option<Comparison> {
+    /// The shot on one lens, still to be resolved; none where the zoom is not one.
+    fn on(&self, on: &OnLens<'_>) -> Option<Try> {
         let OnLens { film, shot, recording, at, lens, zoom, adapter, room } = *on;
         let mode = film.kit.recording_of(recording, lens).zoomed(zoom).ok()?;
         let kit_adapter = adapter.and_then(|at| film.kit.adapters.get(at));
@@ -339,7 +337,7 @@ impl Placed {
             Some((distance, eyes)) => (Stand::At(distance), PhoneHeight::Fixed(eyes)),
             None => (shot.stand, shot.height),
         };
-        let resolved = staging::Shot {
+        let unresolved = staging::Shot {
             lens: lens.lens,
             recording: mode,
             adapter: mounted,
@@ -356,8 +354,7 @@ impl Placed {
             focus: shot.focus,
             sharpness: Sharpness::Usual,
         };
-        let result = ShotResult::of(resolved, &around);
-        Some(Comparison { lens: at, in_sensor_zoom: zoom, adapter, result })
+        Some(Try { lens: at, in_sensor_zoom: zoom, adapter, shot: unresolved, around })
     }
 
     /// What surrounds the shot, seen from its own origin.
@@ -389,22 +386,130 @@ impl Placed {
     }
 }
 
+/// A lens to try a shot on.
+#[derive(Clone, Copy)]
+struct Try {
+    lens: usize,
+    in_sensor_zoom: f64,
+    adapter: Option<usize>,
+    shot: staging::Shot,
+    around: Circumstances,
+}
+
+impl Try {
+    fn resolved(&self) -> Comparison {
+        let Self { lens, in_sensor_zoom, adapter, shot, around } = *self;
+        Comparison { lens, in_sensor_zoom, adapter, result: ShotResult::of(shot, &around) }
+    }
+
+    /// How large its sensor is, in square millimetres.
+    fn area_mm2(&self) -> f64 {
+        let size = self.shot.lens.sensor.value;
+        size.width.to_mm() * size.height.to_mm()
+    }
+
+    /// How high it sees, focused far away: the less, the farther the phone stands for a size.
+    fn height_seen(&self) -> f64 {
+        view_tangents(&self.shot.frame(), self.shot.lens.image_distance(None)).height()
+    }
+}
+
 /// The row that a shot is made on: see [`Rehearsal::of`].
-fn choose(mut rows: Vec<Comparison>, film: &Film, shot: &Shot) -> Option<Comparison> {
+///
+/// Lenses are tried from the best on, and only until one will do: resolving is most of the work of walking through a film.
+fn choose(mut tries: Vec<Try>, shot: &Shot) -> Option<Comparison> {
     let is_tight = shot.size >= ShotSize::ChestUp && shot.size != ShotSize::Insert;
+    let sees_least = |one: &Try, other: &Try| one.height_seen().total_cmp(&other.height_seen());
+    if !is_tight {
+        tries.sort_by(|one, other| other.area_mm2().total_cmp(&one.area_mm2()));
+    } else if tries.iter().all(|one| one.shot.stand == Stand::ForSize) {
+        // The lens that sees least stands farthest and stretches a face least.
+        tries.sort_by(sees_least);
+    } else {
+        // A place of the user's own is the same for all lenses, so that the stretch itself has to tell.
+        let mut rows: Vec<Comparison> = tries.iter().map(Try::resolved).collect();
+        sort_by_care(&mut rows, Care::NaturalFace);
+        return rows.into_iter().next();
+    }
+    let mut rows = Vec::new();
+    for one in &tries {
+        let row = one.resolved();
+        if row.result.will_do() {
+            return Some(row);
+        }
+        rows.push(row);
+    }
     if is_tight {
         sort_by_care(&mut rows, Care::NaturalFace);
-    } else {
-        let area = |row: &Comparison| {
-            film.kit.lenses.get(row.lens).map_or(0.0, |lens| {
-                let size = lens.lens.sensor.value;
-                size.width.to_mm() * size.height.to_mm()
-            })
-        };
-        rows.sort_by(|one, other| {
-            let usable = other.result.will_do().cmp(&one.result.will_do());
-            usable.then_with(|| area(other).total_cmp(&area(one)))
-        });
     }
     rows.into_iter().next()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::id::SceneId;
+    use crate::preset::kits;
+    use crate::scene_blocking::{Faces, Mark};
+    use crate::unknown::Unknown;
+    use staging::{Age, Colour, Posture};
+
+    fn film(kit: Kit, room: Option<Length>) -> (Film, Scene) {
+        let mut film = Film::empty(Arc::new(kit), "2.39".parse().expect("a shape"));
+        let ada = PersonId::new(1).expect("small");
+        film.cast = Arc::from([CastMember {
+            id: ada,
+            name: "Ada".to_owned(),
+            stature: Length::from_m(1.66),
+            age: Age::Adult,
+            clothes: Colour([0.5; 3]),
+            hours: None,
+            unknown: Unknown::default(),
+        }]);
+        let mark = Mark {
+            who: ada,
+            place: DVec2::ZERO,
+            faces: Faces::Towards(Angle::ZERO),
+            posture: Posture::Standing,
+            way: None,
+        };
+        let blocking = SceneBlocking { marks: vec![mark], ..SceneBlocking::default() };
+        let mut scene = Scene::empty(SceneId::new(1).expect("small"), blocking);
+        scene.facts = Arc::new(SceneFacts { room, ..SceneFacts::default() });
+        (film, scene)
+    }
+
+    /// Trying until one will do gives what resolving on every lens and comparing them would.
+    #[test]
+    fn the_first_lens_that_will_do_is_the_best_of_all() {
+        for record in kits() {
+            let kit = record.to_kit().expect("a kit");
+            for (size, room_m) in
+                ShotSize::ALL.into_iter().flat_map(|size| [0.4, 1.2, 3.0, 50.0].map(|room_m| (size, room_m)))
+            {
+                let (film, scene) = film(kit.clone(), Some(Length::from_m(room_m)));
+                let ada = ShotOf::One(PersonId::new(1).expect("small"));
+                let shot = Shot::of(ShotId::new(1).expect("small"), ada, size, Angle::ZERO);
+                let on = |lens: LensChoice| {
+                    Rehearsal::of(&film, &scene, &Shot { lens, ..shot.clone() }).expect("it rehearses").on
+                };
+                let fixed = |name: &str| LensChoice::Fixed { name: name.to_owned(), in_sensor_zoom: 1.0 };
+                let mut rows: Vec<Comparison> =
+                    film.kit.lenses.iter().map(|lens| on(fixed(&lens.name))).collect();
+                let area = |row: &Comparison| {
+                    let size = row.result.shot.lens.sensor.value;
+                    size.width.to_mm() * size.height.to_mm()
+                };
+                if size >= ShotSize::ChestUp && size != ShotSize::Insert {
+                    sort_by_care(&mut rows, Care::NaturalFace);
+                } else {
+                    rows.sort_by(|one, other| {
+                        let usable = other.result.will_do().cmp(&one.result.will_do());
+                        usable.then_with(|| area(other).total_cmp(&area(one)))
+                    });
+                }
+                assert_eq!(on(LensChoice::Auto).lens, rows[0].lens, "{} {size:?} {room_m} m", kit.name);
+            }
+        }
+    }
 }

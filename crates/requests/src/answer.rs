@@ -127,15 +127,21 @@ pub enum SeverityAnswer {
     Fails,
 }
 
+impl From<Severity> for SeverityAnswer {
+    fn from(severity: Severity) -> Self {
+        match severity {
+            Severity::Notes => Self::Notes,
+            Severity::Warns => Self::Warns,
+            Severity::Fails => Self::Fails,
+        }
+    }
+}
+
 impl From<Finding> for FindingAnswer {
     fn from(finding: Finding) -> Self {
         Self {
             rule: finding.rule.to_owned(),
-            severity: match finding.severity {
-                Severity::Notes => SeverityAnswer::Notes,
-                Severity::Warns => SeverityAnswer::Warns,
-                Severity::Fails => SeverityAnswer::Fails,
-            },
+            severity: finding.severity.into(),
             message: finding.message,
             hint: finding.hint,
         }

@@ -1,19 +1,16 @@
 //! What surrounds a shot, as requests write it: who else is there, what the place is made of, where the light is.
 
-use film::within_range;
+use film::{
+    AgeWord, ColourRecord, FARTHEST_PLACE_M, ForegroundRecord, LightRecord, PieceRecord, PostureWord,
+    within_range,
+};
 use glam::DVec2;
 use serde::{Deserialize, Serialize};
-use staging::{
-    Blocking, Colour, Foreground, Light, Person, PieceKind, PieceSize, SetPiece, Shot, Stance, Subject,
-    USUAL_PACE,
-};
+use staging::{Blocking, Colour, Light, Person, Shot, Stance, Subject, USUAL_PACE};
 use units::{Angle, Length};
 
-use crate::colour::ColourRequest;
 use crate::error::BadRequest;
-use crate::light::LightRequest;
-use crate::setup::{AgeRequest, PostureRequest, body};
-use crate::stage::PieceWord;
+use crate::setup::body;
 
 /// What surrounds a shot. The subject stands at the origin of the floor, x east and y north of it.
 #[derive(Debug, Clone, PartialEq, Default, Serialize, Deserialize)]
@@ -46,25 +43,25 @@ pub struct BlockingRequest {
     /// The colour of the subject's clothes, such as `#2f6f8f`.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     #[cfg_attr(feature = "declarations", ts(type = "string | null"))]
-    pub clothes: Option<ColourRequest>,
+    pub clothes: Option<ColourRecord>,
     /// The colour of the second person's clothes.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     #[cfg_attr(feature = "declarations", ts(type = "string | null"))]
-    pub second_clothes: Option<ColourRequest>,
+    pub second_clothes: Option<ColourRecord>,
     /// Other people, 20 at the most.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     #[cfg_attr(feature = "declarations", ts(optional, as = "Option<Vec<PersonRequest>>"))]
     pub people: Vec<PersonRequest>,
     /// What the place is made of, 60 pieces at the most; posts across the frame at the background's distance if absent.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
-    #[cfg_attr(feature = "declarations", ts(optional, as = "Option<Vec<PieceRequest>>"))]
-    pub pieces: Vec<PieceRequest>,
+    #[cfg_attr(feature = "declarations", ts(optional, as = "Option<Vec<PieceRecord>>"))]
+    pub pieces: Vec<PieceRecord>,
     /// A piece near the lens at an edge of the frame.
     #[serde(default, skip_serializing_if = "Option::is_none")]
-    pub foreground: Option<ForegroundRequest>,
+    pub foreground: Option<ForegroundRecord>,
     /// Where the light comes from; a sun in the south-west if absent.
     #[serde(default, skip_serializing_if = "Option::is_none")]
-    pub light: Option<LightRequest>,
+    pub light: Option<LightRecord>,
 }
 
 /// Somebody else on the floor.
@@ -85,10 +82,10 @@ pub struct PersonRequest {
     pub stature_m: Option<f64>,
     /// How they hold themselves; standing if absent.
     #[serde(default, skip_serializing_if = "Option::is_none")]
-    pub posture: Option<PostureRequest>,
+    pub posture: Option<PostureWord>,
     /// Whose proportions they have; an adult's if absent.
     #[serde(default, skip_serializing_if = "Option::is_none")]
-    pub age: Option<AgeRequest>,
+    pub age: Option<AgeWord>,
     /// Whether they walk, the way they face; false if absent.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub walking: Option<bool>,
@@ -98,7 +95,7 @@ pub struct PersonRequest {
     /// The colour of their clothes, such as `#6f6a60`.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     #[cfg_attr(feature = "declarations", ts(type = "string | null"))]
-    pub clothes: Option<ColourRequest>,
+    pub clothes: Option<ColourRecord>,
 }
 
 /// Where the second person of a shot of two stands.
@@ -115,59 +112,16 @@ pub struct SecondMarkRequest {
     pub facing_deg: f64,
 }
 
-/// A generic piece of a set.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
-#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
-#[cfg_attr(feature = "declarations", derive(ts_rs::TS), ts(optional_fields = nullable))]
-#[serde(deny_unknown_fields)]
-pub struct PieceRequest {
-    /// What it is.
-    pub kind: PieceWord,
-    /// How far east of the subject the middle of its foot is, -1000 to 1000 m.
-    pub x_m: f64,
-    /// How far north of the subject the middle of its foot is, -1000 to 1000 m.
-    pub y_m: f64,
-    /// The direction of its front, clockwise from north, -360 to 360 degrees; that in which the phone is if absent.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
-    pub facing_deg: Option<f64>,
-    /// Its size across its front, 0.02 to 200 m; the usual one of its kind if absent.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
-    pub width_m: Option<f64>,
-    /// Its size from front to back, 0.02 to 200 m; the usual one of its kind if absent.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
-    pub depth_m: Option<f64>,
-    /// Its height, 0.02 to 200 m; the usual one of its kind if absent.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
-    pub height_m: Option<f64>,
-}
-
-/// A piece near the lens.
-#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
-#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
-#[cfg_attr(feature = "declarations", derive(ts_rs::TS), ts(optional_fields = nullable))]
-#[serde(deny_unknown_fields)]
-pub struct ForegroundRequest {
-    /// What it is.
-    pub kind: PieceWord,
-    /// How far ahead of the phone it stands, along the floor, 0.05 to 1000 m.
-    pub ahead_m: f64,
-    /// How far to the right of straight ahead, -1000 to 1000 m.
-    pub right_m: f64,
-}
-
 /// Where the phone is if nobody says: south of the subject, so that it looks north, up the plan.
 const USUAL_BEARING_DEG: f64 = 180.0;
 /// The stature of whom nothing is said: about the average of grown people.
 pub const USUAL_STATURE_M: f64 = 1.7;
 /// A grey brown: chosen because nobody looks at it.
-const USUAL_CLOTHES: ColourRequest = ColourRequest([0x6f, 0x6a, 0x60]);
+const USUAL_CLOTHES: ColourRecord = ColourRecord([0x6f, 0x6a, 0x60]);
 /// As many people as a set holds beside the shot's own: more are a crowd; chosen because each is many shapes to draw.
 pub const MOST_PEOPLE: usize = 20;
 /// As many pieces as a set holds: more are another set; chosen because each is many shapes to draw.
 pub const MOST_PIECES: usize = 60;
-/// Farther than this from the subject, east or north, nothing is placed: chosen because nothing there would be seen.
-pub const FARTHEST_PLACE_M: f64 = 1000.0;
-
 impl BlockingRequest {
     /// What surrounds `shot`.
     ///
@@ -177,9 +131,13 @@ impl BlockingRequest {
         let bearing = direction("blocking.phone_bearing_deg", self.phone_bearing_deg)?
             .unwrap_or(Angle::from_deg(USUAL_BEARING_DEG));
         let bare = Blocking::bare(shot, bearing);
-        let light = self.light.map(|light| light.to_light("blocking.light")).transpose()?;
+        let light = self.light.map(|light| light.to_light().map_err(|error| error.within("blocking.light")));
+        let light = light.transpose()?.unwrap_or(Light::USUAL);
         let colour =
-            |given: Option<ColourRequest>, usual: Colour| given.map_or(usual, ColourRequest::to_colour);
+            |given: Option<ColourRecord>, usual: Colour| given.map_or(usual, ColourRecord::to_colour);
+        let foreground = self
+            .foreground
+            .map(|near| near.to_foreground().map_err(|error| error.within("blocking.foreground")));
         few("blocking.people", self.people.len(), MOST_PEOPLE)?;
         few("blocking.pieces", self.pieces.len(), MOST_PIECES)?;
         let facing = direction("blocking.facing_deg", self.facing_deg)?.unwrap_or(bare.facing);
@@ -195,9 +153,11 @@ impl BlockingRequest {
             ],
             clothes: [colour(self.clothes, bare.clothes[0]), colour(self.second_clothes, bare.clothes[1])],
             people: listed("blocking.people", &self.people, |path, person| person.to_person(path, bearing))?,
-            pieces: listed("blocking.pieces", &self.pieces, |path, piece| piece.to_piece(path, bearing))?,
-            foreground: self.foreground.map(ForegroundRequest::to_foreground).transpose()?,
-            light: light.unwrap_or(Light::USUAL),
+            pieces: listed("blocking.pieces", &self.pieces, |path, piece| {
+                Ok(piece.to_piece(bearing).map_err(|error| error.within(path))?)
+            })?,
+            foreground: foreground.transpose()?,
+            light,
         })
     }
 }
@@ -229,37 +189,6 @@ impl PersonRequest {
             clothes: self.clothes.unwrap_or(USUAL_CLOTHES).to_colour(),
             velocity: Person::velocity(&body, stance, facing, USUAL_PACE),
         })
-    }
-}
-
-impl PieceRequest {
-    fn to_piece(&self, path: &str, bearing: Angle) -> Result<SetPiece, BadRequest> {
-        let kind = PieceKind::from(self.kind);
-        let usual = kind.usual_size();
-        let side = |name: &str, given: Option<f64>, usual: Length| match given {
-            None => Ok(usual),
-            Some(metres) => {
-                within_range(&format!("{path}.{name}"), metres, 0.02, 200.0, "m").map(Length::from_m)
-            }
-        };
-        Ok(SetPiece {
-            kind,
-            place: place(path, self.x_m, self.y_m)?,
-            facing: direction(&format!("{path}.facing_deg"), self.facing_deg)?.unwrap_or(bearing),
-            size: PieceSize {
-                width: side("width_m", self.width_m, usual.width)?,
-                depth: side("depth_m", self.depth_m, usual.depth)?,
-                height: side("height_m", self.height_m, usual.height)?,
-            },
-        })
-    }
-}
-
-impl ForegroundRequest {
-    fn to_foreground(self) -> Result<Foreground, BadRequest> {
-        let ahead = within_range("blocking.foreground.ahead_m", self.ahead_m, 0.05, 1000.0, "m")?;
-        let right = within_range("blocking.foreground.right_m", self.right_m, -1000.0, 1000.0, "m")?;
-        Ok(Foreground { kind: self.kind.into(), ahead: Length::from_m(ahead), right: Length::from_m(right) })
     }
 }
 

@@ -170,7 +170,7 @@ fn printable(text: &str) -> String {
 mod tests {
     use super::*;
     use crate::setup::SetupRequest;
-    use film::KitRecord;
+    use film::{KitRecord, LightRecord, SunRecord};
 
     const REQUEST: &str = r#"{
         "lens": {"focal_length_mm": 6.86, "f_number": 1.78, "sensor_width_mm": 9.8, "sensor_height_mm": 7.3},
@@ -284,5 +284,31 @@ mod tests {
             kit.expect_err("refused").within("kit").to_string(),
             "kit.lenses[1].f_number: \"fast\" is not allowed: 0.5 to 64 (f-number)"
         );
+    }
+
+    fn light(text: &str) -> Result<LightRecord, String> {
+        read(&mut serde_json::Deserializer::from_str(text)).map_err(|error| error.to_string())
+    }
+
+    #[test]
+    fn a_light_that_is_written_reads_back() {
+        let sun = SunRecord { azimuth_deg: 230.0, elevation_deg: 38.0 };
+        for one in [LightRecord::Overcast, LightRecord::Dusk, LightRecord::Sun(sun)] {
+            let text = serde_json::to_string(&one).expect("plain values");
+            assert_eq!(light(&text), Ok(one), "{text}");
+        }
+    }
+
+    #[test]
+    fn what_is_no_light_is_refused_in_words() {
+        let allowed = "is not allowed: overcast, dusk, or an object with sun";
+        assert_eq!(light("\"noon\""), Err(format!("\"noon\" {allowed}")));
+        assert_eq!(light("5"), Err(format!("5 {allowed}")));
+        assert_eq!(light("[]"), Err(format!("a list {allowed}")));
+        assert_eq!(light(r#"{"moon": 1}"#), Err("moon: is not a field here: sun".to_owned()));
+        assert_eq!(light("{}"), Err("sun: is missing".to_owned()));
+        assert_eq!(light(r#"{"sun": [1, 2]}"#), Err("sun: a list is not allowed: an object".to_owned()));
+        let twice = r#"{"sun": {"azimuth_deg": 1, "elevation_deg": 2}, "sun": 1}"#;
+        assert_eq!(light(twice), Err("sun: is given twice".to_owned()));
     }
 }

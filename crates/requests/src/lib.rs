@@ -7,15 +7,12 @@
 #![deny(clippy::disallowed_methods, clippy::disallowed_types)]
 
 mod answer;
-mod aspect;
 mod blocking;
-mod colour;
 mod compare;
 mod drawing;
 mod error;
 mod fields;
 mod given;
-mod light;
 mod numbers;
 mod picture;
 mod setup;
@@ -23,24 +20,28 @@ mod stage;
 mod take;
 
 pub use answer::{FindingAnswer, PixelsAnswer, SetupAnswer, SeverityAnswer};
-pub use aspect::AspectRequest;
 pub use blocking::{
-    BlockingRequest, FARTHEST_PLACE_M, ForegroundRequest, MOST_PEOPLE, MOST_PIECES, PersonRequest,
-    PieceRequest, SecondMarkRequest, USUAL_STATURE_M,
+    BlockingRequest, MOST_PEOPLE, MOST_PIECES, PersonRequest, SecondMarkRequest, USUAL_STATURE_M,
 };
-pub use colour::ColourRequest;
 pub use compare::{CareRequest, CompareAnswer, ComparedLens, compare};
 pub use drawing::{DrawingAnswer, DrawingRequest, LONGEST_SIDE_PX, STRIP_ROWS, SeenRecord};
 pub use error::{BadRequest, read};
 pub use fields::{Field, SETUP_FIELDS, Takes};
-pub use light::{LightRequest, SunRequest};
+/// What requests and files write alike stands below both, under the names that requests have for it.
+pub use film::{
+    AgeWord as AgeRequest, AspectRecord as AspectRequest, ColourRecord as ColourRequest, FARTHEST_PLACE_M,
+    ForegroundRecord as ForegroundRequest, LightRecord as LightRequest,
+    PhoneHeightWord as PhoneHeightRequest, PieceRecord as PieceRequest, PieceWord,
+    PostureWord as PostureRequest, PullRecord as PullRequest, ShotSizeWord as ShotSizeRequest,
+    SunRecord as SunRequest, USUAL_PULL_S,
+};
 pub use numbers::{NotNumbers, from_numbers, to_numbers};
 pub use picture::{Pictured, picture};
 pub use setup::{
-    AgeRequest, ArrangementRequest, DeliveryRequest, PhoneHeightRequest, PostureRequest, SecondPersonRequest,
-    SetupRequest, ShotSizeRequest, SubjectRequest, resolve, setup, take_findings,
+    ArrangementRequest, DeliveryRequest, SecondPersonRequest, SetupRequest, SubjectRequest, resolve, setup,
+    take_findings,
 };
 pub use stage::{
-    CameraRecord, LightRecord, PersonRecord, PieceRecord, PieceWord, PostsRecord, PupilRecord, StageRecord,
+    CameraRecord, LightRecord, PersonRecord, PieceRecord, PostsRecord, PupilRecord, StageRecord,
 };
-pub use take::{FILM_FPS, PullRequest, ShutterRequest, TakeRequest, USUAL_DURATION_S, USUAL_PULL_S};
+pub use take::{FILM_FPS, ShutterRequest, TakeRequest, USUAL_DURATION_S};

@@ -1,18 +1,15 @@
 //! The `setup` request: one shot on one lens.
 
 use film::{
-    AdapterFit, AdapterRecord, Circumstances, LensRecord, RecordingRecord, ShotResult, TakeFinding, Taking,
-    check_take, within_range,
+    AdapterFit, AdapterRecord, AgeWord, AspectRecord, Circumstances, LensRecord, PhoneHeightWord,
+    PostureWord, RecordingRecord, ShotResult, ShotSizeWord, TakeFinding, Taking, check_take, within_range,
 };
 use optics::{Aspect, CropShift, Lens, Recording};
 use serde::{Deserialize, Serialize};
-use staging::{
-    Age, Body, FocusOn, Landmark, Look, PhoneHeight, Posture, Sharpness, Shot, ShotSize, Stand, Subject,
-};
+use staging::{Age, Body, FocusOn, Look, PhoneHeight, Posture, Sharpness, Shot, Stand, Subject};
 use units::{Angle, Length};
 
 use crate::answer::SetupAnswer;
-use crate::aspect::AspectRequest;
 use crate::blocking::BlockingRequest;
 use crate::error::BadRequest;
 use crate::take::{ShutterRequest, TakeRequest};
@@ -38,7 +35,7 @@ pub struct SetupRequest {
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub subject: Option<SubjectRequest>,
     /// How much of them.
-    pub shot_size: ShotSizeRequest,
+    pub shot_size: ShotSizeWord,
     /// The size of the object of an insert, 0.005 to 20 m.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub insert_size_m: Option<f64>,
@@ -47,7 +44,7 @@ pub struct SetupRequest {
     pub camera_height_m: Option<f64>,
     /// The lens's height in words, instead of `camera_height_m`.
     #[serde(default, skip_serializing_if = "Option::is_none")]
-    pub camera_height: Option<PhoneHeightRequest>,
+    pub camera_height: Option<PhoneHeightWord>,
     /// A fixed tilt, up positive, -89 to 89 degrees; aimed for the framing if absent.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub look_tilt_deg: Option<f64>,
@@ -84,14 +81,14 @@ pub struct SetupRequest {
 pub struct DeliveryRequest {
     /// Its shape.
     #[cfg_attr(feature = "declarations", ts(type = "number | string"))]
-    pub aspect: AspectRequest,
+    pub aspect: AspectRecord,
     /// The share of its height above the crown, -2 to 0.8; negative crops hair; by the shot size if absent.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub headroom_share: Option<f64>,
     /// A second shape that must hold the people too.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     #[cfg_attr(feature = "declarations", ts(type = "number | string | null"))]
-    pub protect_aspect: Option<AspectRequest>,
+    pub protect_aspect: Option<AspectRecord>,
     /// How far the crop is moved up, as a share of its room, -1 to 1; 0 if absent.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub crop_up_share: Option<f64>,
@@ -110,10 +107,10 @@ pub struct SubjectRequest {
     pub stature_m: f64,
     /// How they hold themselves; standing if absent.
     #[serde(default, skip_serializing_if = "Option::is_none")]
-    pub posture: Option<PostureRequest>,
+    pub posture: Option<PostureWord>,
     /// Whose proportions they have; an adult's if absent.
     #[serde(default, skip_serializing_if = "Option::is_none")]
-    pub age: Option<AgeRequest>,
+    pub age: Option<AgeWord>,
     /// Somebody else in the shot.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub second_person: Option<SecondPersonRequest>,
@@ -130,10 +127,10 @@ pub struct SecondPersonRequest {
     pub stature_m: Option<f64>,
     /// How they hold themselves; standing if absent.
     #[serde(default, skip_serializing_if = "Option::is_none")]
-    pub posture: Option<PostureRequest>,
+    pub posture: Option<PostureWord>,
     /// Whose proportions they have; an adult's if absent.
     #[serde(default, skip_serializing_if = "Option::is_none")]
-    pub age: Option<AgeRequest>,
+    pub age: Option<AgeWord>,
     /// Where they are; beside if absent.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub arrangement: Option<ArrangementRequest>,
@@ -154,120 +151,18 @@ pub enum ArrangementRequest {
     OverShoulder,
 }
 
-/// How people hold themselves.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
-#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
-#[cfg_attr(feature = "declarations", derive(ts_rs::TS))]
-#[serde(rename_all = "snake_case")]
-pub enum PostureRequest {
-    /// On both feet.
-    Standing,
-    /// On a chair.
-    Seated,
-}
-
-/// Whose proportions people have.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
-#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
-#[cfg_attr(feature = "declarations", derive(ts_rs::TS))]
-#[serde(rename_all = "snake_case")]
-pub enum AgeRequest {
-    /// Grown up.
-    Adult,
-    /// About seven years old.
-    Child,
-}
-
-/// Shot sizes, from far to near.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
-#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
-#[cfg_attr(feature = "declarations", derive(ts_rs::TS))]
-#[serde(rename_all = "snake_case")]
-pub enum ShotSizeRequest {
-    /// The figure is a fifth of the frame's height.
-    ExtremeWide,
-    /// The whole figure.
-    Wide,
-    /// Down to the middle of the thigh.
-    MidThigh,
-    /// From the waist up.
-    Medium,
-    /// From the chest up.
-    ChestUp,
-    /// From the collar up.
-    Tight,
-    /// From brow to chin.
-    ExtremeTight,
-    /// An object.
-    Insert,
-}
-
-/// The lens's height in words.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
-#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
-#[cfg_attr(feature = "declarations", derive(ts_rs::TS))]
-#[serde(rename_all = "snake_case")]
-pub enum PhoneHeightRequest {
-    /// At the subject's eyes.
-    Eyes,
-    /// At their chest.
-    Chest,
-    /// At their waist.
-    Waist,
-    /// At their knees.
-    Knee,
-    /// On the ground.
-    Ground,
-    /// Above everybody.
-    Overhead,
-}
-
-impl From<ShotSizeRequest> for ShotSize {
-    fn from(request: ShotSizeRequest) -> Self {
-        match request {
-            ShotSizeRequest::ExtremeWide => Self::ExtremeWide,
-            ShotSizeRequest::Wide => Self::Wide,
-            ShotSizeRequest::MidThigh => Self::MidThigh,
-            ShotSizeRequest::Medium => Self::Medium,
-            ShotSizeRequest::ChestUp => Self::ChestUp,
-            ShotSizeRequest::Tight => Self::Tight,
-            ShotSizeRequest::ExtremeTight => Self::ExtremeTight,
-            ShotSizeRequest::Insert => Self::Insert,
-        }
-    }
-}
-
-impl From<PhoneHeightRequest> for PhoneHeight {
-    fn from(request: PhoneHeightRequest) -> Self {
-        match request {
-            PhoneHeightRequest::Eyes => Self::At(Landmark::Eyes),
-            PhoneHeightRequest::Chest => Self::At(Landmark::Chest),
-            PhoneHeightRequest::Waist => Self::At(Landmark::Waist),
-            PhoneHeightRequest::Knee => Self::At(Landmark::Knee),
-            PhoneHeightRequest::Ground => Self::Ground,
-            PhoneHeightRequest::Overhead => Self::Overhead,
-        }
-    }
-}
-
 /// A body from its three fields; `path` is that of the object that holds them.
 pub(crate) fn body(
     path: &str,
     stature_m: f64,
-    posture: Option<PostureRequest>,
-    age: Option<AgeRequest>,
+    posture: Option<PostureWord>,
+    age: Option<AgeWord>,
 ) -> Result<Body, BadRequest> {
     let stature = within_range(&format!("{path}.stature_m"), stature_m, 0.4, 2.8, "m")?;
     Ok(Body {
         stature: Length::from_m(stature),
-        posture: match posture {
-            None | Some(PostureRequest::Standing) => Posture::Standing,
-            Some(PostureRequest::Seated) => Posture::Seated,
-        },
-        age: match age {
-            None | Some(AgeRequest::Adult) => Age::Adult,
-            Some(AgeRequest::Child) => Age::Child,
-        },
+        posture: posture.map(Posture::from).unwrap_or_default(),
+        age: age.map(Age::from).unwrap_or_default(),
     })
 }
 
@@ -364,11 +259,11 @@ impl SetupRequest {
 
     fn subject(&self) -> Result<Subject, BadRequest> {
         match (self.shot_size, &self.subject, self.insert_size_m) {
-            (ShotSizeRequest::Insert, _, Some(size)) => {
+            (ShotSizeWord::Insert, _, Some(size)) => {
                 let size = within_range("insert_size_m", size, 0.005, 20.0, "m")?;
                 Ok(Subject::Object { size: Length::from_m(size) })
             }
-            (ShotSizeRequest::Insert, _, None) => {
+            (ShotSizeWord::Insert, _, None) => {
                 Err(missing("insert_size_m", "an insert needs the size of its object, 0.005 to 20 m"))
             }
             (_, Some(subject), _) => subject.to_subject(),

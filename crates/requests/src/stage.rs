@@ -5,12 +5,11 @@
 
 mod reading;
 
+use film::{AgeWord, PieceWord, PostureWord};
 use optics::ViewTangents;
 use serde::{Deserialize, Serialize};
-use staging::{Age, Camera, Light, Person, PieceKind, PieceSize, Posture, SetPiece, Stage, Stance};
+use staging::{Camera, Light, Person, PieceSize, SetPiece, Stage, Stance};
 use units::Length;
-
-use crate::setup::{AgeRequest, PostureRequest};
 
 /// One frame of a take with everything in its place, as plain values: see `staging::Stage` for what each means.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
@@ -73,9 +72,9 @@ pub struct PersonRecord {
     /// Height when standing.
     pub stature_m: f64,
     /// How they hold themselves.
-    pub posture: PostureRequest,
+    pub posture: PostureWord,
     /// Whose proportions they have.
-    pub age: AgeRequest,
+    pub age: AgeWord,
     /// The share of a double step that is done; none if they do not walk.
     pub walking_share: Option<f64>,
     /// Where they stand.
@@ -100,36 +99,6 @@ pub struct PieceRecord {
     pub facing_rad: f64,
     /// Its width, depth and height.
     pub size_m: [f64; 3],
-}
-
-/// What a piece of a set is.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
-#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
-#[cfg_attr(feature = "declarations", derive(ts_rs::TS))]
-#[serde(rename_all = "snake_case")]
-pub enum PieceWord {
-    /// A plain wall.
-    Wall,
-    /// A wall with a window in it.
-    Window,
-    /// A wall with an open doorway in it.
-    Doorway,
-    /// A table.
-    Table,
-    /// A bench with a back.
-    Bench,
-    /// A tree with a round crown.
-    Tree,
-    /// A hedge.
-    Hedge,
-    /// A box as large as a car.
-    Car,
-    /// A lamp post.
-    LampPost,
-    /// Small lights on a string between two poles.
-    Lights,
-    /// A potted plant.
-    Plant,
 }
 
 /// A row of posts, one every half metre.
@@ -209,14 +178,8 @@ impl From<&Person> for PersonRecord {
     fn from(person: &Person) -> Self {
         Self {
             stature_m: person.body.stature.to_m(),
-            posture: match person.body.posture {
-                Posture::Standing => PostureRequest::Standing,
-                Posture::Seated => PostureRequest::Seated,
-            },
-            age: match person.body.age {
-                Age::Adult => AgeRequest::Adult,
-                Age::Child => AgeRequest::Child,
-            },
+            posture: person.body.posture.into(),
+            age: person.body.age.into(),
             walking_share: match person.stance {
                 Stance::Still => None,
                 Stance::Walking(share) => Some(share),
@@ -237,42 +200,6 @@ impl From<&SetPiece> for PieceRecord {
             place_m: piece.place.to_array(),
             facing_rad: piece.facing.to_rad(),
             size_m: [width.to_m(), depth.to_m(), height.to_m()],
-        }
-    }
-}
-
-impl From<PieceKind> for PieceWord {
-    fn from(kind: PieceKind) -> Self {
-        match kind {
-            PieceKind::Wall => Self::Wall,
-            PieceKind::Window => Self::Window,
-            PieceKind::Doorway => Self::Doorway,
-            PieceKind::Table => Self::Table,
-            PieceKind::Bench => Self::Bench,
-            PieceKind::Tree => Self::Tree,
-            PieceKind::Hedge => Self::Hedge,
-            PieceKind::Car => Self::Car,
-            PieceKind::LampPost => Self::LampPost,
-            PieceKind::Lights => Self::Lights,
-            PieceKind::Plant => Self::Plant,
-        }
-    }
-}
-
-impl From<PieceWord> for PieceKind {
-    fn from(word: PieceWord) -> Self {
-        match word {
-            PieceWord::Wall => Self::Wall,
-            PieceWord::Window => Self::Window,
-            PieceWord::Doorway => Self::Doorway,
-            PieceWord::Table => Self::Table,
-            PieceWord::Bench => Self::Bench,
-            PieceWord::Tree => Self::Tree,
-            PieceWord::Hedge => Self::Hedge,
-            PieceWord::Car => Self::Car,
-            PieceWord::LampPost => Self::LampPost,
-            PieceWord::Lights => Self::Lights,
-            PieceWord::Plant => Self::Plant,
         }
     }
 }

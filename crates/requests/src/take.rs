@@ -1,10 +1,10 @@
 //! What moves while a shot is taken, as requests write it.
 
-use film::within_range;
+use film::{MovementRecord, PullRecord as PullRequest, within_range};
 use optics::{ExposureTime, ShutterAngle, exposure_time};
 use serde::{Deserialize, Serialize};
-use staging::{FocusPull, Movement, Take};
-use units::{Angle, FrameRate, Length};
+use staging::{Movement, Take};
+use units::FrameRate;
 
 use crate::error::BadRequest;
 
@@ -48,31 +48,10 @@ pub struct TakeRequest {
     pub pull: Option<PullRequest>,
 }
 
-/// Focus going from one distance to another.
-#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
-#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
-#[cfg_attr(feature = "declarations", derive(ts_rs::TS), ts(optional_fields = nullable))]
-#[serde(deny_unknown_fields)]
-pub struct PullRequest {
-    /// Axial focus distance at first, 0.02 to 100000 m.
-    pub from_m: f64,
-    /// Axial focus distance at last, 0.02 to 100000 m.
-    pub to_m: f64,
-    /// When it starts, 0 to 600 s into the take; 0 if absent.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
-    pub starts_s: Option<f64>,
-    /// How long it takes, 0 to 600 s; 1 if absent.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
-    pub lasts_s: Option<f64>,
-}
-
 /// Frames a second where nothing is said: the frame rate of films.
 pub const FILM_FPS: f64 = 24.0;
 /// How long a take lasts where nothing is said, seconds: as long as most shots are, chosen.
 pub const USUAL_DURATION_S: f64 = 5.0;
-/// How long a pull lasts where nothing is said, seconds: chosen because a turn from one face to another takes about that.
-pub const USUAL_PULL_S: f64 = 1.0;
-
 impl ShutterRequest {
     /// 24 frames a second, each exposed for half its time.
     pub const USUAL: Self = Self { frame_rate_fps: None, angle_deg: None };
@@ -108,61 +87,19 @@ impl TakeRequest {
     /// Names the field that is out of range, or a move beside another.
     pub fn to_take(&self) -> Result<Take, BadRequest> {
         let duration = self.duration_s.unwrap_or(USUAL_DURATION_S);
+        let pull = self.pull.map(|pull| pull.to_pull().map_err(|error| error.within("take.pull")));
         Ok(Take {
             movement: self.movement()?,
-            pull: self.pull.map(PullRequest::to_pull).transpose()?,
+            pull: pull.transpose()?,
             duration_s: within_range("take.duration_s", duration, 0.1, 600.0, "s")?,
         })
     }
 
     /// The one move, if there is one.
     fn movement(&self) -> Result<Option<Movement>, BadRequest> {
-        let length = |name: &str, metres: f64, min: f64| {
-            within_range(&format!("take.{name}"), metres, min, 10.0, "m/s").map(Length::from_m)
-        };
-        let angle = |name: &str, degrees: f64| {
-            within_range(&format!("take.{name}"), degrees, -360.0, 360.0, "deg/s").map(Angle::from_deg)
-        };
-        let mut given: Vec<(&str, Movement)> = Vec::new();
-        if let Some(metres) = self.push_m_per_s {
-            let name = "push_m_per_s";
-            given.push((name, Movement::Push { per_second: length(name, metres, -10.0)? }));
-        }
-        if let Some(metres) = self.follow_m_per_s {
-            let name = "follow_m_per_s";
-            given.push((name, Movement::Follow { per_second: length(name, metres, 0.0)? }));
-        }
-        if let Some(degrees) = self.pan_deg_per_s {
-            let name = "pan_deg_per_s";
-            given.push((name, Movement::Pan { per_second: angle(name, degrees)? }));
-        }
-        if let Some(degrees) = self.tilt_deg_per_s {
-            let name = "tilt_deg_per_s";
-            given.push((name, Movement::Tilt { per_second: angle(name, degrees)? }));
-        }
-        match given.as_slice() {
-            [] => Ok(None),
-            [(_, movement)] => Ok(Some(*movement)),
-            [(first, _), (second, _), ..] => Err(BadRequest {
-                path: format!("take.{second}"),
-                message: format!("stands beside take.{first}; give one of the two"),
-            }),
-        }
-    }
-}
-
-impl PullRequest {
-    fn to_pull(self) -> Result<FocusPull, BadRequest> {
-        let distance = |name: &str, metres: f64| {
-            within_range(&format!("take.pull.{name}"), metres, 0.02, 100_000.0, "m")
-        };
-        let seconds =
-            |name: &str, value: f64| within_range(&format!("take.pull.{name}"), value, 0.0, 600.0, "s");
-        Ok(FocusPull {
-            from: Length::from_m(distance("from_m", self.from_m)?),
-            to: Length::from_m(distance("to_m", self.to_m)?),
-            starts_s: seconds("starts_s", self.starts_s.unwrap_or(0.0))?,
-            lasts_s: seconds("lasts_s", self.lasts_s.unwrap_or(USUAL_PULL_S))?,
-        })
+        let Self { push_m_per_s, follow_m_per_s, pan_deg_per_s, tilt_deg_per_s, duration_s: _, pull: _ } =
+            *self;
+        let record = MovementRecord { push_m_per_s, follow_m_per_s, pan_deg_per_s, tilt_deg_per_s };
+        Ok(record.to_movement("take")?)
     }
 }

@@ -140,7 +140,7 @@ fn copy_page_files() -> Result<()> {
     let page = workspace::page_folder();
     copy_folder(&source, &page, is_page_file)?;
     copy_folder(&source.join("files"), &page.join("files"), is_page_file)?;
-    for folder in ["style", "icons", "kit"] {
+    for folder in ["style", "icons", "kit", "story"] {
         copy_folder(&source.join(folder), &page.join(folder), |_| true)?;
         thin_styles(&page.join(folder))?;
     }

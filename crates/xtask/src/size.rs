@@ -46,7 +46,7 @@ fn report() -> Result<[Budget; 2]> {
     let core = compressed_files(&workspace::core_folder())?;
     // What opens on a tap, and the Kit screen, comes after the first picture; the reader of photos and clips with the
     // first of them.
-    let later = ["kit", "later", "files"].map(|folder| workspace::page_folder().join(folder));
+    let later = ["kit", "story", "later", "files"].map(|folder| workspace::page_folder().join(folder));
     let is_first = |path: &Path| !later.iter().any(|folder| path.starts_with(folder));
     let first_load = page.iter().filter(|(path, _)| is_first(path)).map(|(_, bytes)| bytes).sum();
     let module = core.iter().filter(|(path, _)| is_loaded(path)).map(|(_, bytes)| bytes).sum();

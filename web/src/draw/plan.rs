@@ -25,10 +25,10 @@ pub(crate) struct PlanOptions<'a> {
 }
 
 /// A pen on the floor: the canvas, the view and the colours.
-pub(super) struct Floor<'a> {
-    pub(super) context: &'a CanvasRenderingContext2d,
-    pub(super) view: PlanView,
-    pub(super) palette: &'a Palette,
+pub(crate) struct Floor<'a> {
+    pub(crate) context: &'a CanvasRenderingContext2d,
+    pub(crate) view: PlanView,
+    pub(crate) palette: &'a Palette,
     /// Where labels stand already: left, top, right, bottom.
     labels: RefCell<Vec<[f64; 4]>>,
 }
@@ -44,7 +44,7 @@ pub(crate) fn draw_plan(
     let floor = Floor::new(surface, palette, view);
     let unit = options.unit;
     floor.sweep();
-    floor.grid(surface);
+    floor.grid();
     floor.sharp_band(scene);
     floor.sight_lines(scene);
     floor.background(scene, unit);
@@ -66,9 +66,9 @@ pub(crate) fn draw_plan(
     for person in scene.people() {
         floor.person(person);
     }
-    floor.phone(scene);
+    floor.phone(scene.phone.with_z(0.0), scene.azimuth, &palette.accent);
     if let Some(chosen) = &options.chosen {
-        floor.chosen(chosen);
+        floor.mark_chosen(chosen.place, chosen.turn_px(view));
     }
     floor.names(scene, options);
     if let Light::Sun { azimuth, .. } = scene.stage.light {
@@ -77,34 +77,34 @@ pub(crate) fn draw_plan(
 }
 
 impl<'a> Floor<'a> {
-    pub(super) fn new(surface: &'a Surface, palette: &'a Palette, view: PlanView) -> Self {
+    pub(crate) fn new(surface: &'a Surface, palette: &'a Palette, view: PlanView) -> Self {
         Self { context: &surface.context, view, palette, labels: RefCell::new(Vec::new()) }
     }
 }
 
 impl Floor<'_> {
     /// The bare studio floor.
-    pub(super) fn sweep(&self) {
+    pub(crate) fn sweep(&self) {
         self.context.set_fill_style_str(&self.palette.studio);
         self.context.fill_rect(0.0, 0.0, self.view.size.0, self.view.size.1);
     }
 
-    pub(super) fn pen(&self, colour: &str, width: f64) {
+    pub(crate) fn pen(&self, colour: &str, width: f64) {
         self.context.set_stroke_style_str(colour);
         self.context.set_line_width(if self.palette.heavier { width * 1.5 } else { width });
     }
 
-    pub(super) fn dashed(&self, on: f64, off: f64) {
+    pub(crate) fn dashed(&self, on: f64, off: f64) {
         let pattern = js_sys::Array::of2(&on.into(), &off.into());
         // Refused only for patterns that are not numbers.
         self.context.set_line_dash(&pattern).unwrap_or_default();
     }
 
-    pub(super) fn solid(&self) {
+    pub(crate) fn solid(&self) {
         self.context.set_line_dash(&js_sys::Array::new()).unwrap_or_default();
     }
 
-    pub(super) fn path(&self, points: &[DVec3]) {
+    pub(crate) fn path(&self, points: &[DVec3]) {
         self.context.begin_path();
         for (index, point) in points.iter().enumerate() {
             let (x, y) = self.view.to_px(*point);
@@ -113,13 +113,13 @@ impl Floor<'_> {
     }
 
     /// Crosses every metre: a floor has marks, not lines.
-    fn grid(&self, surface: &Surface) {
+    pub(crate) fn grid(&self) {
         if self.view.scale < 12.0 {
             return;
         }
         self.pen(&self.palette.chalk_quiet, 0.5);
-        let corner = self.view.to_floor((0.0, surface.height));
-        let far = self.view.to_floor((surface.width, 0.0));
+        let corner = self.view.to_floor((0.0, self.view.size.1));
+        let far = self.view.to_floor((self.view.size.0, 0.0));
         self.context.begin_path();
         let mut x = libm::ceil(corner.x);
         while x <= far.x {
@@ -218,7 +218,7 @@ impl Floor<'_> {
     }
 
     /// The colour of somebody's tape: their clothes'.
-    fn tape_colour(&self, person: &Person) -> String {
+    pub(crate) fn tape_colour(&self, person: &Person) -> String {
         let clothes = person.clothes.to_srgb8();
         let own = tape_of(clothes).and_then(|tape| self.palette.tape.get(tape)).cloned();
         own.unwrap_or_else(|| ColourRequest(clothes).to_string())
@@ -232,24 +232,29 @@ impl Floor<'_> {
         self.context.stroke();
         self.solid();
         for pair in places.windows(2) {
-            let [from, to] = [pair[0], pair[1]].map(|place| self.view.to_px(place));
-            let (dx, dy) = (to.0 - from.0, to.1 - from.1);
-            let length = libm::hypot(dx, dy);
-            // Where it stands still, or nearly, there is no way to point.
-            if length < 2.0 {
-                continue;
-            }
-            let (ux, uy) = (dx / length * 7.0, dy / length * 7.0);
-            self.context.begin_path();
-            self.context.move_to(to.0 - ux - uy * 0.6, to.1 - uy + ux * 0.6);
-            self.context.line_to(to.0, to.1);
-            self.context.line_to(to.0 - ux + uy * 0.6, to.1 - uy - ux * 0.6);
-            self.context.stroke();
+            self.arrow(pair[0], pair[1]);
         }
     }
 
+    /// The point of an arrow from one place to another, on the second.
+    pub(crate) fn arrow(&self, from: DVec3, to: DVec3) {
+        let [from, to] = [from, to].map(|place| self.view.to_px(place));
+        let (dx, dy) = (to.0 - from.0, to.1 - from.1);
+        let length = libm::hypot(dx, dy);
+        // Where it stands still, or nearly, there is no way to point.
+        if length < 2.0 {
+            return;
+        }
+        let (ux, uy) = (dx / length * 7.0, dy / length * 7.0);
+        self.context.begin_path();
+        self.context.move_to(to.0 - ux - uy * 0.6, to.1 - uy + ux * 0.6);
+        self.context.line_to(to.0, to.1);
+        self.context.line_to(to.0 - ux + uy * 0.6, to.1 - uy - ux * 0.6);
+        self.context.stroke();
+    }
+
     /// A strip of tape between two floor points, its ends torn.
-    pub(super) fn tape(&self, from: DVec3, to: DVec3, colour: &str, width_px: f64) {
+    pub(crate) fn tape(&self, from: DVec3, to: DVec3, colour: &str, width_px: f64) {
         let (ax, ay) = self.view.to_px(from);
         let (bx, by) = self.view.to_px(to);
         let length = libm::hypot(bx - ax, by - ay).max(1.0);
@@ -274,7 +279,7 @@ impl Floor<'_> {
     }
 
     /// A T of tape: toes to the bar, which lies where the person looks.
-    fn person(&self, person: &Person) {
+    pub(crate) fn person(&self, person: &Person) {
         let colour = &self.tape_colour(person);
         let unit = (14.0 / self.view.scale).max(0.12);
         let ahead = along(person.facing) * unit;
@@ -298,9 +303,8 @@ impl Floor<'_> {
     }
 
     /// A ring around the chosen one, and what turns it: a bit of the accent's tape before its front.
-    fn chosen(&self, chosen: &Chosen) {
-        let (x, y) = self.view.to_px(chosen.place);
-        let turn = self.view.turn_px(chosen);
+    pub(crate) fn mark_chosen(&self, place: DVec3, turn: Option<(f64, f64)>) {
+        let (x, y) = self.view.to_px(place);
         self.context.begin_path();
         // Refused only for a negative radius.
         self.context.arc(x, y, 22.0, 0.0, TAU).unwrap_or_default();
@@ -355,7 +359,7 @@ impl Floor<'_> {
     }
 
     /// The sun's mark at the edge of the floor, and the way that its light goes.
-    fn sun(&self, azimuth: Angle) {
+    pub(crate) fn sun(&self, azimuth: Angle) {
         let (x, y) = self.view.sun_px(azimuth);
         let context = self.context;
         context.set_fill_style_str(&self.palette.studio);
@@ -391,19 +395,18 @@ impl Floor<'_> {
         }
     }
 
-    /// The phone: a short double bar that points where it looks, in the accent.
-    fn phone(&self, scene: &Scene) {
+    /// A phone: a short double bar that points where it looks.
+    pub(crate) fn phone(&self, place: DVec3, azimuth: Angle, colour: &str) {
         let unit = (13.0 / self.view.scale).max(0.08);
-        let place = DVec3::new(scene.phone.x, scene.phone.y, 0.0);
-        let ahead = along(scene.azimuth) * unit;
-        let beside = along(scene.azimuth + Angle::from_deg(90.0)) * unit;
-        self.tape(place - beside, place + beside, &self.palette.accent, 7.0);
+        let ahead = along(azimuth) * unit;
+        let beside = along(azimuth + Angle::from_deg(90.0)) * unit;
+        self.tape(place - beside, place + beside, colour, 7.0);
         let inner = place + ahead * 0.75;
-        self.tape(inner - beside * 0.6, inner + beside * 0.6, &self.palette.accent, 5.0);
+        self.tape(inner - beside * 0.6, inner + beside * 0.6, colour, 5.0);
     }
 
-    /// A plain label with a halo of floor around it; none where it would lie on another.
-    fn label(&self, place: DVec3, (dx, dy): (f64, f64), text: &str) {
+    /// A plain label with a halo of floor around it; none where it would lie on another. Says whether there is one.
+    pub(crate) fn label(&self, place: DVec3, (dx, dy): (f64, f64), text: &str) -> bool {
         let (x, y) = self.view.to_px(place);
         let margin = 40.0;
         let x = (x + dx).clamp(margin, (self.view.size.0 - margin).max(margin));
@@ -416,7 +419,7 @@ impl Floor<'_> {
             lies[2] < other[0] || other[2] < lies[0] || lies[3] < other[1] || other[3] < lies[1]
         };
         if !labels.iter().all(is_apart) {
-            return;
+            return false;
         }
         labels.push(lies);
         let context = self.context;
@@ -430,6 +433,7 @@ impl Floor<'_> {
         context.stroke_text(text, x, y).unwrap_or_default();
         context.set_fill_style_str(&self.palette.chalk);
         context.fill_text(text, x, y).unwrap_or_default();
+        true
     }
 }
 

@@ -24,11 +24,11 @@ pub(crate) enum Handle {
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub(crate) struct PlanView {
     /// CSS pixels a metre.
-    pub(super) scale: f64,
+    pub(crate) scale: f64,
     /// The floor point in the middle of the canvas, metres.
     middle: (f64, f64),
     /// The canvas's size in CSS pixels.
-    pub(super) size: (f64, f64),
+    pub(crate) size: (f64, f64),
 }
 
 /// How a view differs from the one that fits.
@@ -61,7 +61,7 @@ const NEAR_M: f64 = 8.0;
 const NEAR_OVER_DISTANCE: f64 = 3.0;
 
 /// The nearest that a finger can be expected to come to what it means, in CSS pixels.
-const REACH_PX: f64 = 30.0;
+pub(crate) const REACH_PX: f64 = 30.0;
 /// The same for the edge of a piece, whose length helps.
 const EDGE_REACH_PX: f64 = 12.0;
 /// A piece narrower than this on the canvas is taken hold of anywhere; a broader one by its edge or its middle, so that a
@@ -77,10 +77,15 @@ impl Looking {
     pub(crate) const FITTING: Self = Self { closer: 1.0, aside: DVec3::ZERO };
 }
 
+impl Chosen {
+    /// Where its turning handle is on the canvas.
+    pub(super) fn turn_px(&self, view: PlanView) -> Option<(f64, f64)> {
+        Some(view.turn_px(self.place, self.facing?, self.half_depth_m))
+    }
+}
+
 impl PlanView {
-    /// A view that shows phone and subject, and what is not far from them, with air around; never less than two metres.
-    ///
-    /// Steps of a fifth in scale keep the floor from breathing while something is dragged.
+    /// A view that shows phone and subject, and what is not far from them.
     pub(crate) fn fitting(scene: &Scene, size: (f64, f64)) -> Self {
         let near = NEAR_M.max(NEAR_OVER_DISTANCE * scene.phone.truncate().length());
         let others = scene.stage.people.iter().map(|person| person.place.extend(0.0));
@@ -93,6 +98,13 @@ impl PlanView {
             least = least.min(point);
             most = most.max(point);
         }
+        Self::holding(least, most, size)
+    }
+
+    /// A view of the floor between its least and its most places, with air around; never less than two metres.
+    ///
+    /// Steps of a fifth in scale keep the floor from breathing while something is dragged.
+    pub(crate) fn holding(least: DVec3, most: DVec3, size: (f64, f64)) -> Self {
         let span = (most - least).max(DVec3::splat(2.4)) * 1.35;
         let fit = (size.0 / span.x).min(size.1 / span.y);
         let mut scale = LEAST_SCALE;
@@ -143,14 +155,13 @@ impl PlanView {
         (self.size.0 / 2.0, self.size.1 / 2.0)
     }
 
-    /// Where the chosen one's turning handle is on the canvas.
-    pub(super) fn turn_px(self, chosen: &Chosen) -> Option<(f64, f64)> {
-        let reach = chosen.half_depth_m + TURN_PX / self.scale;
-        Some(self.to_px(chosen.place + along(chosen.facing?) * reach))
+    /// Where the turning handle is of what stands there, faces that way and is so deep from its middle to its front.
+    pub(crate) fn turn_px(self, place: DVec3, facing: Angle, half_depth_m: f64) -> (f64, f64) {
+        self.to_px(place + along(facing) * (half_depth_m + TURN_PX / self.scale))
     }
 
     /// Where the mark of a sun in that direction is: at the canvas's edge.
-    pub(super) fn sun_px(self, azimuth: Angle) -> (f64, f64) {
+    pub(crate) fn sun_px(self, azimuth: Angle) -> (f64, f64) {
         let (right, down) = (azimuth.sin(), -azimuth.cos());
         let (half_width, half_height) = (self.size.0 / 2.0, self.size.1 / 2.0);
         let reach = ((half_width - SUN_INSET_PX) / right.abs().max(1.0e-6))
@@ -168,7 +179,7 @@ impl PlanView {
     pub(crate) fn handle_at(self, scene: &Scene, chosen: Option<&Chosen>, at: (f64, f64)) -> Option<Handle> {
         let away = |(px, py): (f64, f64)| libm::hypot(px - at.0, py - at.1);
         if let Some(chosen) = chosen
-            && self.turn_px(chosen).is_some_and(|place| away(place) <= REACH_PX * 0.8)
+            && chosen.turn_px(self).is_some_and(|place| away(place) <= REACH_PX * 0.8)
         {
             return Some(Handle::Turn(chosen.item));
         }
@@ -200,7 +211,7 @@ impl PlanView {
     }
 
     /// Whether a finger at that floor point is on the piece.
-    fn touches(self, piece: &SetPiece, floor: DVec3) -> bool {
+    pub(crate) fn touches(self, piece: &SetPiece, floor: DVec3) -> bool {
         let from_middle = floor - piece.place.extend(0.0);
         let beside = from_middle.dot(along(piece.facing + Angle::from_deg(90.0))).abs();
         let before = from_middle.dot(along(piece.facing)).abs();

@@ -49,7 +49,7 @@ impl Ground {
 
 impl Floor<'_> {
     /// A piece of the set, in its outline.
-    pub(super) fn piece(&self, piece: &SetPiece) {
+    pub(crate) fn piece(&self, piece: &SetPiece) {
         let ground = Ground::of(piece);
         let thick = (piece.size.depth.to_m() * self.view.scale).max(STRIP_PX);
         match piece.kind {

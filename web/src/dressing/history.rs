@@ -63,6 +63,11 @@ impl Dressing {
         self.0.with(|dressed| !dressed.past.is_empty())
     }
 
+    /// Forgets what was chosen and what was changed: another set is to come.
+    pub(crate) fn forget(self) {
+        self.0.set(Dressed { selected: None, past: Vec::new() });
+    }
+
     /// Ends the last change: the next one is taken back by itself.
     pub(crate) fn end_change(self) {
         self.0.update_untracked(|dressed| {

@@ -10,13 +10,14 @@ use leptos::prelude::*;
 use leptos::tachys::view::any_view::AnyViewState;
 use wasm_bindgen::JsValue;
 
-use super::Room;
 use super::telling::{Told, Wire, follow};
+use super::{Room, WayOut};
 use crate::kit::KitScreen;
 use crate::menu::Menu;
 use crate::scene::Scene;
 use crate::session::Session;
 use crate::setup::rooms;
+use crate::story::{OfShotBar, StoryScreen, keep_in_step, keep_kit_in_step};
 use crate::widgets::{SheetLeft, open};
 
 /// A room that is shown.
@@ -49,9 +50,15 @@ pub fn open_room(
         let session = Session::of(shared);
         making.set(Some(session));
         crate::app::apply_palette(session);
-        provide_context(SheetLeft(StoredValue::new_local(Box::new(move || {
+        let left: StoredValue<Box<dyn Fn()>, LocalStorage> = StoredValue::new_local(Box::new(move || {
             call(left.call0(&JsValue::NULL));
-        }))));
+        }));
+        // What is shown beside the page's own things has a way out of its own, and may open sheets of its own.
+        if matches!(room, Room::Story | Room::OfShot) {
+            provide_context(WayOut(left));
+        } else {
+            provide_context(SheetLeft(left));
+        }
         let wire = StoredValue::new_local(own_wire);
         let told = StoredValue::new_local(told);
         let tell = move |one: Told| {
@@ -104,7 +111,15 @@ fn show(session: Session, room: Room) -> AnyView {
         }
     });
     match room {
-        Room::Kit => view! { <KitScreen session /> }.into_any(),
+        Room::Story => {
+            keep_in_step(session);
+            view! { <StoryScreen session /> }.into_any()
+        }
+        Room::OfShot => view! { <OfShotBar session /> }.into_any(),
+        Room::Kit => {
+            keep_kit_in_step(session);
+            view! { <KitScreen session /> }.into_any()
+        }
         Room::Who => view! { <rooms::WhoSheet session node /> }.into_any(),
         Room::Height => view! { <rooms::HeightSheet session node /> }.into_any(),
         Room::Side => view! { <rooms::SideSheet session node /> }.into_any(),

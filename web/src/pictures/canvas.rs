@@ -80,7 +80,7 @@ pub(crate) fn PictureCanvas(
         shows.get();
         size.track();
         match rank {
-            Rank::Large | Rank::Played => follow(),
+            Rank::Large | Rank::Played | Rank::Still => follow(),
             Rank::Small => {
                 // The first one waits for nothing.
                 let rest = if before.is_some() { REST } else { Duration::ZERO };
@@ -115,9 +115,14 @@ impl Look {
         if width < 1.0 || height < 1.0 {
             return None;
         }
-        let fine = web_sys::window().map_or(1.0, |window| window.device_pixel_ratio()).clamp(1.0, FINEST);
+        let fine = fineness();
         Some(Wanted { stage: self.stage, size_px: size_within(width * fine, height * fine, self.aspect) })
     }
+}
+
+/// How many pixels of an image there are to a CSS pixel's side.
+pub(super) fn fineness() -> f64 {
+    web_sys::window().map_or(1.0, |window| window.device_pixel_ratio()).clamp(1.0, FINEST)
 }
 
 /// The size of the largest image of that shape in a box, but not of one that is too wide.
@@ -126,7 +131,7 @@ impl Look {
     clippy::cast_sign_loss,
     reason = "positive, and no wider than a screen"
 )]
-fn size_within(width: f64, height: f64, aspect: f64) -> (u32, u32) {
+pub(super) fn size_within(width: f64, height: f64, aspect: f64) -> (u32, u32) {
     let wide = width.min(height * aspect).clamp(1.0, WIDEST_PX);
     (wide.round() as u32, (wide / aspect).round().max(1.0) as u32)
 }

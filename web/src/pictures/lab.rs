@@ -336,7 +336,7 @@ impl<Pixels: Clone> Lab<Pixels> {
         let Some(size) = target.wanted.as_ref().map(|wanted| wanted.size_px) else { return };
         let first = match target.rank {
             Rank::Large => first_size(size, self.speed()),
-            Rank::Small | Rank::Played => size,
+            Rank::Small | Rank::Played | Rank::Still => size,
         };
         self.begin_at(place, first);
     }
@@ -350,7 +350,7 @@ impl<Pixels: Clone> Lab<Pixels> {
         // There are as many small pictures as workers or more: each is drawn by one.
         let parts = match target.rank {
             Rank::Large => live,
-            Rank::Small | Rank::Played => 1,
+            Rank::Small | Rank::Played | Rank::Still => 1,
         };
         target.job = target.wanted.clone().map(|wanted| Job::new(number, wanted, size_px, parts));
     }
@@ -447,7 +447,7 @@ impl<Pixels: Clone> Lab<Pixels> {
         for target in &self.targets {
             let Some(job) = &target.job else { continue };
             let is_first = target.rank == Rank::Large && target.shows.as_ref() != Some(&job.wanted);
-            if self.is_moving && !is_first && target.rank != Rank::Played {
+            if self.is_moving && !is_first && !matches!(target.rank, Rank::Played | Rank::Still) {
                 continue;
             }
             // A worker goes on with what it has begun, and begins no more than its share.

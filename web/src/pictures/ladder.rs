@@ -9,6 +9,8 @@ pub(crate) enum Rank {
     Small,
     /// It is one of many that follow each other too fast for anybody to look for noise.
     Played,
+    /// It is one of few that follow each other, each looked at for seconds.
+    Still,
 }
 
 /// Samples of each pixel after which a picture is shown anew: chosen so that each step takes away a sixth to a third of the
@@ -19,6 +21,9 @@ const RUNGS: [u32; 10] = [4, 8, 12, 16, 24, 32, 48, 64, 96, 128];
 const RUNGS_AHEAD: usize = 5;
 /// Samples of a picture that is played: chosen because each is seen for a 24th of a second, and must be drawn in less.
 pub(super) const PLAYED_SAMPLES: u32 = 12;
+/// Samples of a picture that stays for seconds while others play: as many as of a small one, chosen because it is looked
+/// at for longer, and the next ones must be drawn meanwhile.
+const STILL_SAMPLES: u32 = 32;
 /// Samples of a coarse first image: the first rung.
 const FIRST_SAMPLES: u32 = RUNGS[0];
 /// How long drawing a first image may take, milliseconds: chosen to leave more than half of the 50 within which a change
@@ -39,6 +44,7 @@ impl Rank {
             Self::Large => 128,
             Self::Small => 32,
             Self::Played => PLAYED_SAMPLES,
+            Self::Still => STILL_SAMPLES,
         }
     }
 
@@ -47,6 +53,8 @@ impl Rank {
         match self {
             // It is late already when another is not.
             Self::Played => 0,
+            // Its first image may be late as well; after that it takes turns, so that nobody waits for it.
+            Self::Still => rung,
             Self::Large => rung + 1,
             Self::Small => rung + 1 + RUNGS_AHEAD,
         }
@@ -79,7 +87,7 @@ mod tests {
 
     #[test]
     fn the_large_picture_ends_at_its_goal_and_small_ones_before() {
-        for (rank, goal) in [(Rank::Large, 128), (Rank::Small, 32)] {
+        for (rank, goal) in [(Rank::Large, 128), (Rank::Small, 32), (Rank::Still, 32)] {
             let (mut samples, mut steps) = (0, 0);
             while let Some((rung, next)) = rank.next(samples) {
                 assert_eq!(rung, steps);
@@ -95,6 +103,15 @@ mod tests {
         assert_eq!(samples, Rank::Played.goal());
         assert_eq!(Rank::Played.next(samples), None);
         assert!(Rank::Played.turn(rung) < Rank::Large.turn(0), "the large one waits");
+    }
+
+    #[test]
+    fn a_still_is_there_before_the_large_one_and_then_takes_turns() {
+        let (rung, samples) = Rank::Still.next(0).expect("not begun");
+        assert!(Rank::Still.turn(rung) < Rank::Large.turn(0), "the large one waits");
+        let (rung, samples) = Rank::Still.next(samples).expect("not finished");
+        let (rung, _) = Rank::Still.next(samples).unwrap_or((rung, samples));
+        assert!(Rank::Large.turn(0) < Rank::Still.turn(rung), "the still waits");
     }
 
     #[test]

@@ -2,14 +2,11 @@
 
 use glam::{DVec2, DVec3};
 use optics::ViewTangents;
-use staging::{
-    Age, Body, Camera, Colour, Light, Person, PieceSize, Posts, Posture, Pupil, SetPiece, Stage, Stance,
-};
+use staging::{Body, Camera, Colour, Light, Person, PieceSize, Posts, Pupil, SetPiece, Stage, Stance};
 use units::{Angle, Length};
 
 use super::{CameraRecord, LightRecord, PersonRecord, PieceRecord, PostsRecord, PupilRecord, StageRecord};
 use crate::error::BadRequest;
-use crate::setup::{AgeRequest, PostureRequest};
 
 /// Farther than this nothing stands: chosen because a request's own distances end at a tenth of it.
 const FARTHEST_M: f64 = 1.0e6;
@@ -86,14 +83,8 @@ impl PersonRecord {
         Ok(Person {
             body: Body {
                 stature: length("stature_m", self.stature_m, 0.1, 10.0)?,
-                posture: match self.posture {
-                    PostureRequest::Standing => Posture::Standing,
-                    PostureRequest::Seated => Posture::Seated,
-                },
-                age: match self.age {
-                    AgeRequest::Adult => Age::Adult,
-                    AgeRequest::Child => Age::Child,
-                },
+                posture: self.posture.into(),
+                age: self.age.into(),
             },
             stance: match self.walking_share {
                 None => Stance::Still,
@@ -239,7 +230,7 @@ mod tests {
     use super::super::PieceWord;
     use super::*;
     use proptest::prelude::*;
-    use staging::PieceKind;
+    use staging::{Age, PieceKind, Posture};
 
     fn stage() -> Stage {
         let camera = |tilt: f64| {

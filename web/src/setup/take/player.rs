@@ -9,7 +9,7 @@ use leptos::prelude::*;
 use staging::{Blocking, Setup, Shot};
 
 use crate::canvas::performance_now;
-use crate::pictures::{Pictures, Reel, Standing};
+use crate::pictures::{Pictures, Reel, Standing, wants_less_motion};
 use crate::session::{Plan, Session};
 use crate::widgets::{live, when};
 
@@ -108,7 +108,7 @@ impl Player {
             player: self,
             shot: row.result.shot,
             blocking: plan.blocking(&row.result.shot),
-            reel: RefCell::new(Reel::new(pictures, plan.duration_s(), setup.frame.aspect(), shown_px)),
+            reel: RefCell::new(Reel::of_take(pictures, plan.duration_s(), setup.frame.aspect(), shown_px)),
             setup,
             plan,
             since_s: Cell::new(None),
@@ -168,7 +168,9 @@ impl Run {
             return;
         }
         let mut reel = self.reel.borrow_mut();
-        reel.go_on(seconds, now_s, |at_s| self.plan.stage_at(&self.shot, &self.setup, &self.blocking, at_s));
+        reel.go_on(seconds, now_s, |at_s| {
+            Some(self.plan.stage_at(&self.shot, &self.setup, &self.blocking, at_s))
+        });
         if player.screen.get_untracked().is_some_and(|screen| reel.show(seconds, &screen)) {
             // The take begins with its first picture.
             self.since_s.set(self.since_s.get().or(Some(now_s)));
@@ -221,10 +223,4 @@ pub(crate) fn PlayBar(player: Player) -> impl IntoView {
             </div>
         }.into_any())}
     }
-}
-
-/// Whether the person asks for less motion: then nothing moves by itself.
-fn wants_less_motion() -> bool {
-    let media = window().match_media("(prefers-reduced-motion: reduce)");
-    media.unwrap_or(None).is_some_and(|media| media.matches())
 }

@@ -1,4 +1,4 @@
-//! A colour as requests write it.
+//! A colour as files and requests write it.
 
 use std::fmt;
 
@@ -8,12 +8,17 @@ use staging::Colour;
 
 /// A colour as style sheets write it: `#2f6f8f` is red, green and blue of sRGB, two hexadecimal digits each.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub struct ColourRequest(pub [u8; 3]);
+pub struct ColourRecord(pub [u8; 3]);
 
-impl ColourRequest {
+impl ColourRecord {
     /// The share of light that such a surface gives back.
     pub fn to_colour(self) -> Colour {
         Colour::from_srgb8(self.0)
+    }
+
+    /// The colour as screens write it, to the nearest that they can.
+    pub fn of(colour: Colour) -> Self {
+        Self(colour.to_srgb8())
     }
 
     /// The colour that `text` writes; none if it writes none.
@@ -27,7 +32,7 @@ impl ColourRequest {
     }
 }
 
-impl fmt::Display for ColourRequest {
+impl fmt::Display for ColourRecord {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         let [red, green, blue] = self.0;
         write!(f, "#{red:02x}{green:02x}{blue:02x}")
@@ -37,31 +42,31 @@ impl fmt::Display for ColourRequest {
 struct ColourVisitor;
 
 impl Visitor<'_> for ColourVisitor {
-    type Value = ColourRequest;
+    type Value = ColourRecord;
 
     fn expecting(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         write!(f, "text such as \"#2f6f8f\"")
     }
 
-    fn visit_str<E: de::Error>(self, text: &str) -> Result<ColourRequest, E> {
-        ColourRequest::read(text).ok_or_else(|| E::invalid_value(de::Unexpected::Str(text), &self))
+    fn visit_str<E: de::Error>(self, text: &str) -> Result<ColourRecord, E> {
+        ColourRecord::read(text).ok_or_else(|| E::invalid_value(de::Unexpected::Str(text), &self))
     }
 }
 
-impl<'de> Deserialize<'de> for ColourRequest {
+impl<'de> Deserialize<'de> for ColourRecord {
     fn deserialize<D: Deserializer<'de>>(deserializer: D) -> Result<Self, D::Error> {
         deserializer.deserialize_str(ColourVisitor)
     }
 }
 
-impl Serialize for ColourRequest {
+impl Serialize for ColourRecord {
     fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
         serializer.collect_str(self)
     }
 }
 
 #[cfg(feature = "schema")]
-impl schemars::JsonSchema for ColourRequest {
+impl schemars::JsonSchema for ColourRecord {
     fn schema_name() -> std::borrow::Cow<'static, str> {
         "Colour".into()
     }
@@ -82,17 +87,17 @@ mod tests {
 
     #[test]
     fn only_six_digits_after_a_hash_are_a_colour() {
-        assert_eq!(ColourRequest::read("#2F6f8f"), Some(ColourRequest([0x2f, 0x6f, 0x8f])));
+        assert_eq!(ColourRecord::read("#2F6f8f"), Some(ColourRecord([0x2f, 0x6f, 0x8f])));
         for text in ["2f6f8f", "#2f6f8", "#2f6f8f0", "#2f6f8g", "#+f6f8f", "blue", "", "#ääää"] {
-            assert_eq!(ColourRequest::read(text), None, "{text}");
+            assert_eq!(ColourRecord::read(text), None, "{text}");
         }
     }
 
     proptest! {
         #[test]
         fn what_is_written_reads_back(bytes in any::<[u8; 3]>()) {
-            let colour = ColourRequest(bytes);
-            prop_assert_eq!(ColourRequest::read(&colour.to_string()), Some(colour));
+            let colour = ColourRecord(bytes);
+            prop_assert_eq!(ColourRecord::read(&colour.to_string()), Some(colour));
             prop_assert_eq!(colour.to_colour().to_srgb8(), bytes);
         }
     }

@@ -1,0 +1,115 @@
+//! `tapemark shots`: the film's shots, each with its lens and where the phone stands.
+
+use film::{Film, Priority, Rehearsal, Rehearsals, Scene, Shot, ShotOf};
+use serde::Serialize;
+
+use crate::failure::Failure;
+use crate::film_input::{Options, asks, open_findings};
+use crate::output::{self, Answer};
+
+/// One shot with its setup.
+#[derive(Debug, Serialize)]
+struct Listed {
+    scene: usize,
+    shot: usize,
+    size: &'static str,
+    of: String,
+    action: String,
+    /// The lens that it is made on, with its zoom and the adapter; null where there is none to be had.
+    lens: Option<String>,
+    in_sensor_zoom: Option<f64>,
+    adapter: Option<String>,
+    /// From the phone to the subject along the floor; null where the framing cannot be had.
+    distance_m: Option<f64>,
+    camera_height_m: Option<f64>,
+    tilt_deg: Option<f64>,
+    /// From the subject to the phone, clockwise from north.
+    side_deg: f64,
+    planned_s: f64,
+    must_have: bool,
+}
+
+/// The answer.
+pub(crate) fn run(options: &Options) -> Result<Answer, Failure> {
+    let film = options.open()?;
+    let mut rehearsals = Rehearsals::default();
+    let mut listed = Vec::new();
+    let mut has_findings = false;
+    for (at, scene) in film.scenes.iter().enumerate() {
+        for (number, shot) in scene.shots.iter().enumerate() {
+            let rehearsal = rehearsals.of(&film, scene, shot);
+            listed.push(Listed::of(&film, (at + 1, number + 1), shot, rehearsal.as_ref().as_ref().ok()));
+        }
+        has_findings |= open_findings(&film, scene, &mut rehearsals).iter().any(asks);
+    }
+    let text = if options.json { output::json(&listed)? } else { table(&film, &listed) };
+    Ok(Answer { text, has_findings })
+}
+
+impl Listed {
+    fn of(film: &Film, (scene, number): (usize, usize), shot: &Shot, rehearsal: Option<&Rehearsal>) -> Self {
+        let on = rehearsal.map(|rehearsal| &rehearsal.on);
+        let setup = on.and_then(|on| on.result.outcome.as_ref().ok());
+        let lens = on.and_then(|on| film.kit.lenses.get(on.lens));
+        let adapter = on.and_then(|on| film.kit.adapters.get(on.adapter?));
+        Self {
+            scene,
+            shot: number,
+            size: shot.size.name(),
+            of: whom(film, &shot.of),
+            action: shot.action.clone(),
+            lens: lens.map(|lens| lens.name.clone()),
+            in_sensor_zoom: on.map(|on| on.in_sensor_zoom),
+            adapter: adapter.map(|adapter| adapter.name.clone()),
+            distance_m: setup.map(|setup| setup.distance.to_m()),
+            camera_height_m: setup.map(|setup| setup.phone_height.to_m()),
+            tilt_deg: setup.map(|setup| setup.tilt.to_deg()),
+            side_deg: rehearsal.map_or(shot.side, |rehearsal| rehearsal.blocking.phone_bearing).to_deg(),
+            planned_s: shot.planned_s,
+            must_have: shot.priority == Priority::MustHave,
+        }
+    }
+}
+
+/// Who or what a shot is of.
+fn whom(film: &Film, of: &ShotOf) -> String {
+    match of {
+        ShotOf::One(who) => film.name_of(*who).to_owned(),
+        ShotOf::Two(one, other) => format!("{} and {}", film.name_of(*one), film.name_of(*other)),
+        ShotOf::OverShoulder { facing, near } => {
+            format!("{} past {}", film.name_of(*facing), film.name_of(*near))
+        }
+        ShotOf::PointOfView { of, seen } => format!("{} as {} sees them", film.name_of(*seen), film.name_of(*of)),
+        ShotOf::Object { name, .. } if name.is_empty() => "a thing".to_owned(),
+        ShotOf::Object { name, .. } => name.clone(),
+    }
+}
+
+/// One line a shot, under its scene.
+fn table(film: &Film, listed: &[Listed]) -> String {
+    let mut text = String::new();
+    for (at, scene) in film.scenes.iter().enumerate() {
+        text.push_str(&scene_line(at + 1, scene));
+        for one in listed.iter().filter(|one| one.scene == at + 1) {
+            let zoom = one.in_sensor_zoom.filter(|zoom| *zoom > 1.0).map_or_else(String::new, |zoom| format!(" {zoom}x"));
+            let lens = one.lens.as_ref().map_or_else(|| "no lens".to_owned(), |lens| format!("{lens}{zoom}"));
+            let adapter = one.adapter.as_ref().map_or_else(String::new, |name| format!(" with {name}"));
+            let stand = match (one.distance_m, one.camera_height_m) {
+                (Some(distance), Some(height)) => format!("{distance:.2} m away, {height:.2} m high"),
+                _ => "cannot be had".to_owned(),
+            };
+            let action = if one.action.is_empty() { String::new() } else { format!(": {}", one.action) };
+            text.push_str(&format!(
+                "  {:>2}.{:<2} {} on {}, {lens}{adapter}, {stand}, {} s{action}\n",
+                one.scene, one.shot, one.size, one.of, one.planned_s
+            ));
+        }
+    }
+    text
+}
+
+fn scene_line(number: usize, scene: &Scene) -> String {
+    let facts = &scene.facts;
+    let title = if facts.title.is_empty() { String::new() } else { format!(": {}", facts.title) };
+    format!("Scene {number}{title} ({}, {})\n", facts.setting.name(), facts.time.name())
+}

@@ -1,0 +1,96 @@
+//! Whether one entry cuts to the next, from what they show.
+
+use units::Angle;
+
+use super::ground::{Ground, LOOKS_AT, azimuth};
+use crate::cut_view::{EntryView, ScreenDirection, SeenAt, turn_between};
+use crate::scene_blocking::{LineSide, apart};
+use crate::shot::ShotOf;
+
+/// Two views of one person from directions that differ by less look like a mistake: 30 degrees, common practice; half a
+/// degree more, chosen so that rounding a direction takes nothing from it.
+const LEAST_TURN: Angle = Angle::from_deg(30.5);
+/// ...unless the figure's height changes by so many times: 1.8, common practice; a little more for the same reason.
+const LEAST_CHANGE: f64 = 1.82;
+
+/// Whether two views of one person are so different that one can follow the other.
+pub(super) fn differ(one: &SeenAt, other: &SeenAt) -> bool {
+    let changes = match (one.figure_share, other.figure_share) {
+        (Some(one), Some(other)) => (one / other).max(other / one) >= LEAST_CHANGE,
+        (None, _) | (_, None) => false,
+    };
+    changes || turn_between(one, other) >= LEAST_TURN
+}
+
+/// Whether `next` can follow what was shown `before`.
+pub(super) fn cuts(before: &[EntryView], next: &EntryView) -> bool {
+    let Some(last) = before.last() else { return true };
+    last.shot.id != next.shot.id
+        && differs(last, next)
+        && stays_on_side(last, next)
+        && looks_meet(last, next)
+        && keeps_direction(before, next)
+}
+
+/// How many entries do not follow what is before them.
+pub(super) fn broken(views: &[EntryView]) -> usize {
+    views.iter().enumerate().filter(|(at, view)| !cuts(views.get(..*at).unwrap_or_default(), view)).count()
+}
+
+fn differs(last: &EntryView, next: &EntryView) -> bool {
+    let is_free = last.is_insert() || next.is_insert() || last.subject != next.subject;
+    match (&last.seen, &next.seen) {
+        (Some([_, last]), Some([next, _])) => is_free || differ(last, next),
+        (None, _) | (_, None) => false,
+    }
+}
+
+/// Whether the phone stays on one side of the line. Lines that run across each other are two.
+fn stays_on_side(last: &EntryView, next: &EntryView) -> bool {
+    let (Some(line), Some(next_line)) = (last.line, next.line) else { return true };
+    let (Some([_, last]), Some([next, _])) = (&last.seen, &next.seen) else { return true };
+    let (Some(side), Some(next_side)) = (last.side, next.side) else { return true };
+    let crosses = |one: LineSide, other: LineSide| one != LineSide::On && other == one.reversed();
+    match line.runs_with(&next_line) {
+        Some(true) => !crosses(side, next_side),
+        Some(false) => !crosses(side.reversed(), next_side),
+        None => true,
+    }
+}
+
+/// Whether two who face each other do not both look the same way across their frames.
+fn looks_meet(last: &EntryView, next: &EntryView) -> bool {
+    let is_single = |view: &EntryView| {
+        matches!(view.shot.of, ShotOf::One(_) | ShotOf::OverShoulder { .. }) && !view.is_insert()
+    };
+    let (Some([_, end]), Some([start, _])) = (&last.seen, &next.seen) else { return true };
+    let (Ok(one), Ok(other)) = (last.rehearsal.as_ref(), next.rehearsal.as_ref()) else { return true };
+    let (Some(one), Some(other)) = (&one.subject, &other.subject) else { return true };
+    let way = azimuth(other.person.place - one.person.place);
+    let back = way + Angle::from_deg(180.0);
+    let face_each_other =
+        apart(way, one.person.facing) <= LOOKS_AT && apart(back, other.person.facing) <= LOOKS_AT;
+    let is_asked = is_single(last) && is_single(next) && one.who != other.who && face_each_other;
+    !is_asked || end.looks != start.looks || end.looks == Some(ScreenDirection::Neutral)
+}
+
+/// Whether a walker goes on across the frame as they went when they were last seen: a turn is seen where its entry ends
+/// another way than it starts.
+fn keeps_direction(before: &[EntryView], next: &EntryView) -> bool {
+    let Some(goes) = next.seen.as_ref().and_then(|[start, _]| start.goes) else { return true };
+    if next.is_insert() {
+        return true;
+    }
+    let of_them = before.iter().rev().filter(|view| view.subject == next.subject && !view.is_insert());
+    let mut ways = of_them.filter_map(|view| {
+        let [start, end] = view.seen.as_ref()?;
+        end.goes.or(start.goes)
+    });
+    ways.next().is_none_or(|went| !went.is_opposite(goes))
+}
+
+/// Whether the phone is on its side of the beat's line throughout.
+pub(super) fn is_on_side(ground: &Ground<'_>, view: &EntryView) -> bool {
+    let places = view.seen.iter().flatten();
+    places.map(|seen| seen.camera.position().truncate()).all(|place| ground.is_on_side(place))
+}

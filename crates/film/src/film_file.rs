@@ -1,0 +1,212 @@
+//! Film files: JSON in, a film out, and back.
+//!
+//! A file is opened whenever anything in it can be saved. What cannot is left out or set to what is usual, and told; a field
+//! that a newer program wrote is kept and written back.
+
+mod blocking_reading;
+mod blocking_record;
+mod broken_json;
+mod command_record;
+mod film_reading;
+mod film_record;
+mod known;
+mod problem;
+mod repair;
+mod scene_reading;
+mod scene_record;
+mod shot_reading;
+mod shot_record;
+
+use std::fmt;
+
+use serde_json::{Map, Value};
+
+pub use crate::film_file::blocking_record::{
+    BeatRecord, LineRecord, MarkRecord, PointRecord, SceneBlockingRecord, WayRecord,
+};
+pub use crate::film_file::command_record::CommandRecord;
+pub(crate) use crate::film_file::film_reading::{empty_kit, usual_aspect};
+pub use crate::film_file::film_record::{
+    CastRecord, FILM_FORMAT_VERSION, FilmFactsRecord, FilmRecord, HoursRecord, PlaceRecord,
+};
+pub use crate::film_file::problem::{Done, Problem};
+pub use crate::film_file::scene_record::{
+    EntryRecord, KeptAtRecord, KeptRecord, SceneFactsRecord, SceneRecord, WantRecord,
+};
+pub use crate::film_file::shot_record::{ShotOfRecord, ShotRecord};
+
+use crate::film::Film;
+use crate::film_file::broken_json::{Hopeless, salvage};
+use crate::film_file::problem::{At, Mending};
+
+/// A film from a file, and what in the file could not be used.
+#[derive(Debug, Clone, PartialEq)]
+pub struct OpenedFilm {
+    /// The film.
+    pub film: Film,
+    /// What was wrong, in the order in which it was found.
+    pub problems: Vec<Problem>,
+}
+
+/// Why a file cannot be opened as a film at all. The file is as it was.
+#[non_exhaustive]
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum OpenFilmError {
+    /// There is nothing in it.
+    Empty,
+    /// It is larger than any film.
+    TooLarge {
+        /// How many bytes it has.
+        bytes: usize,
+    },
+    /// It is not JSON, or does not start as an object.
+    NotJson,
+    /// Its lists and objects stand too deep in each other.
+    TooDeep,
+    /// It is an object, but has nothing that a film has.
+    NotAFilm,
+    /// It is a kit.
+    KitInstead,
+    /// It does not say its version.
+    NoVersion,
+    /// What it says is no version.
+    BadVersion {
+        /// What it says.
+        found: String,
+    },
+    /// A newer program wrote it.
+    Newer {
+        /// Its version.
+        version: u64,
+    },
+}
+
+impl fmt::Display for OpenFilmError {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self {
+            Self::Empty => write!(f, "the file is empty"),
+            Self::TooLarge { bytes } => {
+                write!(f, "{bytes} bytes are not allowed: a film file has at most {LARGEST_FILE} bytes")
+            }
+            Self::NotJson => write!(f, "this is no film file: it does not start as a JSON object"),
+            Self::TooDeep => {
+                write!(f, "lists and objects stand more than {} deep in each other", broken_json::DEEPEST)
+            }
+            Self::NotAFilm => {
+                write!(f, "this is no film file: it has neither title nor kit, cast, places or scenes")
+            }
+            Self::KitInstead => write!(f, "this is a kit file and no film file: open it as a kit"),
+            Self::NoVersion => {
+                write!(f, "format_version is missing: a film file says {FILM_FORMAT_VERSION} there")
+            }
+            Self::BadVersion { found } => {
+                write!(
+                    f,
+                    "format_version: {found} is not allowed: a whole number of 1 to {FILM_FORMAT_VERSION}"
+                )
+            }
+            Self::Newer { version } => write!(
+                f,
+                "format_version: {version} is newer than this program, which reads up to {FILM_FORMAT_VERSION}; \
+                 update the program and open the file again, nothing in it was changed"
+            ),
+        }
+    }
+}
+
+impl std::error::Error for OpenFilmError {}
+
+/// The most bytes of a film file: 64 MB, chosen because 20000 shots with long notes take half of it.
+pub const LARGEST_FILE: usize = 64_000_000;
+
+/// Opens a film file.
+///
+/// # Errors
+/// Says why nothing can be made of it, or that a newer program wrote it. Everything else is a problem of the opened film.
+pub fn open_film(bytes: &[u8]) -> Result<OpenedFilm, OpenFilmError> {
+    if bytes.len() > LARGEST_FILE {
+        return Err(OpenFilmError::TooLarge { bytes: bytes.len() });
+    }
+    let mending = Mending::default();
+    let root = At::root(&mending);
+    let text = String::from_utf8_lossy(bytes);
+    if let Err(error) = std::str::from_utf8(bytes) {
+        let message = format!("is not UTF-8 from byte {} on", error.valid_up_to());
+        root.report(message, Done::SetTo("\u{fffd} where a letter cannot be read".to_owned()));
+    }
+    let text = text.trim_start_matches('\u{feff}');
+    if text.trim().is_empty() {
+        return Err(OpenFilmError::Empty);
+    }
+    let fields = migrate(fields_of(text, &root)?)?;
+    let film = repair::film_record(fields, &mending).read(&root);
+    Ok(OpenedFilm { film, problems: mending.into_problems() })
+}
+
+/// A film as a file, the same film always as the same text.
+pub fn write_film(film: &Film) -> String {
+    let record = FilmRecord::from(film);
+    // Records hold text, numbers and names of fields, all of which can be written.
+    let mut text = serde_json::to_string_pretty(&record).unwrap_or_default();
+    text.push('\n');
+    text
+}
+
+/// The text's object, as much of it as there is.
+fn fields_of(text: &str, root: &At<'_>) -> Result<Map<String, Value>, OpenFilmError> {
+    let value = match serde_json::from_str(text) {
+        Ok(value) => value,
+        Err(_) => salvaged(text, root)?,
+    };
+    match value {
+        Value::Object(fields) => Ok(fields),
+        Value::Null | Value::Bool(_) | Value::Number(_) | Value::String(_) | Value::Array(_) => {
+            Err(OpenFilmError::NotJson)
+        }
+    }
+}
+
+/// What can be read of a text that the strict reader refused.
+fn salvaged(text: &str, root: &At<'_>) -> Result<Value, OpenFilmError> {
+    let found = salvage(text).map_err(|hopeless| match hopeless {
+        Hopeless::NotJson => OpenFilmError::NotJson,
+        Hopeless::TooDeep => OpenFilmError::TooDeep,
+    })?;
+    let broken_json::Place { line, column } = found.broke_at;
+    let message = if found.complete {
+        format!("the text has a fault in line {line}, column {column}, or goes on there after the film's end")
+    } else {
+        format!("the text is damaged or cut off in line {line}, column {column}: what follows cannot be read")
+    };
+    root.report(message, Done::KeptTheRest);
+    Ok(found.value)
+}
+
+/// What turns a file of one version into one of the next: the first step is from version 1 to version 2, once there is one.
+const STEPS: [fn(&mut Map<String, Value>); FILM_FORMAT_VERSION as usize - 1] = [];
+
+/// The fields of a file of any version as those of the newest.
+fn migrate(mut fields: Map<String, Value>) -> Result<Map<String, Value>, OpenFilmError> {
+    let has = |name: &str| fields.contains_key(name);
+    if has("lenses") && !has("kit") && !has("scenes") {
+        return Err(OpenFilmError::KitInstead);
+    }
+    if !["title", "kit", "cast", "places", "scenes"].into_iter().any(has) {
+        return Err(OpenFilmError::NotAFilm);
+    }
+    let version = fields.get("format_version").ok_or(OpenFilmError::NoVersion)?;
+    let newest = u64::from(FILM_FORMAT_VERSION);
+    match version.as_u64() {
+        None | Some(0) => {
+            Err(OpenFilmError::BadVersion { found: version.to_string().chars().take(60).collect() })
+        }
+        Some(version) if version > newest => Err(OpenFilmError::Newer { version }),
+        Some(version) => {
+            let done = usize::try_from(version - 1).unwrap_or(STEPS.len());
+            for step in STEPS.iter().skip(done) {
+                step(&mut fields);
+            }
+            Ok(fields)
+        }
+    }
+}

@@ -1,0 +1,170 @@
+//! A film as its file writes it: what holds for all of it, who is in it, where it is shot.
+
+use serde::{Deserialize, Serialize};
+use serde_json::{Map, Value};
+
+use crate::film::{CastMember, Film, FilmFacts, Place};
+use crate::film_file::scene_record::SceneRecord;
+use crate::kit_file::KitRecord;
+use crate::record::{AgeWord, AspectRecord, ColourRecord};
+
+/// A film.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+pub struct FilmRecord {
+    /// The version of this file's format; 1.
+    pub format_version: u32,
+    /// What holds for all of it.
+    #[serde(flatten)]
+    pub facts: FilmFactsRecord,
+    /// What the crew owns, as it was when the film was planned.
+    pub kit: KitRecord,
+    /// Who is in it; 200 at the most.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub cast: Vec<CastRecord>,
+    /// Where it is shot; 500 at the most.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub places: Vec<PlaceRecord>,
+    /// The scenes in the film's order; 500 at the most, with 20000 shots in all.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub scenes: Vec<SceneRecord>,
+}
+
+/// What holds for all of a film.
+#[derive(Debug, Clone, PartialEq, Default, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+pub struct FilmFactsRecord {
+    /// What it is called.
+    #[serde(default)]
+    pub title: String,
+    /// The story in one line.
+    #[serde(default, skip_serializing_if = "String::is_empty")]
+    pub line: String,
+    /// The delivered frame's shape; 16:9 if absent.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub aspect: Option<AspectRecord>,
+    /// Frames a second at which it plays, 1 to 1000; 24 if absent.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub frame_rate_fps: Option<f64>,
+    /// How much of a frame's time is exposed, as the angle of a turning shutter, 1 to 360 degrees; 180 if absent.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub shutter_angle_deg: Option<f64>,
+    /// The recording mode that it is shot in, by its name in the kit; the kit's first if it has none of that name.
+    #[serde(default, skip_serializing_if = "String::is_empty")]
+    pub recording: String,
+    /// What a newer program wrote beside these.
+    #[serde(flatten, skip_serializing_if = "Map::is_empty")]
+    pub unknown: Map<String, Value>,
+}
+
+/// Somebody of the cast.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+pub struct CastRecord {
+    /// Known by this.
+    pub id: u64,
+    /// What they are called.
+    #[serde(default)]
+    pub name: String,
+    /// Their height when standing, 0.4 to 2.8 m; 1.7 if absent.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub stature_m: Option<f64>,
+    /// Adult or child; an adult if absent.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub age: Option<AgeWord>,
+    /// The colour of their clothes, such as `#2f6f8f`; a grey brown if absent.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub clothes: Option<ColourRecord>,
+    /// When they are there on a day of shooting; any time if absent.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub hours: Option<HoursRecord>,
+    /// What a newer program wrote beside these.
+    #[serde(flatten, skip_serializing_if = "Map::is_empty")]
+    pub unknown: Map<String, Value>,
+}
+
+/// A stretch of a day. It ends after it starts.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+#[serde(deny_unknown_fields)]
+pub struct HoursRecord {
+    /// Minutes from midnight to where it starts, 0 to 1440.
+    pub from_min: u32,
+    /// Minutes from midnight to where it ends, 0 to 1440.
+    pub to_min: u32,
+}
+
+/// A place to shoot at.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+pub struct PlaceRecord {
+    /// Known by this.
+    pub id: u64,
+    /// What it is called.
+    #[serde(default)]
+    pub name: String,
+    /// What to know about it.
+    #[serde(default, skip_serializing_if = "String::is_empty")]
+    pub notes: String,
+    /// What a newer program wrote beside these.
+    #[serde(flatten, skip_serializing_if = "Map::is_empty")]
+    pub unknown: Map<String, Value>,
+}
+
+/// The version that this program writes.
+pub const FILM_FORMAT_VERSION: u32 = 1;
+
+impl From<&Film> for FilmRecord {
+    fn from(film: &Film) -> Self {
+        Self {
+            format_version: FILM_FORMAT_VERSION,
+            facts: FilmFactsRecord::from(&*film.facts),
+            kit: KitRecord::from(&*film.kit),
+            cast: film.cast.iter().map(CastRecord::from).collect(),
+            places: film.places.iter().map(PlaceRecord::from).collect(),
+            scenes: film.scenes.iter().map(|scene| SceneRecord::from(&**scene)).collect(),
+        }
+    }
+}
+
+impl From<&FilmFacts> for FilmFactsRecord {
+    fn from(facts: &FilmFacts) -> Self {
+        let FilmFacts { title, line, aspect, frame_rate, shutter, recording, unknown } = facts;
+        Self {
+            title: title.clone(),
+            line: line.clone(),
+            aspect: Some(AspectRecord(*aspect)),
+            frame_rate_fps: Some(frame_rate.to_fps()),
+            shutter_angle_deg: (*shutter != optics::ShutterAngle::HALF).then(|| shutter.to_deg()),
+            recording: recording.clone(),
+            unknown: unknown.fields(),
+        }
+    }
+}
+
+impl From<&CastMember> for CastRecord {
+    fn from(member: &CastMember) -> Self {
+        let CastMember { id, name, stature, age, clothes, hours, unknown } = member;
+        Self {
+            id: id.number(),
+            name: name.clone(),
+            stature_m: Some(stature.to_m()),
+            age: match age {
+                staging::Age::Adult => None,
+                staging::Age::Child => Some(AgeWord::Child),
+            },
+            clothes: Some(ColourRecord::of(*clothes)),
+            hours: hours.map(|hours| HoursRecord {
+                from_min: hours.from_min().into(),
+                to_min: hours.to_min().into(),
+            }),
+            unknown: unknown.fields(),
+        }
+    }
+}
+
+impl From<&Place> for PlaceRecord {
+    fn from(Place { id, name, notes, unknown }: &Place) -> Self {
+        Self { id: id.number(), name: name.clone(), notes: notes.clone(), unknown: unknown.fields() }
+    }
+}

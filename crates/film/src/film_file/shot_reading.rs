@@ -1,0 +1,188 @@
+//! From a shot's record to the shot.
+
+use optics::CropShift;
+use staging::{FocusOn, Look, PhoneHeight, ShotSize, Stand};
+use units::{Angle, FrameRate, Length};
+
+use crate::film_file::blocking_reading::{BeatIds, USUAL_DIRECTION_DEG, read_point};
+use crate::film_file::film_reading::{MOST_IN_A_NAME, MOST_IN_A_TEXT};
+use crate::film_file::known::{Ids, Known};
+use crate::film_file::problem::{At, Done, Range};
+use crate::film_file::shot_record::{ShotOfRecord, ShotRecord, USUAL_BEHIND_M};
+use crate::id::{BeatId, ShotId};
+use crate::shot::{LensChoice, Priority, Shot, ShotOf, Sound, USUAL_PLANNED_S};
+use crate::unknown::Unknown;
+
+const fn range(field: &'static str, min: f64, max: f64, unit: &'static str) -> Range {
+    Range { field, min, max, unit }
+}
+
+const HEADROOM: Range = range("headroom_share", -2.0, 0.8, "(share)");
+const SIDE: Range = range("side_deg", -360.0, 360.0, "deg");
+const HEIGHT: Range = range("height_m", 0.0, 50.0, "m");
+const TILT: Range = range("tilt_deg", -89.0, 89.0, "deg");
+const ACROSS: Range = range("across_share", 0.05, 0.95, "(share)");
+const CROP_UP: Range = range("crop_up_share", -1.0, 1.0, "(share)");
+const CROP_RIGHT: Range = range("crop_right_share", -1.0, 1.0, "(share)");
+const STAND_AT: Range = range("stand_at_m", 0.02, 10_000.0, "m");
+const BEHIND: Range = range("background_behind_m", 0.0, 100_000.0, "m");
+const ZOOM: Range = range("in_sensor_zoom", 1.0, 20.0, "(factor)");
+const FOCUS_AT: Range = range("focus_at_m", 0.02, 100_000.0, "m");
+const RECORDER_AWAY: Range = range("recorder_away_m", 0.01, 1000.0, "m");
+const CAPTURE_RATE: Range = range("capture_rate_fps", 1.0, 1000.0, "fps");
+const PLANNED: Range = range("planned_s", 0.1, 600.0, "s");
+const OBJECT_SIZE: Range = range("size_m", 0.005, 20.0, "m");
+
+impl ShotRecord {
+    /// The shot; none if nothing is left that it is of. Where `beats` are known, its beat is one of them.
+    pub(super) fn read(
+        &self,
+        at: &At<'_>,
+        known: &Known<'_>,
+        beats: Option<&BeatIds>,
+        ids: &mut Ids,
+    ) -> Option<Shot> {
+        let of = self.of.read(&at.field("of"), known)?;
+        let id = ShotId::new(ids.claim(at, self.id))?;
+        let name = |field: &'static str, text: &Option<String>| {
+            text.as_ref().map(|text| at.text(field, text, MOST_IN_A_NAME))
+        };
+        let metres = |range: &Range, given: Option<f64>| at.within(range, given).map(Length::from_m);
+        let movement = self
+            .movement
+            .and_then(|record| at.or_left_out(record.to_movement("movement"), "the movement was").flatten());
+        let pull = self.pull.and_then(|pull| at.field("pull").or_left_out(pull.to_pull(), "the pull was"));
+        let foreground = self
+            .foreground
+            .and_then(|near| at.field("foreground").or_left_out(near.to_foreground(), "the piece was"));
+        let rate = at.within(&CAPTURE_RATE, self.capture_rate_fps);
+        Some(Shot {
+            id,
+            size: self.size(&of),
+            of,
+            beat: self.beat.and_then(|beat| read_beat(at, beat, beats)),
+            headroom: at.within(&HEADROOM, self.headroom_share),
+            side: Angle::from_deg(at.or_usual(&SIDE, self.side_deg, USUAL_DIRECTION_DEG)),
+            height: self.height(at),
+            look: at
+                .within(&TILT, self.tilt_deg)
+                .map_or(Look::Aimed, |tilt| Look::Tilt(Angle::from_deg(tilt))),
+            across: at.or_usual(&ACROSS, self.across_share, 0.5),
+            crop_shift: self.crop_shift(at),
+            stand: metres(&STAND_AT, self.stand_at_m).map_or(Stand::ForSize, Stand::At),
+            background_behind: Length::from_m(at.or_usual(&BEHIND, self.background_behind_m, USUAL_BEHIND_M)),
+            lens: self.lens(at),
+            adapter: name("adapter", &self.adapter),
+            movement,
+            pull,
+            focus: metres(&FOCUS_AT, self.focus_at_m).map_or(FocusOn::Subject, FocusOn::At),
+            foreground,
+            action: at.text("action", &self.action, MOST_IN_A_TEXT),
+            sound: self.sound.map(Sound::from).unwrap_or_default(),
+            recorder_away: metres(&RECORDER_AWAY, self.recorder_away_m),
+            capture_rate: rate.and_then(|fps| FrameRate::checked_from_fps(fps).ok()),
+            planned_s: at.or_usual(&PLANNED, self.planned_s, USUAL_PLANNED_S),
+            priority: self.priority.map(Priority::from).unwrap_or_default(),
+            notes: at.text("notes", &self.notes, MOST_IN_A_TEXT),
+            unknown: Unknown::of(self.unknown.clone()),
+        })
+    }
+
+    /// Its size, or the usual one of what it is of.
+    fn size(&self, of: &ShotOf) -> ShotSize {
+        let usual = if matches!(of, ShotOf::Object { .. }) { ShotSize::Insert } else { ShotSize::Medium };
+        self.size.map_or(usual, ShotSize::from)
+    }
+
+    fn height(&self, at: &At<'_>) -> PhoneHeight {
+        let words = self.height.map(PhoneHeight::from);
+        let landmark = self.height_landmark.map(|landmark| PhoneHeight::At(landmark.into()));
+        let metres =
+            at.within(&HEIGHT, self.height_m).map(|metres| PhoneHeight::Fixed(Length::from_m(metres)));
+        if let (Some(_), Some(_)) = (words.or(landmark), metres) {
+            at.field("height_m").report("stands beside height", Done::LeftOut("it was"));
+        }
+        words.or(landmark).or(metres).unwrap_or(PhoneHeight::BySize)
+    }
+
+    fn crop_shift(&self, at: &At<'_>) -> Option<CropShift> {
+        let up = at.within(&CROP_UP, self.crop_up_share);
+        let right = at.within(&CROP_RIGHT, self.crop_right_share);
+        let shift = CropShift { up: up.unwrap_or(0.0), right: right.unwrap_or(0.0) };
+        (up.is_some() || right.is_some()).then_some(shift)
+    }
+
+    fn lens(&self, at: &At<'_>) -> LensChoice {
+        if let Some(name) = &self.lens {
+            return LensChoice::Fixed {
+                name: at.text("lens", name, MOST_IN_A_NAME),
+                in_sensor_zoom: at.or_usual(&ZOOM, self.in_sensor_zoom, 1.0),
+            };
+        }
+        if self.in_sensor_zoom.is_some() {
+            at.field("in_sensor_zoom").report("stands without a lens", Done::LeftOut("it was"));
+        }
+        LensChoice::Auto
+    }
+}
+
+/// The beat of that number in the file.
+fn read_beat(at: &At<'_>, beat: u64, beats: Option<&BeatIds>) -> Option<BeatId> {
+    let read = match beats {
+        None => BeatId::new(beat),
+        Some(beats) => beats.get(&beat).and_then(|ids| ids.first()).copied(),
+    };
+    if read.is_none() {
+        at.field("beat").report(format_args!("{beat} is no beat of this scene"), Done::LeftOut("it was"));
+    }
+    read
+}
+
+impl ShotOfRecord {
+    /// The name of its kind in the file.
+    const fn kind(&self) -> &'static str {
+        match self {
+            Self::One(_) => "one",
+            Self::Two { .. } => "two",
+            Self::OverShoulder { .. } => "over_shoulder",
+            Self::PointOfView { .. } => "point_of_view",
+            Self::Object { .. } => "object",
+        }
+    }
+
+    /// Who or what it is of. If only one of two is in the cast, it is of that one.
+    fn read(&self, at: &At<'_>, known: &Known<'_>) -> Option<ShotOf> {
+        let at = at.field(self.kind());
+        let either = |one: (&'static str, u64), other: (&'static str, u64)| {
+            let (first, second) = (known.person(one.1), known.person(other.1));
+            let left = first.or(second);
+            for (found, (field, id)) in [(first, one), (second, other)] {
+                if found.is_none() {
+                    let done = Done::LeftOut(if left.is_some() { "it was" } else { "the shot was" });
+                    at.field(field).report(format_args!("{id} is nobody of the cast"), done);
+                }
+            }
+            (first.zip(second), left.map(ShotOf::One))
+        };
+        match self {
+            Self::One(who) => known.person_at(&at, *who, "the shot was").map(ShotOf::One),
+            Self::Two { first, second } => {
+                let (both, left) = either(("first", *first), ("second", *second));
+                both.map(|(first, second)| ShotOf::Two(first, second)).or(left)
+            }
+            Self::OverShoulder { facing, near } => {
+                let (both, left) = either(("facing", *facing), ("near", *near));
+                both.map(|(facing, near)| ShotOf::OverShoulder { facing, near }).or(left)
+            }
+            Self::PointOfView { of, seen } => {
+                let (both, left) = either(("of", *of), ("seen", *seen));
+                both.map(|(of, seen)| ShotOf::PointOfView { of, seen }).or(left)
+            }
+            Self::Object { name, size_m, x_m, y_m } => Some(ShotOf::Object {
+                name: at.text("name", name, MOST_IN_A_NAME),
+                size: Length::from_m(at.or_left_out(OBJECT_SIZE.check(*size_m), "the shot was")?),
+                place: read_point(&at, *x_m, *y_m, "the shot was")?,
+            }),
+        }
+    }
+}

@@ -1,0 +1,227 @@
+//! Findings on a scene's cut: will its entries cut together, can its shots be had, does the scene vary?
+//!
+//! Everything is told from what the entries show ([`EntryView`]), never from what a shot is called.
+
+mod line;
+mod neighbours;
+mod shot;
+mod words;
+
+#[cfg(test)]
+pub(crate) mod example;
+#[cfg(test)]
+mod properties;
+
+use std::collections::{BTreeMap, BTreeSet};
+
+use units::{Angle, Length, Stops};
+
+use super::scene::check_variety;
+use super::setup::SetupFinding;
+use crate::cut_view::{EntryView, ScreenDirection};
+use crate::film::Film;
+use crate::id::PersonId;
+use crate::rehearsal::NoRehearsal;
+use crate::scene::{Kept, KeptAt, Scene};
+use crate::scene_blocking::LineSide;
+
+use line::{EstablishedSide, WaysAcross};
+use neighbours::{jump_cut, reverses};
+
+pub use shot::check_shot;
+
+/// A finding on a scene's cut, with its numbers.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum CutFinding {
+    /// The same person is seen from nearly the same direction in nearly the same size, so that they seem to jump.
+    JumpCut {
+        /// Who.
+        who: PersonId,
+        /// How far the direction turns at them.
+        turn: Angle,
+        /// How many times as large the larger one is in the frame as the smaller one.
+        times: f64,
+    },
+    /// The phone is on the other side of the line than before.
+    LineCrossed {
+        /// The side that the scene has been seen from, of the line as it runs now.
+        before: LineSide,
+        /// How far beyond the line the phone is.
+        beyond: Length,
+    },
+    /// Somebody walks across the frame the other way than before, and was not seen to turn.
+    DirectionTurns {
+        /// Who.
+        who: PersonId,
+        /// Which way they went.
+        before: ScreenDirection,
+        /// Which way they go.
+        now: ScreenDirection,
+    },
+    /// Two who face each other are not seen alike; at least one of these differs.
+    ReversesDiffer {
+        /// How many times as large the larger figure is in the frame as the smaller one.
+        times: Option<f64>,
+        /// How high above each one's own eyes the phone is, first and then; negative below.
+        heights: Option<[Length; 2]>,
+        /// How wide the two lenses see, first and then.
+        views: Option<[Angle; 2]>,
+    },
+    /// Two who face each other look the same way across the frame.
+    LooksAlike {
+        /// Which way.
+        looks: ScreenDirection,
+    },
+    /// Whoever speaks is too far from what records them.
+    VoiceFar {
+        /// How far the phone is from them.
+        phone: Length,
+        /// How far the recorder is, if there is one.
+        recorder: Option<Length>,
+    },
+    /// The shot cannot be walked through.
+    NotRehearsed(NoRehearsal),
+    /// The shot's setup cannot be had.
+    NotToBeHad(SetupFinding),
+    /// More frames a second than the film's take light.
+    RateTakesLight {
+        /// How much.
+        stops: Stops,
+        /// How many times as slow it plays.
+        times: f64,
+    },
+    /// The cut has few shots.
+    FewShots {
+        /// How many.
+        shots: usize,
+    },
+    /// The cut has many shots.
+    ManyShots {
+        /// How many.
+        shots: usize,
+    },
+    /// All shots hold about as much of whom they are of.
+    OneSize {
+        /// How many times as large the largest figure is in its frame as the smallest one.
+        times: f64,
+        /// How many shots.
+        shots: usize,
+    },
+    /// All shots look about the same way.
+    OneDirection {
+        /// Within which angle.
+        within: Angle,
+        /// How many shots.
+        shots: usize,
+    },
+    /// No shot has anything near the lens.
+    NoForeground {
+        /// How many shots.
+        shots: usize,
+    },
+    /// Of some shots it is not said what happens in them.
+    ActionUnsaid {
+        /// Of how many.
+        shots: usize,
+        /// How many shots the cut has.
+        of: usize,
+    },
+}
+
+/// A finding, and where in its scene it is.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct PlacedFinding {
+    /// Where.
+    pub at: KeptAt,
+    /// What.
+    pub finding: CutFinding,
+}
+
+/// Findings, those that are kept anyway apart.
+#[derive(Debug, Clone, PartialEq)]
+pub struct SortedFindings<'scene> {
+    /// Those to look at.
+    pub open: Vec<PlacedFinding>,
+    /// Those that are kept anyway, each with the reason.
+    pub kept: Vec<(PlacedFinding, &'scene Kept)>,
+}
+
+/// Checks the cut of a scene, seen as `views`: the cuts and the shots in the order in which they come, then the scene.
+///
+/// One pass over the entries.
+pub fn check_cut(film: &Film, scene: &Scene, views: &[EntryView]) -> Vec<PlacedFinding> {
+    let mut found = Vec::new();
+    let mut side = EstablishedSide::default();
+    let mut ways = WaysAcross::default();
+    let mut checked = BTreeSet::new();
+    let mut before: Option<&EntryView> = None;
+    for view in views {
+        let crossed = side.sees(view);
+        let turned = ways.sees(view);
+        if let Some(before) = before {
+            let at = KeptAt::Cut(before.entry, view.entry);
+            let cut = jump_cut(before, view).into_iter().chain(crossed).chain(turned);
+            let cut = cut.chain(reverses(film, scene, before, view).into_iter().flatten());
+            found.extend(cut.map(|finding| PlacedFinding { at, finding }));
+        }
+        if checked.insert(view.shot.id) {
+            let at = KeptAt::Shot(view.shot.id);
+            let of_shot = check_shot(film, scene, &view.shot, &view.rehearsal);
+            found.extend(of_shot.into_iter().map(|finding| PlacedFinding { at, finding }));
+        }
+        before = Some(view);
+    }
+    let at = KeptAt::Scene;
+    found.extend(check_variety(views).into_iter().map(|finding| PlacedFinding { at, finding }));
+    found
+}
+
+/// Sets those findings apart that the scene keeps anyway.
+pub fn sort_findings(scene: &Scene, findings: Vec<PlacedFinding>) -> SortedFindings<'_> {
+    let kept_by: BTreeMap<(&str, KeptAt), &Kept> =
+        scene.kept.iter().map(|kept| ((kept.rule.as_str(), kept.at), kept)).collect();
+    let mut sorted = SortedFindings { open: Vec::new(), kept: Vec::new() };
+    for placed in findings {
+        match kept_by.get(&(placed.finding.rule(), placed.at)) {
+            Some(kept) => sorted.kept.push((placed, kept)),
+            None => sorted.open.push(placed),
+        }
+    }
+    sorted
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::findings::cut::example::{entry, film, found, level, two};
+    use units::LengthUnit;
+
+    #[test]
+    fn what_is_kept_anyway_is_set_apart_with_its_reason() {
+        let mut film = film(two(), vec![level(1, 180.0, 2.0), level(2, 190.0, 2.0), level(3, 200.0, 2.0)]);
+        let at = KeptAt::Cut(entry(1), entry(2));
+        let kept = Kept { rule: "jump_cut".to_owned(), at, reason: "she loses time".to_owned() };
+        std::sync::Arc::make_mut(&mut film.scenes[0]).kept.push(kept);
+        let all = found(&film);
+        let sorted = sort_findings(&film.scenes[0], all.clone());
+        assert_eq!(sorted.kept.len(), 1, "{sorted:?}");
+        assert_eq!((sorted.kept[0].0.at, sorted.kept[0].1.reason.as_str()), (at, "she loses time"));
+        assert_eq!(sorted.open.len() + 1, all.len());
+        assert!(
+            sorted.open.iter().any(|placed| placed.finding.rule() == "jump_cut"),
+            "the other jump stays open"
+        );
+    }
+
+    #[test]
+    fn every_finding_says_itself_in_words() {
+        let film = film(two(), vec![level(1, 180.0, 2.0), level(2, 190.0, 2.0), level(3, 200.0, 0.1)]);
+        for placed in found(&film) {
+            let said = placed.finding.to_finding(LengthUnit::Metres);
+            assert!(!said.message.ends_with('.') && !said.hint.is_empty(), "{said:?}");
+            assert!(placed.finding.reason().ends_with('.'), "{said:?}");
+            let words = placed.finding.brief().split(' ').count();
+            assert!((2..=5).contains(&words), "{}", placed.finding.brief());
+        }
+    }
+}

@@ -1,0 +1,204 @@
+//! Candidates for what is found on a shot by itself, and on a scene as a whole.
+
+use std::collections::BTreeSet;
+
+use staging::{Foreground, Look, PhoneHeight, PieceKind, ShotSize, Stand};
+use units::{Angle, Length};
+
+use super::{Candidate, Change, Group, Task, from_side, side_of};
+use crate::cut_view::EntryView;
+use crate::findings::cut::CutFinding;
+use crate::id::ShotId;
+use crate::rehearsal::NoRehearsal;
+use crate::shot::{LensChoice, Shot, Sound};
+
+/// How near a recorder is put: chosen because a hand's work keeps it out of most frames there and the voice fills it.
+const RECORDER_AT: Length = Length::from_m(0.5);
+/// Where a plant is put near the lens: chosen because it then covers an edge of the frame and no face.
+const PLANT_AHEAD: Length = Length::from_m(0.8);
+const PLANT_RIGHT: Length = Length::from_m(0.35);
+/// How far a phone is taken round to look another way, degrees: five more than the rule asks, so that a step to the side
+/// does not undo it; else farther.
+const ROUND_DEG: [f64; 6] = [35.0, -35.0, 60.0, -60.0, 90.0, -90.0];
+/// So many shots of a scene are tried: chosen because a scene has no more, and more would only be slow.
+const MOST_TRIED: usize = 8;
+
+/// The other sizes of people: those on that side of one, the nearest first.
+pub(super) fn sizes(from: ShotSize, tighter: bool) -> Vec<ShotSize> {
+    let people = ShotSize::ALL.into_iter().filter(|size| *size != ShotSize::Insert);
+    if tighter {
+        people.filter(|size| *size > from).collect()
+    } else {
+        people.filter(|size| *size < from).rev().collect()
+    }
+}
+
+/// The shot in another size, and as far away as that needs.
+pub(super) fn sized(shot: &Shot, size: ShotSize) -> Shot {
+    Shot { size, headroom: None, stand: Stand::ForSize, ..shot.clone() }
+}
+
+impl Task<'_> {
+    pub(super) fn at_shot(&self, shot: ShotId) -> Vec<Group> {
+        let Some(shot) = self.scene.shot(shot) else { return Vec::new() };
+        let change = |shot: Shot, does: &str| vec![self.in_place(shot, does)];
+        match self.finding {
+            CutFinding::VoiceFar { .. } => vec![
+                change(
+                    Shot { recorder_away: Some(RECORDER_AT), ..Shot::clone(shot) },
+                    &format!("a recorder {RECORDER_AT} from whoever speaks"),
+                ),
+                change(
+                    Shot { sound: Sound::WildTrack, ..Shot::clone(shot) },
+                    "record the words apart, as a wild track",
+                ),
+            ],
+            CutFinding::RateTakesLight { .. } => {
+                vec![change(Shot { capture_rate: None, ..Shot::clone(shot) }, "the film's own frame rate")]
+            }
+            CutFinding::NotRehearsed(NoRehearsal::LensGone) => vec![self.other_lenses(shot)],
+            CutFinding::NotRehearsed(NoRehearsal::AdapterGone) => vec![self.bare(shot)],
+            CutFinding::NotToBeHad(_) => self.to_be_had(shot),
+            CutFinding::NotRehearsed(NoRehearsal::EmptyKit | NoRehearsal::NotInScene(_))
+            | CutFinding::JumpCut { .. }
+            | CutFinding::LineCrossed { .. }
+            | CutFinding::DirectionTurns { .. }
+            | CutFinding::ReversesDiffer { .. }
+            | CutFinding::LooksAlike { .. }
+            | CutFinding::FewShots { .. }
+            | CutFinding::ManyShots { .. }
+            | CutFinding::OneSize { .. }
+            | CutFinding::OneDirection { .. }
+            | CutFinding::NoForeground { .. }
+            | CutFinding::ActionUnsaid { .. } => Vec::new(),
+        }
+    }
+
+    fn bare(&self, shot: &Shot) -> Group {
+        vec![self.in_place(Shot { adapter: None, ..shot.clone() }, "without the adapter")]
+    }
+
+    fn other_lenses(&self, shot: &Shot) -> Group {
+        let auto = (LensChoice::Auto, "the lens that serves it best".to_owned());
+        let fixed = self.film.kit.lenses.iter().map(|lens| {
+            let name = lens.name.clone();
+            (LensChoice::Fixed { name, in_sensor_zoom: 1.0 }, format!("on the {} lens", lens.name))
+        });
+        let choices = std::iter::once(auto).chain(fixed);
+        choices.map(|(lens, does)| self.in_place(Shot { lens, ..shot.clone() }, &does)).collect()
+    }
+
+    fn to_be_had(&self, shot: &Shot) -> Vec<Group> {
+        let with = |shot: Shot, does: &str| self.in_place(shot, does);
+        let (size_height, aimed) = (PhoneHeight::BySize, Look::Aimed);
+        let free = Shot { height: size_height, look: aimed, stand: Stand::ForSize, ..shot.clone() };
+        let mut groups = vec![
+            self.other_lenses(shot),
+            vec![
+                with(Shot { look: aimed, ..shot.clone() }, "let the phone aim for the framing"),
+                with(Shot { stand: Stand::ForSize, ..shot.clone() }, "stand where the size asks"),
+                with(Shot { height: size_height, ..shot.clone() }, "the height that goes with the size"),
+                with(free, "the height, place and aim that go with the size"),
+            ],
+        ];
+        if shot.adapter.is_some() {
+            groups.push(self.bare(shot));
+        }
+        let other_size = |tighter: bool| -> Group {
+            let sizes = sizes(shot.size, tighter).into_iter();
+            sizes
+                .map(|size| {
+                    with(sized(shot, size), &format!("{} instead of {}", size.name(), shot.size.name()))
+                })
+                .collect()
+        };
+        groups.extend([other_size(false), other_size(true)]);
+        groups
+    }
+
+    pub(super) fn at_scene(&self) -> Vec<Group> {
+        let shots = self.varied();
+        match self.finding {
+            CutFinding::OneSize { .. } => [true, false]
+                .into_iter()
+                .map(|tighter| {
+                    let other = |view: &&EntryView| -> Group {
+                        let (shot, from) = (&view.shot, view.shot.size.name());
+                        let does = |size: ShotSize| format!("{} instead of {from}", size.name());
+                        let sizes = sizes(shot.size, tighter).into_iter();
+                        sizes.map(|size| self.in_place(sized(shot, size), &does(size))).collect()
+                    };
+                    shots.iter().flat_map(other).collect()
+                })
+                .collect(),
+            CutFinding::OneDirection { .. } => {
+                let other = |view: &&EntryView| {
+                    ROUND_DEG.map(|degrees| {
+                        let turned = from_side(&view.shot, side_of(view) + Angle::from_deg(degrees));
+                        self.in_place(turned, &further_round(degrees))
+                    })
+                };
+                vec![shots.iter().flat_map(other).collect()]
+            }
+            CutFinding::NoForeground { .. } => {
+                let plant = |view: &&EntryView| {
+                    [-PLANT_RIGHT, PLANT_RIGHT].map(|right| {
+                        let plant = Foreground { kind: PieceKind::Plant, ahead: PLANT_AHEAD, right };
+                        let with = Shot { foreground: Some(plant), ..Shot::clone(&view.shot) };
+                        self.in_place(with, "a plant near the lens")
+                    })
+                };
+                vec![shots.iter().flat_map(plant).collect()]
+            }
+            CutFinding::FewShots { .. } => self.one_more(),
+            CutFinding::ManyShots { .. }
+            | CutFinding::ActionUnsaid { .. }
+            | CutFinding::JumpCut { .. }
+            | CutFinding::LineCrossed { .. }
+            | CutFinding::DirectionTurns { .. }
+            | CutFinding::ReversesDiffer { .. }
+            | CutFinding::LooksAlike { .. }
+            | CutFinding::VoiceFar { .. }
+            | CutFinding::NotRehearsed(_)
+            | CutFinding::NotToBeHad(_)
+            | CutFinding::RateTakesLight { .. } => Vec::new(),
+        }
+    }
+
+    /// The first shots of the cut that are no inserts, each once, as they are first seen.
+    fn varied(&self) -> Vec<&EntryView> {
+        let mut used = BTreeSet::new();
+        let views = self.views.iter().filter(|view| !view.is_insert() && used.insert(view.shot.id));
+        views.take(MOST_TRIED).collect()
+    }
+
+    /// One more shot at the end of the cut, of whom the last is of: tighter, or wider, and from elsewhere.
+    fn one_more(&self) -> Vec<Group> {
+        let Some(last) = self.views.last() else { return Vec::new() };
+        let other = |tighter: bool| -> Group {
+            let sizes = sizes(last.shot.size, tighter).into_iter();
+            let each = sizes.flat_map(|size| {
+                ROUND_DEG.map(|degrees| {
+                    let turned = from_side(&last.shot, side_of(last) + Angle::from_deg(degrees));
+                    let shot = Shot { action: String::new(), ..sized(&turned, size) }.known_by(self.new_shot);
+                    Candidate {
+                        words: format!(
+                            "one more shot at the end: {}, {}",
+                            size.name(),
+                            further_round(degrees)
+                        ),
+                        change: Change::Added { after: last.entry, entry: self.new_entry, shot },
+                    }
+                })
+            });
+            each.collect()
+        };
+        vec![other(true), other(false)]
+    }
+}
+
+/// How far and which way round a phone is taken, as seen on the floor plan.
+pub(super) fn further_round(degrees: f64) -> String {
+    let way = if degrees > 0.0 { "clockwise" } else { "anticlockwise" };
+    format!("from {:.0}° further round, {way}", degrees.abs())
+}

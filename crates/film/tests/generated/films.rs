@@ -1,0 +1,386 @@
+//! Films of any kind, within what files allow, with values at the ends of their ranges.
+
+use std::sync::Arc;
+
+use film::{
+    Beat, BeatId, CastMember, Entry, EntryId, Faces, Film, FilmFacts, Hours, Kept, KeptAt, Kit, LARGEST_ID,
+    LensChoice, LineWish, Mark, PersonId, Place, PlaceId, Priority, Scene, SceneBlocking, SceneFacts,
+    SceneId, Setting, Shot, ShotId, ShotOf, Sound, Stretch, TimeOfDay, Unknown, Want, Way,
+};
+use glam::DVec2;
+use optics::{Aspect, CropShift, ShutterAngle};
+use proptest::collection::vec;
+use proptest::option;
+use proptest::prelude::*;
+use proptest::sample::select;
+use staging::{
+    Age, Colour, FocusOn, FocusPull, Foreground, Landmark, Light, Look, Movement, PhoneHeight, PieceKind,
+    PieceSize, Posture, SetPiece, ShotSize, Stand,
+};
+use units::{Angle, FrameRate, Length};
+
+/// A number of a range, its ends and what lies next to them as often as all between.
+fn within(min: f64, max: f64) -> BoxedStrategy<f64> {
+    prop_oneof![
+        min..max,
+        select(vec![min, max, min.next_up().min(max), max.next_down(), f64::midpoint(min, max)])
+    ]
+    .boxed()
+}
+
+fn metres(min: f64, max: f64) -> BoxedStrategy<Length> {
+    within(min, max).prop_map(Length::from_m).boxed()
+}
+
+fn degrees(min: f64, max: f64) -> BoxedStrategy<Angle> {
+    within(min, max).prop_map(Angle::from_deg).boxed()
+}
+
+fn point() -> BoxedStrategy<DVec2> {
+    (within(-1000.0, 1000.0), within(-1000.0, 1000.0)).prop_map(|(x, y)| DVec2::new(x, y)).boxed()
+}
+
+fn text() -> BoxedStrategy<String> {
+    prop_oneof![Just(String::new()), "[a-zäö \"\\\\\n\u{1}]{0,12}"].boxed()
+}
+
+fn colour() -> BoxedStrategy<Colour> {
+    any::<[u8; 3]>().prop_map(Colour::from_srgb8).boxed()
+}
+
+fn kit() -> BoxedStrategy<Arc<Kit>> {
+    let kits: Vec<_> = film::kits().iter().map(|kit| Arc::new(kit.to_kit().expect("a preset"))).collect();
+    select(kits).boxed()
+}
+
+/// The number that stands for the `index`th thing of a kind: some small, some next to the largest.
+fn number(index: usize) -> u64 {
+    let index = index as u64;
+    if index % 3 == 2 { LARGEST_ID - index } else { index + 1 }
+}
+
+pub(crate) fn person(index: usize) -> PersonId {
+    PersonId::new(number(index)).expect("an id")
+}
+
+pub(crate) fn place_id(index: usize) -> PlaceId {
+    PlaceId::new(number(index)).expect("an id")
+}
+
+pub(crate) fn shot_id(index: usize) -> ShotId {
+    ShotId::new(number(index)).expect("an id")
+}
+
+pub(crate) fn entry_id(index: usize) -> EntryId {
+    EntryId::new(number(index)).expect("an id")
+}
+
+pub(crate) fn scene_id(index: usize) -> SceneId {
+    SceneId::new(number(index)).expect("an id")
+}
+
+fn beat_id(index: usize) -> BeatId {
+    BeatId::new(number(index)).expect("an id")
+}
+
+/// So many people are in every film's cast.
+pub(crate) const CAST: usize = 4;
+/// So many places every film has.
+pub(crate) const PLACES: usize = 2;
+
+fn anybody() -> BoxedStrategy<PersonId> {
+    (0..CAST).prop_map(person).boxed()
+}
+
+fn member(index: usize) -> BoxedStrategy<CastMember> {
+    let hours = option::of((0_u16..1440, 1_u16..=1440)).prop_map(|hours| Hours::new(hours?.0, hours?.1));
+    let age = select(vec![Age::Adult, Age::Child]);
+    (text(), metres(0.4, 2.8), age, colour(), hours)
+        .prop_map(move |(name, stature, age, clothes, hours)| CastMember {
+            id: person(index),
+            name,
+            stature,
+            age,
+            clothes,
+            hours,
+            unknown: Unknown::default(),
+        })
+        .boxed()
+}
+
+pub(crate) fn cast() -> BoxedStrategy<Arc<[CastMember]>> {
+    (0..CAST).map(member).collect::<Vec<_>>().prop_map(Arc::from).boxed()
+}
+
+fn places() -> BoxedStrategy<Arc<[Place]>> {
+    let place = |index: usize| {
+        (text(), text()).prop_map(move |(name, notes)| Place {
+            id: place_id(index),
+            name,
+            notes,
+            unknown: Unknown::default(),
+        })
+    };
+    (0..PLACES).map(place).collect::<Vec<_>>().prop_map(Arc::from).boxed()
+}
+
+pub(crate) fn facts() -> BoxedStrategy<FilmFacts> {
+    (text(), text(), within(0.2, 5.0), within(1.0, 1000.0), within(1.0, 360.0), text())
+        .prop_map(|(title, line, aspect, fps, shutter, recording)| FilmFacts {
+            title,
+            line,
+            aspect: Aspect::new(aspect).expect("in range"),
+            frame_rate: FrameRate::checked_from_fps(fps).expect("in range"),
+            shutter: ShutterAngle::from_deg(shutter).expect("in range"),
+            recording,
+            unknown: Unknown::default(),
+        })
+        .boxed()
+}
+
+pub(crate) fn scene_facts() -> BoxedStrategy<SceneFacts> {
+    let wants = vec((anybody(), text()).prop_map(|(who, what)| Want { who, what }), 0..3);
+    let setting = select(vec![Setting::Inside, Setting::Outside]);
+    let texts = [text(), text(), text(), text(), text()];
+    let place = option::of((0..PLACES).prop_map(place_id));
+    (texts, place, setting, select(TimeOfDay::ALL.to_vec()), wants, option::of(metres(0.1, 100_000.0)))
+        .prop_map(|([title, mood, obstacle, happens, changes], place, setting, time, wants, room)| {
+            SceneFacts {
+                title,
+                place,
+                setting,
+                time,
+                mood,
+                wants,
+                obstacle,
+                happens,
+                changes,
+                room,
+                unknown: Unknown::default(),
+            }
+        })
+        .boxed()
+}
+
+fn way() -> BoxedStrategy<Way> {
+    (vec(point(), 1..4), metres(0.05, 10.0), within(0.0, 36_000.0))
+        .prop_map(|(corners, pace, starts_s)| Way { corners, pace, starts_s })
+        .boxed()
+}
+
+fn mark(index: usize) -> BoxedStrategy<Mark> {
+    let faces = prop_oneof![degrees(-360.0, 360.0).prop_map(Faces::Towards), anybody().prop_map(Faces::At)];
+    (point(), faces, select(vec![Posture::Standing, Posture::Seated]), option::of(way()))
+        .prop_map(move |(place, faces, posture, way)| Mark { who: person(index), place, faces, posture, way })
+        .boxed()
+}
+
+fn piece() -> BoxedStrategy<SetPiece> {
+    let side = || metres(0.02, 200.0);
+    let kind = select(PieceKind::ALL.to_vec());
+    (kind, point(), degrees(-360.0, 360.0), option::of((side(), side(), side())))
+        .prop_map(|(kind, place, facing, size)| SetPiece {
+            kind,
+            place,
+            facing,
+            size: size.map_or(kind.usual_size(), |(width, depth, height)| PieceSize { width, depth, height }),
+        })
+        .boxed()
+}
+
+fn beat(index: usize) -> BoxedStrategy<Beat> {
+    let line = prop_oneof![
+        Just(LineWish::Auto),
+        Just(LineWish::None),
+        (anybody(), anybody()).prop_map(|(one, other)| LineWish::Between(one, other)),
+        anybody().prop_map(LineWish::Along),
+        (point(), point()).prop_map(|(from, to)| LineWish::ByHand(from, to)),
+    ];
+    (text(), within(0.0, 36_000.0), line)
+        .prop_map(move |(what, starts_s, line)| Beat { id: beat_id(index), what, starts_s, line })
+        .boxed()
+}
+
+/// So many beats every scene has.
+const BEATS: usize = 2;
+
+pub(crate) fn blocking() -> BoxedStrategy<SceneBlocking> {
+    let light = prop_oneof![
+        Just(Light::USUAL),
+        Just(Light::Overcast),
+        Just(Light::Dusk),
+        (degrees(-360.0, 360.0), degrees(0.0, 90.0))
+            .prop_map(|(azimuth, elevation)| Light::Sun { azimuth, elevation }),
+    ];
+    let marks = (0..CAST).map(mark).collect::<Vec<_>>();
+    let beats = (0..BEATS).map(beat).collect::<Vec<_>>();
+    (marks, 0..=CAST, vec(piece(), 0..4), light, beats)
+        .prop_map(|(mut marks, count, pieces, light, beats)| {
+            marks.truncate(count);
+            SceneBlocking { marks, pieces, light, beats }
+        })
+        .boxed()
+}
+
+fn shot_of() -> BoxedStrategy<ShotOf> {
+    prop_oneof![
+        anybody().prop_map(ShotOf::One),
+        (anybody(), anybody()).prop_map(|(first, second)| ShotOf::Two(first, second)),
+        (anybody(), anybody()).prop_map(|(facing, near)| ShotOf::OverShoulder { facing, near }),
+        (anybody(), anybody()).prop_map(|(of, seen)| ShotOf::PointOfView { of, seen }),
+        (text(), metres(0.005, 20.0), point()).prop_map(|(name, size, place)| ShotOf::Object {
+            name,
+            size,
+            place
+        }),
+    ]
+    .boxed()
+}
+
+/// How a shot is framed, apart from whom it is of.
+fn framed(shot: Shot) -> BoxedStrategy<Shot> {
+    let height = prop_oneof![
+        select(vec![PhoneHeight::BySize, PhoneHeight::Ground, PhoneHeight::Overhead]),
+        select(Landmark::ALL.to_vec()).prop_map(PhoneHeight::At),
+        metres(0.0, 50.0).prop_map(PhoneHeight::Fixed),
+    ];
+    let look = prop_oneof![Just(Look::Aimed), degrees(-89.0, 89.0).prop_map(Look::Tilt)];
+    let stand = prop_oneof![Just(Stand::ForSize), metres(0.02, 10_000.0).prop_map(Stand::At)];
+    let shift = (within(-1.0, 1.0), within(-1.0, 1.0)).prop_map(|(up, right)| CropShift { up, right });
+    let shares = (option::of(within(-2.0, 0.8)), within(0.05, 0.95), option::of(shift));
+    (
+        select(ShotSize::ALL.to_vec()),
+        height,
+        look,
+        stand,
+        shares,
+        degrees(-360.0, 360.0),
+        metres(0.0, 100_000.0),
+    )
+        .prop_map(
+            move |(size, height, look, stand, (headroom, across, crop_shift), side, background_behind)| {
+                Shot {
+                    size,
+                    height,
+                    look,
+                    stand,
+                    headroom,
+                    across,
+                    crop_shift,
+                    side,
+                    background_behind,
+                    ..shot.clone()
+                }
+            },
+        )
+        .boxed()
+}
+
+/// How a shot is taken.
+fn taken(shot: Shot) -> BoxedStrategy<Shot> {
+    let movement = prop_oneof![
+        metres(-10.0, 10.0).prop_map(|per_second| Movement::Push { per_second }),
+        metres(0.0, 10.0).prop_map(|per_second| Movement::Follow { per_second }),
+        degrees(-360.0, 360.0).prop_map(|per_second| Movement::Pan { per_second }),
+        degrees(-360.0, 360.0).prop_map(|per_second| Movement::Tilt { per_second }),
+    ];
+    let pull = (metres(0.02, 100_000.0), metres(0.02, 100_000.0), within(0.0, 600.0), within(0.0, 600.0))
+        .prop_map(|(from, to, starts_s, lasts_s)| FocusPull { from, to, starts_s, lasts_s });
+    let focus = prop_oneof![Just(FocusOn::Subject), metres(0.02, 100_000.0).prop_map(FocusOn::At)];
+    let near = (select(PieceKind::ALL.to_vec()), metres(0.05, 1000.0), metres(-1000.0, 1000.0))
+        .prop_map(|(kind, ahead, right)| Foreground { kind, ahead, right });
+    let lens = prop_oneof![
+        Just(LensChoice::Auto),
+        ("[a-z]{1,5}", within(1.0, 20.0))
+            .prop_map(|(name, in_sensor_zoom)| LensChoice::Fixed { name, in_sensor_zoom }),
+    ];
+    let rate = within(1.0, 1000.0).prop_map(|fps| FrameRate::checked_from_fps(fps).expect("in range"));
+    let moves = (option::of(movement), option::of(pull), focus, option::of(near));
+    (moves, lens, option::of(text()), option::of(rate), within(0.1, 600.0))
+        .prop_map(move |((movement, pull, focus, foreground), lens, adapter, capture_rate, planned_s)| Shot {
+            movement,
+            pull,
+            focus,
+            foreground,
+            lens,
+            adapter,
+            capture_rate,
+            planned_s,
+            ..shot.clone()
+        })
+        .boxed()
+}
+
+/// A shot of one of the scene's beats; its id is given when it is in a scene.
+pub(crate) fn shot() -> BoxedStrategy<Shot> {
+    let beat = option::of((0..BEATS).prop_map(beat_id));
+    let priority = select(vec![Priority::MustHave, Priority::NiceToHave]);
+    let heard = (select(Sound::ALL.to_vec()), option::of(metres(0.01, 1000.0)));
+    (shot_of(), beat, priority, heard, [text(), text()])
+        .prop_map(|(of, beat, priority, (sound, recorder_away), [action, notes])| Shot {
+            beat,
+            priority,
+            sound,
+            recorder_away,
+            action,
+            notes,
+            ..Shot::of(shot_id(0), of, ShotSize::Medium, Angle::ZERO)
+        })
+        .prop_flat_map(framed)
+        .prop_flat_map(taken)
+        .boxed()
+}
+
+fn stretch() -> BoxedStrategy<Option<Stretch>> {
+    option::of((within(0.0, 599.0), within(0.0, 600.0)))
+        .prop_map(|ends| Stretch::new(ends?.0, ends?.1))
+        .boxed()
+}
+
+/// A scene, with ids of shots from the `first`th on.
+pub(crate) fn scene(index: usize, first: usize) -> BoxedStrategy<Scene> {
+    let cut = vec((any::<prop::sample::Index>(), stretch()), 0..6);
+    (scene_facts(), blocking(), vec(shot(), 0..4), cut, vec((0..3_usize, text()), 0..3))
+        .prop_map(move |(facts, blocking, shots, cut, kept)| {
+            let shots: Vec<Arc<Shot>> = shots
+                .iter()
+                .enumerate()
+                .map(|(at, shot)| Arc::new(shot.known_by(shot_id(first + at))))
+                .collect();
+            let cut: Vec<Entry> = if shots.is_empty() { Vec::new() } else { cut }
+                .into_iter()
+                .enumerate()
+                .map(|(at, (of, stretch))| Entry { id: entry_id(at), shot: of.get(&shots).id, stretch })
+                .collect();
+            let kept = kept.into_iter().map(|(kind, reason)| Kept {
+                rule: "some_rule".to_owned(),
+                at: match (kind, shots.first(), cut.as_slice()) {
+                    (1, Some(shot), _) => KeptAt::Shot(shot.id),
+                    (2, _, [one, next, ..]) => KeptAt::Cut(one.id, next.id),
+                    _ => KeptAt::Scene,
+                },
+                reason,
+            });
+            Scene {
+                id: scene_id(index),
+                facts: Arc::new(facts),
+                blocking: Arc::new(blocking),
+                kept: kept.collect(),
+                shots,
+                cut,
+            }
+        })
+        .boxed()
+}
+
+/// A film of up to three scenes.
+pub(crate) fn film() -> BoxedStrategy<Film> {
+    let scenes = (0..3).map(|index| scene(index, index * 10)).collect::<Vec<_>>();
+    (facts(), kit(), cast(), places(), scenes, 0..=3_usize)
+        .prop_map(|(facts, kit, cast, places, mut scenes, count)| {
+            scenes.truncate(count);
+            let scenes = scenes.into_iter().map(Arc::new).collect();
+            Film { facts: Arc::new(facts), kit, cast, places, scenes }
+        })
+        .boxed()
+}

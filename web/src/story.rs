@@ -1,0 +1,91 @@
+//! Story: a film from top to bottom like a page, its scenes with their shots and their cut.
+//!
+//! Everything on it is made from `desk.film`; every change is a command at the desk, with its name in plain words.
+
+mod cast;
+mod cut_entry;
+mod draft;
+mod facts;
+mod film_sheet;
+mod findings;
+mod first;
+mod floor;
+mod head;
+mod link;
+mod near;
+mod part;
+mod play;
+mod scene_view;
+mod shot_row;
+mod shot_sheet;
+mod shots;
+mod start;
+mod strip;
+mod words;
+
+pub(crate) use link::{OfShotBar, keep_in_step, keep_kit_in_step};
+
+use film::{Scene, SceneId};
+use leptos::prelude::*;
+
+use crate::films::Desk;
+use crate::pictures::Pictures;
+use crate::session::Session;
+use crate::story::part::Part;
+
+/// The Story screen.
+#[component]
+pub(crate) fn StoryScreen(session: Session) -> impl IntoView {
+    Pictures::provide();
+    let desk = Desk::here();
+    let has_film = Memo::new(move |_| desk.film.with(Option::is_some));
+    view! {
+        <link rel="stylesheet" href="story/story.css" />
+        <link rel="stylesheet" href="story/floor.css" />
+        <div class="story">
+            {move || {
+                if has_film.get() {
+                    view! { <FilmPage session desk /> }.into_any()
+                } else {
+                    view! { <start::Start session desk /> }.into_any()
+                }
+            }}
+        </div>
+    }
+}
+
+/// The film that is open.
+#[component]
+fn FilmPage(session: Session, desk: Desk) -> impl IntoView {
+    let scenes: Memo<Vec<SceneId>> = Memo::new(move |_| {
+        desk.film.with(|film| {
+            let scenes = film.as_ref().map(|film| film.scenes.iter().map(|scene| scene.id));
+            scenes.map(Iterator::collect).unwrap_or_default()
+        })
+    });
+    let add = move |_| {
+        let at = scenes.with_untracked(Vec::len);
+        tell(desk, first::add_scene(desk, at));
+    };
+    view! {
+        <head::Head session desk />
+        <cast::CastRow session desk />
+        <For each=move || scenes.get() key=|id| *id children=move |id| view! { <scene_view::SceneView session desk id /> } />
+        <p class="story-add">
+            <button type="button" on:click=add>"Add a scene"</button>
+        </p>
+        <findings::StoryLacks desk />
+    }
+}
+
+/// The scene of that id, as long as it is there; told anew only when it is another.
+fn scene_of(desk: Desk, id: SceneId) -> Memo<Option<Part<Scene>>> {
+    Memo::new(move |_| desk.film.with(|film| film.as_ref()?.scene(id).cloned().map(Part)))
+}
+
+/// Says what could not be done, where an edit was refused: the film is as it was.
+fn tell<Done>(desk: Desk, outcome: Result<Done, film::EditError>) {
+    if let Err(error) = outcome {
+        desk.problems.set(vec![format!("That could not be done: {error}.")]);
+    }
+}

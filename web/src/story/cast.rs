@@ -1,0 +1,223 @@
+//! Who is in the film: each on a strip of tape in the colour of their clothes.
+
+use std::sync::Arc;
+
+use film::{CastMember, Command, EditError, Hours, PersonId};
+use leptos::html;
+use leptos::prelude::*;
+use staging::{Age, Colour};
+use units::Length;
+
+use crate::dressing::{TAPES, tape_of};
+use crate::films::Desk;
+use crate::session::Session;
+use crate::story::first::somebody;
+use crate::story::tell;
+use crate::widgets::{Choice, Choices, LengthField, Sheet, live, open};
+
+/// A child's usual stature, metres: about seven years old.
+const CHILD_M: f64 = 1.22;
+
+/// Somebody of the cast, as long as they are in it.
+fn member(desk: Desk, id: PersonId) -> Memo<Option<CastMember>> {
+    Memo::new(move |_| desk.film.with(|film| film.as_ref()?.person(id).cloned()))
+}
+
+/// Changes somebody of the cast.
+fn change_member(desk: Desk, id: PersonId, what: &str, change: impl Fn(&mut CastMember)) -> Result<(), EditError> {
+    let cast = desk.film.with_untracked(|film| {
+        let film = film.as_ref()?;
+        let mut cast: Vec<CastMember> = film.cast.to_vec();
+        cast.iter_mut().filter(|member| member.id == id).for_each(change);
+        Some(Arc::from(cast))
+    });
+    cast.map_or(Ok(()), |cast| desk.change(what, Some(id.number()), Command::SetCast(cast)))
+}
+
+/// The class of the tape in the colour of somebody's clothes.
+pub(super) fn tape_class(clothes: Colour) -> String {
+    let at = tape_of(clothes.to_srgb8()).unwrap_or(TAPES.len() - 1);
+    format!("tape tape-{}", at + 1)
+}
+
+/// The row of people, and the sheet of the one that is looked at.
+#[component]
+pub(super) fn CastRow(session: Session, desk: Desk) -> impl IntoView {
+    let sheet = NodeRef::<html::Dialog>::new();
+    let looked_at = RwSignal::new(None::<PersonId>);
+    let people = Memo::new(move |_| {
+        desk.film.with(|film| {
+            let people = film.as_ref().map(|film| film.cast.iter().map(|member| member.id));
+            people.map(Iterator::collect::<Vec<_>>).unwrap_or_default()
+        })
+    });
+    let add = move |_| {
+        let id = desk.fresh();
+        let added = desk.film.with_untracked(|film| {
+            let film = film.as_ref()?;
+            let count = film.cast.len();
+            let mut cast = film.cast.to_vec();
+            cast.push(somebody(id, &format!("Person {}", count + 1), count));
+            Some(Command::SetCast(Arc::from(cast)))
+        });
+        if let Some(command) = added {
+            tell(desk, desk.change("Add somebody", None, command));
+            looked_at.set(Some(id));
+            open(sheet);
+        }
+    };
+    view! {
+        <div class="story-cast" role="group" aria-label="Who is in the film">
+            <For each=move || people.get() key=|id| *id children=move |id| {
+                let member = member(desk, id);
+                let name = live(move || member.with(|one| one.as_ref().map_or_else(String::new, |one| one.name.clone())));
+                let class = move || member.with(|one| one.as_ref().map_or_else(String::new, |one| tape_class(one.clothes)));
+                view! {
+                    <button
+                        type="button"
+                        class=class
+                        aria-haspopup="dialog"
+                        on:click=move |_| {
+                            looked_at.set(Some(id));
+                            open(sheet);
+                        }
+                    >
+                        {name}
+                    </button>
+                }
+            } />
+            <button type="button" on:click=add>"Add somebody"</button>
+        </div>
+        <Sheet node=sheet title="Who it is">
+            {move || looked_at.get().map(|id| view! { <PersonFields session desk id /> })}
+        </Sheet>
+    }
+}
+
+/// What can be said of somebody.
+#[component]
+fn PersonFields(session: Session, desk: Desk, id: PersonId) -> impl IntoView {
+    let member = member(desk, id);
+    let unit = Signal::derive(move || session.unit());
+    let change = move |what: &str, change: &dyn Fn(&mut CastMember)| tell(desk, change_member(desk, id, what, change));
+    let name = live(move || member.with(|one| one.as_ref().map_or_else(String::new, |one| one.name.clone())));
+    let is_child = Signal::derive(move || member.with(|one| one.as_ref().is_some_and(|one| one.age == Age::Child)));
+    let tape = Signal::derive(move || {
+        member.with(|one| one.as_ref().and_then(|one| tape_of(one.clothes.to_srgb8())).unwrap_or(TAPES.len()))
+    });
+    let tapes: Vec<Choice<usize>> = TAPES.iter().enumerate().map(|(at, (name, _))| Choice::drawn(at, *name, TAPE_CLASSES[at % TAPE_CLASSES.len()])).collect();
+    let hours = move |read: fn(Hours) -> u16| {
+        live(move || {
+            let hours = member.with(|one| one.as_ref().and_then(|one| one.hours));
+            hours.map(read).map_or_else(String::new, |minutes| format!("{:02}:{:02}", minutes / 60 % 24, minutes % 60))
+        })
+    };
+    let set_hours = move |from: Option<u16>, to: Option<u16>| {
+        let before = member.with_untracked(|one| one.as_ref().and_then(|one| one.hours));
+        let from = from.or(before.map(Hours::from_min)).unwrap_or(0);
+        let to = to.or(before.map(Hours::to_min)).unwrap_or(24 * 60);
+        change("Change when they are there", &|one| one.hours = Hours::new(from, to));
+    };
+    let remove = move |_| {
+        let Some(cast) = desk.film.with_untracked(|film| {
+            let film = film.as_ref()?;
+            Some(film.cast.iter().filter(|one| one.id != id).cloned().collect::<Vec<_>>())
+        }) else {
+            return;
+        };
+        if desk.change("Remove somebody", None, Command::SetCast(Arc::from(cast))).is_err() {
+            desk.problems.set(vec![
+                "They are in a scene or a shot: take them out of the scene's floor plan first, and give their shots to \
+                 somebody else."
+                    .to_owned(),
+            ]);
+        }
+    };
+    view! {
+        <label class="field">
+            <span>"Name"</span>
+            <input
+                type="text"
+                maxlength="100"
+                prop:value=name
+                on:input:target=move |event| {
+                    let name = event.target().value();
+                    change("Change a name", &|one| one.name.clone_from(&name));
+                }
+            />
+        </label>
+        <LengthField
+            label="How tall"
+            hint="1.72, 172 cm or 5'8\""
+            range=(0.4, 2.8)
+            unit
+            value=Signal::derive(move || member.with(|one| one.as_ref().map_or(0.0, |one| one.stature.to_m())))
+            set=move |metres| change("Change how tall they are", &|one| one.stature = Length::from_m(metres))
+        />
+        <Choices
+            legend="Whose proportions"
+            choices=[Choice::new(false, "adult"), Choice::new(true, "child")]
+            chosen=is_child
+            choose=move |child: bool| change("Change whose proportions", &|one| {
+                one.age = if child { Age::Child } else { Age::Adult };
+                // A usual stature to start from, where the other one's was left alone.
+                if child && one.stature.to_m() > 1.5 { one.stature = Length::from_m(CHILD_M) }
+                if !child && one.stature.to_m() < 1.4 { one.stature = Length::from_m(requests::USUAL_STATURE_M) }
+            })
+        />
+        <Show when=move || is_child.get()>
+            <p class="quiet">
+                "Filming a child: a guardian agrees and is there, and local rules say how long and how late."
+            </p>
+        </Show>
+        <Choices
+            legend="Clothes"
+            choices=tapes
+            chosen=tape
+            choose=move |at: usize| {
+                if let Some((_, bytes)) = TAPES.get(at) {
+                    change("Change their clothes", &|one| one.clothes = Colour::from_srgb8(*bytes));
+                }
+            }
+        />
+        <div class="story-hours" role="group" aria-label="When they are there">
+            <label class="field">
+                <span>"There from"</span>
+                <input type="time" prop:value=hours(Hours::from_min) on:change:target=move |event| {
+                    set_hours(minutes(&event.target().value()), None);
+                } />
+            </label>
+            <label class="field">
+                <span>"until"</span>
+                <input type="time" prop:value=hours(Hours::to_min) on:change:target=move |event| {
+                    set_hours(None, minutes(&event.target().value()).map(|end| if end == 0 { 24 * 60 } else { end }));
+                } />
+            </label>
+        </div>
+        <button type="button" on:click=remove>"Take them out of the film"</button>
+    }
+}
+
+/// The classes of the tapes, in their order.
+const TAPE_CLASSES: [&str; 6] =
+    ["swatch tape-1", "swatch tape-2", "swatch tape-3", "swatch tape-4", "swatch tape-5", "swatch tape-6"];
+
+/// Minutes from midnight, of a time as the browser writes it.
+fn minutes(text: &str) -> Option<u16> {
+    let (hours, minutes) = text.split_once(':')?;
+    let (hours, minutes): (u16, u16) = (hours.parse().ok()?, minutes.get(..2)?.parse().ok()?);
+    (hours < 24 && minutes < 60).then_some(hours * 60 + minutes)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_time_is_minutes_from_midnight() {
+        assert_eq!(minutes("09:30"), Some(570));
+        assert_eq!(minutes("23:59:00"), Some(1439));
+        assert_eq!(minutes(""), None);
+        assert_eq!(minutes("24:00"), None);
+    }
+}

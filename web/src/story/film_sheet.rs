@@ -1,0 +1,125 @@
+//! What holds for the whole film: its frame, its rate, its files.
+
+use film::FilmFacts;
+use leptos::html;
+use leptos::prelude::*;
+use optics::ShutterAngle;
+use units::FrameRate;
+use web_sys::{Blob, BlobPropertyBag};
+
+use crate::download;
+use crate::films::Desk;
+use crate::session::Session;
+use crate::story::head::change_facts;
+use crate::story::start::{FromFile, KeptFilms};
+use crate::story::tell;
+use crate::widgets::{Choice, Choices, Sheet, close, live};
+
+/// Frame rates that films play at.
+const RATES: [(u32, &str); 4] = [(24, "24"), (25, "25"), (30, "30"), (60, "60")];
+/// Shutter angles, with what they do.
+const SHUTTERS: [(u32, &str); 4] = [(90, "90°, crisp"), (144, "144°"), (180, "180°, as films have it"), (270, "270°, smeared")];
+
+/// The sheet.
+#[component]
+pub(super) fn FilmSheet(session: Session, desk: Desk, node: NodeRef<html::Dialog>) -> impl IntoView {
+    let facts = move |read: fn(&FilmFacts) -> f64| {
+        desk.film.with(|film| film.as_ref().map_or(0.0, |film| read(&film.facts)))
+    };
+    let whole = move |read: fn(&FilmFacts) -> f64| {
+        #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "a rate or an angle: positive and small")]
+        Signal::derive(move || libm::round(facts(read)) as u32)
+    };
+    let shapes = film::frame_shapes();
+    let named = shapes.clone();
+    let shape = Signal::derive(move || {
+        let aspect = facts(|facts| facts.aspect.to_f64());
+        let found = named.iter().find(|(_, shape)| (shape.to_f64() / aspect - 1.0).abs() < 1e-3);
+        found.map_or_else(|| format!("{aspect:.2}"), |(name, _)| name.clone())
+    });
+    let options = shapes.clone().into_iter().map(move |(name, _)| {
+        let value = name.clone();
+        view! { <option value=value.clone() selected=move || shape.get() == value>{name}</option> }
+    });
+    let choose_shape = move |name: String| {
+        if let Some((_, aspect)) = shapes.iter().find(|(one, _)| *one == name) {
+            tell(desk, change_facts(desk, "Change the frame shape", |facts| facts.aspect = *aspect));
+        }
+    };
+    let modes = move || session.owned.get().recordings.iter().map(|mode| mode.name.clone()).collect::<Vec<_>>();
+    let recording =
+        Signal::derive(move || desk.film.with(|film| film.as_ref().map_or_else(String::new, |film| film.facts.recording.clone())));
+    let files = live(move || {
+        "The file is yours: one text that any editor reads. Films are kept in this browser too, as you change them.".to_owned()
+    });
+    let save = move |_| {
+        let Some(text) = desk.export() else { return };
+        let title = desk.film.with_untracked(|film| film.as_ref().map_or_else(String::new, |film| film.facts.title.clone()));
+        if let Err(error) = save_text(&title, &text) {
+            leptos::logging::error!("the file could not be handed over: {error:?}");
+        }
+    };
+    let put_away = move |_| {
+        close(node);
+        desk.close();
+    };
+    view! {
+        <Sheet node title="Film and files">
+            <label class="field">
+                <span>"Frame shape"</span>
+                <select on:change:target=move |event| choose_shape(event.target().value())>{options.collect_view()}</select>
+            </label>
+            <label class="field">
+                <span>"Recording mode"</span>
+                <select on:change:target=move |event| {
+                    let name = event.target().value();
+                    tell(desk, change_facts(desk, "Change the recording mode", |facts| facts.recording = name));
+                }>
+                    {move || modes().into_iter().map(|name| {
+                        let value = name.clone();
+                        view! { <option value=value.clone() selected=move || recording.get() == value>{name}</option> }
+                    }).collect_view()}
+                </select>
+            </label>
+            <Choices
+                legend="Frames a second"
+                choices=RATES.map(|(rate, name)| Choice::new(rate, name))
+                chosen=whole(|facts| facts.frame_rate.to_fps())
+                choose=move |rate: u32| {
+                    if let Ok(rate) = FrameRate::checked_from_fps(f64::from(rate)) {
+                        tell(desk, change_facts(desk, "Change the frame rate", |facts| facts.frame_rate = rate));
+                    }
+                }
+            />
+            <Choices
+                legend="Shutter"
+                choices=SHUTTERS.map(|(angle, name)| Choice::new(angle, name))
+                chosen=whole(|facts| facts.shutter.to_deg())
+                choose=move |angle: u32| {
+                    if let Ok(shutter) = ShutterAngle::from_deg(f64::from(angle)) {
+                        tell(desk, change_facts(desk, "Change the shutter", |facts| facts.shutter = shutter));
+                    }
+                }
+            />
+            <div class="story-files">
+                <p class="quiet">{files}</p>
+                <button type="button" on:click=save>"Save as a file"</button>
+                <FromFile desk />
+                <button type="button" on:click=put_away>"Put this film away"</button>
+            </div>
+            <KeptFilms desk />
+        </Sheet>
+    }
+}
+
+fn save_text(title: &str, text: &str) -> Result<(), wasm_bindgen::JsValue> {
+    let kind = BlobPropertyBag::new();
+    kind.set_type("application/json");
+    let parts = js_sys::Array::of1(&text.into());
+    let file = Blob::new_with_str_sequence_and_options(&parts, &kind)?;
+    let name = match download::plain_name(&[title]) {
+        name if name.is_empty() => "film".to_owned(),
+        name => name,
+    };
+    download::save(&format!("{name}.film.json"), &file)
+}

@@ -1,0 +1,319 @@
+//! What a hand does on a scene's floor: drags, looks closer, taps, presses keys.
+
+use glam::{DVec2, DVec3};
+use leptos::ev;
+use leptos::prelude::*;
+use staging::Light;
+use units::Angle;
+
+use super::FloorDesk;
+use super::blocking_edit::{azimuth, set_light, walks_to};
+use super::shown::Handle;
+use super::thing::Thing;
+use crate::draw::{Looking, PlanView};
+
+/// What a hand is doing.
+#[derive(Debug, Clone, Copy, PartialEq, Default)]
+pub(super) struct Hand {
+    drag: Option<Drag>,
+    /// Whether it has moved since it was put down, so that its click means nothing.
+    has_moved: bool,
+}
+
+/// A drag under way.
+#[derive(Debug, Clone, Copy, PartialEq)]
+enum Drag {
+    /// Something is held.
+    Held {
+        handle: Handle,
+        /// The view that the drag started in, which stays until it ends.
+        view: PlanView,
+        /// From where it was taken hold of to its own place.
+        grip: DVec2,
+        /// Where the drag started on the canvas; none once it has moved.
+        from: Option<(f64, f64)>,
+    },
+    /// The floor itself, by that point; where the drag started on the canvas.
+    Floor(DVec3, (f64, f64)),
+    /// The floor by two fingers: that point of it, how far they were apart in pixels, how close the view was.
+    Pinched(DVec3, f64, f64),
+}
+
+/// A hand that moves less than this, in CSS pixels, means to choose and not to drag.
+const STILL_PX: f64 = 4.0;
+/// The closest and the widest look at the floor: chosen because beyond them there is nothing to see.
+const CLOSER: (f64, f64) = (0.1, 12.0);
+/// How much closer one press of a button goes.
+pub(super) const CLOSER_STEP: f64 = 1.5;
+/// Directions are dragged in steps of so many degrees: chosen because walls that are nearly square look like a mistake.
+const TURN_STEP_DEG: f64 = 5.0;
+/// How far a key or a button turns, degrees: chosen because a smaller turn of somebody is hardly seen.
+pub(super) const TURN_KEY_DEG: f64 = 15.0;
+/// How far a key or a button moves, metres, and how far with Shift.
+pub(super) const MOVE_M: f64 = 0.1;
+const FAR_MOVE_M: f64 = 1.0;
+
+impl FloorDesk {
+    /// The canvas's size in CSS pixels.
+    fn size(self) -> Option<(f64, f64)> {
+        let canvas = self.node.get_untracked()?;
+        Some((f64::from(canvas.client_width()), f64::from(canvas.client_height())))
+    }
+
+    /// The view that is shown.
+    pub(super) fn view(self) -> Option<PlanView> {
+        if let Some(Drag::Held { view, .. }) = self.hand.get().drag {
+            return Some(view);
+        }
+        let (size, looking) = (self.size()?, self.looking.get());
+        self.of_shown(|shown| shown.view(size, looking))
+    }
+
+    /// Looks so close that the floor point comes to lie at that point of the canvas.
+    fn look(self, closer: f64, floor: DVec3, at: (f64, f64)) {
+        let closer = closer.clamp(CLOSER.0, CLOSER.1);
+        let Some(size) = self.size() else { return };
+        if let Some(fit) = self.of_shown_now(|shown| shown.fit(size)) {
+            let centred = fit.looked_at(Looking { closer, aside: DVec3::ZERO });
+            self.looking.set(Looking { closer, aside: floor - centred.to_floor(at) });
+        }
+    }
+
+    /// Looks so many times closer at what is chosen, or at the middle: it comes to the middle.
+    pub(super) fn look_closer(self, times: f64) {
+        let Some(view) = untrack(|| self.view()) else { return };
+        let chosen = untrack(|| {
+            let chosen = self.chosen()?;
+            self.of_shown(|shown| chosen.place(&shown.scene.blocking, shown.seconds)).flatten()
+        });
+        let floor = chosen.map_or_else(|| view.to_floor(view.middle_px()), |place| place.extend(0.0));
+        self.look(self.looking.get_untracked().closer * times, floor, view.middle_px());
+    }
+
+    fn handle_at(self, at: (f64, f64)) -> Option<Handle> {
+        untrack(|| {
+            let (view, chosen) = (self.view()?, self.chosen());
+            self.of_shown(|shown| shown.handle_at(view, chosen, at)).flatten()
+        })
+    }
+
+    /// Takes hold of what is there.
+    pub(super) fn press(self, event: &ev::PointerEvent) {
+        if self.hand.get_untracked() != Hand::default() {
+            self.hand.set(Hand::default());
+        }
+        let at = (f64::from(event.offset_x()), f64::from(event.offset_y()));
+        let handle = self.handle_at(at);
+        let Some(view) = untrack(|| self.view()) else { return };
+        // A finger on the bare floor scrolls the page; a mouse has a wheel for that.
+        if handle.is_none() && event.pointer_type() != "mouse" {
+            return;
+        }
+        let floor = view.to_floor(at);
+        let drag = match handle {
+            Some(handle) => {
+                let place = self.place_of(handle).unwrap_or(floor.truncate());
+                Drag::Held { handle, view, grip: place - floor.truncate(), from: Some(at) }
+            }
+            None => Drag::Floor(floor, at),
+        };
+        if let Some(canvas) = self.node.get_untracked() {
+            // Refused only for a pointer that is gone already, and then there is nothing to drag.
+            if canvas.set_pointer_capture(event.pointer_id()).is_ok() {
+                if let Some(Handle::Thing(thing)) = handle {
+                    self.choose(Some(thing));
+                }
+                self.desk.end_gesture();
+                self.desk.begin_gesture();
+                self.hand.set(Hand { drag: Some(drag), has_moved: false });
+            }
+        }
+    }
+
+    fn place_of(self, handle: Handle) -> Option<DVec2> {
+        match handle {
+            Handle::Thing(thing) => {
+                self.of_shown_now(|shown| thing.place(&shown.scene.blocking, shown.seconds)).flatten()
+            }
+            Handle::Turn(_) | Handle::Sun => None,
+        }
+    }
+
+    pub(super) fn follow(self, event: &ev::PointerEvent) {
+        let at = (f64::from(event.offset_x()), f64::from(event.offset_y()));
+        let is_still = |(x, y): (f64, f64)| libm::hypot(at.0 - x, at.1 - y) < STILL_PX;
+        match self.hand.get_untracked().drag {
+            Some(Drag::Held { handle, view, grip, from }) => {
+                if from.is_some_and(is_still) {
+                    return;
+                }
+                self.move_held(handle, view.to_floor(at).truncate() + grip, view.sun_deg(at));
+                let drag = Some(Drag::Held { handle, view, grip, from: None });
+                self.hand.set(Hand { drag, has_moved: true });
+            }
+            Some(Drag::Floor(floor, from)) => {
+                if !is_still(from) {
+                    self.hand.update_untracked(|hand| hand.has_moved = true);
+                }
+                self.look(self.looking.get_untracked().closer, floor, at);
+            }
+            Some(Drag::Pinched(..)) | None => {}
+        }
+    }
+
+    /// Moves what is held to a floor point, or the sun to a direction.
+    fn move_held(self, handle: Handle, floor: DVec2, sun_deg: f64) {
+        match handle {
+            Handle::Thing(thing) => self.put(thing, floor),
+            Handle::Turn(thing) => self.change("Turn", thing, &|shown| {
+                let place = thing.place(&shown.scene.blocking, shown.seconds).unwrap_or(floor);
+                let degrees = azimuth(floor - place).to_deg();
+                let way = Angle::from_deg(libm::round(degrees / TURN_STEP_DEG) * TURN_STEP_DEG);
+                Ok(thing.face(&shown.scene.blocking, way))
+            }),
+            Handle::Sun => self.change_light(&|light| match light {
+                Light::Sun { elevation, .. } => {
+                    Light::Sun { azimuth: Angle::from_deg(libm::round(sun_deg)), elevation }
+                }
+                Light::Overcast | Light::Dusk => light,
+            }),
+        }
+    }
+
+    /// Changes the light of the scene.
+    pub(super) fn change_light(self, change: &dyn Fn(Light) -> Light) {
+        self.change_blocking("Change the light", None, &|shown| {
+            let blocking = &*shown.scene.blocking;
+            Ok(set_light(blocking, change(blocking.light)))
+        });
+    }
+
+    /// Puts something down elsewhere.
+    fn put(self, thing: Thing, to: DVec2) {
+        self.change("Move", thing, &|shown| Ok(thing.put(&shown.scene.blocking, shown.seconds, to)));
+    }
+
+    /// Moves something by so many metres east and north.
+    pub(super) fn nudge(self, thing: Thing, by: DVec2) {
+        if let Some(place) = self.place_of(Handle::Thing(thing)) {
+            self.put(thing, place + by);
+        }
+    }
+
+    /// Turns something by so many degrees, clockwise.
+    pub(super) fn turn(self, thing: Thing, by_deg: f64) {
+        self.change("Turn", thing, &|shown| {
+            let blocking = &shown.scene.blocking;
+            let turned = thing
+                .facing(&shown.film, blocking, shown.seconds)
+                .map(|facing| thing.face(blocking, facing + Angle::from_deg(by_deg)));
+            Ok(turned.unwrap_or_else(|| film::SceneBlocking::clone(blocking)))
+        });
+    }
+
+    pub(super) fn release(self) {
+        if self.hand.get_untracked().drag.is_some() {
+            self.desk.end_gesture();
+            self.hand.update(|hand| hand.drag = None);
+        }
+    }
+
+    /// Has the walker come to where the floor was tapped, or lets go of what was chosen.
+    pub(super) fn click(self, event: &ev::MouseEvent) {
+        let at = (f64::from(event.offset_x()), f64::from(event.offset_y()));
+        if self.hand.get_untracked().has_moved || self.handle_at(at).is_some() {
+            return;
+        }
+        let Some(view) = untrack(|| self.view()) else { return };
+        match self.walker.get_untracked() {
+            Some(who) => self.change("Change the way of", Thing::Person(who), &|shown| {
+                walks_to(&shown.scene.blocking, who, shown.seconds, view.to_floor(at).truncate())
+            }),
+            None => self.choose(None),
+        }
+        self.desk.end_gesture();
+    }
+
+    /// Where the middle of the first two fingers is on the canvas, and how far they are apart.
+    fn fingers(self, event: &ev::TouchEvent) -> Option<((f64, f64), f64)> {
+        let touches = event.touches();
+        let (one, other) = (self.finger(&touches.item(0)?)?, self.finger(&touches.item(1)?)?);
+        let apart = libm::hypot(one.0 - other.0, one.1 - other.1).max(1.0);
+        Some(((f64::midpoint(one.0, other.0), f64::midpoint(one.1, other.1)), apart))
+    }
+
+    /// Where a finger is on the canvas.
+    fn finger(self, touch: &web_sys::Touch) -> Option<(f64, f64)> {
+        let bounds = self.node.get_untracked()?.get_bounding_client_rect();
+        Some((f64::from(touch.client_x()) - bounds.left(), f64::from(touch.client_y()) - bounds.top()))
+    }
+
+    /// A finger on a handle drags it, two fingers look closer; anything else scrolls the page.
+    pub(super) fn touch(self, event: &ev::TouchEvent) {
+        let is_ours = if let Some((middle, apart)) = self.fingers(event) {
+            if let Some(view) = untrack(|| self.view()) {
+                let closer = self.looking.get_untracked().closer;
+                let drag = Some(Drag::Pinched(view.to_floor(middle), apart, closer));
+                self.hand.set(Hand { drag, has_moved: true });
+            }
+            true
+        } else {
+            let at = event.touches().item(0).and_then(|touch| self.finger(&touch));
+            at.is_some_and(|at| self.handle_at(at).is_some())
+        };
+        if is_ours {
+            event.prevent_default();
+        }
+    }
+
+    pub(super) fn pinch(self, event: &ev::TouchEvent) {
+        if let Some(Drag::Pinched(floor, apart_before, closer)) = self.hand.get_untracked().drag
+            && let Some((middle, apart)) = self.fingers(event)
+        {
+            event.prevent_default();
+            self.look(closer * apart / apart_before, floor, middle);
+        }
+    }
+
+    /// Two fingers on a touch pad come as a wheel with Control.
+    pub(super) fn wheel(self, event: &ev::WheelEvent) {
+        if !event.ctrl_key() {
+            return;
+        }
+        event.prevent_default();
+        let at = (f64::from(event.offset_x()), f64::from(event.offset_y()));
+        if let Some(view) = untrack(|| self.view()) {
+            // Chosen because a notch of a wheel, 100 px, is then about a press of the button.
+            let times = libm::exp(-event.delta_y() / 250.0);
+            self.look(self.looking.get_untracked().closer * times, view.to_floor(at), at);
+        }
+    }
+
+    /// Keys move, turn and remove what is chosen; those that are typed into a field are the field's.
+    pub(super) fn key(self, event: &ev::KeyboardEvent) {
+        let Some(chosen) = untrack(|| self.chosen()) else { return };
+        if event.ctrl_key() || event.alt_key() || event.meta_key() || is_typed(event) {
+            return;
+        }
+        let step = if event.shift_key() { FAR_MOVE_M } else { MOVE_M };
+        match event.key().as_str() {
+            "ArrowLeft" => self.nudge(chosen, DVec2::X * -step),
+            "ArrowRight" => self.nudge(chosen, DVec2::X * step),
+            "ArrowUp" => self.nudge(chosen, DVec2::Y * step),
+            "ArrowDown" => self.nudge(chosen, DVec2::Y * -step),
+            "[" => self.turn(chosen, -TURN_KEY_DEG),
+            "]" => self.turn(chosen, TURN_KEY_DEG),
+            "Delete" | "Backspace" => self.remove(chosen),
+            "Escape" => self.choose(None),
+            _ => return,
+        }
+        event.prevent_default();
+    }
+}
+
+/// Whether a key goes to something that takes keys itself.
+fn is_typed(event: &ev::KeyboardEvent) -> bool {
+    use wasm_bindgen::JsCast as _;
+    let element = event.target().and_then(|target| target.dyn_into::<web_sys::Element>().ok());
+    element.is_some_and(|element| ["INPUT", "SELECT", "TEXTAREA"].contains(&element.tag_name().as_str()))
+}

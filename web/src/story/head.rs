@@ -1,0 +1,108 @@
+//! The film's name and line, and what can be done with all of it.
+
+use std::sync::Arc;
+
+use film::{Command, EditError, FilmFacts};
+use leptos::html;
+use leptos::prelude::*;
+
+use crate::films::{Desk, Saving};
+use crate::session::Session;
+use crate::story::film_sheet::FilmSheet;
+use crate::story::start::Problems;
+use crate::story::words::seconds;
+use crate::story::{play, tell};
+use crate::widgets::{live, open, when};
+
+/// Changes what holds for all of the film.
+pub(super) fn change_facts(desk: Desk, what: &str, change: impl FnOnce(&mut FilmFacts)) -> Result<(), EditError> {
+    let Some(facts) = desk.film.with_untracked(|film| film.as_ref().map(|film| Arc::clone(&film.facts))) else {
+        return Ok(());
+    };
+    let mut facts = FilmFacts::clone(&facts);
+    change(&mut facts);
+    desk.change(what, None, Command::SetFacts(Arc::new(facts)))
+}
+
+/// A text of the film's facts.
+fn text(desk: Desk, read: fn(&FilmFacts) -> &String) -> Signal<String> {
+    live(move || desk.film.with(|film| film.as_ref().map_or_else(String::new, |film| read(&film.facts).clone())))
+}
+
+/// Title, line, undo and redo, play, and the sheet for the rest.
+#[component]
+pub(super) fn Head(session: Session, desk: Desk) -> impl IntoView {
+    let sheet = NodeRef::<html::Dialog>::new();
+    let length = live(move || {
+        desk.film.with(|film| {
+            film.as_ref().map_or_else(String::new, |film| {
+                let shots: usize = film.scenes.iter().map(|scene| scene.shots.len()).sum();
+                format!("{} in the cut, {shots} shots", seconds(film.cut_s()))
+            })
+        })
+    });
+    let undo = Memo::new(move |_| desk.undo_name());
+    let redo = Memo::new(move |_| desk.redo_name());
+    let named = |verb: &'static str, name: Memo<Option<String>>| {
+        live(move || name.get().map_or_else(|| verb.to_owned(), |name| format!("{verb}: {name}")))
+    };
+    let saving = live(move || match desk.saving.get() {
+        Saving::Saved => "Saved on this device".to_owned(),
+        Saving::Saving => "Saving".to_owned(),
+        Saving::NotKept(why) => why,
+    });
+    view! {
+        <header class="story-head">
+            <input
+                type="text"
+                class="story-title"
+                aria-label="Title"
+                placeholder="What is it called?"
+                maxlength="200"
+                prop:value=text(desk, |facts| &facts.title)
+                on:input:target=move |event| {
+                    let title = event.target().value();
+                    tell(desk, change_facts(desk, "Change the title", |facts| facts.title = title));
+                }
+            />
+            <input
+                type="text"
+                class="story-line"
+                aria-label="The story in one line"
+                placeholder="The story in one line: who wants what, and what is in the way?"
+                maxlength="500"
+                prop:value=text(desk, |facts| &facts.line)
+                on:input:target=move |event| {
+                    let line = event.target().value();
+                    tell(desk, change_facts(desk, "Change the line", |facts| facts.line = line));
+                }
+            />
+            <div class="story-tools" role="toolbar" aria-label="The film">
+                <button
+                    type="button"
+                    aria-label=named("Undo", undo)
+                    title=named("Undo", undo)
+                    disabled=move || undo.get().is_none()
+                    on:click=move |_| desk.undo()
+                >
+                    "Undo"
+                </button>
+                <button
+                    type="button"
+                    aria-label=named("Redo", redo)
+                    title=named("Redo", redo)
+                    disabled=move || redo.get().is_none()
+                    on:click=move |_| desk.redo()
+                >
+                    "Redo"
+                </button>
+                <play::PlayFilm session desk />
+                <button type="button" aria-haspopup="dialog" on:click=move |_| open(sheet)>"Film and files"</button>
+                <span class="quiet story-length">{length}</span>
+                <span class="quiet" role="status">{saving}</span>
+            </div>
+            {when(move || !desk.problems.with(Vec::is_empty), move || view! { <Problems desk /> }.into_any())}
+            <FilmSheet session desk node=sheet />
+        </header>
+    }
+}

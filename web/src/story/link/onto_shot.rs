@@ -1,0 +1,190 @@
+//! What of a changed plan is the shot's own.
+
+use film::{LensChoice, Rehearsal, Shot, ShotOf};
+use glam::DVec2;
+use optics::CropShift;
+use requests::{ArrangementRequest, ShotSizeRequest, TakeRequest};
+use staging::{FocusOn, Look, PhoneHeight, Stand, Take};
+use units::{Angle, FrameRate, Length};
+
+use super::Linked;
+use super::alike::Differences;
+use crate::session::Plan;
+
+/// How many a plan's shot is of, or whether it is of a thing.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) enum Kind {
+    Thing,
+    One,
+    Two,
+    OverShoulder,
+}
+
+impl Kind {
+    pub(super) fn of(plan: &Plan) -> Self {
+        if plan.shot.shot_size == ShotSizeRequest::Insert {
+            return Self::Thing;
+        }
+        let second = plan.shot.subject.as_ref().and_then(|subject| subject.second_person.as_ref());
+        match second.map(|second| second.arrangement) {
+            None => Self::One,
+            Some(Some(ArrangementRequest::OverShoulder)) => Self::OverShoulder,
+            Some(Some(ArrangementRequest::Beside) | None) => Self::Two,
+        }
+    }
+}
+
+/// Something that is in a shot of which nobody has said what it is.
+const A_THING: &str = "";
+/// How large a thing is where nothing is said, metres: a hand's length, as Set-up begins with.
+const THING_M: f64 = 0.15;
+/// How far beside the line of sight the one stands whose shoulder it passes, in shoulder breadths: as `staging` has it
+/// where nobody says where they stand.
+const BESIDE_SHOULDER: f64 = 0.8;
+
+/// The shot as the plan has it after; none if it is of somebody who is not there.
+pub(super) fn shot_after(linked: Linked<'_>, differences: &mut Differences<'_>) -> Option<Shot> {
+    let mut shot = linked.shot.clone();
+    set_subject(linked, differences, &mut shot)?;
+    set_framing(differences, &mut shot);
+    // A point of view stands where its owner does.
+    if !matches!(shot.of, ShotOf::PointOfView { .. }) {
+        set_place(differences, &mut shot);
+    }
+    set_lens(differences, &mut shot);
+    set_take(linked, differences, &mut shot);
+    Some(shot)
+}
+
+fn set_subject(linked: Linked<'_>, differences: &mut Differences<'_>, shot: &mut Shot) -> Option<()> {
+    let kind = Kind::of(differences.after);
+    if kind == Kind::of(differences.before) {
+        if let (ShotOf::Object { size, .. }, Some(Some(metres))) =
+            (&mut shot.of, differences.of("size", |plan| plan.shot.insert_size_m))
+        {
+            *size = Length::from_m(metres);
+        }
+        return Some(());
+    }
+    differences.note("subject");
+    let Rehearsal { own, origin, .. } = linked.rehearsal;
+    if kind == Kind::Thing {
+        let size = Length::from_m(differences.after.shot.insert_size_m.unwrap_or(THING_M));
+        shot.of = ShotOf::Object { name: A_THING.to_owned(), size, place: *origin };
+        return Some(());
+    }
+    let first = own.first().copied().or_else(|| linked.nearest_person(&[]).map(|one| one.who))?;
+    let second = || own.get(1).copied().or_else(|| linked.nearest_person(&[first]).map(|one| one.who));
+    shot.of = match kind {
+        Kind::Thing | Kind::One => ShotOf::One(first),
+        Kind::Two => ShotOf::Two(first, second()?),
+        Kind::OverShoulder => {
+            let near = second()?;
+            shot.side = past_shoulder(linked, first, near, differences.after)?;
+            ShotOf::OverShoulder { facing: first, near }
+        }
+    };
+    Some(())
+}
+
+/// The side from which a phone sees `facing` past the shoulder of `near`, as both stand.
+///
+/// ```text
+/// s = β ± asin(b / a)
+/// ```
+/// `β` the direction from the one to the other; `a` how far apart they are; `b` how far beside the line of sight the near
+/// one is.
+fn past_shoulder(
+    linked: Linked<'_>,
+    facing: film::PersonId,
+    near: film::PersonId,
+    after: &Plan,
+) -> Option<Angle> {
+    let of = |who| linked.scene.blocking.person_of(&linked.film.cast, who, linked.rehearsal.starts_s);
+    let (facing, near) = (of(facing)?, of(near)?);
+    let way: DVec2 = near.place - facing.place;
+    let beside = near.body.shoulder_breadth().to_m() * BESIDE_SHOULDER;
+    let ahead = libm::sqrt((way.length_squared() - beside * beside).max(0.0));
+    let off = Angle::from_components(beside, ahead);
+    let left = after.shot.across_share.is_some_and(|share| share > 0.5);
+    let towards = Angle::from_components(way.x, way.y);
+    Some(if left { towards - off } else { towards + off })
+}
+
+fn set_framing(differences: &mut Differences<'_>, shot: &mut Shot) {
+    if let Some(size) = differences.of("size", |plan| plan.shot.shot_size) {
+        shot.size = size.into();
+    }
+    if let Some(headroom) = differences.of("headroom", |plan| plan.shot.delivery.headroom_share) {
+        shot.headroom = headroom;
+    }
+    let crop = |plan: &Plan| (plan.shot.delivery.crop_up_share, plan.shot.delivery.crop_right_share);
+    if let Some((up, right)) = differences.of("crop", crop) {
+        let is_moved = up.is_some() || right.is_some();
+        shot.crop_shift = is_moved.then(|| CropShift { up: up.unwrap_or(0.0), right: right.unwrap_or(0.0) });
+    }
+    if let Some(tilt) = differences.of("look", |plan| plan.shot.look_tilt_deg) {
+        shot.look = tilt.map_or(Look::Aimed, |degrees| Look::Tilt(Angle::from_deg(degrees)));
+    }
+    if let Some(across) = differences.of("side in the frame", |plan| plan.shot.across_share) {
+        shot.across = across.unwrap_or(0.5);
+    }
+    if let Some(metres) = differences.of("background", |plan| plan.shot.background_behind_subject_m) {
+        shot.background_behind = Length::from_m(metres);
+    }
+    if let Some(focus) = differences.of("focus", |plan| plan.shot.focus_at_m) {
+        shot.focus = focus.map_or(FocusOn::Subject, |metres| FocusOn::At(Length::from_m(metres)));
+    }
+    let foreground = |plan: &Plan| plan.set().and_then(|set| set.foreground);
+    if let Some(near) = differences.of("foreground", foreground) {
+        // One that is out of range is none: the picture shows none either.
+        shot.foreground = near.and_then(|near| near.to_foreground().ok());
+    }
+}
+
+/// Where the phone is.
+fn set_place(differences: &mut Differences<'_>, shot: &mut Shot) {
+    let height = |plan: &Plan| (plan.shot.camera_height_m, plan.shot.camera_height);
+    if let Some((metres, words)) = differences.of("height", height) {
+        shot.height = match (metres, words) {
+            (Some(metres), _) => PhoneHeight::Fixed(Length::from_m(metres)),
+            (None, Some(words)) => words.into(),
+            (None, None) => PhoneHeight::BySize,
+        };
+    }
+    if let Some(stand) = differences.of("place of the phone", |plan| plan.shot.stand_at_m) {
+        shot.stand = stand.map_or(Stand::ForSize, |metres| Stand::At(Length::from_m(metres)));
+    }
+    if let Some(degrees) = differences.of("place of the phone", |plan| plan.phone_bearing_deg) {
+        shot.side = Angle::from_deg(degrees);
+    }
+}
+
+fn set_lens(differences: &mut Differences<'_>, shot: &mut Shot) {
+    if let Some((name, in_sensor_zoom)) = differences.of("lens", |plan| (plan.lens.clone(), plan.zoom)) {
+        shot.lens = LensChoice::Fixed { name, in_sensor_zoom };
+    }
+    if let Some(adapter) = differences.of("adapter", |plan| plan.adapter.clone()) {
+        shot.adapter = adapter;
+    }
+}
+
+fn set_take(linked: Linked<'_>, differences: &mut Differences<'_>, shot: &mut Shot) {
+    let moves = |plan: &Plan| plan.shot.take.map(|take| TakeRequest { duration_s: None, ..take });
+    if differences.of("move", moves).is_some() {
+        let Take { movement, pull, duration_s: _ } = differences.after.shot.to_take().unwrap_or_default();
+        (shot.movement, shot.pull) = (movement, pull);
+    }
+    let lasts = |plan: &Plan| plan.shot.take.and_then(|take| take.duration_s);
+    // A take that has gone says nothing of how long the shot is.
+    if let Some(seconds) = lasts(differences.after)
+        && differences.of("length", lasts).is_some()
+    {
+        shot.planned_s = seconds;
+    }
+    let rate = |plan: &Plan| plan.shot.frame_rate().map(FrameRate::to_fps).ok();
+    if let Some(Some(fps)) = differences.of("frame rate", rate) {
+        let plays = linked.film.facts.frame_rate;
+        shot.capture_rate = FrameRate::checked_from_fps(fps).ok().filter(|rate| *rate != plays);
+    }
+}

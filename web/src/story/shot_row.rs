@@ -1,0 +1,177 @@
+//! One shot in the list: its picture, what it is, what is the matter with it.
+
+use std::sync::Arc;
+
+use film::{Priority, Scene, SceneId, Severity, Shot, ShotId, Sound};
+use leptos::ev;
+use leptos::html;
+use leptos::prelude::*;
+
+use crate::films::Desk;
+use crate::pictures::{PictureCanvas, Rank, Standing};
+use crate::session::Session;
+use crate::story::link::open_in_setup;
+use crate::story::near::WhenNear;
+use crate::story::part::Part;
+use crate::story::shots::move_shot;
+use crate::story::strip::{depends, look};
+use crate::story::words;
+use crate::widgets::live;
+
+/// What a row says, made from the film at once.
+#[derive(Debug, Clone, PartialEq, Default)]
+struct RowWords {
+    number: String,
+    what: String,
+    from: String,
+    on: String,
+    seconds: String,
+    more: String,
+    action: String,
+    trouble: String,
+}
+
+/// One shot of a scene.
+#[component]
+pub(super) fn ShotRow(
+    session: Session,
+    desk: Desk,
+    scene_id: SceneId,
+    scene: Memo<Option<Part<Scene>>>,
+    one: ShotId,
+    chosen: RwSignal<Option<ShotId>>,
+    edit: Callback<ShotId>,
+) -> impl IntoView {
+    let shot = Memo::new(move |_| scene.with(|scene| scene.as_ref()?.shot(one).cloned().map(Part)));
+    let said = Memo::new(move |_| row_words(session, desk, scene_id, one).unwrap_or_default());
+    let part = move |read: fn(&RowWords) -> &String| live(move || said.with(|said| read(said).clone()));
+    let picture = ViewFn::from(move || {
+        let shows = depends(desk, scene, Signal::derive(move || shot.get()));
+        let look = Signal::derive(move || look(desk, scene_id, one, 0.0));
+        let standing = RwSignal::new(Standing::Waiting);
+        view! { <PictureCanvas rank=Rank::Small shows look standing class="shot-picture" /> }.into_any()
+    });
+    let handle = NodeRef::<html::Button>::new();
+    let name = live(move || said.with(|said| format!("Shot {}: {}", said.number, said.what)));
+    let is_chosen = move || chosen.get() == Some(one);
+    view! {
+        <li class="shot" class:chosen=is_chosen aria-label=name>
+            <button
+                type="button"
+                class="shot-main"
+                aria-label=live(move || format!("Edit shot {}", said.with(|said| said.number.clone())))
+                on:click=move |_| edit.run(one)
+            >
+                <WhenNear class="shot-frame" content=picture />
+                <span class="shot-words">
+                    <strong><span class="shot-number">{part(|said| &said.number)}</span>{part(|said| &said.what)}</strong>
+                    <span class="quiet">{part(|said| &said.from)}</span>
+                    <span class="quiet">{part(|said| &said.on)}</span>
+                    <span>{part(|said| &said.action)}</span>
+                    <span class="quiet">{part(|said| &said.more)}</span>
+                    <span class="problem">{part(|said| &said.trouble)}</span>
+                </span>
+                <span class="shot-seconds">{part(|said| &said.seconds)}</span>
+            </button>
+            <div class="shot-buttons">
+                <button type="button" on:click=move |_| open_in_setup(session, desk, one)>"Set it up"</button>
+                <DragHandle desk scene_id one handle name />
+            </div>
+        </li>
+    }
+}
+
+/// What a row says.
+fn row_words(session: Session, desk: Desk, scene_id: SceneId, one: ShotId) -> Option<RowWords> {
+    let unit = session.unit();
+    desk.film.with(|film| {
+        let film = film.as_ref()?;
+        let scene = film.scene(scene_id)?;
+        let shot: &Arc<Shot> = scene.shot(one)?;
+        let at = scene.shots.iter().position(|other| other.id == one)?;
+        let rehearsal = desk.rehearsal(film, scene, shot);
+        let subject = rehearsal.as_ref().as_ref().ok().and_then(|rehearsal| rehearsal.subject);
+        let side = subject.map(|one| words::side(shot.side, one.person.facing));
+        let from = [side.map(str::to_owned), Some(words::height(shot.height, unit))];
+        let trouble = rehearsal.as_ref().as_ref().ok().and_then(|rehearsal| {
+            let worst = rehearsal.result().worst().filter(|finding| finding.severity() != Severity::Notes)?;
+            Some(words::capital(worst.brief()))
+        });
+        let more = [
+            (shot.sound != Sound::None).then(|| shot.sound.name()),
+            shot.movement.map(|_| "the phone moves"),
+            shot.foreground.map(|_| "something near the lens"),
+            (shot.priority == Priority::NiceToHave).then_some("nice to have"),
+        ];
+        Some(RowWords {
+            number: (at + 1).to_string(),
+            what: words::shot(film, shot),
+            from: words::capital(&from.into_iter().flatten().collect::<Vec<_>>().join(", ")),
+            on: words::capital(&words::on_lens(film, shot, rehearsal.as_ref(), unit)),
+            seconds: words::seconds(shot.planned_s),
+            more: words::capital(&more.into_iter().flatten().collect::<Vec<_>>().join(", ")),
+            action: shot.action.clone(),
+            trouble: trouble.unwrap_or_default(),
+        })
+    })
+}
+
+/// A handle that moves a shot in the list: dragged up and down, or by the arrow keys.
+#[component]
+fn DragHandle(
+    desk: Desk,
+    scene_id: SceneId,
+    one: ShotId,
+    handle: NodeRef<html::Button>,
+    name: Signal<String>,
+) -> impl IntoView {
+    // Where the pointer was when the row came to where it is.
+    let from_y = StoredValue::new(None::<f64>);
+    let press = move |event: ev::PointerEvent| {
+        if let Some(button) = handle.get_untracked() {
+            event.prevent_default();
+            // Without the capture a drag ends where the row's edge does.
+            drop(button.set_pointer_capture(event.pointer_id()));
+            drop(button.focus());
+            from_y.set_value(Some(f64::from(event.client_y())));
+        }
+    };
+    let drag = move |event: ev::PointerEvent| {
+        let (Some(from), Some(button)) = (from_y.get_value(), handle.get_untracked()) else { return };
+        let Ok(Some(row)) = button.closest("li") else { return };
+        let height = row.get_bounding_client_rect().height().max(1.0);
+        let by = (f64::from(event.client_y()) - from) / height;
+        if by.abs() >= 0.6 {
+            let step: isize = if by > 0.0 { 1 } else { -1 };
+            move_shot(desk, scene_id, one, step);
+            from_y.set_value(Some(from + if by > 0.0 { height } else { -height }));
+        }
+    };
+    let end = move |_| {
+        from_y.set_value(None);
+        desk.end_gesture();
+    };
+    view! {
+        <button
+            type="button"
+            class="shot-handle"
+            node_ref=handle
+            aria-label=live(move || format!("Move: {}. Arrow keys, or drag.", name.get()))
+            on:pointerdown=press
+            on:pointermove=drag
+            on:pointerup=end
+            on:pointercancel=move |_| from_y.set_value(None)
+            on:keydown=move |event| {
+                let by = match event.key().as_str() {
+                    "ArrowUp" => -1,
+                    "ArrowDown" => 1,
+                    _ => return,
+                };
+                event.prevent_default();
+                move_shot(desk, scene_id, one, by);
+            }
+        >
+            "Move"
+        </button>
+    }
+}

@@ -1,0 +1,212 @@
+//! How much of them, from which side and how high, on which lens.
+
+use film::{LensChoice, Shot};
+use leptos::prelude::*;
+use staging::{Landmark, Look, PhoneHeight, ShotSize, Stand};
+use units::Angle;
+
+use super::Editing;
+use crate::widgets::{Choice, Choices};
+
+/// Sides from which somebody can be seen, counted clockwise from where they face.
+const SIDES: [(i32, &str); 8] = [
+    (0, "the front"),
+    (40, "half right"),
+    (90, "their right"),
+    (140, "half behind, right"),
+    (180, "behind"),
+    (-140, "half behind, left"),
+    (-90, "their left"),
+    (-40, "half left"),
+];
+
+/// Heights that are offered.
+const HEIGHTS: [(PhoneHeight, &str); 7] = [
+    (PhoneHeight::BySize, "by the size"),
+    (PhoneHeight::At(Landmark::Eyes), "eyes"),
+    (PhoneHeight::At(Landmark::Chest), "chest"),
+    (PhoneHeight::At(Landmark::Waist), "waist"),
+    (PhoneHeight::At(Landmark::Knee), "knee"),
+    (PhoneHeight::Ground, "the ground"),
+    (PhoneHeight::Overhead, "overhead"),
+];
+
+/// Size, side, height, place across the frame, lens and adapter.
+#[component]
+pub(super) fn Framing(editing: Editing) -> impl IntoView {
+    let size = Signal::derive(move || editing.read(|shot| shot.size, ShotSize::Medium));
+    let choose_size = move |size: ShotSize| {
+        editing.change("Change the size", &|shot| {
+            shot.size = size;
+            shot.stand = Stand::ForSize;
+        });
+    };
+    let sizes = || {
+        let sizes = ShotSize::ALL.into_iter().filter(|size| *size != ShotSize::Insert);
+        sizes.map(|size| Choice::new(size, size.name())).collect::<Vec<_>>()
+    };
+    let heights: Vec<_> = HEIGHTS.iter().enumerate().map(|(at, (_, name))| Choice::new(Some(at), *name)).collect();
+    let choose_height = move |at: Option<usize>| {
+        if let Some((height, _)) = at.and_then(|at| HEIGHTS.get(at)) {
+            editing.change("Change the height", &|shot| {
+                shot.height = *height;
+                shot.look = Look::Aimed;
+            });
+        }
+    };
+    let choose_third = move |third: Option<u8>| {
+        let share = match third {
+            Some(0) => 1.0 / 3.0,
+            Some(2) => 2.0 / 3.0,
+            Some(_) | None => 0.5,
+        };
+        editing.change("Change where they stand in the frame", &|shot| shot.across = share);
+    };
+    let is_object = Memo::new(move |_| editing.read(|shot| shot.of.subject().is_none(), false));
+    let height = Signal::derive(move || {
+        let height = editing.read(|shot| shot.height, PhoneHeight::BySize);
+        HEIGHTS.iter().position(|(one, _)| *one == height)
+    });
+    let across = Signal::derive(move || thirds(editing.read(|shot| shot.across, 0.5)));
+    view! {
+        <Show when=move || !is_object.get()>
+            <Choices
+                legend="How much of them"
+                choices=sizes()
+                chosen=size
+                choose=choose_size
+            />
+        </Show>
+        <Sides editing />
+        <Choices
+            legend="How high the phone is"
+            choices=heights
+            chosen=height
+            choose=choose_height
+        />
+        <Choices
+            legend="Where across the frame"
+            choices=[Choice::new(Some(0), "left third"), Choice::new(Some(1), "middle"), Choice::new(Some(2), "right third")]
+            chosen=across
+            choose=choose_third
+        />
+        <Lens editing />
+    }
+}
+
+/// The third that a share of the frame's width is on; none between them.
+fn thirds(share: f64) -> Option<u8> {
+    let near = |line: f64| (share - line).abs() < 0.02;
+    if near(1.0 / 3.0) {
+        Some(0)
+    } else if near(0.5) {
+        Some(1)
+    } else if near(2.0 / 3.0) {
+        Some(2)
+    } else {
+        None
+    }
+}
+
+/// From which side, counted from where the one in focus faces, or from the plan's top where nobody is.
+#[component]
+fn Sides(editing: Editing) -> impl IntoView {
+    let facing = Memo::new(move |_| {
+        editing.desk.film.with(|film| {
+            let film = film.as_ref()?;
+            let scene = film.scene(editing.scene_id)?;
+            let shot = scene.shot(editing.id)?;
+            let who = shot.of.subject()?;
+            let person = scene.blocking.person_of(&film.cast, who, scene.blocking.starts_s(shot.beat))?;
+            Some(person.facing.to_deg())
+        })
+    });
+    let chosen = Signal::derive(move || {
+        let off = editing.read(|shot| shot.side.to_deg(), 0.0) - facing.get().unwrap_or(0.0);
+        let turned = |degrees: i32| {
+            let apart = (off - f64::from(degrees)).rem_euclid(360.0);
+            apart.min(360.0 - apart)
+        };
+        SIDES.iter().map(|(degrees, _)| *degrees).find(|degrees| turned(*degrees) <= 20.0)
+    });
+    let choose = move |degrees: Option<i32>| {
+        let Some(degrees) = degrees else { return };
+        let faces = facing.get_untracked().unwrap_or(0.0);
+        let side = Angle::from_deg((faces + f64::from(degrees)).rem_euclid(360.0));
+        editing.change("Change the side", &|shot| shot.side = side);
+    };
+    let sides = SIDES.map(|(degrees, name)| Choice::new(Some(degrees), name));
+    view! { <Choices legend="From which side" choices=sides chosen=chosen choose=choose /> }
+}
+
+/// The lens, its zoom, and the adapter.
+#[component]
+fn Lens(editing: Editing) -> impl IntoView {
+    let kit = editing.session.owned;
+    let lenses = move || {
+        let kit = kit.get();
+        let each = kit.lenses.iter().flat_map(|lens| {
+            let zooms = std::iter::once(1.0).chain(lens.in_sensor_zooms.iter().copied());
+            zooms.map(|zoom| (lens.name.clone(), zoom)).collect::<Vec<_>>()
+        });
+        each.collect::<Vec<_>>()
+    };
+    let chosen = move || {
+        editing.read(
+            |shot: &Shot| match &shot.lens {
+                LensChoice::Auto => None,
+                LensChoice::Fixed { name, in_sensor_zoom } => Some((name.clone(), *in_sensor_zoom)),
+            },
+            None,
+        )
+    };
+    let is_chosen = move |one: &Option<(String, f64)>| match (one, &chosen()) {
+        (None, None) => true,
+        (Some((name, zoom)), Some((taken, at))) => name == taken && (zoom - at).abs() < 1e-9,
+        (Some(_), None) | (None, Some(_)) => false,
+    };
+    let options = move || {
+        let all = std::iter::once(None).chain(lenses().into_iter().map(Some)).enumerate();
+        let option = |(at, one): (usize, Option<(String, f64)>)| {
+            let words = match &one {
+                None => "chosen for you".to_owned(),
+                Some((name, zoom)) if *zoom > 1.0 => format!("{name} {zoom}x"),
+                Some((name, _)) => name.clone(),
+            };
+            view! { <option value=at.to_string() selected=is_chosen(&one)>{words}</option> }
+        };
+        all.map(option).collect_view()
+    };
+    let choose = move |at: usize| {
+        let lens = match at.checked_sub(1).and_then(|at| lenses().into_iter().nth(at)) {
+            None => LensChoice::Auto,
+            Some((name, in_sensor_zoom)) => LensChoice::Fixed { name, in_sensor_zoom },
+        };
+        editing.change("Change the lens", &|shot| shot.lens = lens.clone());
+    };
+    let adapters = move || {
+        let names = kit.get().adapters.iter().map(|adapter| adapter.name.clone()).collect::<Vec<_>>();
+        let option = |name: String| {
+            let value = name.clone();
+            let selected = editing.read(|shot| shot.adapter.as_ref() == Some(&value), false);
+            view! { <option value=value.clone() selected=selected>{name}</option> }
+        };
+        names.into_iter().map(option).collect_view()
+    };
+    view! {
+        <label class="field">
+            <span>"Lens"</span>
+            <select on:change:target=move |event| choose(event.target().value().parse().unwrap_or(0))>{options}</select>
+        </label>
+        <label class="field">
+            <span>"Adapter"</span>
+            <select on:change:target=move |event| {
+                let name = Some(event.target().value()).filter(|name| !name.is_empty());
+                editing.change("Change the adapter", &|shot| shot.adapter.clone_from(&name));
+            }>
+                <option value="">"none"</option>
+                {adapters}
+            </select>
+        </label>
+    }
+}

@@ -1,0 +1,146 @@
+//! Where no film is open: a new one, the demo, one from a file, or one that is kept here.
+
+use std::sync::Arc;
+
+use film::Film;
+use leptos::prelude::*;
+
+use crate::films::Desk;
+use crate::session::Session;
+use crate::story::first::first_film;
+use crate::story::words::seconds;
+
+/// The ways to begin.
+#[component]
+pub(super) fn Start(session: Session, desk: Desk) -> impl IntoView {
+    let begin = move |film: Film| {
+        leptos::task::spawn_local(async move { desk.create(film).await });
+    };
+    let new_film = move |_| {
+        let kit = session.owned.get_untracked();
+        begin(first_film(Arc::clone(&kit), desk));
+    };
+    view! {
+        <section class="story-start">
+            <h1>"Story"</h1>
+            <p>
+                "A film becomes scenes, a scene its shots, and every shot a place for the phone. Begin with a name and two "
+                "people; the first shots are proposed for you."
+            </p>
+            <div class="story-start-ways">
+                <button type="button" class="next" on:click=new_film>"Start a film"</button>
+                <button type="button" on:click=move |_| begin(film::demo_film())>"Look at an invented one"</button>
+                <FromFile desk />
+            </div>
+            <KeptFilms desk />
+            <Problems desk />
+        </section>
+    }
+}
+
+/// A film from a file.
+#[component]
+pub(super) fn FromFile(desk: Desk) -> impl IntoView {
+    let read = move |input: web_sys::HtmlInputElement| {
+        let Some(file) = input.files().and_then(|files| files.get(0)) else { return };
+        leptos::task::spawn_local(async move {
+            let bytes = wasm_bindgen_futures::JsFuture::from(file.array_buffer()).await;
+            match bytes {
+                Ok(buffer) => desk.import(&js_sys::Uint8Array::new(&buffer).to_vec()).await,
+                Err(_) => desk.problems.set(vec![format!("{} could not be read; try it again.", file.name())]),
+            }
+            // The same file can be chosen again.
+            input.set_value("");
+        });
+    };
+    view! {
+        <label class="button">
+            "Open a file"
+            <input
+                type="file"
+                accept=".json,application/json"
+                class="unseen"
+                on:change:target=move |event| read(event.target())
+            />
+        </label>
+    }
+}
+
+/// The films that are kept here.
+#[component]
+pub(super) fn KeptFilms(desk: Desk) -> impl IntoView {
+    leptos::task::spawn_local(async move { desk.list().await });
+    let rows = move || {
+        desk.kept.with(|kept| {
+            let row = |card: &crate::films::FilmCard| {
+                let (id, title) = (card.id, card.title.clone());
+                let title = if title.is_empty() { "Without a title".to_owned() } else { title };
+                let words = format!("{} shots, {}", card.shots, seconds(card.seconds));
+                let is_open = desk.is_open(id);
+                view! {
+                    <li>
+                        <button
+                            type="button"
+                            class="story-kept"
+                            aria-current=is_open.then_some("true")
+                            on:click=move |_| leptos::task::spawn_local(async move { desk.open(id).await })
+                        >
+                            <strong>{title.clone()}</strong>
+                            <span class="quiet">{words}</span>
+                        </button>
+                        <Remove desk id title />
+                    </li>
+                }
+            };
+            kept.iter().map(row).collect_view()
+        })
+    };
+    view! {
+        <Show when=move || !desk.kept.with(Vec::is_empty)>
+            <h2>"Kept here"</h2>
+            <ul class="story-kept-list">{rows}</ul>
+        </Show>
+    }
+}
+
+/// Removes a film, after asking.
+#[component]
+fn Remove(desk: Desk, id: crate::films::FilmId, title: String) -> impl IntoView {
+    let asks = RwSignal::new(false);
+    let (ask, sure) = (format!("Remove {title}"), format!("Remove {title} for good"));
+    view! {
+        {move || if asks.get() {
+            view! {
+                <span class="story-remove" role="alert">
+                    <button
+                        type="button"
+                        aria-label=sure.clone()
+                        on:click=move |_| leptos::task::spawn_local(async move { desk.remove(id).await })
+                    >
+                        "Remove for good"
+                    </button>
+                    <button type="button" on:click=move |_| asks.set(false)>"Keep it"</button>
+                </span>
+            }.into_any()
+        } else {
+            view! {
+                <button type="button" class="plain" aria-label=ask.clone() on:click=move |_| asks.set(true)>"Remove"</button>
+            }.into_any()
+        }}
+    }
+}
+
+/// What was the matter with the film that was opened last.
+#[component]
+pub(super) fn Problems(desk: Desk) -> impl IntoView {
+    view! {
+        <Show when=move || !desk.problems.with(Vec::is_empty)>
+            <div class="story-problems" role="alert">
+                <ul>
+                    {move || desk.problems.get().into_iter().map(|problem| view! { <li>{problem}</li> }).collect_view()}
+                </ul>
+                <button type="button" on:click=move |_| desk.problems.set(Vec::new())>"I have read this"</button>
+            </div>
+        </Show>
+    }
+}

@@ -1,0 +1,138 @@
+//! Plain words for what stands on the Story screen.
+
+use film::{Film, LensChoice, NoRehearsal, Rehearsal, Scene, SceneFacts, Shot, ShotOf};
+use staging::{Landmark, PhoneHeight};
+use units::{Angle, LengthUnit};
+
+use crate::setup::words::length;
+
+/// Who or what a shot is of.
+pub(super) fn of_whom(film: &Film, shot: &Shot) -> String {
+    match &shot.of {
+        ShotOf::One(who) => film.name_of(*who).to_owned(),
+        ShotOf::Two(one, other) => format!("{} and {}", film.name_of(*one), film.name_of(*other)),
+        ShotOf::OverShoulder { facing, near } => {
+            format!("{} over {}'s shoulder", film.name_of(*facing), film.name_of(*near))
+        }
+        ShotOf::PointOfView { of, seen } => {
+            format!("{} as {} sees them", film.name_of(*seen), film.name_of(*of))
+        }
+        ShotOf::Object { name, .. } if name.is_empty() => "a thing".to_owned(),
+        ShotOf::Object { name, .. } => name.clone(),
+    }
+}
+
+/// A shot in a few words: size and whom.
+pub(super) fn shot(film: &Film, shot: &Shot) -> String {
+    format!("{} on {}", capital(shot.size.name()), of_whom(film, shot))
+}
+
+/// From which side the phone sees somebody who faces that way.
+pub(super) fn side(side: Angle, facing: Angle) -> &'static str {
+    let off = (side - facing).to_deg().rem_euclid(360.0);
+    match off {
+        off if !(22.5..337.5).contains(&off) => "from the front",
+        off if off < 67.5 => "half from their right",
+        off if off < 112.5 => "from their right",
+        off if off < 157.5 => "half behind, from their right",
+        off if off < 202.5 => "from behind",
+        off if off < 247.5 => "half behind, from their left",
+        off if off < 292.5 => "from their left",
+        _ => "half from their left",
+    }
+}
+
+/// How high a phone is.
+pub(super) fn height(height: PhoneHeight, unit: LengthUnit) -> String {
+    match height {
+        PhoneHeight::BySize => "height by size".to_owned(),
+        PhoneHeight::At(Landmark::Eyes) => "eye height".to_owned(),
+        PhoneHeight::At(Landmark::Chest) => "chest height".to_owned(),
+        PhoneHeight::At(Landmark::Waist) => "waist height".to_owned(),
+        PhoneHeight::At(Landmark::Knee) => "knee height".to_owned(),
+        PhoneHeight::At(_) => "at a height of theirs".to_owned(),
+        PhoneHeight::Ground => "on the ground".to_owned(),
+        PhoneHeight::Overhead => "overhead".to_owned(),
+        PhoneHeight::Fixed(metres) => format!("{} high", length(metres.to_m(), unit)),
+    }
+}
+
+/// The lens that a shot is made on, with where the phone stands; what is missing if it is on none.
+pub(super) fn on_lens(film: &Film, shot: &Shot, rehearsal: &Result<Rehearsal, NoRehearsal>, unit: LengthUnit) -> String {
+    let rehearsal = match rehearsal {
+        Ok(rehearsal) => rehearsal,
+        Err(why) => return missing(film, *why),
+    };
+    let name = film.kit.lenses.get(rehearsal.on.lens).map_or("", |lens| lens.name.as_str());
+    let zoom = rehearsal.on.in_sensor_zoom;
+    let name = if zoom > 1.0 { format!("{name} {zoom}x") } else { name.to_owned() };
+    let by_itself = if shot.lens == LensChoice::Auto { " (chosen for you)" } else { "" };
+    match &rehearsal.result().outcome {
+        Ok(setup) => format!("{name}{by_itself}, {} away", length(setup.distance.to_m(), unit)),
+        Err(_) => format!("{name}{by_itself}: not from there"),
+    }
+}
+
+/// What a film lacks for a shot.
+pub(super) fn missing(film: &Film, why: NoRehearsal) -> String {
+    match why {
+        NoRehearsal::EmptyKit => "the kit has no lens or no recording mode".to_owned(),
+        NoRehearsal::LensGone => "its lens is not in the kit any more".to_owned(),
+        NoRehearsal::AdapterGone => "its adapter is not in the kit any more".to_owned(),
+        NoRehearsal::NotInScene(who) => format!("{} is not in the scene", film.name_of(who)),
+        _ => "it cannot be shot".to_owned(),
+    }
+}
+
+/// A scene's heading: inside or outside, where and when.
+pub(super) fn heading(film: &Film, facts: &SceneFacts) -> String {
+    let place = facts.place.and_then(|place| film.place(place)).map(|place| place.name.as_str());
+    let parts = [Some(capital(facts.setting.name())), place.map(str::to_owned), Some(facts.time.name().to_owned())];
+    parts.into_iter().flatten().filter(|part| !part.is_empty()).collect::<Vec<_>>().join(", ")
+}
+
+/// A scene's name, or its number where it has none.
+pub(super) fn scene_name(film: &Film, scene: &Scene) -> String {
+    let number = film.scenes.iter().position(|one| one.id == scene.id).map_or(0, |at| at + 1);
+    if scene.facts.title.is_empty() { format!("scene {number}") } else { scene.facts.title.clone() }
+}
+
+/// Seconds as people read them.
+pub(super) fn seconds(seconds: f64) -> String {
+    if seconds >= 60.0 {
+        let whole = libm::round(seconds);
+        return format!("{:.0} min {:02.0} s", libm::floor(whole / 60.0), whole % 60.0);
+    }
+    let tenths = libm::round(seconds * 10.0) / 10.0;
+    format!("{tenths} s")
+}
+
+/// The same words, the first with a capital.
+pub(super) fn capital(words: &str) -> String {
+    let mut letters = words.chars();
+    letters.next().map_or_else(String::new, |first| first.to_uppercase().chain(letters).collect())
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_side_is_counted_from_where_they_face() {
+        let from = |side_deg: f64, facing_deg: f64| side(Angle::from_deg(side_deg), Angle::from_deg(facing_deg));
+        assert_eq!(from(10.0, 0.0), "from the front");
+        assert_eq!(from(350.0, 5.0), "from the front");
+        assert_eq!(from(90.0, 0.0), "from their right");
+        assert_eq!(from(0.0, 90.0), "from their left");
+        assert_eq!(from(-45.0, 0.0), "half from their left");
+        assert_eq!(from(200.0, 20.0), "from behind");
+    }
+
+    #[test]
+    fn seconds_read_well() {
+        assert_eq!(seconds(4.0), "4 s");
+        assert_eq!(seconds(2.5), "2.5 s");
+        assert_eq!(seconds(59.96), "60 s");
+        assert_eq!(seconds(125.2), "2 min 05 s");
+    }
+}
