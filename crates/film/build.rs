@@ -32,6 +32,20 @@ struct DeliveryRecord {
     source: String,
 }
 
+#[derive(Deserialize)]
+#[serde(deny_unknown_fields)]
+struct Scenes {
+    scene: Vec<SceneRecord>,
+}
+
+#[derive(Deserialize)]
+#[serde(deny_unknown_fields)]
+struct SceneRecord {
+    name: String,
+    ev100: f64,
+    source: String,
+}
+
 fn main() -> Result<(), Failure> {
     let presets = Path::new(&env::var("CARGO_MANIFEST_DIR")?).join("../../presets");
     println!("cargo::rerun-if-changed={}", presets.display());
@@ -62,7 +76,15 @@ fn main() -> Result<(), Failure> {
         require_source(&path, Some(&delivery.source))?;
     }
     let shapes: Vec<_> = deliveries.delivery.iter().map(|shape| (&shape.name, &shape.aspect)).collect();
-    write("deliveries.json", &shapes)
+    write("deliveries.json", &shapes)?;
+
+    let path = presets.join("light.toml");
+    let scenes: Scenes = read(&path)?;
+    for scene in &scenes.scene {
+        require_source(&path, Some(&scene.source))?;
+    }
+    let scenes: Vec<_> = scenes.scene.iter().map(|scene| (&scene.name, scene.ev100)).collect();
+    write("light.json", &scenes)
 }
 
 fn read<Record: for<'text> Deserialize<'text>>(path: &Path) -> Result<Record, Failure> {

@@ -11,6 +11,8 @@
 
 #[path = "journeys/core_module.rs"]
 mod core_module;
+#[path = "journeys/films_are_kept.rs"]
+mod films_are_kept;
 #[path = "journeys/first_load.rs"]
 mod first_load;
 #[path = "journeys/kit.rs"]
@@ -23,6 +25,8 @@ mod picture;
 mod set_dressing;
 #[path = "journeys/set_up.rs"]
 mod set_up;
+#[path = "journeys/story.rs"]
+mod story;
 
 /// Makes a test of a journey for each screen.
 macro_rules! on_every_screen {
@@ -74,5 +78,18 @@ on_every_screen! {
     kit::a_file_that_is_no_photo_is_refused => no_photo_on_a_phone, no_photo_on_a_laptop;
     kit::a_lens_is_checked_against_a_door => a_lens_is_checked_on_a_phone, a_lens_is_checked_on_a_laptop;
     kit::no_barriers => no_barriers_in_kit_on_a_phone, no_barriers_in_kit_on_a_laptop;
+    story::a_first_film => a_first_film_on_a_phone, a_first_film_on_a_laptop;
+    story::a_shot_is_set_up => a_shot_is_set_up_on_a_phone, a_shot_is_set_up_on_a_laptop;
+    story::what_does_not_cut_is_mended => a_cut_is_mended_on_a_phone, a_cut_is_mended_on_a_laptop;
+    story::a_finding_is_kept_anyway => a_finding_is_kept_on_a_phone, a_finding_is_kept_on_a_laptop;
+    story::a_cut_is_played => a_cut_is_played_on_a_phone, a_cut_is_played_on_a_laptop;
+    story::a_bad_file_is_refused => a_bad_file_on_a_phone, a_bad_file_on_a_laptop;
+    story::no_barriers => no_barriers_in_story_on_a_phone, no_barriers_in_story_on_a_laptop;
     core_module::a_page_asks_the_core => a_page_asks_the_core_on_a_phone, a_page_asks_the_core_on_a_laptop;
+}
+
+/// On one screen only: what is kept does not depend on it, and 25 crashes take a minute.
+#[tokio::test]
+async fn edits_outlive_crashes() -> anyhow::Result<()> {
+    checks::journey(checks::Screen::PHONE, "edits_outlive_crashes", films_are_kept::edits_outlive_crashes).await
 }

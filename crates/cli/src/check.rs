@@ -1,6 +1,6 @@
 //! `tapemark check`: will the film's shots cut together, and can they be had?
 
-use std::fmt::Write as _;
+use std::collections::BTreeSet;
 
 use film::{Film, KeptAt, PlacedFinding, Rehearsals, Scene, ShotId, story_lacks};
 use requests::SeverityAnswer;
@@ -91,17 +91,15 @@ fn place(scene: &Scene, at: KeptAt) -> String {
     }
 }
 
-/// The findings for people.
+/// The findings for people. The reason of a rule is told where it first comes.
 fn told(film: &Film, checked: &Checked) -> String {
-    let mut text = String::new();
-    let title = if checked.title.is_empty() { "A film without a title" } else { checked.title.as_str() };
-    let shots: usize = film.scenes.iter().map(|scene| scene.shots.len()).sum();
-    // Writing to a string does not fail.
-    let _ = writeln!(text, "{title}: {} scenes, {shots} shots, {:.0} s in the cut", film.scenes.len(), film.cut_s());
+    let mut lines = vec![counts(film, &checked.title)];
+    let mut explained = BTreeSet::new();
     for scene in &checked.scenes {
-        let _ = writeln!(text, "\nScene {}{}", scene.scene, titled(&scene.title));
+        let title = if scene.title.is_empty() { String::new() } else { format!(": {}", scene.title) };
+        lines.extend([String::new(), format!("Scene {}{title}", scene.scene)]);
         if scene.findings.is_empty() {
-            text.push_str("  nothing to look at\n");
+            lines.push("  nothing to look at".to_owned());
         }
         for found in &scene.findings {
             let severity = match found.severity {
@@ -109,19 +107,28 @@ fn told(film: &Film, checked: &Checked) -> String {
                 SeverityAnswer::Warns => "warns",
                 SeverityAnswer::Notes => "notes",
             };
-            let _ = writeln!(text, "  {severity}: {}: {} [{}]", found.place, found.message, found.rule);
-            let _ = writeln!(text, "         {} To mend it: {}.", found.reason, found.hint);
+            lines.push(format!("  {severity}: {}: {} [{}]", found.place, found.message, found.rule));
+            if explained.insert(found.reason) {
+                lines.push(format!("         {}", found.reason));
+            }
+            lines.push(format!("         To mend it: {}.", found.hint));
         }
     }
     if !checked.story_lacks.is_empty() {
-        text.push_str("\nWhat the story may still want\n");
-        for words in &checked.story_lacks {
-            let _ = writeln!(text, "  {words}");
-        }
+        lines.extend([String::new(), "What the story may still want".to_owned()]);
+        lines.extend(checked.story_lacks.iter().map(|words| format!("  {words}")));
     }
-    text
+    lines.join("\n") + "\n"
 }
 
-fn titled(title: &str) -> String {
-    if title.is_empty() { String::new() } else { format!(": {title}") }
+/// What there is of the film, on one line.
+fn counts(film: &Film, title: &str) -> String {
+    let counted = |count: usize, what: &str| format!("{count} {what}{}", if count == 1 { "" } else { "s" });
+    let title = if title.is_empty() { "A film without a title" } else { title };
+    let scenes = counted(film.scenes.len(), "scene");
+    let shots = counted(film.scenes.iter().map(|scene| scene.shots.len()).sum(), "shot");
+    if film.scenes.iter().all(|scene| scene.cut.is_empty()) {
+        return format!("{title}: {scenes}, {shots}, nothing in the cut yet");
+    }
+    format!("{title}: {scenes}, {shots}, {:.1} s in the cut", film.cut_s())
 }

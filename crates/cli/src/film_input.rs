@@ -3,7 +3,7 @@
 use film::{EntryView, Film, OpenedFilm, PlacedFinding, Rehearsals, Scene, Severity, open_film};
 
 use crate::failure::Failure;
-use crate::input;
+use crate::{input, output};
 
 /// Which film to look at, and how.
 #[derive(Debug, clap::Args)]
@@ -14,7 +14,7 @@ pub(crate) struct Options {
     /// Print the answer as JSON, for programs
     #[arg(long)]
     pub(crate) json: bool,
-    /// Go on with what can be saved of a damaged file
+    /// Go on with what can be saved of a damaged file, and tell the rest on standard error
     #[arg(long)]
     anyway: bool,
 }
@@ -26,14 +26,17 @@ impl Options {
         let opened = open_film(&bytes)
             .map_err(|error| Failure::NoFilm { file: self.film.clone(), message: error.to_string() })?;
         let OpenedFilm { film, problems } = opened;
-        match problems.as_slice() {
-            [first, more @ ..] if !self.anyway => {
-                let more = if more.is_empty() { String::new() } else { format!(" (and {} more)", more.len()) };
-                let message = format!("{first}{more}; --anyway goes on with what can be saved");
-                Err(Failure::NoFilm { file: self.film.clone(), message })
+        let Some(first) = problems.first() else { return Ok(film) };
+        if self.anyway {
+            for problem in &problems {
+                output::tell(&format!("{}: {problem}", self.film));
             }
-            _ => Ok(film),
+            return Ok(film);
         }
+        let more =
+            if problems.len() == 1 { String::new() } else { format!(" (and {} more)", problems.len() - 1) };
+        let message = format!("{first}{more}; --anyway goes on with what can be saved");
+        Err(Failure::NoFilm { file: self.film.clone(), message })
     }
 }
 

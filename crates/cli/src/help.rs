@@ -68,12 +68,15 @@ told here.
 
 With --json: {title, scenes: [{scene, title, findings: [{rule, severity, place, message, reason, hint}]}], story_lacks}.
 Exit 0 if nothing fails or warns, 1 if something does; notes and what the story lacks do not count. A file that is no \
-film, from a newer version, or damaged exits 2 with one line on standard error; --anyway goes on with what can be saved.";
+film, from a newer version, or damaged exits 2 with one line on standard error; --anyway goes on with what can be saved, \
+and tells the rest on standard error, a line each.";
 
 /// What `shots` reads and prints.
 pub(crate) const SHOTS: &str = "\
 With --json a list of {scene, shot, size, of, action, lens, in_sensor_zoom, adapter, distance_m, camera_height_m, \
-tilt_deg, side_deg, planned_s, must_have}; what cannot be had is null. Exits are those of `tapemark check`.";
+tilt_deg, side_deg, planned_s, must_have}; what cannot be had is null. Scenes and shots count from 1; distance_m is along \
+the floor from whom or what it is of to the phone, and side_deg that direction, clockwise from north. Exits are those of \
+`tapemark check`.";
 
 /// The contract of `setup`.
 pub(crate) fn setup() -> String {

@@ -9,7 +9,7 @@ use serde::de::IgnoredAny;
 use crate::failure::Failure;
 
 /// The largest request or kit that is read: far above any that a person writes, far below what would stall a machine.
-const MOST_BYTES: u64 = 4 * 1024 * 1024;
+const MOST_BYTES: usize = 4 * 1024 * 1024;
 
 /// Reads JSON from the file of that name, or from standard input if it is `-`.
 pub(crate) fn read_json<Request: for<'de> Deserialize<'de>>(file: &str) -> Result<Request, Failure> {
@@ -21,12 +21,9 @@ pub(crate) fn read_json<Request: for<'de> Deserialize<'de>>(file: &str) -> Resul
     Ok(requests::read(&mut serde_json::Deserializer::from_str(&text))?)
 }
 
-/// The largest film that is read.
-const MOST_FILM_BYTES: u64 = 64 * 1024 * 1024;
-
 /// Reads a film's bytes from the file of that name, or from standard input if it is `-`; damaged ones are read too.
 pub(crate) fn read_film(file: &str) -> Result<Vec<u8>, Failure> {
-    read_bytes(file, MOST_FILM_BYTES)
+    read_bytes(file, film::LARGEST_FILE)
 }
 
 /// The whole text, without the mark that some editors put before it.
@@ -39,16 +36,17 @@ fn read_text(file: &str) -> Result<String, Failure> {
     Ok(text.strip_prefix('\u{feff}').map(str::to_owned).unwrap_or(text))
 }
 
-fn read_bytes(file: &str, most: u64) -> Result<Vec<u8>, Failure> {
+fn read_bytes(file: &str, most: usize) -> Result<Vec<u8>, Failure> {
     let unreadable = |source| Failure::Unreadable { file: file.to_owned(), source };
+    // One byte more than is allowed tells that there is too much, without reading all of it.
+    let limit = u64::try_from(most).unwrap_or(u64::MAX).saturating_add(1);
     let mut bytes = Vec::new();
     let read = if file == "-" {
-        io::stdin().lock().take(most + 1).read_to_end(&mut bytes)
+        io::stdin().lock().take(limit).read_to_end(&mut bytes)
     } else {
-        File::open(file).and_then(|opened| opened.take(most + 1).read_to_end(&mut bytes))
+        File::open(file).and_then(|opened| opened.take(limit).read_to_end(&mut bytes))
     };
-    let read = read.map_err(unreadable)?;
-    if u64::try_from(read).unwrap_or(u64::MAX) > most {
+    if read.map_err(unreadable)? > most {
         return Err(Failure::TooLarge { file: file.to_owned() });
     }
     Ok(bytes)

@@ -1,6 +1,6 @@
 //! `tapemark shots`: the film's shots, each with its lens and where the phone stands.
 
-use film::{Film, Priority, Rehearsal, Rehearsals, Scene, Shot, ShotOf};
+use film::{Film, Priority, Rehearsal, Rehearsals, Scene, Shot, ShotOf, ShotSizeWord};
 use serde::Serialize;
 
 use crate::failure::Failure;
@@ -12,7 +12,7 @@ use crate::output::{self, Answer};
 struct Listed {
     scene: usize,
     shot: usize,
-    size: &'static str,
+    size: ShotSizeWord,
     of: String,
     action: String,
     /// The lens that it is made on, with its zoom and the adapter; null where there is none to be had.
@@ -23,7 +23,7 @@ struct Listed {
     distance_m: Option<f64>,
     camera_height_m: Option<f64>,
     tilt_deg: Option<f64>,
-    /// From the subject to the phone, clockwise from north.
+    /// From the subject to the phone, clockwise from north, 0 to 360.
     side_deg: f64,
     planned_s: f64,
     must_have: bool,
@@ -55,7 +55,7 @@ impl Listed {
         Self {
             scene,
             shot: number,
-            size: shot.size.name(),
+            size: shot.size.into(),
             of: whom(film, &shot.of),
             action: shot.action.clone(),
             lens: lens.map(|lens| lens.name.clone()),
@@ -64,7 +64,10 @@ impl Listed {
             distance_m: setup.map(|setup| setup.distance.to_m()),
             camera_height_m: setup.map(|setup| setup.phone_height.to_m()),
             tilt_deg: setup.map(|setup| setup.tilt.to_deg()),
-            side_deg: rehearsal.map_or(shot.side, |rehearsal| rehearsal.blocking.phone_bearing).to_deg(),
+            side_deg: rehearsal
+                .map_or(shot.side, |rehearsal| rehearsal.blocking.phone_bearing)
+                .to_deg()
+                .rem_euclid(360.0),
             planned_s: shot.planned_s,
             must_have: shot.priority == Priority::MustHave,
         }
@@ -79,7 +82,9 @@ fn whom(film: &Film, of: &ShotOf) -> String {
         ShotOf::OverShoulder { facing, near } => {
             format!("{} past {}", film.name_of(*facing), film.name_of(*near))
         }
-        ShotOf::PointOfView { of, seen } => format!("{} as {} sees them", film.name_of(*seen), film.name_of(*of)),
+        ShotOf::PointOfView { of, seen } => {
+            format!("{} as {} sees them", film.name_of(*seen), film.name_of(*of))
+        }
         ShotOf::Object { name, .. } if name.is_empty() => "a thing".to_owned(),
         ShotOf::Object { name, .. } => name.clone(),
     }
@@ -89,23 +94,34 @@ fn whom(film: &Film, of: &ShotOf) -> String {
 fn table(film: &Film, listed: &[Listed]) -> String {
     let mut text = String::new();
     for (at, scene) in film.scenes.iter().enumerate() {
-        text.push_str(&scene_line(at + 1, scene));
-        for one in listed.iter().filter(|one| one.scene == at + 1) {
-            let zoom = one.in_sensor_zoom.filter(|zoom| *zoom > 1.0).map_or_else(String::new, |zoom| format!(" {zoom}x"));
-            let lens = one.lens.as_ref().map_or_else(|| "no lens".to_owned(), |lens| format!("{lens}{zoom}"));
-            let adapter = one.adapter.as_ref().map_or_else(String::new, |name| format!(" with {name}"));
-            let stand = match (one.distance_m, one.camera_height_m) {
-                (Some(distance), Some(height)) => format!("{distance:.2} m away, {height:.2} m high"),
-                _ => "cannot be had".to_owned(),
-            };
-            let action = if one.action.is_empty() { String::new() } else { format!(": {}", one.action) };
-            text.push_str(&format!(
-                "  {:>2}.{:<2} {} on {}, {lens}{adapter}, {stand}, {} s{action}\n",
-                one.scene, one.shot, one.size, one.of, one.planned_s
-            ));
+        text += &scene_line(at + 1, scene);
+        for (one, shot) in listed.iter().filter(|one| one.scene == at + 1).zip(&scene.shots) {
+            text += &one.line(shot.size.name());
         }
     }
     text
+}
+
+impl Listed {
+    /// The shot on one line; its size as people say it.
+    fn line(&self, size: &str) -> String {
+        let zoom = self
+            .in_sensor_zoom
+            .filter(|zoom| *zoom > 1.0)
+            .map_or_else(String::new, |zoom| format!(" {zoom}x"));
+        let lens = self.lens.as_ref().map_or_else(|| "no lens".to_owned(), |lens| format!("on {lens}{zoom}"));
+        let adapter = self.adapter.as_ref().map_or_else(String::new, |name| format!(" with {name}"));
+        let stand = match (self.distance_m, self.camera_height_m) {
+            (Some(distance), Some(height)) => format!("{distance:.2} m away, {height:.2} m high"),
+            _ => "cannot be had".to_owned(),
+        };
+        let spare = if self.must_have { "" } else { ", nice to have" };
+        let action = if self.action.is_empty() { String::new() } else { format!(": {}", self.action) };
+        format!(
+            "  {:>2}.{:<2} {size} of {}, {lens}{adapter}, {stand}, {} s{spare}{action}\n",
+            self.scene, self.shot, self.of, self.planned_s
+        )
+    }
 }
 
 fn scene_line(number: usize, scene: &Scene) -> String {

@@ -171,6 +171,34 @@ fn one_program_can_feed_another() {
     assert!(kits.as_array().is_some_and(|kits| kits.len() >= 4), "{kits}");
 }
 
+/// Every name of a JSON value's fields, however deep.
+fn field_names(value: &serde_json::Value) -> Vec<&str> {
+    match value {
+        serde_json::Value::Array(items) => items.iter().flat_map(field_names).collect(),
+        serde_json::Value::Object(fields) => fields
+            .iter()
+            .flat_map(|(name, value)| [vec![name.as_str()], field_names(value)].concat())
+            .collect(),
+        _ => Vec::new(),
+    }
+}
+
+#[test]
+fn the_help_names_every_field_of_what_is_said_of_a_film() {
+    let film = concat!(env!("CARGO_MANIFEST_DIR"), "/../../tests/films/valid/every_rule_broken.json");
+    for command in ["check", "shots"] {
+        let answer = run(&[command, film, "--json"], Vec::new());
+        assert_eq!(answer.status.code(), Some(1), "{answer:?}");
+        let answer: serde_json::Value = serde_json::from_slice(&answer.stdout).expect("JSON");
+        let help = text(&run(&[command, "--help"], Vec::new()).stdout);
+        let named: Vec<&str> =
+            help.split(|letter: char| !letter.is_alphanumeric() && letter != '_').collect();
+        for name in field_names(&answer) {
+            assert!(named.contains(&name), "{command}: {name} is not described");
+        }
+    }
+}
+
 /// A two-shot with a walker, a set, a piece near the lens and a move: whatever a picture may hold.
 const STAGED: &str = r##"{
     "lens": {"focal_length_mm": 6.86, "f_number": 1.78, "sensor_width_mm": 9.8, "sensor_height_mm": 7.3},

@@ -132,7 +132,7 @@ impl EntryView {
             seen = at(stretch_s.0).and_then(|start| Some([start, at(stretch_s.1)?]));
             let mark = subject.and_then(|who| scene.blocking.mark(who));
             turns = mark.is_some_and(|mark| {
-                let (from_s, to_s) = (rehearsal.starts_s + stretch_s.0, rehearsal.starts_s + stretch_s.1);
+                let (from_s, to_s) = (rehearsal.scene_s(stretch_s.0), rehearsal.scene_s(stretch_s.1));
                 mark.way.as_ref().is_some_and(|way| way.turns_between(mark.place, from_s, to_s))
             });
         }
@@ -172,7 +172,7 @@ impl SeenAt {
             let subject = shot
                 .of
                 .subject()
-                .and_then(|who| scene.blocking.person_of(&film.cast, who, rehearsal.starts_s + at_s));
+                .and_then(|who| scene.blocking.person_of(&film.cast, who, rehearsal.scene_s(at_s)));
             (rehearsal.camera()?, setup.view, subject)
         };
         let aimed_at = match (&subject, &shot.of) {

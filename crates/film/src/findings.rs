@@ -1,6 +1,7 @@
 //! What will not work about a plan, why, and what would mend it.
 
 mod cut;
+mod exposure;
 mod mend;
 mod scene;
 mod setup;
@@ -8,6 +9,7 @@ mod story;
 mod take;
 
 pub use cut::{CutFinding, PlacedFinding, SortedFindings, check_cut, check_shot, sort_findings};
+pub use exposure::{ExposureFinding, FiltersOn, OtherTime, check_exposure};
 pub use mend::{Mend, mends};
 pub use setup::{Circumstances, SetupFinding, check_setup};
 pub use story::{StoryLack, story_lacks};

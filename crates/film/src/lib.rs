@@ -10,6 +10,7 @@ mod comparison;
 mod coverage;
 mod cut_view;
 mod edit;
+mod exposure;
 mod film;
 mod film_file;
 mod findings;
@@ -24,6 +25,8 @@ mod scene;
 mod scene_blocking;
 mod sentence;
 mod shot;
+#[cfg(feature = "sun")]
+mod sun;
 mod unknown;
 mod view_check;
 
@@ -31,16 +34,17 @@ pub use comparison::{Care, Comparison, ShotResult, compare, sort_by_care};
 pub use coverage::{CoverageWish, Draft, Pace, draft, redraft};
 pub use cut_view::{EntryView, ScreenDirection, SeenAt, turn_between};
 pub use edit::{Command, EditError};
+pub use exposure::{Exposing, Exposure};
 pub use film::{CastMember, Film, FilmFacts, Hours, Place};
 pub use film_file::{
-    BeatRecord, CastRecord, CommandRecord, Done, EntryRecord, FILM_FORMAT_VERSION, FilmFactsRecord, FilmRecord,
-    HoursRecord, KeptAtRecord, KeptRecord, LARGEST_FILE, LineRecord, MarkRecord, OpenFilmError, OpenedFilm,
-    PlaceRecord, PointRecord, Problem, SceneBlockingRecord, SceneFactsRecord, SceneRecord, ShotOfRecord, ShotRecord,
-    WantRecord, WayRecord, open_film, write_film,
+    BeatRecord, CastRecord, CommandRecord, Done, EntryRecord, FILM_FORMAT_VERSION, FilmFactsRecord,
+    FilmRecord, HoursRecord, KeptAtRecord, KeptRecord, LARGEST_FILE, LineRecord, MarkRecord, OpenFilmError,
+    OpenedFilm, PlaceRecord, PointRecord, Problem, SceneBlockingRecord, SceneFactsRecord, SceneRecord,
+    ShotOfRecord, ShotRecord, WantRecord, WayRecord, open_film, write_film,
 };
 pub use findings::{
-    Circumstances, CutFinding, Finding, Mend, PlacedFinding, SetupFinding, Severity, SortedFindings,
-    StoryLack, TakeFinding, Taking, check_cut, check_setup, check_shot, check_take, mends, sort_findings,
+    Circumstances, CutFinding, ExposureFinding, Finding, FiltersOn, Mend, OtherTime, PlacedFinding, SetupFinding, Severity, SortedFindings,
+    StoryLack, TakeFinding, Taking, check_cut, check_exposure, check_setup, check_shot, check_take, mends, sort_findings,
     story_lacks,
 };
 pub use id::{BeatId, EntryId, FreshId, FreshIds, LARGEST_ID, PersonId, PlaceId, SceneId, ShotId};
@@ -55,7 +59,7 @@ pub use photo::{
 };
 #[cfg(feature = "photo")]
 pub use photo::{PartialFile, PhotoError, Progress, read_photo, read_photo_in_parts};
-pub use preset::{adapters, demo_film, frame_shapes, kits};
+pub use preset::{adapters, demo_film, frame_shapes, kits, scenes_in_light};
 pub use record::{
     AgeWord, AspectRecord, ColourRecord, FARTHEST_PLACE_M, ForegroundRecord, LandmarkWord, LightRecord,
     MovementRecord, PhoneHeightWord, PieceRecord, PieceWord, PostureWord, PriorityWord, PullRecord,
@@ -66,6 +70,10 @@ pub use scene::{Entry, Kept, KeptAt, LONGEST_SHOT_S, Scene, SceneFacts, Setting,
 pub use scene_blocking::{Beat, Faces, Line, LineSide, LineWish, Mark, SceneBlocking, Standing, Way};
 pub use sentence::{Telling, USUAL_STEP, sentence, steps};
 pub use shot::{LensChoice, Priority, Shot, ShotOf, Sound, USUAL_PLANNED_S};
+#[cfg(feature = "sun")]
+pub use sun::{
+    Air, Coordinates, DaySun, HorizonProfile, LONG_SHADOWS, LowSun, Stretch as SunStretch, SunAt, SunError,
+};
 pub use unknown::Unknown;
 pub use view_check::{STEP_SD_SHARE, SeenView, TAPED_SD, ViewCheck, stepped_distance};
 

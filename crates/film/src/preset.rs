@@ -2,7 +2,7 @@
 
 use std::sync::Arc;
 
-use optics::Aspect;
+use optics::{Aspect, ExposureValue};
 
 use crate::film::Film;
 use crate::film_file::{empty_kit, open_film, usual_aspect};
@@ -22,6 +22,12 @@ pub fn adapters() -> Vec<AdapterRecord> {
 pub fn frame_shapes() -> Vec<(String, Aspect)> {
     let shapes: Vec<(String, String)> = read(include_str!(concat!(env!("OUT_DIR"), "/deliveries.json")));
     shapes.into_iter().filter_map(|(name, aspect)| Some((name, aspect.parse().ok()?))).collect()
+}
+
+/// How much light everyday scenes give, at ISO 100, by name, from the brightest to the darkest.
+pub fn scenes_in_light() -> Vec<(String, ExposureValue)> {
+    let scenes: Vec<(String, f64)> = read(include_str!(concat!(env!("OUT_DIR"), "/light.json")));
+    scenes.into_iter().filter_map(|(name, ev100)| Some((name, ExposureValue::of_scene(ev100).ok()?))).collect()
 }
 
 /// A short film to look around in: three scenes, planned and cut.
@@ -65,6 +71,13 @@ mod tests {
     #[test]
     fn every_frame_shape_reads() {
         assert_eq!(frame_shapes().len(), 8);
+    }
+
+    #[test]
+    fn every_scene_in_light_reads_and_they_fall_from_bright_to_dark() {
+        let scenes = scenes_in_light();
+        assert_eq!(scenes.len(), 11);
+        assert!(scenes.is_sorted_by(|(_, brighter), (_, darker)| brighter > darker), "{scenes:?}");
     }
 
     #[test]

@@ -39,6 +39,8 @@ pub struct Rehearsal {
     pub subject: Option<Standing>,
     /// When it starts, seconds into the scene.
     pub starts_s: f64,
+    /// Seconds of the scene that pass in one of the shot: less than one in slow motion.
+    pub time_scale: f64,
     /// Those of the shot itself, in `staging`'s order.
     pub own: Vec<PersonId>,
     /// The others, in the order of `blocking.people`.
@@ -174,13 +176,19 @@ impl Rehearsal {
         let is_other = |one: &&Standing| !own.contains(&one.who) && Some(one.who) != placed.unseen;
         let others: Vec<Standing> = people.iter().filter(is_other).copied().collect();
         let blocking = placed.blocking(shot, &scene.blocking, &on, &others);
+        let mut take = shot.take();
+        if let (Some(pull), Ok(setup)) = (&mut take.pull, &on.result.outcome) {
+            // A pull starts from where the setup has its focus, on whichever lens that is.
+            pull.from = setup.focus;
+        }
         Ok(Self {
             blocking,
-            take: shot.take(),
+            take,
             exposure: exposure_time(film.facts.shutter, shot.frame_rate(film)),
             origin: placed.origin,
             subject: placed.own.first().copied(),
             starts_s,
+            time_scale: film.facts.frame_rate.to_fps() / shot.frame_rate(film).to_fps(),
             own,
             others: others.iter().map(|one| one.who).collect(),
             on,
@@ -190,6 +198,11 @@ impl Rehearsal {
     /// The shot resolved, with its figures and findings.
     pub const fn result(&self) -> &ShotResult {
         &self.on.result
+    }
+
+    /// The second of the scene, so many seconds into the shot as it plays.
+    pub fn scene_s(&self, at_s: f64) -> f64 {
+        self.starts_s + at_s * self.time_scale
     }
 
     /// Where the phone is on the scene's floor, and how high, when the shot starts.
@@ -224,10 +237,10 @@ impl Rehearsal {
     /// A phone that goes along with its subject takes them along, as it does in `staging`.
     pub fn stage(&self, scene: &Scene, cast: &[CastMember], at_s: f64) -> Option<Stage> {
         let setup = self.result().outcome.as_ref().ok()?;
-        let moment = Moment { at_s, exposure_s: self.exposure.to_s() };
+        let moment = Moment { at_s: at_s * self.time_scale, exposure_s: self.exposure.to_s() };
         let mut stage = Stage::of(&self.result().shot, setup, &self.blocking, &self.take, moment);
         let follows = matches!(self.take.movement, Some(staging::Movement::Follow { .. }));
-        let people = scene.blocking.people_at(cast, self.starts_s + at_s);
+        let people = scene.blocking.people_at(cast, self.scene_s(at_s));
         let moved = |who: PersonId| people.iter().find(|one| one.who == who);
         let order = self.own.iter().chain(&self.others).enumerate();
         for (at, who) in order {
@@ -446,70 +459,4 @@ fn choose(mut tries: Vec<Try>, shot: &Shot) -> Option<Comparison> {
 }
 
 #[cfg(test)]
-mod tests {
-    use super::*;
-    use crate::id::SceneId;
-    use crate::preset::kits;
-    use crate::scene_blocking::{Faces, Mark};
-    use crate::unknown::Unknown;
-    use staging::{Age, Colour, Posture};
-
-    fn film(kit: Kit, room: Option<Length>) -> (Film, Scene) {
-        let mut film = Film::empty(Arc::new(kit), "2.39".parse().expect("a shape"));
-        let ada = PersonId::new(1).expect("small");
-        film.cast = Arc::from([CastMember {
-            id: ada,
-            name: "Ada".to_owned(),
-            stature: Length::from_m(1.66),
-            age: Age::Adult,
-            clothes: Colour([0.5; 3]),
-            hours: None,
-            unknown: Unknown::default(),
-        }]);
-        let mark = Mark {
-            who: ada,
-            place: DVec2::ZERO,
-            faces: Faces::Towards(Angle::ZERO),
-            posture: Posture::Standing,
-            way: None,
-        };
-        let blocking = SceneBlocking { marks: vec![mark], ..SceneBlocking::default() };
-        let mut scene = Scene::empty(SceneId::new(1).expect("small"), blocking);
-        scene.facts = Arc::new(SceneFacts { room, ..SceneFacts::default() });
-        (film, scene)
-    }
-
-    /// Trying until one will do gives what resolving on every lens and comparing them would.
-    #[test]
-    fn the_first_lens_that_will_do_is_the_best_of_all() {
-        for record in kits() {
-            let kit = record.to_kit().expect("a kit");
-            for (size, room_m) in
-                ShotSize::ALL.into_iter().flat_map(|size| [0.4, 1.2, 3.0, 50.0].map(|room_m| (size, room_m)))
-            {
-                let (film, scene) = film(kit.clone(), Some(Length::from_m(room_m)));
-                let ada = ShotOf::One(PersonId::new(1).expect("small"));
-                let shot = Shot::of(ShotId::new(1).expect("small"), ada, size, Angle::ZERO);
-                let on = |lens: LensChoice| {
-                    Rehearsal::of(&film, &scene, &Shot { lens, ..shot.clone() }).expect("it rehearses").on
-                };
-                let fixed = |name: &str| LensChoice::Fixed { name: name.to_owned(), in_sensor_zoom: 1.0 };
-                let mut rows: Vec<Comparison> =
-                    film.kit.lenses.iter().map(|lens| on(fixed(&lens.name))).collect();
-                let area = |row: &Comparison| {
-                    let size = row.result.shot.lens.sensor.value;
-                    size.width.to_mm() * size.height.to_mm()
-                };
-                if size >= ShotSize::ChestUp && size != ShotSize::Insert {
-                    sort_by_care(&mut rows, Care::NaturalFace);
-                } else {
-                    rows.sort_by(|one, other| {
-                        let usable = other.result.will_do().cmp(&one.result.will_do());
-                        usable.then_with(|| area(other).total_cmp(&area(one)))
-                    });
-                }
-                assert_eq!(on(LensChoice::Auto).lens, rows[0].lens, "{} {size:?} {room_m} m", kit.name);
-            }
-        }
-    }
-}
+mod tests;

@@ -262,6 +262,14 @@ step_share?: number | null,
  */
 second_walking?: boolean | null, 
 /**
+ * How far those of the shot get in a second if they walk, 0.05 to 10 m; 1.4 if absent.
+ */
+pace_m_per_s?: number | null, 
+/**
+ * Where the second person stands, seen from the first; as the shot arranges them if absent.
+ */
+second?: SecondMarkRequest | null, 
+/**
  * The colour of the subject's clothes, such as `#2f6f8f`.
  */
 clothes?: string | null, 
@@ -285,6 +293,23 @@ foreground?: ForegroundRequest | null,
  * Where the light comes from; a sun in the south-west if absent.
  */
 light?: LightRequest | null, };
+
+/**
+ * Where the second person of a shot of two stands.
+ */
+export type SecondMarkRequest = { 
+/**
+ * How far east of the first they are, -1000 to 1000 m.
+ */
+x_m: number, 
+/**
+ * How far north of the first they are, -1000 to 1000 m.
+ */
+y_m: number, 
+/**
+ * The direction that they face, clockwise from north, -360 to 360 degrees.
+ */
+facing_deg: number, };
 
 /**
  * Somebody else on the floor.

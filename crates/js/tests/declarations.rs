@@ -11,8 +11,9 @@ use film::{
 use requests::{
     AgeRequest, ArrangementRequest, BlockingRequest, CareRequest, CompareAnswer, ComparedLens,
     DeliveryRequest, FindingAnswer, ForegroundRequest, LightRequest, PersonRequest, PhoneHeightRequest,
-    PieceRequest, PieceWord, PixelsAnswer, PostureRequest, PullRequest, SecondPersonRequest, SetupAnswer,
-    SetupRequest, SeverityAnswer, ShotSizeRequest, ShutterRequest, SubjectRequest, SunRequest, TakeRequest,
+    PieceRequest, PieceWord, PixelsAnswer, PostureRequest, PullRequest, SecondMarkRequest,
+    SecondPersonRequest, SetupAnswer, SetupRequest, SeverityAnswer, ShotSizeRequest, ShutterRequest,
+    SubjectRequest, SunRequest, TakeRequest,
 };
 use ts_rs::{Config, TS};
 
@@ -46,6 +47,7 @@ fn contract() -> String {
         TakeRequest,
         PullRequest,
         BlockingRequest,
+        SecondMarkRequest,
         PersonRequest,
         PieceRequest,
         ForegroundRequest,

@@ -4,6 +4,9 @@
 
 use std::fmt;
 
+use crate::exposure::EXPOSURE_FIELDS;
+use crate::sun_fields::SUN_FIELDS;
+
 /// One field of a request.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Field {
@@ -74,11 +77,11 @@ impl fmt::Display for Takes {
     }
 }
 
-const fn number(path: &'static str, min: f64, max: f64, unit: &'static str, meaning: &'static str) -> Field {
+pub(crate) const fn number(path: &'static str, min: f64, max: f64, unit: &'static str, meaning: &'static str) -> Field {
     Field { path, takes: Takes::Number { min, max, unit }, meaning }
 }
 
-const fn field(path: &'static str, takes: Takes, meaning: &'static str) -> Field {
+pub(crate) const fn field(path: &'static str, takes: Takes, meaning: &'static str) -> Field {
     Field { path, takes, meaning }
 }
 
@@ -347,7 +350,11 @@ pub(crate) fn takes_at(path: &str) -> Option<Takes> {
             plain = format!("{one}{rest}");
         }
     }
-    let mut fields = SETUP_FIELDS.iter().chain(KIT_FIELDS);
+    // Only lists of lists and numbers end in a place, and what those hold is told by its type.
+    if path.ends_with(']') {
+        return None;
+    }
+    let mut fields = SETUP_FIELDS.iter().chain(KIT_FIELDS).chain(EXPOSURE_FIELDS).chain(SUN_FIELDS);
     fields.find(|field| field.path == plain).map(|field| field.takes)
 }
 

@@ -38,7 +38,7 @@ fn value_for(path: &'static str, takes: Takes) -> BoxedStrategy<Value> {
 }
 
 /// Fields without which a request is refused; each other one is absent as often as not.
-const NEEDED: [&str; 27] = [
+const NEEDED: [&str; 30] = [
     "lens",
     "lens.focal_length_mm",
     "lens.sensor_width_mm",
@@ -56,6 +56,9 @@ const NEEDED: [&str; 27] = [
     "background_behind_subject_m",
     "take.pull.from_m",
     "take.pull.to_m",
+    "blocking.second.x_m",
+    "blocking.second.y_m",
+    "blocking.second.facing_deg",
     "blocking.people.x_m",
     "blocking.people.y_m",
     "blocking.pieces.kind",

@@ -400,6 +400,9 @@ fn every_field_is_held_to_the_range_that_is_told() {
             vec![("recording.measured_horizontal_fov_deg", json!(60.0))]
         }
         _ if path.starts_with("take.pull.") => vec![("take.pull", json!({"from_m": 1.0, "to_m": 2.0}))],
+        _ if path.starts_with("blocking.second.") => {
+            vec![("blocking.second", json!({"x_m": 1.0, "y_m": 2.0, "facing_deg": 270.0}))]
+        }
         _ if path.starts_with("blocking.people[0].") => {
             vec![("blocking.people[0]", json!({"x_m": 1.0, "y_m": 2.0}))]
         }

@@ -48,6 +48,11 @@ impl Stops {
     pub fn to_density(self) -> f64 {
         self.0 * std::f64::consts::LOG10_2
     }
+
+    /// The stops of a filter of that optical density, which must be finite.
+    pub fn from_density(density: f64) -> Self {
+        Self::new(density / std::f64::consts::LOG10_2)
+    }
 }
 
 impl Add for Stops {
@@ -101,5 +106,6 @@ mod tests {
         let published = 0.3;
         assert!((Stops::new(1.0).to_density() - published).abs() < 0.0015, "density of one stop");
         assert!((Stops::new(10.0).to_density() - 3.0).abs() < 0.015, "density of ten stops");
+        assert_near(Stops::from_density(Stops::new(6.4).to_density()).to_f64(), 6.4);
     }
 }

@@ -5,6 +5,7 @@ use std::sync::Arc;
 use film::{CastMember, Command, EditError, Hours, PersonId};
 use leptos::html;
 use leptos::prelude::*;
+use requests::ColourRequest;
 use staging::{Age, Colour};
 use units::Length;
 
@@ -34,10 +35,19 @@ fn change_member(desk: Desk, id: PersonId, what: &str, change: impl Fn(&mut Cast
     cast.map_or(Ok(()), |cast| desk.change(what, Some(id.number()), Command::SetCast(cast)))
 }
 
-/// The class of the tape in the colour of somebody's clothes.
-pub(super) fn tape_class(clothes: Colour) -> String {
-    let at = tape_of(clothes.to_srgb8()).unwrap_or(TAPES.len() - 1);
-    format!("tape tape-{}", at + 1)
+/// The class of the strip in the colour of somebody's clothes, and that colour where it is none of the tapes'.
+fn strip_of(clothes: Colour) -> (String, String) {
+    let bytes = clothes.to_srgb8();
+    match tape_of(bytes) {
+        Some(at) => (format!("tape tape-{}", at + 1), String::new()),
+        None => {
+            let Colour([red, green, blue]) = clothes;
+            // Dark words on whatever gives back more than a quarter of the light: chosen by looking.
+            let is_light = 0.2126 * red + 0.7152 * green + 0.0722 * blue > 0.25;
+            let class = if is_light { "tape own light" } else { "tape own" };
+            (class.to_owned(), ColourRequest(bytes).to_string())
+        }
+    }
 }
 
 /// The row of people, and the sheet of the one that is looked at.
@@ -71,11 +81,12 @@ pub(super) fn CastRow(session: Session, desk: Desk) -> impl IntoView {
             <For each=move || people.get() key=|id| *id children=move |id| {
                 let member = member(desk, id);
                 let name = live(move || member.with(|one| one.as_ref().map_or_else(String::new, |one| one.name.clone())));
-                let class = move || member.with(|one| one.as_ref().map_or_else(String::new, |one| tape_class(one.clothes)));
+                let strip = Memo::new(move |_| member.with(|one| one.as_ref().map(|one| strip_of(one.clothes)).unwrap_or_default()));
                 view! {
                     <button
                         type="button"
-                        class=class
+                        class=move || strip.get().0
+                        style:background-color=move || strip.get().1
                         aria-haspopup="dialog"
                         on:click=move |_| {
                             looked_at.set(Some(id));

@@ -36,7 +36,8 @@ pub(super) fn found(desk: Desk, id: SceneId) -> Memo<Found> {
 impl Found {
     /// Entries that do not cut with the one before them.
     pub(super) fn cuts(&self) -> BTreeSet<EntryId> {
-        let cuts = self.open.iter().filter_map(|placed| match placed.at {
+        let asks = self.open.iter().filter(|placed| placed.finding.severity() != Severity::Notes);
+        let cuts = asks.filter_map(|placed| match placed.at {
             KeptAt::Cut(_, entry) => Some(entry),
             KeptAt::Scene | KeptAt::Shot(_) => None,
         });
@@ -152,7 +153,7 @@ fn FindingCard(
     view! {
         <article class=class>
             <p><strong>{format!("{place}: {}", said.message)}</strong></p>
-            <p class="quiet">{format!("{} Common practice.", placed.finding.reason())}</p>
+            <p class="quiet">{placed.finding.reason()}</p>
             <p>{format!("To mend it: {}.", said.hint)}</p>
             <div class="cut-finding-doing">
                 {mends.collect_view()}

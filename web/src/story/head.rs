@@ -65,9 +65,9 @@ pub(super) fn Head(session: Session, desk: Desk) -> impl IntoView {
                     tell(desk, change_facts(desk, "Change the title", |facts| facts.title = title));
                 }
             />
-            <input
-                type="text"
+            <textarea
                 class="story-line"
+                rows="1"
                 aria-label="The story in one line"
                 placeholder="The story in one line: who wants what, and what is in the way?"
                 maxlength="500"
@@ -76,7 +76,7 @@ pub(super) fn Head(session: Session, desk: Desk) -> impl IntoView {
                     let line = event.target().value();
                     tell(desk, change_facts(desk, "Change the line", |facts| facts.line = line));
                 }
-            />
+            ></textarea>
             <div class="story-tools" role="toolbar" aria-label="The film">
                 <button
                     type="button"

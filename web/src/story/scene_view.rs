@@ -81,7 +81,7 @@ fn SceneHead(session: Session, desk: Desk, id: SceneId) -> impl IntoView {
             <button type="button" class="scene-heading" aria-haspopup="dialog" on:click=asks>{heading}</button>
             <p class="quiet scene-happens">{happens}</p>
             <details class="fold scene-more">
-                <summary>"Scene"</summary>
+                <summary>"More of this scene"</summary>
                 <div class="scene-more-buttons">
                     <button type="button" on:click=asks>"What it is about"</button>
                     <button type="button" on:click=move |_| moved(-1)>"Earlier in the film"</button>
@@ -129,7 +129,9 @@ fn SceneBody(session: Session, desk: Desk, id: SceneId) -> impl IntoView {
                     <Strip desk id chosen found />
                     <SceneFindings session desk id found chosen />
                 }.into_any())}
-                <Shots session desk id chosen />
+                <div class="scene-list">
+                    <Shots session desk id chosen />
+                </div>
             </div>
             <DraftSheet desk id node=draft />
         </div>

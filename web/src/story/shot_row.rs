@@ -92,7 +92,8 @@ fn row_words(session: Session, desk: Desk, scene_id: SceneId, one: ShotId) -> Op
         let rehearsal = desk.rehearsal(film, scene, shot);
         let subject = rehearsal.as_ref().as_ref().ok().and_then(|rehearsal| rehearsal.subject);
         let side = subject.map(|one| words::side(shot.side, one.person.facing));
-        let from = [side.map(str::to_owned), Some(words::height(shot.height, unit))];
+        let height = Some(words::height(shot.height, unit)).filter(|words| !words.is_empty());
+        let from = [side.map(str::to_owned), height];
         let trouble = rehearsal.as_ref().as_ref().ok().and_then(|rehearsal| {
             let worst = rehearsal.result().worst().filter(|finding| finding.severity() != Severity::Notes)?;
             Some(words::capital(worst.brief()))
@@ -101,6 +102,7 @@ fn row_words(session: Session, desk: Desk, scene_id: SceneId, one: ShotId) -> Op
             (shot.sound != Sound::None).then(|| shot.sound.name()),
             shot.movement.map(|_| "the phone moves"),
             shot.foreground.map(|_| "something near the lens"),
+            shot.capture_rate.map(|_| "slow motion"),
             (shot.priority == Priority::NiceToHave).then_some("nice to have"),
         ];
         Some(RowWords {

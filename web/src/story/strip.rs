@@ -62,7 +62,8 @@ pub(super) fn depends(desk: Desk, scene: Memo<Option<Part<Scene>>>, shot: Signal
         });
         (film, blocking, shot.get())
     });
-    Signal::derive(move || parts.track())
+    // Read and not only tracked: a memo that nobody reads is never made, and so never tells.
+    Signal::derive(move || drop(parts.get()))
 }
 
 /// The strip, and below it what can be changed of the entry that is chosen.
@@ -182,8 +183,10 @@ fn StripEntry(
     view! {
         <li class="strip-entry" class:uncut=does_not_cut style:width=width>
             <button type="button" aria-label=label aria-pressed=live(move || is_chosen().to_string()) on:click=press>
-                <span class="strip-frame" style:aspect-ratio=move || aspect().to_string() aria-hidden="true">
-                    <PictureCanvas rank=Rank::Small shows=looks look standing class="strip-picture" />
+                <span class="strip-frame" aria-hidden="true">
+                    <span class="strip-picture" style:aspect-ratio=move || aspect().to_string()>
+                        <PictureCanvas rank=Rank::Small shows=looks look standing class="strip-canvas" />
+                    </span>
                 </span>
                 <span class="strip-caption" aria-hidden="true">
                     <span>{caption}</span>

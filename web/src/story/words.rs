@@ -24,7 +24,12 @@ pub(super) fn of_whom(film: &Film, shot: &Shot) -> String {
 
 /// A shot in a few words: size and whom.
 pub(super) fn shot(film: &Film, shot: &Shot) -> String {
-    format!("{} on {}", capital(shot.size.name()), of_whom(film, shot))
+    match shot.of {
+        ShotOf::Object { .. } => format!("Insert: {}", of_whom(film, shot)),
+        ShotOf::One(_) | ShotOf::Two(..) | ShotOf::OverShoulder { .. } | ShotOf::PointOfView { .. } => {
+            format!("{} on {}", capital(shot.size.name()), of_whom(film, shot))
+        }
+    }
 }
 
 /// From which side the phone sees somebody who faces that way.
@@ -42,10 +47,10 @@ pub(super) fn side(side: Angle, facing: Angle) -> &'static str {
     }
 }
 
-/// How high a phone is.
+/// How high a phone is; nothing where that follows from the size.
 pub(super) fn height(height: PhoneHeight, unit: LengthUnit) -> String {
     match height {
-        PhoneHeight::BySize => "height by size".to_owned(),
+        PhoneHeight::BySize => String::new(),
         PhoneHeight::At(Landmark::Eyes) => "eye height".to_owned(),
         PhoneHeight::At(Landmark::Chest) => "chest height".to_owned(),
         PhoneHeight::At(Landmark::Waist) => "waist height".to_owned(),

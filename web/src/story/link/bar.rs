@@ -83,7 +83,7 @@ pub(crate) fn OfShotBar(session: Session) -> impl IntoView {
                 title="What is changed here then stays out of the film"
                 on:click=move |_| session.plan.update(|plan| plan.of = None)
             >
-                "Let go of the story"
+                "Let go"
             </button>
             {when(
                 move || trouble.with(Option::is_some),

@@ -64,7 +64,7 @@ fn seen_as_reverses(film: &Film, scene: &Scene, before: &EntryView, next: &Entry
         return None;
     }
     let (one, other) = (before.subject?, next.subject?);
-    let starts_s = next.rehearsal.as_ref().as_ref().ok()?.starts_s + next.stretch_s.0;
+    let starts_s = next.rehearsal.as_ref().as_ref().ok()?.scene_s(next.stretch_s.0);
     (one != other && face_each_other(film, scene, [one, other], starts_s)?)
         .then_some([before.seen?[1], next.seen?[0]])
 }

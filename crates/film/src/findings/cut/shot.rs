@@ -55,7 +55,7 @@ fn voice_far(film: &Film, scene: &Scene, shot: &Shot, rehearsal: &Rehearsal) -> 
         let seen = SeenAt::of(film, scene, shot, rehearsal, None, *at_s)?;
         let other = match shot.of {
             ShotOf::Two(_, other) => {
-                scene.blocking.person_of(&film.cast, other, rehearsal.starts_s + *at_s).map(|other| {
+                scene.blocking.person_of(&film.cast, other, rehearsal.scene_s(*at_s)).map(|other| {
                     let eyes: DVec3 = other.place.extend(other.body.height_of(Landmark::Eyes).to_m());
                     Length::from_m(eyes.distance(seen.camera.position()))
                 })

@@ -205,7 +205,7 @@ impl Task<'_> {
 
     fn direction(&self, before: &EntryView, next: &EntryView) -> Vec<Group> {
         let way = |view: &EntryView| {
-            let starts_s = view.rehearsal.as_ref().as_ref().ok()?.starts_s + view.stretch_s.0;
+            let starts_s = view.rehearsal.as_ref().as_ref().ok()?.scene_s(view.stretch_s.0);
             let walker = self.scene.blocking.person_of(&self.film.cast, view.subject?, starts_s)?;
             Some(walker.facing)
         };

@@ -1,0 +1,543 @@
+//! Findings on an exposure: too bright with every filter on, too dark, lamps that flicker.
+
+use optics::{
+    ExposureTime, ExposureValue, Iso, MainsFrequency, ShutterAngle, Stacking, half_periods, is_locked,
+    is_steady, locked_rate, steady_exposure,
+};
+use units::{FrameRate, Stops};
+
+use super::{Finding, Severity};
+use crate::exposure::Exposure;
+
+/// A finding on one exposure, with its numbers.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum ExposureFinding {
+    /// There is too much light, with the best filters on.
+    TooBright {
+        /// How much too much.
+        residual: Stops,
+        /// Which filters are on.
+        filters: FiltersOn,
+        /// What one filter in place of all would have to take.
+        needed: Stops,
+        /// The light at which these filters would do.
+        would_do: ExposureValue,
+        /// The lower ISO that would do, if cameras have it.
+        iso: Option<Iso>,
+        /// The shorter exposure that would do, if there is one.
+        shorter: Option<OtherTime>,
+    },
+    /// There is too little light, with the best filters on.
+    TooDark {
+        /// How much too little.
+        lacking: Stops,
+        /// What one filter in place of those on would have to take; none if none is on.
+        weaker: Option<Stops>,
+        /// The ISO that would do, if there is one.
+        iso: Option<Iso>,
+        /// The longer exposure that would do, if a frame has room for it.
+        longer: Option<OtherTime>,
+        /// What an exposure over the whole frame gives of what lacks, where that is not enough.
+        whole_frame: Option<Stops>,
+    },
+    /// Lamps on the mains are seen to swell.
+    Flicker {
+        /// The exposure.
+        time: ExposureTime,
+        /// The mains.
+        mains: MainsFrequency,
+        /// Whether the mains lock the frame rate: then frames are alike and bands stand still.
+        locked: bool,
+        /// The nearest shorter exposure of whole half periods, and how many.
+        below: Option<(u32, OtherTime)>,
+        /// The nearest longer one that a frame has room for.
+        above: Option<(u32, OtherTime)>,
+        /// A frame rate that the mains lock, with the exposure of about half a frame that is steady there.
+        rate: Option<(FrameRate, u32, OtherTime)>,
+    },
+    /// The mains lock the frame rate.
+    FrameRateLocked {
+        /// The frame rate.
+        rate: FrameRate,
+        /// The mains.
+        mains: MainsFrequency,
+        /// Whether the exposure is of whole half periods too.
+        steady: bool,
+    },
+}
+
+/// Which of the filters at hand are on.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum FiltersOn {
+    /// There are none.
+    NoneAtHand,
+    /// All of them, on top of each other.
+    All,
+    /// One, because they do not go on top of each other.
+    TheBestOne,
+    /// Those that come nearest.
+    TheBest,
+}
+
+/// Another exposure time.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct OtherTime {
+    /// The time.
+    pub time: ExposureTime,
+    /// The shutter's angle at the frame rate; none where that is not known.
+    pub angle: Option<ShutterAngle>,
+    /// How far it smears movement, as a share of what the present time does.
+    pub smear_share: f64,
+    /// The mains under whose lamps it would flicker.
+    pub flickers_at: Option<MainsFrequency>,
+}
+
+/// What is off by less than this is not told: the step in which cameras are set, a third of a stop.
+const TOLD_STOPS: f64 = 1.0 / 3.0;
+
+/// From here on highlights that matter are gone. Chosen because a picture keeps about a stop above what a face needs.
+const LOST_STOPS: f64 = 1.0;
+
+/// Below it no ISO is offered. Chosen because the floors of phones' lenses are typically ISO 20 to 50.
+const LEAST_ISO: f64 = 20.0;
+
+/// Checks one exposure. Allocates only when it finds something.
+pub fn check_exposure(exposure: &Exposure) -> Vec<ExposureFinding> {
+    let mut findings = Vec::new();
+    findings.extend(too_bright(exposure));
+    findings.extend(too_dark(exposure));
+    findings.extend(flicker(exposure));
+    if let (Some(rate), Some(mains)) = (exposure.exposing.rate, exposure.exposing.mains)
+        && is_locked(rate, mains)
+    {
+        let steady = is_steady(exposure.exposing.time, mains);
+        findings.push(ExposureFinding::FrameRateLocked { rate, mains, steady });
+    }
+    findings
+}
+
+fn too_bright(exposure: &Exposure) -> Option<ExposureFinding> {
+    let (exposing, chosen) = (&exposure.exposing, &exposure.chosen);
+    let residual = chosen.residual;
+    if residual.to_f64() <= TOLD_STOPS {
+        return None;
+    }
+    let filters = match (exposing.filters.len(), exposing.stacking) {
+        (0, _) => FiltersOn::NoneAtHand,
+        (count, _) if chosen.places.len() == count => FiltersOn::All,
+        (_, Stacking::One) => FiltersOn::TheBestOne,
+        (_, Stacking::Any) => FiltersOn::TheBest,
+    };
+    Some(ExposureFinding::TooBright {
+        residual,
+        filters,
+        needed: exposure.over,
+        would_do: exposing.scene.raised(-residual),
+        iso: exposing.iso.raised(-residual).filter(|iso| iso.to_f64() >= LEAST_ISO),
+        shorter: exposing.time.with_light(-residual).and_then(|time| OtherTime::of(time, exposure)),
+    })
+}
+
+fn too_dark(exposure: &Exposure) -> Option<ExposureFinding> {
+    let (exposing, chosen) = (&exposure.exposing, &exposure.chosen);
+    let lacking = -chosen.residual;
+    if lacking.to_f64() <= TOLD_STOPS {
+        return None;
+    }
+    let longer = exposing.time.with_light(lacking).and_then(|time| OtherTime::of(time, exposure));
+    let room = exposing
+        .rate
+        .map(|rate| Stops::from_light_ratio(1.0 / (rate.to_fps() * exposing.time.to_s())))
+        .filter(|room| room.to_f64() >= TOLD_STOPS);
+    Some(ExposureFinding::TooDark {
+        lacking,
+        weaker: (!chosen.places.is_empty()).then_some(exposure.over),
+        iso: exposing.iso.raised(lacking),
+        longer,
+        whole_frame: room.filter(|_| longer.is_none()),
+    })
+}
+
+fn flicker(exposure: &Exposure) -> Option<ExposureFinding> {
+    let (time, rate) = (exposure.exposing.time, exposure.exposing.rate);
+    let mains = exposure.exposing.mains.filter(|_| exposure.steady == Some(false))?;
+    let locked = rate.is_some_and(|rate| is_locked(rate, mains));
+    let steady = |count: u32| {
+        let other = steady_exposure(count, mains).and_then(|time| OtherTime::of(time, exposure));
+        other.map(|other| (count, other))
+    };
+    let below = whole(libm::floor(half_periods(time, mains)));
+    Some(ExposureFinding::Flicker {
+        time,
+        mains,
+        locked,
+        below: steady(below),
+        above: steady(below + 1),
+        rate: if locked { None } else { locked_alternative(rate.unwrap_or(FrameRate::FILM), mains) },
+    })
+}
+
+/// A frame rate that the mains lock, near `rate`, with the exposure of about half a frame that is steady there.
+fn locked_alternative(rate: FrameRate, mains: MainsFrequency) -> Option<(FrameRate, u32, OtherTime)> {
+    let locked = locked_rate(rate, mains)?;
+    let each = libm::round(2.0 * mains.to_hz() / locked.to_fps());
+    let count = whole(libm::floor(each / 2.0)).max(1);
+    let time = steady_exposure(count, mains)?;
+    let angle = time.shutter_angle(locked);
+    Some((locked, count, OtherTime { time, angle, smear_share: 1.0, flickers_at: None }))
+}
+
+/// A count that is whole and small, as a whole number: the longest exposure is 60000 half periods of the fastest mains.
+fn whole(count: f64) -> u32 {
+    #[expect(
+        clippy::cast_possible_truncation,
+        clippy::cast_sign_loss,
+        reason = "a whole number from 0 to 60000"
+    )]
+    let whole = count.clamp(0.0, 1e6) as u32;
+    whole
+}
+
+impl OtherTime {
+    /// None if a frame has no room for it, or no shutter turns so short.
+    fn of(time: ExposureTime, exposure: &Exposure) -> Option<Self> {
+        let angle = match exposure.exposing.rate {
+            Some(rate) => Some(time.shutter_angle(rate)?),
+            None => None,
+        };
+        Some(Self {
+            time,
+            angle,
+            smear_share: time.to_s() / exposure.exposing.time.to_s(),
+            flickers_at: exposure.exposing.mains.filter(|mains| !is_steady(time, *mains)),
+        })
+    }
+
+    /// `1/258 s (33.6°)`.
+    fn told(&self) -> String {
+        format!("{}{}", self.time, angle_told(self.angle))
+    }
+
+    /// ` and flickers under 50 Hz lamps`, where it does.
+    fn flicker_told(&self) -> String {
+        self.flickers_at.map_or_else(String::new, |mains| format!(" and flickers under lamps on {mains}"))
+    }
+}
+
+fn angle_told(angle: Option<ShutterAngle>) -> String {
+    angle.map_or_else(String::new, |angle| format!(" ({:.1}°)", angle.to_deg()))
+}
+
+/// A steady exposure as the fraction that it is: `1/50 s`, `3/100 s`.
+fn steady_told(count: u32, mains: MainsFrequency, angle: Option<ShutterAngle>) -> String {
+    let swells = 2.0 * mains.to_hz();
+    let time = if (swells - libm::round(swells)).abs() < 1e-9 {
+        let swells = whole(swells);
+        let common = greatest_common(count, swells).max(1);
+        format!("{}/{} s", count / common, swells / common)
+    } else {
+        format!("{count}/{swells} s")
+    };
+    time + &angle_told(angle)
+}
+
+const fn greatest_common(mut one: u32, mut other: u32) -> u32 {
+    while other != 0 {
+        (one, other) = (other, one % other);
+    }
+    one
+}
+
+/// A list of ways in one sentence.
+fn ways(ways: &[Option<String>]) -> String {
+    ways.iter().flatten().map(String::as_str).collect::<Vec<_>>().join("; or ")
+}
+
+impl ExposureFinding {
+    /// The rule's name, for programs.
+    pub const fn rule(&self) -> &'static str {
+        match self {
+            Self::TooBright { .. } => "too_bright",
+            Self::TooDark { .. } => "too_dark",
+            Self::Flicker { .. } => "flicker",
+            Self::FrameRateLocked { .. } => "frame_rate_locked",
+        }
+    }
+
+    /// How bad it is.
+    pub fn severity(&self) -> Severity {
+        match self {
+            Self::TooBright { residual, .. } if residual.to_f64() > LOST_STOPS => Severity::Fails,
+            Self::TooBright { .. } | Self::TooDark { .. } | Self::Flicker { locked: false, .. } => Severity::Warns,
+            Self::Flicker { locked: true, .. } | Self::FrameRateLocked { .. } => Severity::Notes,
+        }
+    }
+
+    /// The finding in words.
+    pub fn to_finding(&self) -> Finding {
+        let (message, hint) = match self {
+            Self::TooBright { .. } => self.too_bright_words(),
+            Self::TooDark { .. } => self.too_dark_words(),
+            Self::Flicker { .. } => self.flicker_words(),
+            Self::FrameRateLocked { .. } => self.locked_words(),
+        }
+        .unwrap_or_default();
+        Finding { rule: self.rule(), severity: self.severity(), message, hint }
+    }
+
+    fn too_bright_words(&self) -> Option<(String, String)> {
+        let Self::TooBright { residual, filters, needed, would_do, iso, shorter } = self else { return None };
+        let on = match filters {
+            FiltersOn::NoneAtHand => ", and there is no filter",
+            FiltersOn::All => " even with all filters on",
+            FiltersOn::TheBestOne => " even with the best of the filters, one at a time",
+            FiltersOn::TheBest => " with the filters that come nearest",
+        };
+        let shorter = shorter.map(|other| {
+            format!(
+                "expose {}, which smears movement only {:.2} times as far, so that it looks choppy{}",
+                other.told(),
+                other.smear_share,
+                other.flicker_told()
+            )
+        });
+        let hint = ways(&[
+            Some(format!("use an ND of {needed:.1} in all (density {:.1})", needed.to_density())),
+            iso.map(|iso| format!("go down to {iso}")),
+            Some(format!("find shade, or wait until the light has fallen to {would_do:.1}")),
+            shorter,
+        ]);
+        Some((format!("{residual:.1} too bright{on}: highlights are lost"), hint))
+    }
+
+    fn too_dark_words(&self) -> Option<(String, String)> {
+        let Self::TooDark { lacking, weaker, iso, longer, whole_frame } = self else { return None };
+        let on = if weaker.is_some() { " with the filters that come nearest" } else { "" };
+        let longer = longer.map(|other| {
+            format!(
+                "expose {}, which smears movement {:.1} times as far{}",
+                other.told(),
+                other.smear_share,
+                other.flicker_told()
+            )
+        });
+        let whole_frame = whole_frame.map(|gained| {
+            format!("open the shutter over the whole frame (360°), which gives {gained:.1} and smears movement")
+        });
+        let hint = ways(&[
+            weaker.map(|stops| format!("use an ND of {stops:.1} in all (density {:.1})", stops.to_density())),
+            iso.map(|iso| format!("raise it to {iso}, which brings noise")),
+            longer,
+            whole_frame,
+            Some("bring light".to_owned()),
+        ]);
+        Some((format!("{lacking:.1} too dark{on}"), hint))
+    }
+
+    fn flicker_words(&self) -> Option<(String, String)> {
+        let Self::Flicker { time, mains, locked, below, above, rate } = self else { return None };
+        let seen = if *locked {
+            "lamps may leave bands that stand still"
+        } else {
+            "lamps may flicker from frame to frame and bands may roll"
+        };
+        let steady = |other: &Option<(u32, OtherTime)>| {
+            other.map(|(count, other)| format!("expose {}", steady_told(count, *mains, other.angle)))
+        };
+        let rate = rate.map(|(rate, count, other)| {
+            format!("shoot {rate} at {}, which the mains lock", steady_told(count, *mains, other.angle))
+        });
+        let message = format!("{time} is {:.2} half periods of {mains} mains: {seen}", half_periods(*time, *mains));
+        Some((message, ways(&[steady(below), steady(above), rate])))
+    }
+
+    fn locked_words(&self) -> Option<(String, String)> {
+        let Self::FrameRateLocked { rate, mains, steady } = self else { return None };
+        let hint = if *steady {
+            "nothing to do: the exposure is of whole half periods too, so there are no bands either"
+        } else {
+            "frames do not flicker; bands within the frame go at an exposure of whole half periods"
+        };
+        let message =
+            format!("{rate} is locked to {mains} mains: every frame sees the same light at any shutter angle");
+        Some((message, hint.to_owned()))
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::exposure::Exposing;
+    use optics::{FNumber, exposure_time};
+    use proptest::prelude::*;
+
+    fn rate(fps: f64) -> FrameRate {
+        FrameRate::checked_from_fps(fps).expect("in range")
+    }
+
+    /// A phone in the sun: f/1.78, 1/48 s, ISO 50.
+    fn exposing(scene: f64, filters: &[f64]) -> Exposing {
+        Exposing {
+            f_number: FNumber::new(1.78).expect("in range"),
+            time: exposure_time(ShutterAngle::HALF, FrameRate::FILM),
+            rate: Some(FrameRate::FILM),
+            iso: Iso::new(50.0).expect("in range"),
+            scene: ExposureValue::of_scene(scene).expect("in range"),
+            light_loss: Stops::ZERO,
+            bias: Stops::ZERO,
+            filters: filters.iter().copied().map(Stops::new).collect(),
+            stacking: Stacking::Any,
+            mains: None,
+        }
+    }
+
+    fn told(exposing: Exposing) -> Vec<(&'static str, Severity, String, String)> {
+        let exposure = Exposure::of(exposing).expect("few filters");
+        let findings = check_exposure(&exposure);
+        let words = findings.iter().map(ExposureFinding::to_finding);
+        words.map(|finding| (finding.rule, finding.severity, finding.message, finding.hint)).collect()
+    }
+
+    #[test]
+    fn the_right_filter_leaves_nothing_to_find() {
+        assert_eq!(told(exposing(15.0, &[2.0, 3.0, 6.5])), []);
+    }
+
+    #[test]
+    fn too_bright_says_what_remains_and_what_then() {
+        let findings = told(exposing(15.0, &[2.0, 3.0]));
+        let [(rule, severity, message, hint)] = &findings[..] else { panic!("{findings:?}") };
+        assert_eq!((*rule, *severity), ("too_bright", Severity::Fails));
+        assert_eq!(message, "1.8 stops too bright even with all filters on: highlights are lost");
+        assert_eq!(
+            hint,
+            "use an ND of 6.8 stops in all (density 2.0); or find shade, or wait until the light has fallen to EV 13.2; \
+             or expose 1/162 s (53.5°), which smears movement only 0.30 times as far, so that it looks choppy"
+        );
+    }
+
+    #[test]
+    fn a_high_iso_is_lowered_first() {
+        let exposing = Exposing { iso: Iso::new(400.0).expect("in range"), ..exposing(9.0, &[]) };
+        let findings = told(exposing);
+        assert!(findings[0].2.ends_with("too bright, and there is no filter: highlights are lost"), "{findings:?}");
+        assert!(findings[0].3.contains("; or go down to ISO 30; or "), "{findings:?}");
+    }
+
+    #[test]
+    fn too_dark_says_which_iso_and_which_time_would_do() {
+        let findings = told(exposing(7.5, &[]));
+        let [(rule, severity, message, hint)] = &findings[..] else { panic!("{findings:?}") };
+        assert_eq!((*rule, *severity), ("too_dark", Severity::Warns));
+        assert_eq!(message, "0.7 stops too dark");
+        assert_eq!(
+            hint,
+            "raise it to ISO 84, which brings noise; or expose 1/29 s (302.5°), which smears movement 1.7 times as \
+             far; or bring light"
+        );
+    }
+
+    #[test]
+    fn a_frame_has_no_room_for_more_than_itself() {
+        let findings = told(exposing(4.0, &[]));
+        assert_eq!(findings[0].2, "4.2 stops too dark");
+        assert!(findings[0].3.contains("(360°), which gives 1.0 stops"), "{findings:?}");
+    }
+
+    #[test]
+    fn at_50_hz_film_speed_flickers_and_is_offered_what_does_not() {
+        let mains = Some(MainsFrequency::FIFTY);
+        let findings = told(Exposing { mains, ..exposing(8.2, &[]) });
+        let [(rule, severity, message, hint)] = &findings[..] else { panic!("{findings:?}") };
+        assert_eq!((*rule, *severity), ("flicker", Severity::Warns));
+        assert_eq!(
+            message,
+            "1/48 s is 2.08 half periods of 50 Hz mains: lamps may flicker from frame to frame and bands may roll"
+        );
+        assert_eq!(
+            hint,
+            "expose 1/50 s (172.8°); or expose 3/100 s (259.2°); or shoot 25 fps at 1/50 s (180.0°), which the mains lock"
+        );
+    }
+
+    #[test]
+    fn at_60_hz_film_speed_is_locked_and_only_bands_remain() {
+        let mains = Some(MainsFrequency::SIXTY);
+        let findings = told(Exposing { mains, ..exposing(8.2, &[]) });
+        let rules: Vec<_> = findings.iter().map(|finding| (finding.0, finding.1)).collect();
+        assert_eq!(rules, [("flicker", Severity::Notes), ("frame_rate_locked", Severity::Notes)]);
+        assert!(findings[1].2.starts_with("24 fps is locked to 60 Hz mains"), "{findings:?}");
+    }
+
+    #[test]
+    fn a_short_exposure_is_offered_half_a_period_and_nothing_shorter() {
+        let time = ExposureTime::from_s(1.0 / 1000.0).expect("in range");
+        let (mains, rate) = (Some(MainsFrequency::FIFTY), Some(rate(60.0)));
+        let findings = told(Exposing { mains, rate, time, ..exposing(12.5, &[]) });
+        let hint = &findings.iter().find(|finding| finding.0 == "flicker").expect("it flickers").3;
+        assert_eq!(
+            hint,
+            "expose 1/100 s (216.0°); or shoot 50 fps at 1/100 s (180.0°), which the mains lock"
+        );
+    }
+
+    proptest! {
+        /// Whatever a finding offers is right when it is done.
+        #[test]
+        fn what_is_offered_would_do(
+            scene in -10.0_f64..=25.0, iso in 20.0_f64..=6400.0, bias in -2.0_f64..=2.0, loss in 0.0_f64..=2.0,
+        ) {
+            let exposing = Exposing {
+                iso: Iso::new(iso).expect("in range"),
+                bias: Stops::new(bias),
+                light_loss: Stops::new(loss),
+                ..exposing(scene, &[])
+            };
+            let residual = |exposing: Exposing| Exposure::of(exposing).expect("few filters").chosen.residual.to_f64();
+            for finding in check_exposure(&Exposure::of(exposing.clone()).expect("few filters")) {
+                let (iso, other) = match finding {
+                    ExposureFinding::TooBright { iso, shorter, needed, .. } => {
+                        let filtered = Exposing { filters: vec![needed], ..exposing.clone() };
+                        prop_assert!(residual(filtered).abs() < 1e-9);
+                        (iso, shorter)
+                    }
+                    ExposureFinding::TooDark { iso, longer, .. } => (iso, longer),
+                    ExposureFinding::Flicker { .. } | ExposureFinding::FrameRateLocked { .. } => (None, None),
+                };
+                if let Some(iso) = iso {
+                    let left = residual(Exposing { iso, ..exposing.clone() });
+                    prop_assert!(left.abs() < 1e-9, "{left} stops");
+                }
+                if let Some(OtherTime { time, .. }) = other {
+                    let left = residual(Exposing { time, ..exposing.clone() });
+                    prop_assert!(left.abs() < 1e-9, "{left} stops");
+                }
+            }
+        }
+
+        #[test]
+        fn every_exposure_that_is_offered_against_flicker_is_steady(
+            seconds in 1e-4_f64..=0.04, fps in 1_u32..=120, fifty in any::<bool>(),
+        ) {
+            let mains = if fifty { MainsFrequency::FIFTY } else { MainsFrequency::SIXTY };
+            let time = ExposureTime::from_s(seconds).expect("in range");
+            let exposing = Exposing {
+                time, mains: Some(mains), rate: Some(rate(f64::from(fps))), ..exposing(8.0, &[])
+            };
+            let findings = check_exposure(&Exposure::of(exposing).expect("few filters"));
+            let flickers = findings.iter().any(|finding| matches!(finding, ExposureFinding::Flicker { .. }));
+            prop_assert_eq!(flickers, !is_steady(time, mains));
+            for finding in findings {
+                if let ExposureFinding::Flicker { below, above, rate, .. } = finding {
+                    for (_, other) in [below, above].into_iter().flatten() {
+                        prop_assert!(is_steady(other.time, mains));
+                    }
+                    if let Some((rate, _, other)) = rate {
+                        prop_assert!(is_steady(other.time, mains) && is_locked(rate, mains));
+                        prop_assert!(other.angle.is_some(), "it fits into the frame");
+                    }
+                }
+            }
+        }
+    }
+}

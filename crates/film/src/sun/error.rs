@@ -1,0 +1,71 @@
+//! Why there is no answer about the sun.
+
+use std::fmt;
+
+use units::QuantityError;
+
+/// Why there is no answer about the sun.
+#[non_exhaustive]
+#[derive(Debug, Clone, PartialEq)]
+pub enum SunError {
+    /// A value out of range.
+    Range {
+        /// The field, in the words of requests.
+        field: &'static str,
+        /// What is allowed.
+        source: QuantityError,
+    },
+    /// A year beyond those for which the earth's turning is known or foretold.
+    Year {
+        /// The year.
+        year: i16,
+    },
+    /// The position cannot be computed.
+    Position(solar_positioning::Error),
+    /// The calendar ends here.
+    Calendar,
+}
+
+impl SunError {
+    /// Passes a value within bounds on, and names its field otherwise.
+    pub(super) fn check(
+        field: &'static str,
+        value: f64,
+        min: f64,
+        max: f64,
+        unit: &'static str,
+    ) -> Result<f64, Self> {
+        if (min..=max).contains(&value) {
+            Ok(value)
+        } else {
+            Err(Self::Range { field, source: QuantityError::OutOfRange { value, min, max, unit } })
+        }
+    }
+}
+
+impl fmt::Display for SunError {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self {
+            Self::Range { field, source } => write!(f, "{field}: {source}"),
+            Self::Year { year } => write!(f, "the year {year} is not allowed: 1900 to 2100"),
+            Self::Position(source) => write!(f, "the sun's position cannot be computed: {source}"),
+            Self::Calendar => write!(f, "the calendar ends here"),
+        }
+    }
+}
+
+impl std::error::Error for SunError {
+    fn source(&self) -> Option<&(dyn std::error::Error + 'static)> {
+        match self {
+            Self::Range { source, .. } => Some(source),
+            Self::Position(source) => Some(source),
+            Self::Year { .. } | Self::Calendar => None,
+        }
+    }
+}
+
+impl From<solar_positioning::Error> for SunError {
+    fn from(error: solar_positioning::Error) -> Self {
+        Self::Position(error)
+    }
+}

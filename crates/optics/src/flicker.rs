@@ -1,0 +1,183 @@
+//! Lamps on the mains: which exposures and frame rates see the same light in every frame.
+
+use std::fmt;
+
+use units::{FrameRate, QuantityError};
+
+use crate::exposure::ExposureTime;
+
+/// How often the mains' current swings in a second: 15 Hz to 500 Hz, from railways to aircraft; 50 Hz or 60 Hz at home.
+#[derive(Debug, Clone, Copy, PartialEq, PartialOrd)]
+pub struct MainsFrequency(f64);
+
+/// How far an exposure may be from whole half periods and still count as steady, as a share of itself.
+///
+/// Chosen because cameras round their times to about that, and the mains themselves wander by as much.
+const STEADY_SHARE: f64 = 1e-3;
+
+/// How far a frame rate may be from one that the mains lock, as a share of itself.
+///
+/// Chosen because it sets 24 fps, which at 60 Hz stands still, apart from 23.976 fps, whose light swells every eight seconds.
+const LOCKED_SHARE: f64 = 1e-4;
+
+impl MainsFrequency {
+    /// Most of the world: 50 Hz.
+    pub const FIFTY: Self = Self(50.0);
+    /// North America, and parts of South America and Asia: 60 Hz.
+    pub const SIXTY: Self = Self(60.0);
+
+    /// A frequency of `hertz`.
+    ///
+    /// # Errors
+    /// Refuses what is not 15 Hz to 500 Hz.
+    pub fn from_hz(hertz: f64) -> Result<Self, QuantityError> {
+        let (min, max) = (15.0, 500.0);
+        if (min..=max).contains(&hertz) {
+            Ok(Self(hertz))
+        } else {
+            Err(QuantityError::OutOfRange { value: hertz, min, max, unit: "Hz" })
+        }
+    }
+
+    /// In hertz.
+    pub const fn to_hz(self) -> f64 {
+        self.0
+    }
+
+    /// How often a lamp swells in a second: with every half period, whichever way the current flows.
+    fn swells(self) -> f64 {
+        2.0 * self.0
+    }
+}
+
+impl fmt::Display for MainsFrequency {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        write!(f, "{} Hz", self.0)
+    }
+}
+
+/// How many half periods of the mains an exposure lasts.
+///
+/// ```text
+/// k = 2 f t
+/// ```
+/// `f` mains frequency (Hz, 15 to 500); `t` exposure (s); `k` > 0. A lamp's light repeats with every half period, so where
+/// `k` is whole each row of each frame gathers the same light, and neither flicker nor rolling bands are seen.
+///
+/// # Source
+/// The definition: a lamp's power goes with the square of the current, whose frequency is twice the current's.
+pub fn half_periods(time: ExposureTime, mains: MainsFrequency) -> f64 {
+    time.to_s() * mains.swells()
+}
+
+/// Whether an exposure is a whole number of half periods, to 0.1 %.
+///
+/// ```
+/// use optics::{ExposureTime, MainsFrequency, is_steady};
+/// assert!(is_steady(ExposureTime::from_s(1.0 / 50.0)?, MainsFrequency::FIFTY));
+/// assert!(!is_steady(ExposureTime::from_s(1.0 / 48.0)?, MainsFrequency::FIFTY));
+/// # Ok::<(), units::QuantityError>(())
+/// ```
+pub fn is_steady(time: ExposureTime, mains: MainsFrequency) -> bool {
+    is_whole(half_periods(time, mains), STEADY_SHARE)
+}
+
+/// The exposure of `count` half periods. None if there is no such exposure, as for none.
+pub fn steady_exposure(count: u32, mains: MainsFrequency) -> Option<ExposureTime> {
+    ExposureTime::from_s(f64::from(count) / mains.swells()).ok()
+}
+
+/// Whether the mains lock a frame rate: a frame lasts a whole number of half periods, so every frame sees the same stretch
+/// of the lamps' swelling, whatever its exposure. Bands that stand still may remain within the frame.
+///
+/// ```
+/// use optics::{MainsFrequency, is_locked};
+/// use units::FrameRate;
+/// assert!(is_locked(FrameRate::FILM, MainsFrequency::SIXTY), "120 swells over 24 frames are five each");
+/// assert!(!is_locked(FrameRate::FILM, MainsFrequency::FIFTY));
+/// ```
+pub fn is_locked(rate: FrameRate, mains: MainsFrequency) -> bool {
+    is_whole(mains.swells() / rate.to_fps(), LOCKED_SHARE)
+}
+
+/// The whole frame rate that the mains lock and that is nearest to `rate`: 25 fps for 24 fps at 50 Hz.
+///
+/// None if no whole rate is locked, as with mains of 50.3 Hz.
+pub fn locked_rate(rate: FrameRate, mains: MainsFrequency) -> Option<FrameRate> {
+    let candidates = (1..=500_u32).filter_map(|swells_each| {
+        let fps = mains.swells() / f64::from(swells_each);
+        let whole = libm::round(fps);
+        ((fps - whole).abs() <= LOCKED_SHARE * fps).then(|| FrameRate::checked_from_fps(whole).ok()).flatten()
+    });
+    let off = |candidate: &FrameRate| (candidate.to_fps() / rate.to_fps() - 1.0).abs();
+    candidates.min_by(|one, other| off(one).total_cmp(&off(other)))
+}
+
+/// Whether a count is a whole number from one on, to that share of it.
+fn is_whole(count: f64, share: f64) -> bool {
+    let whole = libm::round(count);
+    whole >= 1.0 && (count - whole).abs() <= share * whole
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::exposure::{ShutterAngle, exposure_time};
+    use proptest::prelude::*;
+
+    fn time(seconds: f64) -> ExposureTime {
+        ExposureTime::from_s(seconds).expect("in range")
+    }
+
+    fn rate(fps: f64) -> FrameRate {
+        FrameRate::checked_from_fps(fps).expect("in range")
+    }
+
+    #[test]
+    fn less_than_half_a_period_is_never_steady() {
+        assert!(!is_steady(time(0.005), MainsFrequency::FIFTY), "half a swell");
+        assert!(!is_steady(time(1e-5), MainsFrequency::FIFTY), "nothing of a swell");
+        assert_eq!(steady_exposure(0, MainsFrequency::FIFTY), None);
+    }
+
+    #[test]
+    fn a_tenth_of_a_percent_off_is_steady_and_more_is_not() {
+        assert!(is_steady(time(0.02 * 1.0009), MainsFrequency::FIFTY));
+        assert!(!is_steady(time(0.02 * 1.0011), MainsFrequency::FIFTY));
+        assert!(!is_steady(time(0.02 / 1.0011), MainsFrequency::FIFTY));
+    }
+
+    #[test]
+    fn the_nearest_rate_that_is_locked_is_a_whole_one() {
+        let nearest = |fps, mains| locked_rate(rate(fps), mains).map(FrameRate::to_fps);
+        assert_eq!(nearest(24.0, MainsFrequency::FIFTY), Some(25.0));
+        assert_eq!(nearest(30.0, MainsFrequency::FIFTY), Some(25.0));
+        assert_eq!(nearest(23.976, MainsFrequency::SIXTY), Some(24.0));
+        assert_eq!(nearest(25.0, MainsFrequency::SIXTY), Some(24.0));
+        assert_eq!(nearest(24.0, MainsFrequency::from_hz(50.3).expect("in range")), None);
+    }
+
+    #[test]
+    fn a_rate_that_only_every_other_frame_locks_is_not_locked() {
+        assert!(is_locked(rate(100.0), MainsFrequency::FIFTY), "a swell each");
+        assert!(!is_locked(rate(200.0), MainsFrequency::FIFTY), "half a swell each");
+    }
+
+    proptest! {
+        #[test]
+        fn every_steady_exposure_that_is_solved_for_is_found_steady(count in 1_u32..=120, hertz in 15.0_f64..=500.0) {
+            let mains = MainsFrequency::from_hz(hertz).expect("in range");
+            let time = steady_exposure(count, mains).expect("in range");
+            prop_assert!(is_steady(time, mains));
+            prop_assert!((half_periods(time, mains) - f64::from(count)).abs() < 1e-9);
+        }
+
+        #[test]
+        fn a_locked_rate_is_steady_with_an_open_shutter(swells in 1_u32..=60, hertz in 30.0_f64..=60.0) {
+            let mains = MainsFrequency::from_hz(hertz).expect("in range");
+            let rate = rate(2.0 * hertz / f64::from(swells));
+            prop_assert!(is_locked(rate, mains));
+            prop_assert!(is_steady(exposure_time(ShutterAngle::from_deg(360.0).expect("in range"), rate), mains));
+        }
+    }
+}

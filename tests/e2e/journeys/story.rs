@@ -1,0 +1,188 @@
+//! A film is begun, its shots are proposed, changed, cut, played and kept; files come and go.
+
+use std::time::{Duration, Instant};
+
+use anyhow::{Context as _, Result, ensure};
+use checks::Browser;
+use thirtyfour::prelude::*;
+
+/// Opens the Story screen with a film: the demo, or a new one.
+async fn open_film(browser: &Browser, way: &str) -> Result<()> {
+    browser.click("button", "Story").await?;
+    browser.click("button", way).await?;
+    browser.find("textbox", "Title").await?;
+    Ok(())
+}
+
+/// The words of each row of the first scene's list of shots.
+async fn shots(browser: &Browser) -> Result<Vec<String>> {
+    let list = browser.script("const list = document.querySelector('.shots');
+        return list ? [...list.querySelectorAll('.shot-words strong')].map(row => row.innerText) : []").await?;
+    Ok(serde_json::from_value(list)?)
+}
+
+/// Waits until the list of shots is as it should be.
+async fn wait_for_shots(browser: &Browser, what: &str, are: impl Fn(&[String]) -> bool) -> Result<Vec<String>> {
+    let start = Instant::now();
+    loop {
+        let shots = shots(browser).await?;
+        if are(&shots) {
+            return Ok(shots);
+        }
+        ensure!(start.elapsed() < Duration::from_secs(15), "{what}: {shots:?}");
+        tokio::time::sleep(Duration::from_millis(100)).await;
+    }
+}
+
+/// Presses the first button with that label, wherever it is on the page.
+async fn tap(browser: &Browser, label: &str) -> Result<()> {
+    let button = browser.find("button", label).await?;
+    button.scroll_into_view().await?;
+    button.click().await?;
+    Ok(())
+}
+
+/// Waits until what was done is kept.
+async fn wait_until_saved(browser: &Browser) -> Result<()> {
+    browser.wait_for_text("Saved on this device").await
+}
+
+/// Two taps and a name: a film with three framed shots, still there after a reload, and taken back step by step.
+pub(crate) async fn a_first_film(browser: &mut Browser) -> Result<()> {
+    open_film(browser, "Start a film").await?;
+    browser.fill("textbox", "Title", "Nobody at the bus stop").await?;
+    tap(browser, "Propose shots").await?;
+    browser.click("button", "Propose").await?;
+    let drafted = wait_for_shots(browser, "no shots were proposed", |shots| shots.len() >= 3).await?;
+    browser.wait_for_text("Everything here cuts together.").await?;
+    browser.screenshot("story-first-film").await?;
+    wait_until_saved(browser).await?;
+    browser.reload().await?;
+    browser.click("button", "Story").await?;
+    let again = wait_for_shots(browser, "the shots are gone", |shots| !shots.is_empty()).await?;
+    ensure!(again == drafted, "{drafted:?} became {again:?}");
+    let title = browser.find("textbox", "Title").await?.prop("value").await?.unwrap_or_default();
+    ensure!(title == "Nobody at the bus stop", "the title is {title:?}");
+    tap(browser, "Undo: Propose shots").await?;
+    wait_for_shots(browser, "the proposal is still there", |shots| shots.is_empty()).await?;
+    tap(browser, "Redo: Propose shots").await?;
+    wait_for_shots(browser, "the proposal did not come back", |shots| shots.len() == drafted.len()).await?;
+    Ok(())
+}
+
+/// A shot of the demo is opened in Set-up, made tight there, and the list follows; undone in the story it is as before.
+pub(crate) async fn a_shot_is_set_up(browser: &mut Browser) -> Result<()> {
+    open_film(browser, "Look at an invented one").await?;
+    let before = wait_for_shots(browser, "no shots", |shots| !shots.is_empty()).await?;
+    let row = before.iter().position(|words| words.contains("Chest up")).context("no chest up in the demo")?;
+    browser.script(&format!(
+        "[...document.querySelectorAll('.shots .shot-buttons button')].filter(b => b.innerText === 'Set it up')[{row}].click(); return true"
+    )).await?;
+    browser.wait_for_text(&format!("Scene 1, shot {}", row + 1)).await?;
+    browser.click("button", "tight").await?;
+    browser.click("button", "Back to the story").await?;
+    let after = wait_for_shots(browser, "the list does not follow", |shots| {
+        shots.get(row).is_some_and(|words| words.contains("Tight"))
+    }).await?;
+    ensure!(after.len() == before.len(), "{after:?}");
+    let label = format!("Undo: Change shot {}'s size", row + 1);
+    tap(browser, &label).await?;
+    wait_for_shots(browser, "it cannot be taken back", |shots| shots == before).await?;
+    Ok(())
+}
+
+/// The second shot is given the first one's place: the cut is told, and mended by one tap.
+pub(crate) async fn what_does_not_cut_is_mended(browser: &mut Browser) -> Result<()> {
+    open_film(browser, "Start a film").await?;
+    tap(browser, "Add a shot").await?;
+    browser.click("button", "Done").await?;
+    tap(browser, "Edit shot 1").await?;
+    tap(browser, "Duplicate").await?;
+    browser.click("button", "Done").await?;
+    wait_for_shots(browser, "it was not duplicated", |shots| shots.len() == 2).await?;
+    browser.wait_for_text("To mend it").await?;
+    browser.screenshot("story-jump").await?;
+    let mend = browser.script("const card = [...document.querySelectorAll('.cut-finding.warns')]
+            .find(card => card.innerText.startsWith('From 1 to 2'));
+        const button = card?.querySelector('.cut-finding-doing button');
+        button?.click();
+        return button?.innerText ?? null").await?;
+    ensure!(!mend.is_null(), "nothing mends it");
+    let start = Instant::now();
+    while browser.text().await?.contains("From 1 to 2") {
+        ensure!(start.elapsed() < Duration::from_secs(10), "{mend} did not mend it");
+        tokio::time::sleep(Duration::from_millis(100)).await;
+    }
+    Ok(())
+}
+
+/// A finding is kept anyway, with its reason, and looked at again.
+pub(crate) async fn a_finding_is_kept_anyway(browser: &mut Browser) -> Result<()> {
+    open_film(browser, "Start a film").await?;
+    tap(browser, "Add a shot").await?;
+    browser.click("button", "Done").await?;
+    tap(browser, "Edit shot 1").await?;
+    tap(browser, "Duplicate").await?;
+    browser.click("button", "Done").await?;
+    browser.wait_for_text("To mend it").await?;
+    browser.script("[...document.querySelectorAll('.cut-finding.warns button')].find(b => b.innerText === 'Keep anyway').click(); return true").await?;
+    browser.fill("textbox", "Why it stays", "time passes").await?;
+    tap(browser, "Keep it").await?;
+    browser.wait_for_text("Kept anyway (1)").await?;
+    wait_until_saved(browser).await?;
+    browser.reload().await?;
+    browser.click("button", "Story").await?;
+    browser.wait_for_text("Kept anyway (1)").await?;
+    Ok(())
+}
+
+/// The cut plays and steps by keys, and two neighbours stand side by side.
+pub(crate) async fn a_cut_is_played(browser: &mut Browser) -> Result<()> {
+    open_film(browser, "Look at an invented one").await?;
+    wait_for_shots(browser, "no shots", |shots| !shots.is_empty()).await?;
+    tap(browser, "Play the film").await?;
+    browser.wait_for_text("Scene 1, shot 1").await?;
+    browser.press(Key::Right + "").await?;
+    browser.wait_for_text("Scene 1, shot 2").await?;
+    browser.screenshot("story-play").await?;
+    browser.press(Key::Escape + "").await?;
+    browser.find("textbox", "Title").await?;
+    Ok(())
+}
+
+/// What is no film is refused in words, and what is open stays.
+pub(crate) async fn a_bad_file_is_refused(browser: &mut Browser) -> Result<()> {
+    browser.click("button", "Story").await?;
+    browser.find("button", "Start a film").await?;
+    // One for each screen: both journeys run at once.
+    let screen = browser.script("return innerWidth").await?;
+    let folder = std::env::temp_dir().join(format!("tapemark-story-{}-{screen}", std::process::id()));
+    std::fs::create_dir_all(&folder)?;
+    let file = folder.join("notes.json");
+    std::fs::write(&file, "this is a shopping list")?;
+    let input = browser.driver().find(By::Css("input[type=file]")).await?;
+    input.send_keys(file.display().to_string()).await?;
+    let start = Instant::now();
+    let told = loop {
+        let problems = browser.driver().find_all(By::Css(".story-problems")).await?;
+        if let Some(problems) = problems.first() {
+            break problems.text().await?;
+        }
+        ensure!(start.elapsed() < Duration::from_secs(10), "nothing is said");
+        tokio::time::sleep(Duration::from_millis(100)).await;
+    };
+    ensure!(told.contains("film"), "{told}");
+    browser.click("button", "I have read this").await?;
+    browser.find("button", "Start a film").await?;
+    std::fs::remove_dir_all(folder)?;
+    Ok(())
+}
+
+/// Nothing on the screen stands in anybody's way.
+pub(crate) async fn no_barriers(browser: &mut Browser) -> Result<()> {
+    open_film(browser, "Look at an invented one").await?;
+    wait_for_shots(browser, "no shots", |shots| !shots.is_empty()).await?;
+    let barriers = browser.barriers().await?;
+    ensure!(barriers.is_empty(), "{}", barriers.join("\n"));
+    Ok(())
+}
