@@ -91,5 +91,6 @@ on_every_screen! {
 /// On one screen only: what is kept does not depend on it, and 25 crashes take a minute.
 #[tokio::test]
 async fn edits_outlive_crashes() -> anyhow::Result<()> {
-    checks::journey(checks::Screen::PHONE, "edits_outlive_crashes", films_are_kept::edits_outlive_crashes).await
+    checks::journey(checks::Screen::PHONE, "edits_outlive_crashes", films_are_kept::edits_outlive_crashes)
+        .await
 }

@@ -78,14 +78,23 @@ fn FilmPage(session: Session, desk: Desk) -> impl IntoView {
     }
 }
 
+/// A scene that is shown, for all that shows parts of it: one look into the film for each edit, and not one for each part.
+#[derive(Clone, Copy)]
+struct ShownScene(SceneId, Memo<Option<Part<Scene>>>);
+
 /// The scene of that id, as long as it is there; told anew only when it is another.
 fn scene_of(desk: Desk, id: SceneId) -> Memo<Option<Part<Scene>>> {
-    Memo::new(move |_| desk.film.with(|film| film.as_ref()?.scene(id).cloned().map(Part)))
+    match use_context::<ShownScene>() {
+        Some(ShownScene(shown, scene)) if shown == id => scene,
+        Some(_) | None => {
+            Memo::new(move |_| desk.film.with(|film| film.as_ref()?.scene(id).cloned().map(Part)))
+        }
+    }
 }
 
 /// Says what could not be done, where an edit was refused: the film is as it was.
 fn tell<Done>(desk: Desk, outcome: Result<Done, film::EditError>) {
-    if let Err(error) = outcome {
+    if let Some(error) = outcome.err() {
         desk.problems.set(vec![format!("That could not be done: {error}.")]);
     }
 }

@@ -3,10 +3,17 @@
 use requests::{FindingAnswer, PixelsAnswer, SetupAnswer, SeverityAnswer};
 
 /// One line of the block; a figure that cannot be told has none, because a finding says why.
-struct Line {
+pub(crate) struct Line {
     label: &'static str,
     figure: String,
     unit: &'static str,
+}
+
+impl Line {
+    /// A figure with what it is and its unit.
+    pub(crate) const fn new(label: &'static str, figure: String, unit: &'static str) -> Self {
+        Self { label, figure, unit }
+    }
 }
 
 /// The figures of a setup, one a line.
@@ -76,7 +83,7 @@ pub(crate) fn findings(findings: &[FindingAnswer]) -> String {
 }
 
 /// Labels to the left, figures to the right of one column, units after them.
-fn aligned(lines: &[Line]) -> String {
+pub(crate) fn aligned(lines: &[Line]) -> String {
     let width =
         |part: fn(&Line) -> &str| lines.iter().map(|line| part(line).chars().count()).max().unwrap_or(0);
     let (labels, figures) = (width(|line| line.label), width(|line| &line.figure));

@@ -8,6 +8,7 @@
 
 mod check;
 mod compare;
+mod exposure;
 mod failure;
 mod figures;
 mod film_input;
@@ -20,6 +21,7 @@ mod picture;
 mod schema;
 mod setup;
 mod shots;
+mod sun;
 
 use std::process::ExitCode;
 
@@ -52,6 +54,12 @@ enum Command {
     /// A film's shots, each with its lens and where the phone stands. Exit 1 as for check.
     #[command(after_long_help = help::SHOTS)]
     Shots(film_input::Options),
+    /// How much light is too much, which filters take it, and whether lamps will flicker.
+    #[command(after_long_help = exposure::help())]
+    Exposure(exposure::Options),
+    /// Where the sun is at a moment, or when it rises and sets on a day.
+    #[command(after_long_help = sun::help())]
+    Sun(sun::Options),
     /// What a kit is made of.
     #[command(subcommand)]
     Kit(kit::Command),
@@ -66,6 +74,8 @@ fn main() -> ExitCode {
         Command::Picture(options) => picture::run(&options).map(Answer::from),
         Command::Check(options) => check::run(&options),
         Command::Shots(options) => shots::run(&options),
+        Command::Exposure(options) => exposure::run(&options).map(Answer::from),
+        Command::Sun(options) => sun::run(&options).map(Answer::from),
         Command::Kit(command) => kit::run(&command).map(Answer::from),
         Command::Schema(options) => schema::run(&options).map(Answer::from),
     };

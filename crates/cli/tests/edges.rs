@@ -179,7 +179,10 @@ fn field_names(value: &serde_json::Value) -> Vec<&str> {
             .iter()
             .flat_map(|(name, value)| [vec![name.as_str()], field_names(value)].concat())
             .collect(),
-        _ => Vec::new(),
+        serde_json::Value::Null
+        | serde_json::Value::Bool(_)
+        | serde_json::Value::Number(_)
+        | serde_json::Value::String(_) => Vec::new(),
     }
 }
 

@@ -43,9 +43,9 @@ pub use film_file::{
     ShotOfRecord, ShotRecord, WantRecord, WayRecord, open_film, write_film,
 };
 pub use findings::{
-    Circumstances, CutFinding, ExposureFinding, Finding, FiltersOn, Mend, OtherTime, PlacedFinding, SetupFinding, Severity, SortedFindings,
-    StoryLack, TakeFinding, Taking, check_cut, check_exposure, check_setup, check_shot, check_take, mends, sort_findings,
-    story_lacks,
+    Circumstances, CutFinding, ExposureFinding, FiltersOn, Finding, Mend, OtherTime, PlacedFinding,
+    SetupFinding, Severity, SortedFindings, StoryLack, TakeFinding, Taking, check_cut, check_exposure,
+    check_setup, check_shot, check_take, mends, sort_findings, story_lacks,
 };
 pub use id::{BeatId, EntryId, FreshId, FreshIds, LARGEST_ID, PersonId, PlaceId, SceneId, ShotId};
 pub use kit::{AdapterFit, CameraApp, Kit, KitAdapter, KitFilter, KitLens, KitRecording, KitView};

@@ -27,7 +27,10 @@ pub fn frame_shapes() -> Vec<(String, Aspect)> {
 /// How much light everyday scenes give, at ISO 100, by name, from the brightest to the darkest.
 pub fn scenes_in_light() -> Vec<(String, ExposureValue)> {
     let scenes: Vec<(String, f64)> = read(include_str!(concat!(env!("OUT_DIR"), "/light.json")));
-    scenes.into_iter().filter_map(|(name, ev100)| Some((name, ExposureValue::of_scene(ev100).ok()?))).collect()
+    scenes
+        .into_iter()
+        .filter_map(|(name, ev100)| Some((name, ExposureValue::of_scene(ev100).ok()?)))
+        .collect()
 }
 
 /// A short film to look around in: three scenes, planned and cut.

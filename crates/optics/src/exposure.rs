@@ -82,7 +82,8 @@ impl ExposureTime {
     /// ```
     pub fn nearest_offered(self, offered: &[Self]) -> Option<Self> {
         let off = |time: &Self| Stops::from_light_ratio(time.0 / self.0).to_f64().abs();
-        let nearer = |one: &Self, other: &Self| off(one).total_cmp(&off(other)).then(one.0.total_cmp(&other.0));
+        let nearer =
+            |one: &Self, other: &Self| off(one).total_cmp(&off(other)).then(one.0.total_cmp(&other.0));
         offered.iter().copied().min_by(nearer)
     }
 }
@@ -155,7 +156,8 @@ mod tests {
     fn an_exposure_gives_its_angle_back_unless_the_frame_is_shorter() {
         let rate = FrameRate::FILM;
         for degrees in [1.0, 33.3, 172.8, 180.0, 360.0] {
-            let angle = exposure_time(ShutterAngle::from_deg(degrees).expect("in range"), rate).shutter_angle(rate);
+            let angle =
+                exposure_time(ShutterAngle::from_deg(degrees).expect("in range"), rate).shutter_angle(rate);
             let back = angle.expect("it fits").to_deg();
             assert!((back - degrees).abs() < 1e-9, "{back} is not {degrees}");
         }

@@ -161,6 +161,12 @@ fn shortened(text: &str, most: usize) -> String {
     text.chars().take(most).chain("…".chars()).collect()
 }
 
+/// A text from outside, on one line and short enough for it.
+#[cfg(feature = "sun")]
+pub(crate) fn one_line(text: &str, most: usize) -> String {
+    printable(&shortened(text, most))
+}
+
 /// The text on one line: whoever wrote the request may have put anything into a name.
 fn printable(text: &str) -> String {
     text.chars().map(|letter| if letter.is_control() { ' ' } else { letter }).collect()

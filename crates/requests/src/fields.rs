@@ -5,7 +5,7 @@
 use std::fmt;
 
 use crate::exposure::EXPOSURE_FIELDS;
-use crate::sun_fields::SUN_FIELDS;
+use crate::sun::SUN_FIELDS;
 
 /// One field of a request.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -77,7 +77,13 @@ impl fmt::Display for Takes {
     }
 }
 
-pub(crate) const fn number(path: &'static str, min: f64, max: f64, unit: &'static str, meaning: &'static str) -> Field {
+pub(crate) const fn number(
+    path: &'static str,
+    min: f64,
+    max: f64,
+    unit: &'static str,
+    meaning: &'static str,
+) -> Field {
     Field { path, takes: Takes::Number { min, max, unit }, meaning }
 }
 
@@ -350,9 +356,9 @@ pub(crate) fn takes_at(path: &str) -> Option<Takes> {
             plain = format!("{one}{rest}");
         }
     }
-    // Only lists of lists and numbers end in a place, and what those hold is told by its type.
+    // What a list of numbers holds is not what the list itself takes.
     if path.ends_with(']') {
-        return None;
+        plain.push_str("[]");
     }
     let mut fields = SETUP_FIELDS.iter().chain(KIT_FIELDS).chain(EXPOSURE_FIELDS).chain(SUN_FIELDS);
     fields.find(|field| field.path == plain).map(|field| field.takes)

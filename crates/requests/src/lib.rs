@@ -11,12 +11,14 @@ mod blocking;
 mod compare;
 mod drawing;
 mod error;
+mod exposure;
 mod fields;
 mod given;
 mod numbers;
 mod picture;
 mod setup;
 mod stage;
+mod sun;
 mod take;
 
 pub use answer::{FindingAnswer, PixelsAnswer, SetupAnswer, SeverityAnswer};
@@ -26,6 +28,7 @@ pub use blocking::{
 pub use compare::{CareRequest, CompareAnswer, ComparedLens, compare};
 pub use drawing::{DrawingAnswer, DrawingRequest, LONGEST_SIDE_PX, STRIP_ROWS, SeenRecord};
 pub use error::{BadRequest, read};
+pub use exposure::{EXPOSURE_FIELDS, ExposureAnswer, ExposureRequest, exposure};
 pub use fields::{Field, SETUP_FIELDS, Takes};
 /// What requests and files write alike stands below both, under the names that requests have for it.
 pub use film::{
@@ -44,4 +47,7 @@ pub use setup::{
 pub use stage::{
     CameraRecord, LightRecord, PersonRecord, PieceRecord, PostsRecord, PupilRecord, StageRecord,
 };
+#[cfg(feature = "sun")]
+pub use sun::sun;
+pub use sun::{DaySunAnswer, SUN_FIELDS, SunAnswer, SunAtAnswer, SunAtRequest};
 pub use take::{FILM_FPS, ShutterRequest, TakeRequest, USUAL_DURATION_S};

@@ -16,13 +16,21 @@ async fn open_film(browser: &Browser, way: &str) -> Result<()> {
 
 /// The words of each row of the first scene's list of shots.
 async fn shots(browser: &Browser) -> Result<Vec<String>> {
-    let list = browser.script("const list = document.querySelector('.shots');
-        return list ? [...list.querySelectorAll('.shot-words strong')].map(row => row.innerText) : []").await?;
+    let list = browser
+        .script(
+            "const list = document.querySelector('.shots');
+        return list ? [...list.querySelectorAll('.shot-words strong')].map(row => row.innerText) : []",
+        )
+        .await?;
     Ok(serde_json::from_value(list)?)
 }
 
 /// Waits until the list of shots is as it should be.
-async fn wait_for_shots(browser: &Browser, what: &str, are: impl Fn(&[String]) -> bool) -> Result<Vec<String>> {
+async fn wait_for_shots(
+    browser: &Browser,
+    what: &str,
+    are: impl Fn(&[String]) -> bool,
+) -> Result<Vec<String>> {
     let start = Instant::now();
     loop {
         let shots = shots(browser).await?;
@@ -74,7 +82,8 @@ pub(crate) async fn a_first_film(browser: &mut Browser) -> Result<()> {
 pub(crate) async fn a_shot_is_set_up(browser: &mut Browser) -> Result<()> {
     open_film(browser, "Look at an invented one").await?;
     let before = wait_for_shots(browser, "no shots", |shots| !shots.is_empty()).await?;
-    let row = before.iter().position(|words| words.contains("Chest up")).context("no chest up in the demo")?;
+    let row =
+        before.iter().position(|words| words.contains("Chest up")).context("no chest up in the demo")?;
     browser.script(&format!(
         "[...document.querySelectorAll('.shots .shot-buttons button')].filter(b => b.innerText === 'Set it up')[{row}].click(); return true"
     )).await?;
@@ -83,7 +92,8 @@ pub(crate) async fn a_shot_is_set_up(browser: &mut Browser) -> Result<()> {
     browser.click("button", "Back to the story").await?;
     let after = wait_for_shots(browser, "the list does not follow", |shots| {
         shots.get(row).is_some_and(|words| words.contains("Tight"))
-    }).await?;
+    })
+    .await?;
     ensure!(after.len() == before.len(), "{after:?}");
     let label = format!("Undo: Change shot {}'s size", row + 1);
     tap(browser, &label).await?;
@@ -102,11 +112,15 @@ pub(crate) async fn what_does_not_cut_is_mended(browser: &mut Browser) -> Result
     wait_for_shots(browser, "it was not duplicated", |shots| shots.len() == 2).await?;
     browser.wait_for_text("To mend it").await?;
     browser.screenshot("story-jump").await?;
-    let mend = browser.script("const card = [...document.querySelectorAll('.cut-finding.warns')]
+    let mend = browser
+        .script(
+            "const card = [...document.querySelectorAll('.cut-finding.warns')]
             .find(card => card.innerText.startsWith('From 1 to 2'));
         const button = card?.querySelector('.cut-finding-doing button');
         button?.click();
-        return button?.innerText ?? null").await?;
+        return button?.innerText ?? null",
+        )
+        .await?;
     ensure!(!mend.is_null(), "nothing mends it");
     let start = Instant::now();
     while browser.text().await?.contains("From 1 to 2") {

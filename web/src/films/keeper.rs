@@ -50,10 +50,19 @@ pub(crate) enum Occasion {
     Leaving,
 }
 
-/// A snapshot is written after so many steps: chosen so that opening a film repeats few, and a snapshot is rare.
+/// So many steps after a snapshot of a small film another follows while hands do not rest: chosen, as replaying them takes
+/// no longer than reading it.
 const STEPS_TO_SNAPSHOT: u64 = 40;
+/// A film with more shots takes longer to write down, and its next snapshot is put off by a step for so many: chosen so that
+/// both take about as long.
+const SHOTS_A_STEP: usize = 4;
 /// So many steps can be undone: chosen as more than anybody goes back one by one.
 const STEPS_KEPT: usize = 500;
+
+/// After how many steps a film of so many shots is written down whole while hands do not rest.
+const fn steps_to_snapshot(shots: usize) -> u64 {
+    STEPS_TO_SNAPSHOT + (shots / SHOTS_A_STEP) as u64
+}
 
 impl Lacks {
     const fn any(self) -> bool {
@@ -115,11 +124,6 @@ impl Keeper {
         self.begun.is_some()
     }
 
-    /// Whether another snapshot would spare whoever opens the film something.
-    pub(crate) fn is_snapshot_old<K: Kept>(&self, history: &History<K>) -> bool {
-        history.cursor() != self.snapshot
-    }
-
     /// What to write now, if anything. It counts as begun: its end is to be told.
     pub(crate) fn begin<S: Store, K: Kept>(
         &mut self,
@@ -131,7 +135,7 @@ impl Keeper {
         let lacks = begun.map_or(self.lacks, |begun| self.lacks.and(begun.lacks));
         let steps_since = history.cursor().abs_diff(self.snapshot);
         let is_due = match occasion {
-            Occasion::Change => steps_since >= STEPS_TO_SNAPSHOT,
+            Occasion::Change => steps_since >= steps_to_snapshot(history.film().about().shots),
             Occasion::Rest | Occasion::Leaving => steps_since > 0,
         };
         let needs_snapshot = lacks.snapshot || lacks.from.is_some_and(|from| from <= self.snapshot);

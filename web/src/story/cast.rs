@@ -25,7 +25,12 @@ fn member(desk: Desk, id: PersonId) -> Memo<Option<CastMember>> {
 }
 
 /// Changes somebody of the cast.
-fn change_member(desk: Desk, id: PersonId, what: &str, change: impl Fn(&mut CastMember)) -> Result<(), EditError> {
+fn change_member(
+    desk: Desk,
+    id: PersonId,
+    what: &str,
+    change: impl Fn(&mut CastMember),
+) -> Result<(), EditError> {
     let cast = desk.film.with_untracked(|film| {
         let film = film.as_ref()?;
         let mut cast: Vec<CastMember> = film.cast.to_vec();
@@ -38,16 +43,14 @@ fn change_member(desk: Desk, id: PersonId, what: &str, change: impl Fn(&mut Cast
 /// The class of the strip in the colour of somebody's clothes, and that colour where it is none of the tapes'.
 fn strip_of(clothes: Colour) -> (String, String) {
     let bytes = clothes.to_srgb8();
-    match tape_of(bytes) {
-        Some(at) => (format!("tape tape-{}", at + 1), String::new()),
-        None => {
-            let Colour([red, green, blue]) = clothes;
-            // Dark words on whatever gives back more than a quarter of the light: chosen by looking.
-            let is_light = 0.2126 * red + 0.7152 * green + 0.0722 * blue > 0.25;
-            let class = if is_light { "tape own light" } else { "tape own" };
-            (class.to_owned(), ColourRequest(bytes).to_string())
-        }
+    if let Some(at) = tape_of(bytes) {
+        return (format!("tape tape-{}", at + 1), String::new());
     }
+    let Colour([red, green, blue]) = clothes;
+    // Dark words on whatever gives back more than a quarter of the light: chosen by looking.
+    let is_light = 0.2126 * red + 0.7152 * green + 0.0722 * blue > 0.25;
+    let class = if is_light { "tape own light" } else { "tape own" };
+    (class.to_owned(), ColourRequest(bytes).to_string())
 }
 
 /// The row of people, and the sheet of the one that is looked at.
@@ -110,17 +113,25 @@ pub(super) fn CastRow(session: Session, desk: Desk) -> impl IntoView {
 fn PersonFields(session: Session, desk: Desk, id: PersonId) -> impl IntoView {
     let member = member(desk, id);
     let unit = Signal::derive(move || session.unit());
-    let change = move |what: &str, change: &dyn Fn(&mut CastMember)| tell(desk, change_member(desk, id, what, change));
+    let change =
+        move |what: &str, change: &dyn Fn(&mut CastMember)| tell(desk, change_member(desk, id, what, change));
     let name = live(move || member.with(|one| one.as_ref().map_or_else(String::new, |one| one.name.clone())));
-    let is_child = Signal::derive(move || member.with(|one| one.as_ref().is_some_and(|one| one.age == Age::Child)));
+    let is_child =
+        Signal::derive(move || member.with(|one| one.as_ref().is_some_and(|one| one.age == Age::Child)));
     let tape = Signal::derive(move || {
         member.with(|one| one.as_ref().and_then(|one| tape_of(one.clothes.to_srgb8())).unwrap_or(TAPES.len()))
     });
-    let tapes: Vec<Choice<usize>> = TAPES.iter().enumerate().map(|(at, (name, _))| Choice::drawn(at, *name, TAPE_CLASSES[at % TAPE_CLASSES.len()])).collect();
+    let tapes: Vec<Choice<usize>> = TAPES
+        .iter()
+        .enumerate()
+        .map(|(at, (name, _))| Choice::drawn(at, name, TAPE_CLASSES[at % TAPE_CLASSES.len()]))
+        .collect();
     let hours = move |read: fn(Hours) -> u16| {
         live(move || {
             let hours = member.with(|one| one.as_ref().and_then(|one| one.hours));
-            hours.map(read).map_or_else(String::new, |minutes| format!("{:02}:{:02}", minutes / 60 % 24, minutes % 60))
+            hours
+                .map(read)
+                .map_or_else(String::new, |minutes| format!("{:02}:{:02}", minutes / 60 % 24, minutes % 60))
         })
     };
     let set_hours = move |from: Option<u16>, to: Option<u16>| {

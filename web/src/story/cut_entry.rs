@@ -61,7 +61,8 @@ pub(super) fn EntryPanel(
             let fresh: EntryId = desk.fresh();
             let (from_s, to_s, _) = stretch.get_untracked();
             let middle_s = libm::round((from_s + to_s) * 5.0) / 10.0;
-            let (Some(first), Some(second)) = (Stretch::new(from_s, middle_s), Stretch::new(middle_s, to_s)) else {
+            let (Some(first), Some(second)) = (Stretch::new(from_s, middle_s), Stretch::new(middle_s, to_s))
+            else {
                 return;
             };
             change_cut(desk, id, "Split in the cut", |cut| {
@@ -77,7 +78,9 @@ pub(super) fn EntryPanel(
             change_cut(desk, id, "Leave out of the cut", |cut| cut.retain(|entry| entry.id != one));
         };
         let title = live(move || {
-            shown.with(|shown| shown.as_ref().map_or_else(String::new, |(_, _, number)| format!("Shot {number} in the cut")))
+            shown.with(|shown| {
+                shown.as_ref().map_or_else(String::new, |(_, _, number)| format!("Shot {number} in the cut"))
+            })
         });
         Some(view! {
             <div class="entry-panel" role="group" aria-label=title>

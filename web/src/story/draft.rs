@@ -18,14 +18,16 @@ pub(super) fn DraftSheet(desk: Desk, id: SceneId, node: NodeRef<html::Dialog>) -
     let shots = RwSignal::new(USUAL_SHOTS);
     let pace = RwSignal::new(Pace::Calm);
     let variant = RwSignal::new(0_u32);
-    let has_shots = Memo::new(move |_| scene.with(|scene| scene.as_ref().is_some_and(|scene| !scene.shots.is_empty())));
+    let has_shots =
+        Memo::new(move |_| scene.with(|scene| scene.as_ref().is_some_and(|scene| !scene.shots.is_empty())));
     let draft = move |replaces: bool| {
         let drafted = desk.film.with_untracked(|film| {
             let film = film.as_ref()?;
             let scene = film.scene(id)?;
             #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "3 to 12")]
             let count = shots.get_untracked() as usize;
-            let wish = CoverageWish { shots: count, pace: pace.get_untracked(), variant: variant.get_untracked() };
+            let wish =
+                CoverageWish { shots: count, pace: pace.get_untracked(), variant: variant.get_untracked() };
             let draft = film::draft(film, scene, &wish, &mut desk.fresh_ids());
             Some(if replaces { draft.replaces(scene) } else { draft.appends(scene) })
         });

@@ -2,7 +2,9 @@
 
 use std::sync::Arc;
 
-use film::{Command, EditError, Place, PlaceId, Scene, SceneFacts, SceneId, Setting, TimeOfDay, Unknown, Want};
+use film::{
+    Command, EditError, Place, PlaceId, Scene, SceneFacts, SceneId, Setting, TimeOfDay, Unknown, Want,
+};
 use leptos::html;
 use leptos::prelude::*;
 use units::Length;
@@ -14,7 +16,12 @@ use crate::story::{scene_of, tell};
 use crate::widgets::{Choice, Choices, LengthField, Sheet, live, when};
 
 /// Changes what a scene is.
-pub(super) fn change_scene(desk: Desk, id: SceneId, what: &str, change: impl FnOnce(&mut SceneFacts)) -> Result<(), EditError> {
+pub(super) fn change_scene(
+    desk: Desk,
+    id: SceneId,
+    what: &str,
+    change: impl FnOnce(&mut SceneFacts),
+) -> Result<(), EditError> {
     let facts = desk.film.with_untracked(|film| Some(Arc::clone(&film.as_ref()?.scene(id)?.facts)));
     let Some(mut facts) = facts.map(|facts| SceneFacts::clone(&facts)) else { return Ok(()) };
     change(&mut facts);
@@ -82,9 +89,14 @@ pub(super) fn FactsSheet(
 #[component]
 fn FactsFields(session: Session, desk: Desk, id: SceneId) -> impl IntoView {
     let scene = scene_of(desk, id);
-    let change = move |what: &str, change: &dyn Fn(&mut SceneFacts)| tell(desk, change_scene(desk, id, what, change));
+    let change =
+        move |what: &str, change: &dyn Fn(&mut SceneFacts)| tell(desk, change_scene(desk, id, what, change));
     let lines = LINES.map(|line| {
-        let value = live(move || scene.with(|scene| scene.as_ref().map_or_else(String::new, |scene| (line.read)(&scene.facts).clone())));
+        let value = live(move || {
+            scene.with(|scene| {
+                scene.as_ref().map_or_else(String::new, |scene| (line.read)(&scene.facts).clone())
+            })
+        });
         view! {
             <label class="field">
                 <span>{line.label}</span>
@@ -101,9 +113,15 @@ fn FactsFields(session: Session, desk: Desk, id: SceneId) -> impl IntoView {
             </label>
         }
     });
-    let setting = Signal::derive(move || scene.with(|scene| scene.as_ref().map_or(Setting::Outside, |scene| scene.facts.setting)));
-    let time = Signal::derive(move || scene.with(|scene| scene.as_ref().map_or(TimeOfDay::Day, |scene| scene.facts.time)));
-    let room_m = Signal::derive(move || scene.with(|scene| scene.as_ref().and_then(|scene| scene.facts.room).map(Length::to_m)));
+    let setting = Signal::derive(move || {
+        scene.with(|scene| scene.as_ref().map_or(Setting::Outside, |scene| scene.facts.setting))
+    });
+    let time = Signal::derive(move || {
+        scene.with(|scene| scene.as_ref().map_or(TimeOfDay::Day, |scene| scene.facts.time))
+    });
+    let room_m = Signal::derive(move || {
+        scene.with(|scene| scene.as_ref().and_then(|scene| scene.facts.room).map(Length::to_m))
+    });
     view! {
         <Where desk id scene />
         <Choices
@@ -146,17 +164,22 @@ fn FactsFields(session: Session, desk: Desk, id: SceneId) -> impl IntoView {
 fn Where(desk: Desk, id: SceneId, scene: Memo<Option<Part<Scene>>>) -> impl IntoView {
     let name = live(move || {
         let place = scene.with(|scene| scene.as_ref().and_then(|scene| scene.facts.place));
-        desk.film.with(|film| {
-            let film = film.as_ref()?;
-            Some(film.place(place?)?.name.clone())
-        })
-        .unwrap_or_default()
+        desk.film
+            .with(|film| {
+                let film = film.as_ref()?;
+                Some(film.place(place?)?.name.clone())
+            })
+            .unwrap_or_default()
     });
     let known = move || {
         let names = desk.film.with(|film| {
             film.as_ref().map(|film| film.places.iter().map(|place| place.name.clone()).collect::<Vec<_>>())
         });
-        names.unwrap_or_default().into_iter().map(|name| view! { <option value=name></option> }).collect_view()
+        names
+            .unwrap_or_default()
+            .into_iter()
+            .map(|name| view! { <option value=name></option> })
+            .collect_view()
     };
     let list = format!("places-{id}");
     let list_name = list.clone();
@@ -192,7 +215,12 @@ fn set_place(desk: Desk, id: SceneId, name: &str) -> Result<(), EditError> {
         None => {
             let new: PlaceId = desk.fresh();
             let mut places = places.to_vec();
-            places.push(Place { id: new, name: name.to_owned(), notes: String::new(), unknown: Unknown::default() });
+            places.push(Place {
+                id: new,
+                name: name.to_owned(),
+                notes: String::new(),
+                unknown: Unknown::default(),
+            });
             commands.push(Command::SetPlaces(Arc::from(places)));
             Some(new)
         }
@@ -206,10 +234,13 @@ fn set_place(desk: Desk, id: SceneId, name: &str) -> Result<(), EditError> {
 #[component]
 fn Wants(desk: Desk, id: SceneId, scene: Memo<Option<Part<Scene>>>) -> impl IntoView {
     let people = Memo::new(move |_| {
-        scene.with(|scene| {
-            scene.as_ref().map(|scene| scene.blocking.marks.iter().map(|mark| mark.who).collect::<Vec<_>>())
-        })
-        .unwrap_or_default()
+        scene
+            .with(|scene| {
+                scene
+                    .as_ref()
+                    .map(|scene| scene.blocking.marks.iter().map(|mark| mark.who).collect::<Vec<_>>())
+            })
+            .unwrap_or_default()
     });
     view! {
         <For each=move || people.get() key=|who| *who children=move |who| {

@@ -18,7 +18,8 @@ use crate::widgets::{Choice, Choices, Sheet, close, live};
 /// Frame rates that films play at.
 const RATES: [(u32, &str); 4] = [(24, "24"), (25, "25"), (30, "30"), (60, "60")];
 /// Shutter angles, with what they do.
-const SHUTTERS: [(u32, &str); 4] = [(90, "90°, crisp"), (144, "144°"), (180, "180°, as films have it"), (270, "270°, smeared")];
+const SHUTTERS: [(u32, &str); 4] =
+    [(90, "90°, crisp"), (144, "144°"), (180, "180°, as films have it"), (270, "270°, smeared")];
 
 /// The sheet.
 #[component]
@@ -27,7 +28,11 @@ pub(super) fn FilmSheet(session: Session, desk: Desk, node: NodeRef<html::Dialog
         desk.film.with(|film| film.as_ref().map_or(0.0, |film| read(&film.facts)))
     };
     let whole = move |read: fn(&FilmFacts) -> f64| {
-        #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "a rate or an angle: positive and small")]
+        #[expect(
+            clippy::cast_possible_truncation,
+            clippy::cast_sign_loss,
+            reason = "a rate or an angle: positive and small"
+        )]
         Signal::derive(move || libm::round(facts(read)) as u32)
     };
     let shapes = film::frame_shapes();
@@ -46,15 +51,19 @@ pub(super) fn FilmSheet(session: Session, desk: Desk, node: NodeRef<html::Dialog
             tell(desk, change_facts(desk, "Change the frame shape", |facts| facts.aspect = *aspect));
         }
     };
-    let modes = move || session.owned.get().recordings.iter().map(|mode| mode.name.clone()).collect::<Vec<_>>();
-    let recording =
-        Signal::derive(move || desk.film.with(|film| film.as_ref().map_or_else(String::new, |film| film.facts.recording.clone())));
+    let modes =
+        move || session.owned.get().recordings.iter().map(|mode| mode.name.clone()).collect::<Vec<_>>();
+    let recording = Signal::derive(move || {
+        desk.film.with(|film| film.as_ref().map_or_else(String::new, |film| film.facts.recording.clone()))
+    });
     let files = live(move || {
         "The file is yours: one text that any editor reads. Films are kept in this browser too, as you change them.".to_owned()
     });
     let save = move |_| {
         let Some(text) = desk.export() else { return };
-        let title = desk.film.with_untracked(|film| film.as_ref().map_or_else(String::new, |film| film.facts.title.clone()));
+        let title = desk
+            .film
+            .with_untracked(|film| film.as_ref().map_or_else(String::new, |film| film.facts.title.clone()));
         if let Err(error) = save_text(&title, &text) {
             leptos::logging::error!("the file could not be handed over: {error:?}");
         }
@@ -105,6 +114,9 @@ pub(super) fn FilmSheet(session: Session, desk: Desk, node: NodeRef<html::Dialog
                 <p class="quiet">{files}</p>
                 <button type="button" on:click=save>"Save as a file"</button>
                 <FromFile desk />
+                <button type="button" on:click=move |_| leptos::task::spawn_local(async move { desk.create_copy().await })>
+                    "Go on with a copy"
+                </button>
                 <button type="button" on:click=put_away>"Put this film away"</button>
             </div>
             <KeptFilms desk />

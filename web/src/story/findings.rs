@@ -21,15 +21,16 @@ pub(super) struct Found {
 /// What is found in a scene as it is now.
 pub(super) fn found(desk: Desk, id: SceneId) -> Memo<Found> {
     Memo::new(move |_| {
-        desk.film.with(|film| {
-            let film = film.as_ref()?;
-            let scene = film.scene(id)?;
-            let views = desk.views(film, scene);
-            let sorted = film::sort_findings(scene, film::check_cut(film, scene, &views));
-            let kept = sorted.kept.into_iter().map(|(placed, kept)| (placed, kept.clone())).collect();
-            Some(Found { open: sorted.open, kept })
-        })
-        .unwrap_or_default()
+        desk.film
+            .with(|film| {
+                let film = film.as_ref()?;
+                let scene = film.scene(id)?;
+                let views = desk.views(film, scene);
+                let sorted = film::sort_findings(scene, film::check_cut(film, scene, &views));
+                let kept = sorted.kept.into_iter().map(|(placed, kept)| (placed, kept.clone())).collect();
+                Some(Found { open: sorted.open, kept })
+            })
+            .unwrap_or_default()
     })
 }
 
@@ -92,7 +93,8 @@ pub(super) fn SceneFindings(
 /// Where in the scene a finding is, in words.
 fn place(scene: &Scene, at: KeptAt) -> String {
     let number = |shot: ShotId| scene.shots.iter().position(|one| one.id == shot).map_or(0, |at| at + 1);
-    let entry = |id: EntryId| scene.cut.iter().find(|entry| entry.id == id).map_or(0, |entry| number(entry.shot));
+    let entry =
+        |id: EntryId| scene.cut.iter().find(|entry| entry.id == id).map_or(0, |entry| number(entry.shot));
     match at {
         KeptAt::Scene => "The scene".to_owned(),
         KeptAt::Shot(shot) => format!("Shot {}", number(shot)),
@@ -147,7 +149,11 @@ fn FindingCard(
         let kept = desk.film.with_untracked(|film| Some(film.as_ref()?.scene(id)?.kept.clone()));
         let Some(mut kept) = kept else { return };
         let why = reason.get_untracked();
-        kept.push(Kept { rule: placed.finding.rule().to_owned(), at: placed.at, reason: why.trim().to_owned() });
+        kept.push(Kept {
+            rule: placed.finding.rule().to_owned(),
+            at: placed.at,
+            reason: why.trim().to_owned(),
+        });
         tell(desk, desk.change("Keep anyway", Some(id.number()), Command::SetKept { scene: id, kept }));
     };
     view! {
@@ -193,7 +199,14 @@ fn KeptList(session: Session, desk: Desk, id: SceneId, found: Memo<Found>) -> im
                 let all = desk.film.with_untracked(|film| Some(film.as_ref()?.scene(id)?.kept.clone()));
                 let Some(mut all) = all else { return };
                 all.retain(|one| *one != kept);
-                tell(desk, desk.change("Look at it again", Some(id.number()), Command::SetKept { scene: id, kept: all }));
+                tell(
+                    desk,
+                    desk.change(
+                        "Look at it again",
+                        Some(id.number()),
+                        Command::SetKept { scene: id, kept: all },
+                    ),
+                );
             };
             view! {
                 <li>
@@ -217,7 +230,12 @@ fn KeptList(session: Session, desk: Desk, id: SceneId, found: Memo<Found>) -> im
 #[component]
 pub(super) fn StoryLacks(desk: Desk) -> impl IntoView {
     let lacks = Memo::new(move |_| {
-        desk.film.with(|film| film.as_ref().map(|film| film::story_lacks(film).iter().map(|lack| lack.words(film)).collect::<Vec<String>>()))
+        desk.film
+            .with(|film| {
+                film.as_ref().map(|film| {
+                    film::story_lacks(film).iter().map(|lack| lack.words(film)).collect::<Vec<String>>()
+                })
+            })
             .unwrap_or_default()
     });
     view! {

@@ -3,8 +3,8 @@
 use std::sync::Arc;
 
 use film::{
-    Beat, BeatId, CastMember, Command, EditError, Faces, Film, Kit, LineWish, Mark, PersonId, Scene, SceneBlocking, SceneId,
-    Unknown,
+    Beat, BeatId, CastMember, Command, EditError, Faces, Film, Kit, LineWish, Mark, PersonId, Scene,
+    SceneBlocking, SceneId, Unknown,
 };
 use glam::DVec2;
 use leptos::prelude::*;
@@ -23,7 +23,7 @@ const TALKING_M: f64 = 1.2;
 pub(super) fn first_film(kit: Arc<Kit>, desk: Desk) -> Film {
     let aspect = film::frame_shapes().swap_remove(WIDE_SHAPE).1;
     let mut film = Film::empty(kit, aspect);
-    let people = [somebody(desk.fresh(), "One", 0), somebody(desk.fresh(), "Two", 1)];
+    let people = [somebody(desk.fresh(), "A", 0), somebody(desk.fresh(), "B", 1)];
     let ids = people.each_ref().map(|person| person.id);
     film.cast = Arc::from(people);
     film.scenes.push(Arc::new(Scene::empty(desk.fresh(), two_who_talk(ids, desk.fresh()))));
@@ -66,7 +66,8 @@ fn two_who_talk([one, other]: [PersonId; 2], beat: BeatId) -> SceneBlocking {
 /// Adds a scene with the film's first two people in it.
 pub(super) fn add_scene(desk: Desk, at: usize) -> Result<SceneId, EditError> {
     let ids = desk.film.with_untracked(|film| {
-        let mut people = film.as_ref().map(|film| film.cast.iter().map(|person| person.id)).into_iter().flatten();
+        let mut people =
+            film.as_ref().map(|film| film.cast.iter().map(|person| person.id)).into_iter().flatten();
         (people.next(), people.next())
     });
     let beat = desk.fresh();

@@ -15,8 +15,13 @@ use crate::story::{play, tell};
 use crate::widgets::{live, open, when};
 
 /// Changes what holds for all of the film.
-pub(super) fn change_facts(desk: Desk, what: &str, change: impl FnOnce(&mut FilmFacts)) -> Result<(), EditError> {
-    let Some(facts) = desk.film.with_untracked(|film| film.as_ref().map(|film| Arc::clone(&film.facts))) else {
+pub(super) fn change_facts(
+    desk: Desk,
+    what: &str,
+    change: impl FnOnce(&mut FilmFacts),
+) -> Result<(), EditError> {
+    let Some(facts) = desk.film.with_untracked(|film| film.as_ref().map(|film| Arc::clone(&film.facts)))
+    else {
         return Ok(());
     };
     let mut facts = FilmFacts::clone(&facts);
@@ -26,7 +31,9 @@ pub(super) fn change_facts(desk: Desk, what: &str, change: impl FnOnce(&mut Film
 
 /// A text of the film's facts.
 fn text(desk: Desk, read: fn(&FilmFacts) -> &String) -> Signal<String> {
-    live(move || desk.film.with(|film| film.as_ref().map_or_else(String::new, |film| read(&film.facts).clone())))
+    live(move || {
+        desk.film.with(|film| film.as_ref().map_or_else(String::new, |film| read(&film.facts).clone()))
+    })
 }
 
 /// Title, line, undo and redo, play, and the sheet for the rest.

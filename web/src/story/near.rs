@@ -2,8 +2,8 @@
 
 use leptos::html;
 use leptos::prelude::*;
-use wasm_bindgen::JsCast as _;
 use wasm_bindgen::closure::Closure;
+use wasm_bindgen::{JsCast as _, JsValue};
 use web_sys::{IntersectionObserver, IntersectionObserverEntry, IntersectionObserverInit};
 
 /// How far outside the window something is made already: about a phone's screen, chosen so that scrolling meets no gaps.
@@ -23,7 +23,7 @@ pub(super) fn WhenNear(
     Effect::new(move |_| {
         let Some(element) = node.get() else { return };
         let heard = Closure::new(move |entries: js_sys::Array| {
-            let mut entries = entries.iter().map(|entry| entry.unchecked_into::<IntersectionObserverEntry>());
+            let mut entries = entries.iter().map(JsValue::unchecked_into::<IntersectionObserverEntry>);
             if entries.any(|entry| entry.is_intersecting()) {
                 is_near.try_set(true);
                 watch.try_set_value(None);

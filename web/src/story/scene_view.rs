@@ -14,21 +14,23 @@ use crate::story::near::WhenNear;
 use crate::story::play::PlayScene;
 use crate::story::shots::Shots;
 use crate::story::strip::Strip;
-use crate::story::{scene_of, tell, words};
+use crate::story::{ShownScene, scene_of, tell, words};
 use crate::widgets::{live, open, when};
 
 /// One scene.
 #[component]
 pub(super) fn SceneView(session: Session, desk: Desk, id: SceneId) -> impl IntoView {
+    provide_context(ShownScene(id, scene_of(desk, id)));
     let content = ViewFn::from(move || view! { <SceneBody session desk id /> }.into_any());
+    let name = Memo::new(move |_| {
+        let name = desk.film.with(|film| {
+            let film = film.as_ref()?;
+            Some(words::scene_name(film, film.scene(id)?))
+        });
+        name.unwrap_or_default()
+    });
     view! {
-        <section class="scene" aria-label=live(move || {
-            let name = desk.film.with(|film| {
-                let film = film.as_ref()?;
-                Some(words::scene_name(film, film.scene(id)?))
-            });
-            name.unwrap_or_default()
-        })>
+        <section class="scene" aria-label=name>
             <SceneHead session desk id />
             <WhenNear class="scene-near" content />
         </section>
@@ -42,18 +44,23 @@ fn SceneHead(session: Session, desk: Desk, id: SceneId) -> impl IntoView {
     let sheet = NodeRef::<html::Dialog>::new();
     let is_asked = RwSignal::new(false);
     let at = Memo::new(move |_| {
-        desk.film.with(|film| film.as_ref().and_then(|film| film.scenes.iter().position(|scene| scene.id == id)))
+        desk.film
+            .with(|film| film.as_ref().and_then(|film| film.scenes.iter().position(|scene| scene.id == id)))
     });
     let number = live(move || at.get().map_or_else(String::new, |at| (at + 1).to_string()));
-    let title = live(move || scene.with(|scene| scene.as_ref().map_or_else(String::new, |scene| scene.facts.title.clone())));
-    let heading = live(move || {
+    let title = live(move || {
+        scene.with(|scene| scene.as_ref().map_or_else(String::new, |scene| scene.facts.title.clone()))
+    });
+    let heading = Memo::new(move |_| {
         let heading = desk.film.with(|film| {
             let film = film.as_ref()?;
             Some(words::heading(film, &film.scene(id)?.facts))
         });
         heading.unwrap_or_default()
     });
-    let happens = live(move || scene.with(|scene| scene.as_ref().map_or_else(String::new, |scene| scene.facts.happens.clone())));
+    let happens = live(move || {
+        scene.with(|scene| scene.as_ref().map_or_else(String::new, |scene| scene.facts.happens.clone()))
+    });
     let moved = move |by: isize| {
         if let Some(to) = at.get_untracked().and_then(|at| at.checked_add_signed(by)) {
             tell(desk, desk.change("Move a scene", Some(id.number()), Command::MoveScene { scene: id, to }));
@@ -105,7 +112,8 @@ fn SceneBody(session: Session, desk: Desk, id: SceneId) -> impl IntoView {
     let scene = scene_of(desk, id);
     let chosen = RwSignal::new(None::<ShotId>);
     let draft = NodeRef::<html::Dialog>::new();
-    let has_shots = Memo::new(move |_| scene.with(|scene| scene.as_ref().is_some_and(|scene| !scene.shots.is_empty())));
+    let has_shots =
+        Memo::new(move |_| scene.with(|scene| scene.as_ref().is_some_and(|scene| !scene.shots.is_empty())));
     let shot = Signal::derive(move || chosen.get());
     let found = found(desk, id);
     view! {

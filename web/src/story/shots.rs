@@ -3,10 +3,11 @@
 use std::sync::Arc;
 
 use film::{Command, Entry, EntryId, SceneId, Shot, ShotId, ShotOf};
+use glam::DVec2;
 use leptos::html;
 use leptos::prelude::*;
 use staging::ShotSize;
-use units::Angle;
+use units::{Angle, Length};
 
 use crate::films::Desk;
 use crate::session::Session;
@@ -17,12 +18,20 @@ use crate::widgets::open;
 
 /// The list.
 #[component]
-pub(super) fn Shots(session: Session, desk: Desk, id: SceneId, chosen: RwSignal<Option<ShotId>>) -> impl IntoView {
+pub(super) fn Shots(
+    session: Session,
+    desk: Desk,
+    id: SceneId,
+    chosen: RwSignal<Option<ShotId>>,
+) -> impl IntoView {
     let scene = scene_of(desk, id);
     let sheet = NodeRef::<html::Dialog>::new();
     let edited = RwSignal::new(None::<ShotId>);
     let shots = Memo::new(move |_| {
-        scene.with(|scene| scene.as_ref().map(|scene| scene.shots.iter().map(|shot| shot.id).collect::<Vec<_>>()))
+        scene
+            .with(|scene| {
+                scene.as_ref().map(|scene| scene.shots.iter().map(|shot| shot.id).collect::<Vec<_>>())
+            })
             .unwrap_or_default()
     });
     let edit = Callback::new(move |shot: ShotId| {
@@ -54,20 +63,16 @@ fn add_shot(desk: Desk, id: SceneId, after: Option<ShotId>) -> Option<ShotId> {
         let scene = film.scene(id)?;
         let after = after.filter(|after| scene.shot(*after).is_some());
         let before = after.and_then(|after| scene.shot(after));
-        let people = scene.blocking.people_at(&film.cast, scene.blocking.starts_s(before.and_then(|shot| shot.beat)));
-        let shot = match people.first() {
-            Some(one) => {
-                let side = one.person.facing + Angle::from_deg(35.0);
-                Shot { beat: before.and_then(|shot| shot.beat), ..Shot::of(shot_id, ShotOf::One(one.who), ShotSize::Medium, side) }
-            }
-            None => {
-                let of = ShotOf::Object {
-                    name: String::new(),
-                    size: units::Length::from_m(0.15),
-                    place: glam::DVec2::ZERO,
-                };
-                Shot::of(shot_id, of, ShotSize::Insert, Angle::from_deg(180.0))
-            }
+        let people =
+            scene.blocking.people_at(&film.cast, scene.blocking.starts_s(before.and_then(|shot| shot.beat)));
+        let beat = before.and_then(|shot| shot.beat);
+        let shot = if let Some(one) = people.first() {
+            let side = one.person.facing + Angle::from_deg(35.0);
+            Shot { beat, ..Shot::of(shot_id, ShotOf::One(one.who), ShotSize::Medium, side) }
+        } else {
+            let (name, size) = (String::new(), Length::from_m(0.15));
+            let of = ShotOf::Object { name, size, place: DVec2::ZERO };
+            Shot { beat, ..Shot::of(shot_id, of, ShotSize::Insert, Angle::from_deg(180.0)) }
         };
         film.adds_shot(id, after, Arc::new(shot), Entry::whole(entry_id, shot_id)).ok()
     })?;

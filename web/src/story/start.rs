@@ -47,7 +47,9 @@ pub(super) fn FromFile(desk: Desk) -> impl IntoView {
             let bytes = wasm_bindgen_futures::JsFuture::from(file.array_buffer()).await;
             match bytes {
                 Ok(buffer) => desk.import(&js_sys::Uint8Array::new(&buffer).to_vec()).await,
-                Err(_) => desk.problems.set(vec![format!("{} could not be read; try it again.", file.name())]),
+                Err(_) => {
+                    desk.problems.set(vec![format!("{} could not be read; try it again.", file.name())]);
+                }
             }
             // The same file can be chosen again.
             input.set_value("");

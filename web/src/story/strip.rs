@@ -50,7 +50,11 @@ pub(super) fn look(desk: Desk, scene: SceneId, shot: ShotId, at_s: f64) -> Optio
 }
 
 /// What a look at a shot depends on: told when one of these is another.
-pub(super) fn depends(desk: Desk, scene: Memo<Option<Part<Scene>>>, shot: Signal<Option<Part<Shot>>>) -> Signal<()> {
+pub(super) fn depends(
+    desk: Desk,
+    scene: Memo<Option<Part<Scene>>>,
+    shot: Signal<Option<Part<Shot>>>,
+) -> Signal<()> {
     let parts = Memo::new(move |_| {
         let film = desk.film.with(|film| {
             let film = film.as_ref()?;
@@ -77,12 +81,16 @@ pub(super) fn Strip(
     let scene = scene_of(desk, id);
     let entry = RwSignal::new(None::<EntryId>);
     let entries = Memo::new(move |_| {
-        scene.with(|scene| scene.as_ref().map(|scene| scene.cut.iter().map(|entry| entry.id).collect::<Vec<_>>()))
+        scene
+            .with(|scene| {
+                scene.as_ref().map(|scene| scene.cut.iter().map(|entry| entry.id).collect::<Vec<_>>())
+            })
             .unwrap_or_default()
     });
     let cuts = Memo::new(move |_| found.with(Found::cuts));
     let move_chosen = move |by: isize| {
-        let cut = scene.with_untracked(|scene| scene.as_ref().map(|scene| scene.cut.clone())).unwrap_or_default();
+        let cut =
+            scene.with_untracked(|scene| scene.as_ref().map(|scene| scene.cut.clone())).unwrap_or_default();
         let Some(at) = cut.iter().position(|one| Some(one.id) == entry.get_untracked()) else { return };
         if let Some(next) = at.checked_add_signed(by).and_then(|to| cut.get(to)) {
             entry.set(Some(next.id));
@@ -149,15 +157,20 @@ fn StripEntry(
     };
     let width = move || format!("{:.0}px", (LEAST_PX + seconds() * SECOND_PX).min(MOST_PX));
     let label = live(move || {
-        shown.with(|shown| {
-            let (_, shot, number) = shown.as_ref()?;
-            let words = desk.film.with(|film| Some(words::shot(film.as_ref()?, shot)))?;
-            Some(format!("Shot {number}: {words}, {}", words::seconds(seconds())))
-        })
-        .unwrap_or_default()
+        shown
+            .with(|shown| {
+                let (_, shot, number) = shown.as_ref()?;
+                let words = desk.film.with(|film| Some(words::shot(film.as_ref()?, shot)))?;
+                Some(format!("Shot {number}: {words}, {}", words::seconds(seconds())))
+            })
+            .unwrap_or_default()
     });
     let caption = live(move || {
-        shown.with(|shown| shown.as_ref().map_or_else(String::new, |(_, shot, number)| format!("{number} {}", shot.size.name())))
+        shown.with(|shown| {
+            shown
+                .as_ref()
+                .map_or_else(String::new, |(_, shot, number)| format!("{number} {}", shot.size.name()))
+        })
     });
     let shows = depends(desk, scene, shot);
     let looks = Signal::derive(move || {

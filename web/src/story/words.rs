@@ -63,7 +63,12 @@ pub(super) fn height(height: PhoneHeight, unit: LengthUnit) -> String {
 }
 
 /// The lens that a shot is made on, with where the phone stands; what is missing if it is on none.
-pub(super) fn on_lens(film: &Film, shot: &Shot, rehearsal: &Result<Rehearsal, NoRehearsal>, unit: LengthUnit) -> String {
+pub(super) fn on_lens(
+    film: &Film,
+    shot: &Shot,
+    rehearsal: &Result<Rehearsal, NoRehearsal>,
+    unit: LengthUnit,
+) -> String {
     let rehearsal = match rehearsal {
         Ok(rehearsal) => rehearsal,
         Err(why) => return missing(film, *why),
@@ -92,7 +97,8 @@ pub(super) fn missing(film: &Film, why: NoRehearsal) -> String {
 /// A scene's heading: inside or outside, where and when.
 pub(super) fn heading(film: &Film, facts: &SceneFacts) -> String {
     let place = facts.place.and_then(|place| film.place(place)).map(|place| place.name.as_str());
-    let parts = [Some(capital(facts.setting.name())), place.map(str::to_owned), Some(facts.time.name().to_owned())];
+    let parts =
+        [Some(capital(facts.setting.name())), place.map(str::to_owned), Some(facts.time.name().to_owned())];
     parts.into_iter().flatten().filter(|part| !part.is_empty()).collect::<Vec<_>>().join(", ")
 }
 
@@ -124,7 +130,8 @@ mod tests {
 
     #[test]
     fn a_side_is_counted_from_where_they_face() {
-        let from = |side_deg: f64, facing_deg: f64| side(Angle::from_deg(side_deg), Angle::from_deg(facing_deg));
+        let from =
+            |side_deg: f64, facing_deg: f64| side(Angle::from_deg(side_deg), Angle::from_deg(facing_deg));
         assert_eq!(from(10.0, 0.0), "from the front");
         assert_eq!(from(350.0, 5.0), "from the front");
         assert_eq!(from(90.0, 0.0), "from their right");

@@ -268,7 +268,9 @@ impl ExposureFinding {
     pub fn severity(&self) -> Severity {
         match self {
             Self::TooBright { residual, .. } if residual.to_f64() > LOST_STOPS => Severity::Fails,
-            Self::TooBright { .. } | Self::TooDark { .. } | Self::Flicker { locked: false, .. } => Severity::Warns,
+            Self::TooBright { .. } | Self::TooDark { .. } | Self::Flicker { locked: false, .. } => {
+                Severity::Warns
+            }
             Self::Flicker { locked: true, .. } | Self::FrameRateLocked { .. } => Severity::Notes,
         }
     }
@@ -322,7 +324,9 @@ impl ExposureFinding {
             )
         });
         let whole_frame = whole_frame.map(|gained| {
-            format!("open the shutter over the whole frame (360°), which gives {gained:.1} and smears movement")
+            format!(
+                "open the shutter over the whole frame (360°), which gives {gained:.1} and smears movement"
+            )
         });
         let hint = ways(&[
             weaker.map(|stops| format!("use an ND of {stops:.1} in all (density {:.1})", stops.to_density())),
@@ -347,7 +351,8 @@ impl ExposureFinding {
         let rate = rate.map(|(rate, count, other)| {
             format!("shoot {rate} at {}, which the mains lock", steady_told(count, *mains, other.angle))
         });
-        let message = format!("{time} is {:.2} half periods of {mains} mains: {seen}", half_periods(*time, *mains));
+        let message =
+            format!("{time} is {:.2} half periods of {mains} mains: {seen}", half_periods(*time, *mains));
         Some((message, ways(&[steady(below), steady(above), rate])))
     }
 
@@ -358,8 +363,9 @@ impl ExposureFinding {
         } else {
             "frames do not flicker; bands within the frame go at an exposure of whole half periods"
         };
-        let message =
-            format!("{rate} is locked to {mains} mains: every frame sees the same light at any shutter angle");
+        let message = format!(
+            "{rate} is locked to {mains} mains: every frame sees the same light at any shutter angle"
+        );
         Some((message, hint.to_owned()))
     }
 }
@@ -420,7 +426,10 @@ mod tests {
     fn a_high_iso_is_lowered_first() {
         let exposing = Exposing { iso: Iso::new(400.0).expect("in range"), ..exposing(9.0, &[]) };
         let findings = told(exposing);
-        assert!(findings[0].2.ends_with("too bright, and there is no filter: highlights are lost"), "{findings:?}");
+        assert!(
+            findings[0].2.ends_with("too bright, and there is no filter: highlights are lost"),
+            "{findings:?}"
+        );
         assert!(findings[0].3.contains("; or go down to ISO 30; or "), "{findings:?}");
     }
 

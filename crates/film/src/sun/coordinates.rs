@@ -29,7 +29,13 @@ impl Coordinates {
     pub fn new(latitude_deg: f64, longitude_deg: f64, elevation_m: f64) -> Result<Self, SunError> {
         Ok(Self {
             latitude: Angle::from_deg(SunError::check("latitude_deg", latitude_deg, -90.0, 90.0, "deg")?),
-            longitude: Angle::from_deg(SunError::check("longitude_deg", longitude_deg, -180.0, 180.0, "deg")?),
+            longitude: Angle::from_deg(SunError::check(
+                "longitude_deg",
+                longitude_deg,
+                -180.0,
+                180.0,
+                "deg",
+            )?),
             elevation: Length::from_m(SunError::check("elevation_m", elevation_m, -500.0, 9000.0, "m")?),
         })
     }

@@ -48,8 +48,11 @@ impl DaySun {
     /// # Source
     /// `Reda2008` for the positions; times are where those cross, to a millisecond.
     pub fn of(place: &Coordinates, date: Date, zone: &TimeZone) -> Result<Self, SunError> {
+        SunError::check_year(date.year())?;
         let midnight = |date: Date| {
-            date.to_zoned_datetime(zone.clone()).map(|zoned| zoned.timestamp()).map_err(|_beyond| SunError::Calendar)
+            date.to_zoned_datetime(zone.clone())
+                .map(|zoned| zoned.timestamp())
+                .map_err(|_beyond| SunError::Calendar)
         };
         let start = midnight(date)?;
         let end = midnight(date.tomorrow().map_err(|_beyond| SunError::Calendar)?)?;
@@ -117,6 +120,16 @@ mod tests {
         assert!(sunset < sunrise, "{sunset} {sunrise}");
         assert_eq!(zone.to_datetime(sunset).date(), "2026-06-21".parse().expect("a date"));
         assert_eq!(day.civil_dusk, None, "it is never dark enough");
+    }
+
+    #[test]
+    fn the_first_and_the_last_day_are_those_of_the_zones_own_calendar() {
+        for (date, hours) in [("1900-01-01", 12), ("2100-12-31", -11)] {
+            assert!(day(52.1, 4.3, date, &hours_east(hours)).noon.is_some(), "{date}");
+        }
+        let (place, zone) = (Coordinates::new(0.0, 0.0, 0.0).expect("a place"), hours_east(2));
+        let error = DaySun::of(&place, "2101-01-01".parse().expect("a date"), &zone).expect_err("beyond");
+        assert_eq!(error, SunError::Year { year: 2101 });
     }
 
     #[test]

@@ -41,6 +41,11 @@ impl SunError {
             Err(Self::Range { field, source: QuantityError::OutOfRange { value, min, max, unit } })
         }
     }
+
+    /// Refuses a year beyond.
+    pub(super) fn check_year(year: i16) -> Result<(), Self> {
+        if (1900..=2100).contains(&year) { Ok(()) } else { Err(Self::Year { year }) }
+    }
 }
 
 impl fmt::Display for SunError {

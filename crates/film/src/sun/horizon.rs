@@ -42,12 +42,13 @@ impl HorizonProfile {
         let (Some(first), Some(last)) = (self.points.first(), self.points.last()) else { return Angle::ZERO };
         let azimuth = azimuth.to_deg().rem_euclid(360.0);
         let next = self.points.partition_point(|(at, _)| *at <= azimuth);
-        let (left, right) = match (next.checked_sub(1).and_then(|at| self.points.get(at)), self.points.get(next)) {
-            (Some(left), Some(right)) => (*left, *right),
-            // Beyond the last point or before the first the line goes through north.
-            (Some(left), None) => (*left, (first.0 + 360.0, first.1)),
-            (None, _) => ((last.0 - 360.0, last.1), *first),
-        };
+        let (left, right) =
+            match (next.checked_sub(1).and_then(|at| self.points.get(at)), self.points.get(next)) {
+                (Some(left), Some(right)) => (*left, *right),
+                // Beyond the last point or before the first the line goes through north.
+                (Some(left), None) => (*left, (first.0 + 360.0, first.1)),
+                (None, _) => ((last.0 - 360.0, last.1), *first),
+            };
         let across = right.0 - left.0;
         let share = if across > 0.0 { (azimuth - left.0) / across } else { 0.0 };
         Angle::from_deg(left.1 + share * (right.1 - left.1))
@@ -59,7 +60,9 @@ mod tests {
     use super::*;
 
     fn profile(points: &[(f64, f64)]) -> HorizonProfile {
-        let points = points.iter().map(|(azimuth, elevation)| (Angle::from_deg(*azimuth), Angle::from_deg(*elevation)));
+        let points = points
+            .iter()
+            .map(|(azimuth, elevation)| (Angle::from_deg(*azimuth), Angle::from_deg(*elevation)));
         HorizonProfile::new(points).expect("in range")
     }
 

@@ -6,7 +6,7 @@ use units::Angle;
 use super::coordinates::{Air, Coordinates};
 use super::error::SunError;
 use super::horizon::HorizonProfile;
-use super::position::{Crossing, Heavens};
+use super::position::{Crossing, Heavens, year_of};
 
 /// From one moment to another.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -68,6 +68,7 @@ impl LowSun {
         shadows: f64,
     ) -> Result<Self, SunError> {
         let shadows = SunError::check("shadows", shadows, 0.1, 100.0, "(times)")?;
+        SunError::check_year(year_of(noon))?;
         let low = Angle::from_tan(1.0 / shadows);
         let sky = Sky { heavens: Heavens::over(place, Air::standard_at(place), noon)?, horizon };
         let half_day = SignedDuration::from_hours(12);
@@ -122,9 +123,8 @@ impl Sky<'_> {
     fn edge(&self, dark: Timestamp, light: Timestamp) -> Result<Option<Timestamp>, SunError> {
         let (dark, light) = (dark.as_second(), light.as_second());
         let step = if dark < light { STEP_S } else { -STEP_S };
-        let shines = |second: i64| {
-            self.shines(Timestamp::from_second(second).map_err(|_beyond| SunError::Calendar)?)
-        };
+        let shines =
+            |second: i64| self.shines(Timestamp::from_second(second).map_err(|_beyond| SunError::Calendar)?);
         let mut before = dark;
         let mut at = dark;
         while !shines(at)? {

@@ -2,7 +2,9 @@
 
 use jiff::Timestamp;
 use jiff::tz::TimeZone;
-use solar_positioning::{ElevationTarget, SolarEvents, SolarPosition, SolarPositions, delta_t, time::JulianDate};
+use solar_positioning::{
+    ElevationTarget, SolarEvents, SolarPosition, SolarPositions, delta_t, time::JulianDate,
+};
 use units::Angle;
 
 use super::coordinates::{Air, Coordinates};
@@ -35,6 +37,7 @@ impl SunAt {
     /// # Source
     /// `Reda2008`; the air by its equation 42.
     pub fn of(place: &Coordinates, air: Air, moment: Timestamp) -> Result<Self, SunError> {
+        SunError::check_year(year_of(moment))?;
         Heavens::over(place, air, moment)?.sun(moment)
     }
 }
@@ -58,13 +61,10 @@ pub(super) enum Crossing {
 }
 
 impl Heavens {
+    /// Whoever calls it has checked the year, of the moment or of the day in its own zone.
     pub(super) fn over(place: &Coordinates, air: Air, about: Timestamp) -> Result<Self, SunError> {
         let date = TimeZone::UTC.to_datetime(about).date();
-        let year = date.year();
-        if !(1900..=2100).contains(&year) {
-            return Err(SunError::Year { year });
-        }
-        let delta_t_s = delta_t::estimate(f64::from(year) + (f64::from(date.month()) - 0.5) / 12.0)?;
+        let delta_t_s = delta_t::estimate(f64::from(date.year()) + (f64::from(date.month()) - 0.5) / 12.0)?;
         Ok(Self { place: *place, air, delta_t_s })
     }
 
@@ -91,8 +91,11 @@ impl Heavens {
         from: Timestamp,
         to: Timestamp,
     ) -> Result<Vec<Timestamp>, SunError> {
-        let target =
-            ElevationTarget { angle: elevation.to_deg(), height: self.place.elevation().to_m(), refraction: None };
+        let target = ElevationTarget {
+            angle: elevation.to_deg(),
+            height: self.place.elevation().to_m(),
+            refraction: None,
+        };
         let (positions, location) = (SolarPositions::new(), self.place.location());
         self.all(from, to, |start, end| match crossing {
             Crossing::Rise => {
@@ -129,6 +132,11 @@ impl Heavens {
         }
         Ok(found)
     }
+}
+
+/// The year of a moment at Greenwich.
+pub(super) fn year_of(moment: Timestamp) -> i16 {
+    TimeZone::UTC.to_datetime(moment).year()
 }
 
 /// The Julian date of a moment: days since noon of 1 January 4713 BC, of which the Unix epoch was 2440587.5.

@@ -45,7 +45,8 @@ pub(super) fn Framing(editing: Editing) -> impl IntoView {
         let sizes = ShotSize::ALL.into_iter().filter(|size| *size != ShotSize::Insert);
         sizes.map(|size| Choice::new(size, size.name())).collect::<Vec<_>>()
     };
-    let heights: Vec<_> = HEIGHTS.iter().enumerate().map(|(at, (_, name))| Choice::new(Some(at), *name)).collect();
+    let heights: Vec<_> =
+        HEIGHTS.iter().enumerate().map(|(at, (_, name))| Choice::new(Some(at), name)).collect();
     let choose_height = move |at: Option<usize>| {
         if let Some((height, _)) = at.and_then(|at| HEIGHTS.get(at)) {
             editing.change("Change the height", &|shot| {
@@ -189,7 +190,7 @@ fn Lens(editing: Editing) -> impl IntoView {
         let option = |name: String| {
             let value = name.clone();
             let selected = editing.read(|shot| shot.adapter.as_ref() == Some(&value), false);
-            view! { <option value=value.clone() selected=selected>{name}</option> }
+            view! { <option value=value selected=selected>{name}</option> }
         };
         names.into_iter().map(option).collect_view()
     };

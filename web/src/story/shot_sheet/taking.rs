@@ -128,12 +128,17 @@ pub(super) fn Taking(editing: Editing) -> impl IntoView {
 #[component]
 fn Capture(editing: Editing) -> impl IntoView {
     let film_fps = Memo::new(move |_| {
-        editing.desk.film.with(|film| film.as_ref().map_or(FrameRate::FILM, |film| film.facts.frame_rate)).to_fps()
+        editing
+            .desk
+            .film
+            .with(|film| film.as_ref().map_or(FrameRate::FILM, |film| film.facts.frame_rate))
+            .to_fps()
     });
     let rates = move || {
         let kit = editing.session.owned.get();
         let mode = editing.desk.film.with(|film| film.as_ref().map(|film| film.facts.recording.clone()));
-        let mode = kit.recordings.iter().find(|one| Some(&one.name) == mode.as_ref()).or(kit.recordings.first());
+        let mode =
+            kit.recordings.iter().find(|one| Some(&one.name) == mode.as_ref()).or(kit.recordings.first());
         let mut rates: Vec<FrameRate> = mode.map(|mode| mode.frame_rates.clone()).unwrap_or_default();
         rates.retain(|rate| rate.to_fps() > film_fps.get() + 0.01);
         rates
@@ -142,7 +147,10 @@ fn Capture(editing: Editing) -> impl IntoView {
     let cost = live(move || {
         captured().filter(|rate| rate.to_fps() > film_fps.get()).map_or_else(String::new, |rate| {
             let times = rate.to_fps() / film_fps.get();
-            format!("It plays {times:.1} times as slowly, and every frame gets {:.1} stops less light.", libm::log2(times))
+            format!(
+                "It plays {times:.1} times as slowly, and every frame gets {:.1} stops less light.",
+                libm::log2(times)
+            )
         })
     });
     let options = move || {

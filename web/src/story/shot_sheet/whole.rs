@@ -31,7 +31,11 @@ pub(super) fn Action(editing: Editing) -> impl IntoView {
 
 /// Seconds, beat, priority, notes; and duplicate, ask again, to another scene, drop.
 #[component]
-pub(super) fn Whole(editing: Editing, node: NodeRef<html::Dialog>, edited: RwSignal<Option<ShotId>>) -> impl IntoView {
+pub(super) fn Whole(
+    editing: Editing,
+    node: NodeRef<html::Dialog>,
+    edited: RwSignal<Option<ShotId>>,
+) -> impl IntoView {
     let planned_s = Signal::derive(move || editing.read(|shot| shot.planned_s, 1.0));
     let notes = live(move || editing.read(|shot| shot.notes.clone(), String::new()));
     let priority = Signal::derive(move || editing.read(|shot| shot.priority, Priority::MustHave));
@@ -66,15 +70,19 @@ pub(super) fn Whole(editing: Editing, node: NodeRef<html::Dialog>, edited: RwSig
 #[component]
 fn Beat(editing: Editing) -> impl IntoView {
     let beats = move || {
-        editing.desk.film.with(|film| {
-            let scene = film.as_ref()?.scene(editing.scene_id)?;
-            let named = scene.blocking.beats.iter().enumerate().map(|(at, beat)| {
-                let what = if beat.what.is_empty() { format!("Beat {}", at + 1) } else { beat.what.clone() };
-                (beat.id, format!("{what}, at {}", words::seconds(beat.starts_s)))
-            });
-            Some(named.collect::<Vec<_>>())
-        })
-        .unwrap_or_default()
+        editing
+            .desk
+            .film
+            .with(|film| {
+                let scene = film.as_ref()?.scene(editing.scene_id)?;
+                let named = scene.blocking.beats.iter().enumerate().map(|(at, beat)| {
+                    let what =
+                        if beat.what.is_empty() { format!("Beat {}", at + 1) } else { beat.what.clone() };
+                    (beat.id, format!("{what}, at {}", words::seconds(beat.starts_s)))
+                });
+                Some(named.collect::<Vec<_>>())
+            })
+            .unwrap_or_default()
     };
     let has_several = Memo::new(move |_| beats().len() > 1);
     let options = move || {
@@ -125,7 +133,14 @@ fn Doing(editing: Editing, node: NodeRef<html::Dialog>, edited: RwSignal<Option<
         });
         variant.update(|variant| *variant += 1);
         if let Some(shot) = again {
-            tell(desk, desk.change("Ask for another shot", Some(id.number()), film::Command::SetShot(Arc::new(shot.known_by(id)))));
+            tell(
+                desk,
+                desk.change(
+                    "Ask for another shot",
+                    Some(id.number()),
+                    film::Command::SetShot(Arc::new(shot.known_by(id))),
+                ),
+            );
         }
     };
     let drop_it = move |_| {
@@ -137,12 +152,13 @@ fn Doing(editing: Editing, node: NodeRef<html::Dialog>, edited: RwSignal<Option<
         }
     };
     let scenes = move || {
-        desk.film.with(|film| {
-            let film = film.as_ref()?;
-            let others = film.scenes.iter().filter(|scene| scene.id != scene_id);
-            Some(others.map(|scene| (scene.id, words::scene_name(film, scene))).collect::<Vec<_>>())
-        })
-        .unwrap_or_default()
+        desk.film
+            .with(|film| {
+                let film = film.as_ref()?;
+                let others = film.scenes.iter().filter(|scene| scene.id != scene_id);
+                Some(others.map(|scene| (scene.id, words::scene_name(film, scene))).collect::<Vec<_>>())
+            })
+            .unwrap_or_default()
     };
     let bring = move |to: SceneId| {
         let command = desk.film.with_untracked(|film| film.as_ref()?.brings_shot(id, to, usize::MAX).ok());

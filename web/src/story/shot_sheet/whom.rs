@@ -54,13 +54,17 @@ const OBJECT_M: f64 = 0.15;
 pub(super) fn Whom(editing: Editing) -> impl IntoView {
     let kind = Memo::new(move |_| editing.read(|shot| Kind::of(&shot.of), Kind::One));
     let people = Memo::new(move |_| {
-        editing.desk.film.with(|film| {
-            let film = film.as_ref()?;
-            let scene = film.scene(editing.scene_id)?;
-            let named = scene.blocking.marks.iter().map(|mark| (mark.who, film.name_of(mark.who).to_owned()));
-            Some(named.collect::<Vec<_>>())
-        })
-        .unwrap_or_default()
+        editing
+            .desk
+            .film
+            .with(|film| {
+                let film = film.as_ref()?;
+                let scene = film.scene(editing.scene_id)?;
+                let named =
+                    scene.blocking.marks.iter().map(|mark| (mark.who, film.name_of(mark.who).to_owned()));
+                Some(named.collect::<Vec<_>>())
+            })
+            .unwrap_or_default()
     });
     let pair = Memo::new(move |_| {
         let mut those = editing.read(|shot| shot.of.people().collect::<Vec<_>>(), Vec::new()).into_iter();
@@ -182,7 +186,10 @@ fn ObjectFields(editing: Editing) -> impl IntoView {
         editing.read(
             |shot| match &shot.of {
                 ShotOf::Object { name, .. } => name.clone(),
-                ShotOf::One(_) | ShotOf::Two(..) | ShotOf::OverShoulder { .. } | ShotOf::PointOfView { .. } => String::new(),
+                ShotOf::One(_)
+                | ShotOf::Two(..)
+                | ShotOf::OverShoulder { .. }
+                | ShotOf::PointOfView { .. } => String::new(),
             },
             String::new(),
         )
@@ -191,7 +198,10 @@ fn ObjectFields(editing: Editing) -> impl IntoView {
         editing.read(
             |shot| match &shot.of {
                 ShotOf::Object { size, .. } => size.to_m(),
-                ShotOf::One(_) | ShotOf::Two(..) | ShotOf::OverShoulder { .. } | ShotOf::PointOfView { .. } => OBJECT_M,
+                ShotOf::One(_)
+                | ShotOf::Two(..)
+                | ShotOf::OverShoulder { .. }
+                | ShotOf::PointOfView { .. } => OBJECT_M,
             },
             OBJECT_M,
         )

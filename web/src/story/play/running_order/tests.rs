@@ -1,3 +1,5 @@
+//! Cuts of small films, played in order.
+
 use film::{
     CastMember, EntryId, Faces, Mark, PersonId, Rehearsals, SceneBlocking, ShotId, ShotOf, Stretch, Unknown,
     Way,

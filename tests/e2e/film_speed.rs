@@ -1,0 +1,125 @@
+//! Measures how long a film of a thousand shots takes to open in the page, and how long an edit of it keeps the page's main
+//! thread busy: run it as `cargo xtask bench`. It prints and cannot fail for being slow.
+
+#![expect(clippy::print_stdout, reason = "it says what it measured")]
+
+use std::fs;
+use std::sync::Arc;
+
+use anyhow::{Context as _, Result};
+use checks::{Screen, journey};
+use film::{Film, FreshIds, Scene, Shot, write_film};
+use thirtyfour::prelude::*;
+
+/// How many shots the film has.
+const SHOTS: usize = 1000;
+
+/// From the press of Story until the last film's title is on the page and the browser has painted it.
+const OPEN: &str = r#"
+    const frame = () => new Promise(requestAnimationFrame);
+    const button = [...document.querySelectorAll("nav button")].find((one) => one.textContent === "Story");
+    return (async () => {
+        // The later module comes two seconds after the page; it is not the film's.
+        await new Promise((done) => setTimeout(done, 4000));
+        const start = performance.now();
+        button.click();
+        while (!(document.querySelector(".story-title")?.value)) await frame();
+        const there = performance.now() - start;
+        while (!document.querySelector(".strip-entry")) await frame();
+        await frame();
+        return [there, performance.now() - start];
+    })();
+"#;
+
+/// Edits: one letter of the title, and a step of a shot's seconds, which changes its row, its entry and its scene's
+/// findings. Times until every effect of each has run.
+const EDIT: &str = r#"
+    const turn = () => new Promise((done) => { const { port1, port2 } = new MessageChannel(); port1.onmessage = done; port2.postMessage(0); });
+    const rest = (ms) => new Promise((done) => setTimeout(done, ms));
+    const at = (times, share) => times.slice(5).sort((one, other) => one - other)[Math.floor((times.length - 5) * share)] ?? 0;
+    const timed = async (step) => {
+        const times = [];
+        for (let number = 0; number < 45; number += 1) {
+            await rest(60);
+            const start = performance.now();
+            step(number);
+            await turn();
+            times.push(performance.now() - start);
+        }
+        return times;
+    };
+    return (async () => {
+        const title = document.querySelector(".story-title");
+        const letters = await timed((number) => {
+            title.value = "A long film " + number;
+            title.dispatchEvent(new Event("input", { bubbles: true }));
+        });
+        document.querySelector(".shot-main").click();
+        await rest(1500);
+        const more = document.querySelector("button[aria-label='Planned: more']");
+        const less = document.querySelector("button[aria-label='Planned: less']");
+        const steps = await timed((number) => (number % 2 ? less : more).click());
+        return [at(letters, 0.5), at(letters, 0.95), at(steps, 0.5), at(steps, 0.95)];
+    })();
+"#;
+
+/// The demo's scenes again and again, until there are as many shots as wanted.
+fn long_film() -> Result<Film> {
+    let mut film = film::demo_film();
+    let mut fresh = FreshIds::starting_at(1 << 40);
+    let scenes: Vec<Arc<Scene>> = film.scenes.drain(..).collect();
+    let mut count = 0;
+    while count < SHOTS {
+        for scene in &scenes {
+            let mut copy = Scene { id: fresh.fresh(), kept: Vec::new(), ..Scene::clone(scene) };
+            for shot in &mut copy.shots {
+                let (before, id) = (shot.id, fresh.fresh());
+                *shot = Arc::new(Shot::known_by(shot, id));
+                copy.cut.iter_mut().filter(|entry| entry.shot == before).for_each(|entry| entry.shot = id);
+            }
+            copy.cut.iter_mut().for_each(|entry| entry.id = fresh.fresh());
+            count += copy.shots.len();
+            film.scenes.push(Arc::new(copy));
+        }
+    }
+    Ok(film)
+}
+
+#[tokio::main(flavor = "current_thread")]
+async fn main() -> Result<()> {
+    let film = long_film()?;
+    let file = std::env::temp_dir().join(format!("tapemark-long-{}.json", std::process::id()));
+    fs::write(&file, write_film(&film)).context("the film cannot be written")?;
+    println!("A film of {SHOTS} shots in {} scenes, milliseconds:", film.scenes.len());
+    println!(
+        "{:>8} {:>10} {:>14} {:>12} {:>12} {:>12} {:>12}",
+        "screen", "opens", "with its shots", "letter p50", "p95", "seconds p50", "p95"
+    );
+    for screen in [Screen::PHONE, Screen::LAPTOP] {
+        journey(screen, "film-speed", async |browser| {
+            browser.click("button", "Story").await?;
+            browser.find("button", "Start a film").await?;
+            let input = browser.driver().find(By::Css("input[type=file]")).await?;
+            input.send_keys(file.display().to_string()).await?;
+            browser.wait_for_text("Saved on this device").await?;
+            browser.reload().await?;
+            let opened = browser.script(OPEN).await?;
+            let edited = browser.script(EDIT).await?;
+            let time = |of: &serde_json::Value, at: usize| of[at].as_f64().unwrap_or(f64::NAN);
+            println!(
+                "{:>8} {:>10.0} {:>14.0} {:>12.1} {:>12.1} {:>12.1} {:>12.1}",
+                screen.name,
+                time(&opened, 0),
+                time(&opened, 1),
+                time(&edited, 0),
+                time(&edited, 1),
+                time(&edited, 2),
+                time(&edited, 3)
+            );
+            Ok(())
+        })
+        .await?;
+    }
+    fs::remove_file(file)?;
+    Ok(())
+}
