@@ -71,11 +71,17 @@ fn assert_near(ours: f64, theirs: f64, tolerance: f64, what: &str) {
 #[test]
 fn the_papers_worked_example_comes_out() {
     let paper = reference().paper;
-    let place = Coordinates::new(paper.latitude_deg, paper.longitude_deg, paper.elevation_m).expect("a place");
+    let place =
+        Coordinates::new(paper.latitude_deg, paper.longitude_deg, paper.elevation_m).expect("a place");
     let air = Air::new(paper.pressure_hpa, paper.temperature_c).expect("air");
     // DIFFERENCE: the paper takes 67 s for the earth's lateness, which was 64.5 s then; the sun moves 0.00003° in between.
     let sun = SunAt::of(&place, air, time(&paper.time)).expect("a position");
-    assert_near(90.0 - sun.apparent_elevation.to_deg(), paper.zenith_deg, paper.tolerance_deg, "zenith angle");
+    assert_near(
+        90.0 - sun.apparent_elevation.to_deg(),
+        paper.zenith_deg,
+        paper.tolerance_deg,
+        "zenith angle",
+    );
     assert_near(sun.azimuth.to_deg(), paper.azimuth_deg, paper.tolerance_deg, "azimuth");
 }
 

@@ -20,17 +20,18 @@ pub(crate) struct Options {
 
 /// An example request; a test sends it.
 const EXAMPLE: &str = r#"{"f_number": 1.78, "frame_rate_fps": 24, "shutter_angle_deg": 180, "iso": 50,
- "scene_ev100": 15, "filters_stops": [2, 3, 6, 10], "stack": true, "bias_stops": -0.67, "mains_hz": 50}"#;
+ "scene_ev100": 15, "filters_stops": [2, 3, 6, 10], "stack": true, "bias_stops": -0.67,
+ "mains_hz": 50}"#;
 
 /// What `exposure --json` prints, field by field.
 const ANSWER: &str = "  shutter_s           how long each frame is exposed
   shutter_angle_deg   the shutter's angle at the frame rate; null without a frame rate
   exposure_value      log2(N² / t), of f-number N and exposure t in seconds
-  ev100               exposure_value less log2(ISO / 100): the scene that comes out right without filter
+  ev100               exposure_value - log2(ISO / 100): the scene that comes out right as it is
   stops_over          scene_ev100 - ev100 - bias_stops - light_loss_stops: too much if positive
-  filter_stops        the filters that leave the least too much or too little, of those the fewest
+  filter_stops        the filters that leave the least too much or too little; then the fewest
   residual_stops      stops_over less their sum: what is too much with them on
-  flicker_safe        whether shutter_s is whole half periods of the mains, to 0.1 %; null without mains
+  flicker_safe        whether shutter_s is whole half periods of the mains; null without mains
   findings            a list of {rule, severity (notes, warns or fails), message, hint}";
 
 /// The answer, as text to print.
@@ -55,9 +56,10 @@ fn told(answer: &ExposureAnswer) -> String {
     let much = |stops: f64| if stops < 0.0 { "stops too little" } else { "stops too much" };
     add("light without filters", format!("{:.2}", answer.stops_over.abs()), much(answer.stops_over));
     let filters: Vec<_> = answer.filter_stops.iter().map(f64::to_string).collect();
-    match filters.is_empty() {
-        true => add("filters to take", "none".to_owned(), ""),
-        false => add("filters to take", filters.join(" + "), "stops"),
+    if filters.is_empty() {
+        add("filters to take", "none".to_owned(), "");
+    } else {
+        add("filters to take", filters.join(" + "), "stops");
     }
     add("light with them", format!("{:.2}", answer.residual_stops.abs()), much(answer.residual_stops));
     if let Some(safe) = answer.flicker_safe {

@@ -22,7 +22,7 @@ pub(crate) struct Options {
 /// An example request of each kind; a test sends them.
 const EXAMPLES: [&str; 2] = [
     r#"{"latitude_deg": 52.1, "longitude_deg": 4.3, "elevation_m": 0, "time": "2026-06-21T19:30:00+02:00"}"#,
-    r#"{"latitude_deg": 52.1, "longitude_deg": 4.3, "elevation_m": 0, "date": "2026-06-21", "time_zone": "Europe/Amsterdam"}"#,
+    r#"{"latitude_deg": 52.1, "longitude_deg": 4.3, "date": "2026-06-21", "time_zone": "Europe/Amsterdam"}"#,
 ];
 
 /// What `sun --json` prints, field by field.

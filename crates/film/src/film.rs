@@ -107,6 +107,17 @@ impl Hours {
     }
 }
 
+impl FilmFacts {
+    /// Whether every shot is made in the same way as with `other`, whatever the film is called.
+    pub fn shoots_as(&self, other: &Self) -> bool {
+        let Self { title: _, line: _, aspect, frame_rate, shutter, recording, unknown: _ } = self;
+        *aspect == other.aspect
+            && *frame_rate == other.frame_rate
+            && *shutter == other.shutter
+            && *recording == other.recording
+    }
+}
+
 impl Film {
     /// A film of which nothing is said yet.
     pub fn empty(kit: Arc<Kit>, aspect: Aspect) -> Self {

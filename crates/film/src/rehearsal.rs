@@ -93,7 +93,7 @@ impl Rehearsals {
                 && Arc::ptr_eq(&made.scene, &scene.facts)
                 && Arc::ptr_eq(&made.kit, &film.kit)
                 && Arc::ptr_eq(&made.cast, &film.cast)
-                && Arc::ptr_eq(&made.facts, &film.facts)
+                && (Arc::ptr_eq(&made.facts, &film.facts) || made.facts.shoots_as(&film.facts))
         };
         if let Some(made) = self.0.get(&shot.id).filter(is_same) {
             return Arc::clone(&made.outcome);

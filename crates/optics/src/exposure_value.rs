@@ -93,6 +93,7 @@ impl ExposureValue {
     ///
     /// # Source
     /// `Cipa2019`, annex C, "APEX units": Ev = Bv + Sv with Sv = log2(S / 3.125), so Bv + 5 = Ev − log2(S / 100).
+    #[must_use]
     pub fn at_iso_100(self, iso: Iso) -> Self {
         Self(self.0 - libm::log2(iso.to_f64() / Iso::HUNDRED.to_f64()))
     }

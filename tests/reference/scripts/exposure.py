@@ -64,6 +64,10 @@ def main():
     print('# Bright sun is f/16 and one over the ISO, which tables round up to a whole step.')
     print('bright_sun_source = "common practice: f/16 at one over the ISO in bright sun; tables print 15"')
     print(f"bright_sun_rule_ev100 = {number(2 * log2(Decimal(16)) + log2(Decimal(100)))}\nbright_sun_table_ev100 = 15.0")
+    print("# A phone at f/1.78, 1/48 s and ISO 50.")
+    phone = 2 * log2(Decimal("1.78")) + log2(Decimal(48)) + 1
+    print(f"phone_over_rule_stops = {number(2 * log2(Decimal(16)) + log2(Decimal(100)) - phone)}")
+    print(f"phone_over_table_stops = {number(15 - phone)}")
     print('\n# Filters are marked in tenths of density, three to a stop.')
     print('density_source = "the definition of optical density, log10 of the light ratio; markings as filters are sold"')
     print("marked_densities = [" + ", ".join(number(Decimal(tenths) / 10) for tenths in range(3, 31, 3)) + "]")

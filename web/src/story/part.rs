@@ -3,6 +3,8 @@
 use std::ops::Deref;
 use std::sync::Arc;
 
+use film::FilmFacts;
+
 /// A shared part of a film. Two are the same if they are one: comparing a whole scene at every edit would take as long as
 /// drawing it.
 #[derive(Debug)]
@@ -25,6 +27,16 @@ impl<Of: ?Sized> Deref for Part<Of> {
 
     fn deref(&self) -> &Of {
         &self.0
+    }
+}
+
+/// How a film is shot: the same as before while only its title or its line are others.
+#[derive(Debug, Clone)]
+pub(super) struct Shooting(pub(super) Arc<FilmFacts>);
+
+impl PartialEq for Shooting {
+    fn eq(&self, other: &Self) -> bool {
+        Arc::ptr_eq(&self.0, &other.0) || self.0.shoots_as(&other.0)
     }
 }
 

@@ -10,7 +10,7 @@ use crate::films::Desk;
 use crate::pictures::{Look, PictureCanvas, Rank, Standing};
 use crate::story::cut_entry::EntryPanel;
 use crate::story::findings::Found;
-use crate::story::part::Part;
+use crate::story::part::{Part, Shooting};
 use crate::story::{scene_of, tell, words};
 use crate::widgets::{live, when};
 
@@ -58,7 +58,11 @@ pub(super) fn depends(
     let parts = Memo::new(move |_| {
         let film = desk.film.with(|film| {
             let film = film.as_ref()?;
-            Some((Part(Arc::clone(&film.facts)), Part(Arc::clone(&film.kit)), Part(Arc::clone(&film.cast))))
+            Some((
+                Shooting(Arc::clone(&film.facts)),
+                Part(Arc::clone(&film.kit)),
+                Part(Arc::clone(&film.cast)),
+            ))
         });
         let blocking = scene.with(|scene| {
             let scene = scene.as_ref()?;

@@ -482,7 +482,7 @@ mod tests {
     fn a_short_exposure_is_offered_half_a_period_and_nothing_shorter() {
         let time = ExposureTime::from_s(1.0 / 1000.0).expect("in range");
         let (mains, rate) = (Some(MainsFrequency::FIFTY), Some(rate(60.0)));
-        let findings = told(Exposing { mains, rate, time, ..exposing(12.5, &[]) });
+        let findings = told(Exposing { time, rate, mains, ..exposing(12.5, &[]) });
         let hint = &findings.iter().find(|finding| finding.0 == "flicker").expect("it flickers").3;
         assert_eq!(
             hint,
@@ -531,7 +531,7 @@ mod tests {
             let mains = if fifty { MainsFrequency::FIFTY } else { MainsFrequency::SIXTY };
             let time = ExposureTime::from_s(seconds).expect("in range");
             let exposing = Exposing {
-                time, mains: Some(mains), rate: Some(rate(f64::from(fps))), ..exposing(8.0, &[])
+                time, rate: Some(rate(f64::from(fps))), mains: Some(mains), ..exposing(8.0, &[])
             };
             let findings = check_exposure(&Exposure::of(exposing).expect("few filters"));
             let flickers = findings.iter().any(|finding| matches!(finding, ExposureFinding::Flicker { .. }));

@@ -117,6 +117,12 @@ fn only_what_depends_on_a_change_is_walked_through_again() {
     assert!(Arc::ptr_eq(&rehearsals.of(&film, &scene, &second), &before[1]), "it has not");
     scene.blocking = Arc::new(SceneBlocking::clone(&scene.blocking));
     assert!(!Arc::ptr_eq(&rehearsals.of(&film, &scene, &second), &before[1]), "somebody may have moved");
+    let again = rehearsals.of(&film, &scene, &second);
+    film.facts = Arc::new(FilmFacts { title: "Another title".to_owned(), ..FilmFacts::clone(&film.facts) });
+    assert!(Arc::ptr_eq(&rehearsals.of(&film, &scene, &second), &again), "a title is not seen in a shot");
+    film.facts =
+        Arc::new(FilmFacts { aspect: "1.85".parse().expect("a shape"), ..FilmFacts::clone(&film.facts) });
+    assert!(!Arc::ptr_eq(&rehearsals.of(&film, &scene, &second), &again), "a frame shape is");
     film.scenes.clear();
     rehearsals.keep_only(&film);
     assert!(rehearsals.0.is_empty(), "{rehearsals:?}");

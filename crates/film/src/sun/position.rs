@@ -97,7 +97,7 @@ impl Heavens {
             refraction: None,
         };
         let (positions, location) = (SolarPositions::new(), self.place.location());
-        self.all(from, to, |start, end| match crossing {
+        all(from, to, |start, end| match crossing {
             Crossing::Rise => {
                 positions.next_elevation_rise_from_julian(start, end, location, self.delta_t_s, target)
             }
@@ -110,28 +110,28 @@ impl Heavens {
     /// Every time after `from` and up to `to` at which the sun crosses the meridian above.
     pub(super) fn noons(&self, from: Timestamp, to: Timestamp) -> Result<Vec<Timestamp>, SunError> {
         let longitude = self.place.location().longitude;
-        self.all(from, to, |start, end| {
+        all(from, to, |start, end| {
             SolarEvents::new().next_transit_from_julian(start, end, longitude, self.delta_t_s)
         })
     }
+}
 
-    fn all(
-        &self,
-        from: Timestamp,
-        to: Timestamp,
-        next: impl Fn(f64, f64) -> solar_positioning::Result<Option<f64>>,
-    ) -> Result<Vec<Timestamp>, SunError> {
-        let (mut start, end) = (julian(from), julian(to));
-        let mut found = Vec::new();
-        // In a day the sun crosses an elevation twice at the most, three times beside the poles; the bound is for what
-        // arithmetic may do at a tangent.
-        while start < end && found.len() < 16 {
-            let Some(crossing) = next(start, end)? else { break };
-            found.push(timestamp(crossing)?);
-            start = crossing;
-        }
-        Ok(found)
+/// Every time after `from` and up to `to` that a search gives, each from where the one before it was.
+fn all(
+    from: Timestamp,
+    to: Timestamp,
+    next: impl Fn(f64, f64) -> solar_positioning::Result<Option<f64>>,
+) -> Result<Vec<Timestamp>, SunError> {
+    let (mut start, end) = (julian(from), julian(to));
+    let mut found = Vec::new();
+    // In a day the sun crosses an elevation twice at the most, three times beside the poles; the bound is for what
+    // arithmetic may do at a tangent.
+    while start < end && found.len() < 16 {
+        let Some(crossing) = next(start, end)? else { break };
+        found.push(timestamp(crossing)?);
+        start = crossing;
     }
+    Ok(found)
 }
 
 /// The year of a moment at Greenwich.

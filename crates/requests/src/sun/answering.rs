@@ -111,7 +111,7 @@ mod tests {
         }
         let request: Result<SunAtRequest, _> = read(value);
         let answer = request.and_then(|request| sun(&request, zone_of)).map_err(|error| error.to_string())?;
-        Ok(serde_json::to_value(answer).expect("plain values"))
+        serde_json::to_value(answer).map_err(|error| error.to_string())
     }
 
     fn moment() -> Value {
