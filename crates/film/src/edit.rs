@@ -4,7 +4,7 @@ use std::fmt;
 use std::sync::Arc;
 
 use crate::film::{CastMember, Film, FilmFacts, Place};
-use crate::id::{PersonId, PlaceId, SceneId, ShotId};
+use crate::id::{FreshIds, PersonId, PlaceId, SceneId, ShotId};
 use crate::kit::Kit;
 use crate::scene::{Entry, Kept, Scene, SceneFacts};
 use crate::scene_blocking::{Faces, LineWish, SceneBlocking};
@@ -327,7 +327,13 @@ impl Film {
     ///
     /// # Errors
     /// Says if there is no such shot or scene.
-    pub fn brings_shot(&self, id: ShotId, to: SceneId, at: usize) -> Result<Command, EditError> {
+    pub fn brings_shot(
+        &self,
+        id: ShotId,
+        to: SceneId,
+        at: usize,
+        fresh: &mut FreshIds,
+    ) -> Result<Command, EditError> {
         let (from, shot) = self.shot(id).ok_or(EditError::NoShot(id))?;
         let scene = self.scene(to).ok_or(EditError::NoScene(to))?;
         if from.id == to {
@@ -335,6 +341,11 @@ impl Film {
         }
         let (entries, left): (Vec<Entry>, Vec<Entry>) =
             from.cut.iter().copied().partition(|entry| entry.shot == id);
+        // Two scenes may each have an entry of one id.
+        let is_taken = |entry: &Entry| scene.cut.iter().any(|one| one.id == entry.id);
+        let entries = entries.into_iter();
+        let entries =
+            entries.map(|entry| if is_taken(&entry) { Entry { id: fresh.fresh(), ..entry } } else { entry });
         let cut = scene.cut.iter().copied().chain(entries).collect();
         // Beats are the scene's own.
         let shot = Arc::new(Shot { beat: None, ..Shot::clone(shot) });

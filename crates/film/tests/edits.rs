@@ -7,7 +7,7 @@ mod films;
 use std::collections::BTreeSet;
 use std::sync::Arc;
 
-use film::{Command, CommandRecord, Entry, Film, Kept, KeptAt, Scene, Shot};
+use film::{Command, CommandRecord, Entry, Film, FreshIds, Kept, KeptAt, Scene, Shot};
 use proptest::collection::vec;
 use proptest::prelude::*;
 use proptest::sample::Index;
@@ -90,7 +90,8 @@ fn command(wish: &Wish, film: &Film) -> Option<Command> {
         Wish::SetShot(at, other) => Command::SetShot(Arc::new(other.known_by(shot(at)?.id))),
         Wish::MoveShot(at, to) => Command::MoveShot { shot: shot(at)?.id, to: *to },
         Wish::BringShot(at, to, before) => {
-            film.brings_shot(shot(at)?.id, scene(to)?.id, *before).expect("both are there")
+            let mut fresh = FreshIds::starting_at(1 << 52);
+            film.brings_shot(shot(at)?.id, scene(to)?.id, *before, &mut fresh).expect("both are there")
         }
         Wish::SetCut(at, of, wrong) => {
             let scene = scene(at)?;

@@ -222,7 +222,7 @@ fn PersonFields(session: Session, desk: Desk, id: PersonId) -> impl IntoView {
 
 /// The classes of the tapes, in their order.
 const TAPE_CLASSES: [&str; 6] =
-    ["swatch tape-1", "swatch tape-2", "swatch tape-3", "swatch tape-4", "swatch tape-5", "swatch tape-6"];
+    ["tape tape-1", "tape tape-2", "tape tape-3", "tape tape-4", "tape tape-5", "tape tape-6"];
 
 /// Minutes from midnight, of a time as the browser writes it.
 fn minutes(text: &str) -> Option<u16> {

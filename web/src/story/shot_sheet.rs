@@ -7,9 +7,10 @@ mod whom;
 
 use std::sync::Arc;
 
-use film::{Command, Scene, SceneId, Shot, ShotId};
+use film::{Command, Kit, Scene, SceneId, Shot, ShotId};
 use leptos::html;
 use leptos::prelude::*;
+use units::LengthUnit;
 
 use crate::films::Desk;
 use crate::session::Session;
@@ -20,7 +21,8 @@ use crate::widgets::Sheet;
 /// A shot that is changed.
 #[derive(Clone, Copy)]
 struct Editing {
-    session: Session,
+    kit: Memo<Arc<Kit>>,
+    unit: Signal<LengthUnit>,
     desk: Desk,
     scene_id: SceneId,
     id: ShotId,
@@ -52,10 +54,11 @@ pub(super) fn ShotSheet(
     node: NodeRef<html::Dialog>,
     edited: RwSignal<Option<ShotId>>,
 ) -> impl IntoView {
+    let unit = Signal::derive(move || session.unit());
     let fields = move || {
         edited.get().map(|id| {
             let shot = Memo::new(move |_| scene.with(|scene| scene.as_ref()?.shot(id).cloned().map(Part)));
-            let editing = Editing { session, desk, scene_id, id, shot };
+            let editing = Editing { kit: session.owned, unit, desk, scene_id, id, shot };
             view! {
                 <whole::Action editing />
                 <framing::Framing editing />

@@ -143,7 +143,7 @@ fn Sides(editing: Editing) -> impl IntoView {
 /// The lens, its zoom, and the adapter.
 #[component]
 fn Lens(editing: Editing) -> impl IntoView {
-    let kit = editing.session.owned;
+    let kit = editing.kit;
     let lenses = move || {
         let kit = kit.get();
         let each = kit.lenses.iter().flat_map(|lens| {

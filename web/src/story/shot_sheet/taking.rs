@@ -115,7 +115,7 @@ pub(super) fn Taking(editing: Editing) -> impl IntoView {
                 <LengthField
                     label="How far the recorder is from whoever speaks"
                     range=(0.02, 50.0)
-                    unit=Signal::derive(move || editing.session.unit())
+                    unit=editing.unit
                     value=Signal::derive(move || recorder_m.get().unwrap_or(0.5))
                     set=move |metres: f64| editing.change("Move the recorder", &|shot| shot.recorder_away = Some(Length::from_m(metres)))
                 />
@@ -135,7 +135,7 @@ fn Capture(editing: Editing) -> impl IntoView {
             .to_fps()
     });
     let rates = move || {
-        let kit = editing.session.owned.get();
+        let kit = editing.kit.get();
         let mode = editing.desk.film.with(|film| film.as_ref().map(|film| film.facts.recording.clone()));
         let mode =
             kit.recordings.iter().find(|one| Some(&one.name) == mode.as_ref()).or(kit.recordings.first());

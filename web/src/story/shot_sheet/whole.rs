@@ -161,7 +161,9 @@ fn Doing(editing: Editing, node: NodeRef<html::Dialog>, edited: RwSignal<Option<
             .unwrap_or_default()
     };
     let bring = move |to: SceneId| {
-        let command = desk.film.with_untracked(|film| film.as_ref()?.brings_shot(id, to, usize::MAX).ok());
+        let command = desk.film.with_untracked(|film| {
+            film.as_ref()?.brings_shot(id, to, usize::MAX, &mut desk.fresh_ids()).ok()
+        });
         if let Some(command) = command {
             close(node);
             edited.set(None);

@@ -222,7 +222,7 @@ fn ObjectFields(editing: Editing) -> impl IntoView {
             label="Its size"
             hint="Its height or width, whichever is more."
             range=(0.005, 20.0)
-            unit=Signal::derive(move || editing.session.unit())
+            unit=editing.unit
             value=size_m
             set=move |metres: f64| editing.change("Change the thing's size", &|shot| {
                 if let ShotOf::Object { size, .. } = &mut shot.of {
