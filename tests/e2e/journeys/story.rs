@@ -72,7 +72,7 @@ pub(crate) async fn a_first_film(browser: &mut Browser) -> Result<()> {
     let title = browser.find("textbox", "Title").await?.prop("value").await?.unwrap_or_default();
     ensure!(title == "Nobody at the bus stop", "the title is {title:?}");
     tap(browser, "Undo: Propose shots").await?;
-    wait_for_shots(browser, "the proposal is still there", |shots| shots.is_empty()).await?;
+    wait_for_shots(browser, "the proposal is still there", <[String]>::is_empty).await?;
     tap(browser, "Redo: Propose shots").await?;
     wait_for_shots(browser, "the proposal did not come back", |shots| shots.len() == drafted.len()).await?;
     Ok(())

@@ -136,8 +136,14 @@ fn check(seed: u64, name: &str, sample: &Sample, rehearsal: &Rehearsal, change: 
     let Some((changed, now)) = after_change(sample, rehearsal, &after) else {
         panic!("{seed}: {name} was not carried");
     };
-    // The words hang on what was changed.
+    // The words hang on what was changed, and so does the focus from which a pull starts.
     after.of.clone_from(&now.of);
+    let pull = |plan: &Plan| plan.shot.take.and_then(|take| take.pull);
+    if let (Some(now), Some(after)) =
+        (pull(&now), after.shot.take.as_mut().and_then(|take| take.pull.as_mut()))
+    {
+        after.from_m = now.from_m;
+    }
     if sample.shot().lens == LensChoice::Auto && name != "lens" {
         assert_eq!(changed.shot().lens, LensChoice::Auto, "{seed}: {name} fixes the lens");
         (after.lens, after.zoom) = (now.lens.clone(), now.zoom);
