@@ -52,7 +52,8 @@ fn report() -> Result<[Budget; 2]> {
     let module = core.iter().filter(|(path, _)| is_loaded(path)).map(|(_, bytes)| bytes).sum();
     let budgets = [
         // Of this, what draws the picture takes 80: it is what a person comes for, so it is there at first.
-        Budget { name: "first load of the page", bytes: first_load, limit: 360 * KILOBYTE },
+        // Numbers of films are read to the last bit, and that reader is part of it.
+        Budget { name: "first load of the page", bytes: first_load, limit: 372 * KILOBYTE },
         Budget { name: "the core as a module", bytes: module, limit: 150 * KILOBYTE },
     ];
     for budget in &budgets {

@@ -114,7 +114,8 @@ pub(super) fn seconds(seconds: f64) -> String {
         let whole = libm::round(seconds);
         return format!("{:.0} min {:02.0} s", libm::floor(whole / 60.0), whole % 60.0);
     }
-    let tenths = libm::round(seconds * 10.0) / 10.0;
+    // A sum of nothing is −0, which nobody would say.
+    let tenths = libm::round(seconds * 10.0) / 10.0 + 0.0;
     format!("{tenths} s")
 }
 
@@ -142,6 +143,7 @@ mod tests {
 
     #[test]
     fn seconds_read_well() {
+        assert_eq!(seconds(-0.0), "0 s");
         assert_eq!(seconds(4.0), "4 s");
         assert_eq!(seconds(2.5), "2.5 s");
         assert_eq!(seconds(59.96), "60 s");
