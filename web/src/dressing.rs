@@ -9,7 +9,7 @@ mod tape;
 pub(crate) use history::{DRAG, Dressing};
 pub(crate) use places::PLACES;
 pub(crate) use property::{Property, Steps};
-pub(crate) use tape::{TAPES, tape_of};
+pub(crate) use tape::{TAPE_CLASSES, TAPES, tape_of};
 
 use glam::DVec3;
 use requests::{
@@ -45,7 +45,7 @@ pub(crate) enum Pose {
 }
 
 /// The stature of a child where nothing is said: about seven years old, as in the Who sheet.
-const CHILD_M: f64 = 1.22;
+pub(crate) const CHILD_M: f64 = 1.22;
 
 /// The same direction in 0 to 360 degrees.
 pub(crate) fn full_turn(degrees: f64) -> f64 {

@@ -2,6 +2,7 @@
 //!
 //! Everything on it is made from `desk.film`; every change is a command at the desk, with its name in plain words.
 
+mod back;
 mod cast;
 mod cut_entry;
 mod draft;
@@ -71,7 +72,7 @@ fn FilmPage(session: Session, desk: Desk) -> impl IntoView {
         <head::Head session desk />
         <cast::CastRow session desk />
         <For each=move || scenes.get() key=|id| *id children=move |id| view! { <scene_view::SceneView session desk id /> } />
-        <p class="story-add">
+        <p>
             <button type="button" on:click=add>"Add a scene"</button>
         </p>
         <findings::StoryLacks desk />

@@ -1,10 +1,11 @@
 //! `tapemark exposure`: how much light is too much, and which filters take it.
 
 use film::scenes_in_light;
-use requests::{EXPOSURE_FIELDS, ExposureAnswer, ExposureRequest, Field};
+use requests::{EXPOSURE_FIELDS, ExposureAnswer, ExposureRequest};
 
 use crate::failure::Failure;
 use crate::figures::{self, Line};
+use crate::help::field_lines;
 use crate::{input, output};
 
 /// What to work out.
@@ -66,14 +67,6 @@ fn told(answer: &ExposureAnswer) -> String {
         add("steady under lamps", if safe { "yes" } else { "no" }.to_owned(), "");
     }
     figures::aligned(&lines)
-}
-
-/// Fields, one a line.
-pub(crate) fn field_lines(fields: &[Field]) -> String {
-    let width = fields.iter().map(|field| field.path.len()).max().unwrap_or(0);
-    let lines =
-        fields.iter().map(|field| format!("  {:width$}  {}: {}", field.path, field.takes, field.meaning));
-    lines.collect::<Vec<_>>().join("\n")
 }
 
 /// What `exposure` reads and prints.

@@ -17,7 +17,7 @@ pub(crate) enum Failure {
         /// Why.
         source: io::Error,
     },
-    /// A file is larger than any request or kit.
+    /// A file is larger than any request, kit or film.
     TooLarge {
         /// Its name as given.
         file: String,

@@ -1,6 +1,6 @@
 //! The long help: the contract that other people's scripts rely on.
 
-use requests::SETUP_FIELDS;
+use requests::{Field, SETUP_FIELDS};
 
 /// An example request; a test sends it.
 const EXAMPLE: &str = r#"{"lens": {"focal_length_mm": 6.86, "f_number": 1.78, "sensor_width_mm": 9.8, "sensor_height_mm": 7.3,
@@ -62,9 +62,9 @@ error, and nothing is written.";
 
 /// What `check` reads and prints.
 pub(crate) const CHECK: &str = "\
-The film's JSON Schema is printed by `tapemark schema film`. Findings come from the geometry of what the entries of each \
-scene's cut show, and are common practice: one that is to stay is kept in the film with its reason (kept), and is not \
-told here.
+The film's JSON Schema is printed by `tapemark schema film`. Findings come from what the entries of each scene's cut show; \
+a shot in no cut is not checked. Each says whether it is physics or common practice; one that is to stay is kept in the \
+film with its reason (kept), and is not told here.
 
 With --json: {title, scenes: [{scene, title, findings: [{rule, severity, place, message, reason, hint}]}], story_lacks}.
 Exit 0 if nothing fails or warns, 1 if something does; notes and what the story lacks do not count. A file that is no \
@@ -76,15 +76,18 @@ pub(crate) const SHOTS: &str = "\
 With --json a list of {scene, shot, size, of, action, lens, in_sensor_zoom, adapter, distance_m, camera_height_m, \
 tilt_deg, side_deg, planned_s, must_have}; what cannot be had is null. Scenes and shots count from 1; distance_m is along \
 the floor from whom or what it is of to the phone, and side_deg that direction, clockwise from north. Exits are those of \
-`tapemark check`.";
+`tapemark check`; shots in no cut do not count.";
+
+/// Fields, one a line.
+pub(crate) fn field_lines(fields: &[Field]) -> String {
+    let width = fields.iter().map(|field| field.path.len()).max().unwrap_or(0);
+    let lines =
+        fields.iter().map(|field| format!("  {:width$}  {}: {}", field.path, field.takes, field.meaning));
+    lines.collect::<Vec<_>>().join("\n")
+}
 
 /// The contract of `setup`.
 pub(crate) fn setup() -> String {
-    let width = SETUP_FIELDS.iter().map(|field| field.path.len()).max().unwrap_or(0);
-    let fields: Vec<_> = SETUP_FIELDS
-        .iter()
-        .map(|field| format!("  {:width$}  {}: {}", field.path, field.takes, field.meaning))
-        .collect();
     format!(
         "REQUEST.json, for example:\n{EXAMPLE}\n\n\
          Its fields, what they take, what they mean and what is assumed where they are absent. Unknown fields are refused.\n\
@@ -95,7 +98,7 @@ pub(crate) fn setup() -> String {
          and the exit is 0. Too close to focus, no room, or an adapter that does not fit adds a finding and keeps the figures.\n\
          Bad input exits 2 with one line on standard error that names the field, the value, the allowed range and the unit,\n\
          and prints nothing on standard output.",
-        fields.join("\n")
+        field_lines(SETUP_FIELDS)
     )
 }
 

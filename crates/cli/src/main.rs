@@ -4,7 +4,7 @@
 //! - Answers go to standard output, for people or, with `--json`, for programs.
 //! - What was given wrongly is told on one line of standard error, and the exit is 2; nothing is on standard output then.
 //! - A framing that cannot be had is an answer: the exit is 0.
-//! - A film with open findings is an answer too: the exit is 1.
+//! - A film with findings that warn or fail is an answer too: the exit is 1.
 
 mod check;
 mod compare;
@@ -48,7 +48,7 @@ enum Command {
     /// Draw what the frame will look like, through the lens as it is, and write it as a PNG.
     #[command(after_long_help = help::PICTURE)]
     Picture(picture::Options),
-    /// Whether a film's shots can be had and will cut together. Exit 1 if something asks for a look.
+    /// Whether the shots in a film's cuts can be had and will cut together. Exit 1 if something asks for a look.
     #[command(after_long_help = help::CHECK)]
     Check(film_input::Options),
     /// A film's shots, each with its lens and where the phone stands. Exit 1 as for check.

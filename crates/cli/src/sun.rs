@@ -3,9 +3,9 @@
 use jiff::tz::TimeZoneDatabase;
 use requests::{SUN_FIELDS, SunAnswer, SunAtRequest};
 
-use crate::exposure::field_lines;
 use crate::failure::Failure;
 use crate::figures::{self, Line};
+use crate::help::field_lines;
 use crate::{input, output};
 
 /// What to work out.
@@ -30,7 +30,7 @@ const ANSWER: &str = "\
 for a moment
   azimuth_deg              the sun's direction, clockwise from north
   true_elevation_deg       how high its centre is, without the air
-  apparent_elevation_deg   how high it is seen through standard air; below the horizon the same
+  apparent_elevation_deg   how high it is seen through standard air; the same once its upper edge is below the horizon
 for a day
   sunrise, sunset          when its centre is 0.8333° below the horizon, its upper edge on it
   noon                     when it is due south or due north, at its highest

@@ -68,7 +68,7 @@ pub enum ScreenDirection {
 
 /// Within this of the line of sight somebody goes or looks at the phone or away from it: chosen, as common practice has
 /// such a shot between two directions without a figure.
-const NEUTRAL: Angle = Angle::from_deg(15.0);
+pub(crate) const NEUTRAL: Angle = Angle::from_deg(15.0);
 
 impl ScreenDirection {
     /// How a way along the floor runs across the frame of a phone that sees its start along `ahead`.
@@ -139,6 +139,11 @@ impl EntryView {
         Self { entry: entry.id, shot: Arc::clone(shot), rehearsal, subject, stretch_s, line, seen, turns }
     }
 
+    /// Whether it is of one person, alone or past another's shoulder.
+    pub(crate) fn is_single(&self) -> bool {
+        matches!(self.shot.of, ShotOf::One(_) | ShotOf::OverShoulder { .. }) && !self.is_insert()
+    }
+
     /// Whether it is of a thing, or so near that no person is told apart: such an entry cuts with any other.
     pub fn is_insert(&self) -> bool {
         matches!(self.shot.of, ShotOf::Object { .. }) || self.shot.size == ShotSize::Insert
@@ -206,6 +211,11 @@ impl SeenAt {
             looks: in_view.map(|person| ScreenDirection::of(staging::along(person.facing), ahead)),
         })
     }
+}
+
+/// How many times as large the larger of two figures is.
+pub(crate) fn times_apart(one: f64, other: f64) -> f64 {
+    (one / other).max(other / one)
 }
 
 /// How far the direction from the subject to the phone turns from one view to another.

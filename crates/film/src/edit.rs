@@ -322,8 +322,8 @@ impl Film {
         Ok(Command::All(vec![Command::SetCut { scene: scene.id, cut }, Command::RemoveShot(id)]))
     }
 
-    /// What brings a shot into another scene, at the end of its cut. People who are not there then stay where the shot's
-    /// scene is silent on them: at its origin.
+    /// What brings a shot into another scene, at the end of its cut. Whoever has no mark there is then found missing
+    /// ([`NoRehearsal::NotInScene`](crate::NoRehearsal::NotInScene)).
     ///
     /// # Errors
     /// Says if there is no such shot or scene.

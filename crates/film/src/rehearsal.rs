@@ -7,7 +7,7 @@ use glam::{DVec2, DVec3};
 use optics::{Adapter, ExposureTime, exposure_time, view_tangents};
 use staging::{
     Blocking, Camera, Landmark, Moment, Person, PhoneHeight, Sharpness, ShotSize, Stage, Stand, Subject,
-    Take, along,
+    Take, along, azimuth,
 };
 use units::{Angle, FrameRate, Length};
 
@@ -76,7 +76,7 @@ struct Made {
     outcome: Arc<Result<Rehearsal, NoRehearsal>>,
 }
 
-/// The nearest that a phone stands for somebody's eyes to whom they see.
+/// The nearest that a phone stands for somebody's eyes to whom they see: chosen, as faces that near touch.
 const NEAREST_POINT_OF_VIEW_M: f64 = 0.1;
 
 impl Rehearsals {
@@ -326,7 +326,7 @@ impl Placed {
                 let distance = way.length().max(NEAREST_POINT_OF_VIEW_M);
                 Self {
                     unseen: Some(of.who),
-                    bearing: Angle::from_components(way.x, way.y),
+                    bearing: azimuth(way),
                     seen_from: Some((Length::from_m(distance), of.person.body.height_of(Landmark::Eyes))),
                     ..alone(Subject::Person(seen.person.body), vec![seen], seen.person.place)
                 }

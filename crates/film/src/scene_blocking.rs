@@ -4,7 +4,7 @@
 //! start, and a shot starts with its beat.
 
 use glam::DVec2;
-use staging::{Body, Light, Person, Posture, SetPiece, Stance, along};
+use staging::{Body, Light, Person, Posture, SetPiece, Stance, along, azimuth};
 use units::{Angle, Length};
 
 use crate::film::CastMember;
@@ -121,8 +121,6 @@ const ON_THE_LINE: Angle = Angle::from_deg(10.0);
 const LOOKS_AT: Angle = Angle::from_deg(35.0);
 /// Points of a line nearer to each other than this make none, metres: chosen, as people stand no nearer.
 const SHORTEST_LINE_M: f64 = 0.05;
-/// One double step over stature: 0.826, common practice in counting steps.
-const DOUBLE_STEP_OVER_STATURE: f64 = 0.826;
 
 impl Default for SceneBlocking {
     fn default() -> Self {
@@ -201,7 +199,7 @@ impl Way {
     }
 
     /// The straight parts of the way.
-    fn legs(&self, mark: DVec2) -> impl Iterator<Item = (DVec2, DVec2)> {
+    pub(crate) fn legs(&self, mark: DVec2) -> impl Iterator<Item = (DVec2, DVec2)> {
         let starts = std::iter::once(mark).chain(self.corners.iter().copied());
         starts.zip(self.corners.iter().copied())
     }
@@ -270,15 +268,21 @@ struct Walked {
     last_way: Option<DVec2>,
 }
 
-/// The direction of a way along the floor, clockwise from north.
-fn azimuth(way: DVec2) -> Angle {
-    Angle::from_components(way.x, way.y)
-}
-
 /// How far two directions are apart, 0 to 180 degrees.
 pub(crate) fn apart(one: Angle, other: Angle) -> Angle {
     let off = one - other;
     Angle::from_components(off.sin(), off.cos()).abs()
+}
+
+/// Whether somebody looks that way, as far as eyes turn without the head.
+pub(crate) fn looks_along(person: &Person, way: Angle) -> bool {
+    apart(way, person.facing) <= LOOKS_AT
+}
+
+/// Whether two look at each other.
+pub(crate) fn face_each_other(one: &Person, other: &Person) -> bool {
+    let way = azimuth(other.place - one.place);
+    looks_along(one, way) && looks_along(other, way + Angle::from_deg(180.0))
 }
 
 impl SceneBlocking {
@@ -334,18 +338,15 @@ impl SceneBlocking {
             Some(way) if walks || matches!(mark.faces, Faces::Towards(_)) => azimuth(way),
             Some(_) | None => looks(),
         };
-        let stature = member.stature;
+        let posture = if walks { Posture::Standing } else { mark.posture };
+        let body = Body { stature: member.stature, posture, age: member.age };
         let stance = if walks {
-            Stance::Walking((walked.metres / (stature.to_m() * DOUBLE_STEP_OVER_STATURE)).rem_euclid(1.0))
+            Stance::Walking((walked.metres / body.double_step().to_m()).rem_euclid(1.0))
         } else {
             Stance::Still
         };
         Person {
-            body: Body {
-                stature,
-                posture: if walks { Posture::Standing } else { mark.posture },
-                age: member.age,
-            },
+            body,
             stance,
             place: walked.place,
             facing,
@@ -384,7 +385,7 @@ fn along_line(person: &Person) -> Option<Line> {
 fn eyeline(people: &[Standing]) -> Option<Line> {
     let looks_at = |one: &Person, other: &Person| {
         let way = other.place - one.place;
-        way.length() > SHORTEST_LINE_M && apart(azimuth(way), one.facing) <= LOOKS_AT
+        way.length() > SHORTEST_LINE_M && looks_along(one, azimuth(way))
     };
     let pairs = people
         .iter()

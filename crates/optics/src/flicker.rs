@@ -45,7 +45,7 @@ impl MainsFrequency {
     }
 
     /// How often a lamp swells in a second: with every half period, whichever way the current flows.
-    fn swells(self) -> f64 {
+    pub fn swells(self) -> f64 {
         2.0 * self.0
     }
 }

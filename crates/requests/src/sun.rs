@@ -52,7 +52,7 @@ pub struct SunAtAnswer {
     pub azimuth_deg: f64,
     /// How high it is, without the air.
     pub true_elevation_deg: f64,
-    /// How high it is seen through standard air; the same as without the air where it is below the horizon.
+    /// How high it is seen through standard air; the same as without the air once its upper edge is below the horizon.
     pub apparent_elevation_deg: f64,
 }
 

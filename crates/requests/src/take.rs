@@ -49,7 +49,7 @@ pub struct TakeRequest {
 }
 
 /// Frames a second where nothing is said: the frame rate of films.
-pub const FILM_FPS: f64 = 24.0;
+pub const FILM_FPS: f64 = FrameRate::FILM.to_fps();
 /// How long a take lasts where nothing is said, seconds: as long as most shots are, chosen.
 pub const USUAL_DURATION_S: f64 = 5.0;
 impl ShutterRequest {

@@ -149,6 +149,9 @@ pub const USUAL_PACE: Length = Length::from_m(1.4);
 /// One step over stature: 0.413, common practice in counting steps. A double step, after which the limbs are as before,
 /// is two.
 const STEP_OVER_STATURE: f64 = 0.413;
+/// How far beside the line of sight somebody stands whose shoulder the phone looks past, as a share of their shoulders'
+/// breadth: chosen because the face behind is then free of them.
+pub const BESIDE_A_SHOULDER: f64 = 0.8;
 /// How far two people beside each other turn to one another: chosen because both faces still show.
 const TURNED_TO_EACH_OTHER: Angle = Angle::from_deg(30.0);
 /// How far somebody turns from the phone to the one whose shoulder it looks past: chosen because both eyes still show.
@@ -157,6 +160,11 @@ const TURNED_TO_THE_NEAR_ONE: Angle = Angle::from_deg(10.0);
 /// The unit vector along the floor in that direction, clockwise from north.
 pub fn along(azimuth: Angle) -> DVec2 {
     DVec2::new(azimuth.sin(), azimuth.cos())
+}
+
+/// The direction of a way along the floor, clockwise from north: the inverse of [`along`].
+pub fn azimuth(way: DVec2) -> Angle {
+    Angle::from_components(way.x, way.y)
 }
 
 impl Blocking {
@@ -216,8 +224,7 @@ impl Shot {
                 two(first, second, [(-half, blocking.facing), (half, bearing + TURNED_TO_EACH_OTHER)])
             }
             Subject::OverShoulder { facing, near, apart } => {
-                // Chosen because four fifths of a shoulder's breadth beside the line of sight leaves the face free.
-                let aside = right * (self.near_side() * near.shoulder_breadth().to_m() * 0.8);
+                let aside = right * (self.near_side() * near.shoulder_breadth().to_m() * BESIDE_A_SHOULDER);
                 let near_place = aside - ahead * apart.to_m();
                 let back_to_phone = bearing + Angle::from_deg(180.0);
                 two(facing, near, [(DVec2::ZERO, blocking.facing), (near_place, back_to_phone)])
@@ -229,6 +236,13 @@ impl Shot {
     /// The side on which somebody stands whose shoulder the phone looks past, away from the subject: 1 right, −1 left.
     fn near_side(&self) -> f64 {
         if self.across > 0.5 { -1.0 } else { 1.0 }
+    }
+}
+
+impl Body {
+    /// How far a double step takes them, after which the limbs are as before.
+    pub fn double_step(&self) -> Length {
+        self.stature * (STEP_OVER_STATURE * 2.0)
     }
 }
 
@@ -257,7 +271,7 @@ impl Person {
         let stance = match self.stance {
             Stance::Still => Stance::Still,
             Stance::Walking(share) => {
-                let double_step = self.body.stature.to_m() * STEP_OVER_STATURE * 2.0;
+                let double_step = self.body.double_step().to_m();
                 Stance::Walking((share + self.velocity.length() * seconds / double_step).rem_euclid(1.0))
             }
         };

@@ -4,7 +4,7 @@ use glam::DVec2;
 use optics::ViewTangents;
 use units::{Angle, Length};
 
-use crate::blocking::{Blocking, Person, along};
+use crate::blocking::{Blocking, Person, along, azimuth};
 use crate::body::Landmark;
 use crate::camera::Camera;
 use crate::movement::{Movement, Take};
@@ -139,7 +139,7 @@ impl Course<'_> {
                 }
             }
         }
-        let bearing_of_subject = Angle::from_components(to_subject.x, to_subject.y);
+        let bearing_of_subject = azimuth(to_subject);
         self.placed(Aim { place, azimuth: bearing_of_subject - turned.right, tilt: turned.tilt }, focus, view)
     }
 

@@ -24,7 +24,8 @@ mod stage;
 mod subject;
 
 pub use blocking::{
-    Blocking, Colour, Foreground, Light, Person, PieceKind, PieceSize, SetPiece, Stance, USUAL_PACE, along,
+    BESIDE_A_SHOULDER, Blocking, Colour, Foreground, Light, Person, PieceKind, PieceSize, SetPiece, Stance,
+    USUAL_PACE, along, azimuth,
 };
 pub use body::{Age, Body, Landmark, Posture};
 pub use camera::{Camera, Seen};

@@ -82,8 +82,6 @@ pub struct Moment {
 const BEFORE_OR_BEHIND: f64 = 45.0;
 /// A pan shows a frame's width in no less than this at 24 frames a second: common practice.
 const SECONDS_A_FRAME_WIDTH: f64 = 7.0;
-/// The frame rate for which that holds.
-const FILM_FPS: f64 = 24.0;
 
 impl Accompanies {
     /// How a phone at `phone_bearing` from a walker goes along who walks towards `facing`.
@@ -154,7 +152,7 @@ impl Take {
 /// Common practice: no faster than one frame width in seven seconds at 24 frames a second, unless the pan holds something
 /// that moves.
 pub fn fastest_pan(view: &ViewTangents, rate: FrameRate) -> Angle {
-    view.horizontal_fov() / SECONDS_A_FRAME_WIDTH * (rate.to_fps() / FILM_FPS)
+    view.horizontal_fov() / SECONDS_A_FRAME_WIDTH * (rate.to_fps() / FrameRate::FILM.to_fps())
 }
 
 /// Over how many delivered pixels a turn of the phone smears what stands still straight ahead.

@@ -4,7 +4,7 @@ use glam::DVec2;
 use optics::ViewTangents;
 use units::{Angle, Length};
 
-use crate::blocking::{Blocking, Foreground, Light, Person, SetPiece};
+use crate::blocking::{Blocking, Foreground, Light, Person, SetPiece, azimuth};
 use crate::camera::Camera;
 use crate::course::{Course, Pose};
 use crate::movement::{Moment, Movement, Take};
@@ -97,7 +97,7 @@ impl Foreground {
         SetPiece {
             kind: self.kind,
             place: floor + ahead * self.ahead.to_m() + right * self.right.to_m(),
-            facing: Angle::from_components(-ahead.x, -ahead.y),
+            facing: azimuth(-ahead),
             size: self.kind.usual_size(),
         }
     }

@@ -150,12 +150,14 @@ pub(crate) async fn a_finding_is_kept_anyway(browser: &mut Browser) -> Result<()
     Ok(())
 }
 
-/// The cut plays and steps by keys, and two neighbours stand side by side.
+/// The cut plays, stops, and steps by keys.
 pub(crate) async fn a_cut_is_played(browser: &mut Browser) -> Result<()> {
     open_film(browser, "Look at an invented one").await?;
     wait_for_shots(browser, "no shots", |shots| !shots.is_empty()).await?;
     tap(browser, "Play the film").await?;
     browser.wait_for_text("Scene 1, shot 1").await?;
+    // While it plays the next shot comes by itself.
+    browser.click("button", "Pause").await?;
     browser.press(Key::Right + "").await?;
     browser.wait_for_text("Scene 1, shot 2").await?;
     browser.screenshot("story-play").await?;

@@ -31,7 +31,9 @@ def log2(value):
 
 
 def number(value):
-    return repr(float(value))
+    # What rounding leaves of nothing is nothing.
+    value = float(value)
+    return repr(0.0 if abs(value) < 1e-30 else value)
 
 
 def apex(f_number, time, iso):

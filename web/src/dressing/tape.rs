@@ -10,6 +10,10 @@ pub(crate) const TAPES: [(&str, [u8; 3]); 6] = [
     ("grey", [0x6f, 0x6a, 0x60]),
 ];
 
+/// The style that shows each of the tapes.
+pub(crate) const TAPE_CLASSES: [&str; TAPES.len()] =
+    ["tape tape-1", "tape tape-2", "tape tape-3", "tape tape-4", "tape tape-5", "tape tape-6"];
+
 /// Which of the tapes a colour is.
 pub(crate) fn tape_of(srgb: [u8; 3]) -> Option<usize> {
     TAPES.iter().position(|(_, bytes)| *bytes == srgb)

@@ -9,15 +9,12 @@ use requests::ColourRequest;
 use staging::{Age, Colour};
 use units::Length;
 
-use crate::dressing::{TAPES, tape_of};
+use crate::dressing::{CHILD_M, TAPE_CLASSES, TAPES, tape_of};
 use crate::films::Desk;
 use crate::session::Session;
 use crate::story::first::somebody;
 use crate::story::tell;
 use crate::widgets::{Choice, Choices, LengthField, Sheet, live, open};
-
-/// A child's usual stature, metres: about seven years old.
-const CHILD_M: f64 = 1.22;
 
 /// Somebody of the cast, as long as they are in it.
 fn member(desk: Desk, id: PersonId) -> Memo<Option<CastMember>> {
@@ -43,8 +40,8 @@ fn change_member(
 /// The class of the strip in the colour of somebody's clothes, and that colour where it is none of the tapes'.
 fn strip_of(clothes: Colour) -> (String, String) {
     let bytes = clothes.to_srgb8();
-    if let Some(at) = tape_of(bytes) {
-        return (format!("tape tape-{}", at + 1), String::new());
+    if let Some(class) = tape_of(bytes).and_then(|at| TAPE_CLASSES.get(at)) {
+        return ((*class).to_owned(), String::new());
     }
     let Colour([red, green, blue]) = clothes;
     // Dark words on whatever gives back more than a quarter of the light: chosen by looking.
@@ -121,11 +118,9 @@ fn PersonFields(session: Session, desk: Desk, id: PersonId) -> impl IntoView {
     let tape = Signal::derive(move || {
         member.with(|one| one.as_ref().and_then(|one| tape_of(one.clothes.to_srgb8())).unwrap_or(TAPES.len()))
     });
-    let tapes: Vec<Choice<usize>> = TAPES
-        .iter()
-        .enumerate()
-        .map(|(at, (name, _))| Choice::drawn(at, name, TAPE_CLASSES[at % TAPE_CLASSES.len()]))
-        .collect();
+    let tapes = TAPES.iter().zip(TAPE_CLASSES).enumerate();
+    let tapes: Vec<Choice<usize>> =
+        tapes.map(|(at, ((name, _), class))| Choice::drawn(at, name, class)).collect();
     let hours = move |read: fn(Hours) -> u16| {
         live(move || {
             let hours = member.with(|one| one.as_ref().and_then(|one| one.hours));
@@ -219,10 +214,6 @@ fn PersonFields(session: Session, desk: Desk, id: PersonId) -> impl IntoView {
         <button type="button" on:click=remove>"Take them out of the film"</button>
     }
 }
-
-/// The classes of the tapes, in their order.
-const TAPE_CLASSES: [&str; 6] =
-    ["tape tape-1", "tape tape-2", "tape tape-3", "tape tape-4", "tape tape-5", "tape tape-6"];
 
 /// Minutes from midnight, of a time as the browser writes it.
 fn minutes(text: &str) -> Option<u16> {

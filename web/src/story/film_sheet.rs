@@ -10,6 +10,7 @@ use web_sys::{Blob, BlobPropertyBag};
 use crate::download;
 use crate::films::Desk;
 use crate::session::Session;
+use crate::setup::words;
 use crate::story::head::change_facts;
 use crate::story::start::{FromFile, KeptFilms};
 use crate::story::tell;
@@ -36,15 +37,10 @@ pub(super) fn FilmSheet(session: Session, desk: Desk, node: NodeRef<html::Dialog
         Signal::derive(move || libm::round(facts(read)) as u32)
     };
     let shapes = film::frame_shapes();
-    let named = shapes.clone();
-    let shape = Signal::derive(move || {
-        let aspect = facts(|facts| facts.aspect.to_f64());
-        let found = named.iter().find(|(_, shape)| (shape.to_f64() / aspect - 1.0).abs() < 1e-3);
-        found.map_or_else(|| format!("{aspect:.2}"), |(name, _)| name.clone())
-    });
+    let shape = live(move || words::shape(facts(|facts| facts.aspect.to_f64())));
     let options = shapes.clone().into_iter().map(move |(name, _)| {
         let value = name.clone();
-        view! { <option value=value.clone() selected=move || shape.get() == value>{name}</option> }
+        view! { <option value=value.clone() prop:selected=move || shape.get() == value>{name}</option> }
     });
     let choose_shape = move |name: String| {
         if let Some((_, aspect)) = shapes.iter().find(|(one, _)| *one == name) {
@@ -55,9 +51,6 @@ pub(super) fn FilmSheet(session: Session, desk: Desk, node: NodeRef<html::Dialog
         move || session.owned.get().recordings.iter().map(|mode| mode.name.clone()).collect::<Vec<_>>();
     let recording = Signal::derive(move || {
         desk.film.with(|film| film.as_ref().map_or_else(String::new, |film| film.facts.recording.clone()))
-    });
-    let files = live(move || {
-        "The file is yours: one text that any editor reads. Films are kept in this browser too, as you change them.".to_owned()
     });
     let save = move |_| {
         let Some(text) = desk.export() else { return };
@@ -86,7 +79,7 @@ pub(super) fn FilmSheet(session: Session, desk: Desk, node: NodeRef<html::Dialog
                 }>
                     {move || modes().into_iter().map(|name| {
                         let value = name.clone();
-                        view! { <option value=value.clone() selected=move || recording.get() == value>{name}</option> }
+                        view! { <option value=value.clone() prop:selected=move || recording.get() == value>{name}</option> }
                     }).collect_view()}
                 </select>
             </label>
@@ -111,7 +104,10 @@ pub(super) fn FilmSheet(session: Session, desk: Desk, node: NodeRef<html::Dialog
                 }
             />
             <div class="story-files">
-                <p class="quiet">{files}</p>
+                <p class="quiet">
+                    "The file is yours: one text that any editor reads. Films are kept in this browser too, as you change "
+                    "them."
+                </p>
                 <button type="button" on:click=save>"Save as a file"</button>
                 <FromFile desk />
                 <button type="button" on:click=move |_| leptos::task::spawn_local(async move { desk.create_copy().await })>

@@ -2,7 +2,7 @@
 
 use std::collections::BTreeSet;
 
-use film::{Command, EntryId, Kept, KeptAt, PlacedFinding, Scene, SceneId, Severity, ShotId};
+use film::{Command, EntryId, Kept, KeptAt, Mend, PlacedFinding, Scene, SceneId, Severity, ShotId};
 use leptos::prelude::*;
 use units::LengthUnit;
 
@@ -102,6 +102,16 @@ fn place(scene: &Scene, at: KeptAt) -> String {
     }
 }
 
+/// What mends a finding in the scene as it is now.
+fn mends_now(desk: Desk, id: SceneId, placed: &PlacedFinding) -> Vec<Mend> {
+    let mends = desk.film.with_untracked(|film| {
+        let film = film.as_ref()?;
+        let scene = film.scene(id)?;
+        Some(film::mends(film, scene, &desk.views(film, scene), placed, &mut desk.fresh_ids()))
+    });
+    mends.unwrap_or_default()
+}
+
 /// One finding: what, why, and what can be done.
 #[component]
 fn FindingCard(
@@ -120,27 +130,31 @@ fn FindingCard(
     };
     let keeps = RwSignal::new(false);
     let reason = RwSignal::new(String::new());
-    let (place, mends, shot) = desk.film.with_untracked(|film| {
+    let mends = mends_now(desk, id, &placed);
+    let (place, shot) = desk.film.with_untracked(|film| {
         let parts = film.as_ref().and_then(|film| {
             let scene = film.scene(id)?;
-            let views = desk.views(film, scene);
-            let mends = film::mends(film, scene, &views, &placed, &mut desk.fresh_ids());
             let shot = match placed.at {
                 KeptAt::Scene => None,
                 KeptAt::Shot(shot) => Some(shot),
                 KeptAt::Cut(_, entry) => scene.cut.iter().find(|one| one.id == entry).map(|entry| entry.shot),
             };
-            Some((place(scene, placed.at), mends, shot))
+            Some((place(scene, placed.at), shot))
         });
         parts.unwrap_or_default()
     });
     let mends = mends.into_iter().take(MOST_MENDS).map(|mend| {
-        let command = StoredValue::new(mend.command);
+        let words = StoredValue::new(mend.words.clone());
+        let apply = move |_| {
+            // A mend holds whole shots, and somebody may have changed them since it was offered: so it is found anew.
+            let found = mends_now(desk, id, &placed);
+            let same = words.with_value(|words| found.into_iter().find(|mend| mend.words == *words));
+            if let Some(mend) = same {
+                tell(desk, desk.change("Mend", Some(id.number()), mend.command));
+            }
+        };
         view! {
-            <button
-                type="button"
-                on:click=move |_| tell(desk, desk.change("Mend", Some(id.number()), command.get_value()))
-            >
+            <button type="button" on:click=apply>
                 {mend.words}
             </button>
         }

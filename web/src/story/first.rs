@@ -8,30 +8,26 @@ use film::{
 };
 use glam::DVec2;
 use leptos::prelude::*;
+use requests::USUAL_STATURE_M;
 use staging::{Age, Colour, Posture};
 use units::Length;
 
 use crate::dressing::TAPES;
 use crate::films::Desk;
+use crate::session::Plan;
 
-/// The stature of whom nothing is said, metres.
-const USUAL_STATURE_M: f64 = requests::USUAL_STATURE_M;
 /// How far two people stand apart who talk: 1.2 m, chosen because arms do not reach and voices need not be raised.
 const TALKING_M: f64 = 1.2;
 
 /// A film of which nothing is said but that two people meet.
 pub(super) fn first_film(kit: Arc<Kit>, desk: Desk) -> Film {
-    let aspect = film::frame_shapes().swap_remove(WIDE_SHAPE).1;
-    let mut film = Film::empty(kit, aspect);
+    let mut film = Film::empty(kit, Plan::first().shot.delivery.aspect.0);
     let people = [somebody(desk.fresh(), "A", 0), somebody(desk.fresh(), "B", 1)];
     let ids = people.each_ref().map(|person| person.id);
     film.cast = Arc::from(people);
     film.scenes.push(Arc::new(Scene::empty(desk.fresh(), two_who_talk(ids, desk.fresh()))));
     film
 }
-
-/// The frame shape that a film starts with, by its place among those that are offered.
-const WIDE_SHAPE: usize = 4;
 
 /// Somebody of usual stature, in one of the tapes' colours.
 pub(super) fn somebody(id: PersonId, name: &str, tape: usize) -> CastMember {

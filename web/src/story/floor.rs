@@ -19,7 +19,7 @@ use crate::canvas::{CanvasHost, Surface, WhileMoving};
 use crate::draw::{Looking, Palette};
 use crate::films::Desk;
 use crate::session::Session;
-use crate::story::part::Part;
+use crate::story::part::{Part, Shooting};
 use blocking_edit::Refusal;
 use hand::Hand;
 use shown::Shown;
@@ -57,7 +57,7 @@ impl PartialEq for Source {
         Arc::ptr_eq(&self.scene, &other.scene)
             && Arc::ptr_eq(&one.cast, &two.cast)
             && Arc::ptr_eq(&one.kit, &two.kit)
-            && (Arc::ptr_eq(&one.facts, &two.facts) || one.facts.shoots_as(&two.facts))
+            && Shooting(Arc::clone(&one.facts)) == Shooting(Arc::clone(&two.facts))
     }
 }
 

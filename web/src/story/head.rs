@@ -8,6 +8,7 @@ use leptos::prelude::*;
 
 use crate::films::{Desk, Saving};
 use crate::session::Session;
+use crate::story::back::UndoRedo;
 use crate::story::film_sheet::FilmSheet;
 use crate::story::start::Problems;
 use crate::story::words::seconds;
@@ -48,11 +49,6 @@ pub(super) fn Head(session: Session, desk: Desk) -> impl IntoView {
             })
         })
     });
-    let undo = Memo::new(move |_| desk.undo_name());
-    let redo = Memo::new(move |_| desk.redo_name());
-    let named = |verb: &'static str, name: Memo<Option<String>>| {
-        live(move || name.get().map_or_else(|| verb.to_owned(), |name| format!("{verb}: {name}")))
-    };
     let saving = live(move || match desk.saving.get() {
         Saving::Saved => "Saved on this device".to_owned(),
         Saving::Saving => "Saving".to_owned(),
@@ -85,24 +81,7 @@ pub(super) fn Head(session: Session, desk: Desk) -> impl IntoView {
                 }
             ></textarea>
             <div class="story-tools" role="toolbar" aria-label="The film">
-                <button
-                    type="button"
-                    aria-label=named("Undo", undo)
-                    title=named("Undo", undo)
-                    disabled=move || undo.get().is_none()
-                    on:click=move |_| desk.undo()
-                >
-                    "Undo"
-                </button>
-                <button
-                    type="button"
-                    aria-label=named("Redo", redo)
-                    title=named("Redo", redo)
-                    disabled=move || redo.get().is_none()
-                    on:click=move |_| desk.redo()
-                >
-                    "Redo"
-                </button>
+                <UndoRedo desk />
                 <play::PlayFilm session desk />
                 <button type="button" aria-haspopup="dialog" on:click=move |_| open(sheet)>"Film and files"</button>
                 <span class="quiet story-length">{length}</span>

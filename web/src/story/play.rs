@@ -10,7 +10,7 @@ mod words;
 
 use std::sync::Arc;
 
-use film::{Entry, Film, Scene, SceneId};
+use film::{Film, Scene, SceneId};
 use leptos::html;
 use leptos::prelude::*;
 
@@ -57,7 +57,11 @@ fn Play(
     let order = RwSignal::new(None::<Arc<RunningOrder>>);
     let is_empty = Memo::new(move |_| {
         desk.film.with(|film| {
-            film.as_ref().is_none_or(|film| scenes.with(|scenes| !scenes.iter().any(|id| lasts(film, *id))))
+            film.as_ref().is_none_or(|film| {
+                scenes.with(|scenes| {
+                    !scenes.iter().any(|id| film.scene(*id).is_some_and(|scene| scene.cut_s() > 0.0))
+                })
+            })
         })
     });
     let play = move |_| {
@@ -79,15 +83,4 @@ fn Play(
             })}
         </dialog>
     }
-}
-
-/// Whether anything of a scene's cut lasts.
-fn lasts(film: &Film, id: SceneId) -> bool {
-    let shown = |scene: &Scene, entry: &Entry| {
-        scene.shot(entry.shot).is_some_and(|shot| {
-            let (from_s, to_s) = entry.stretch_of(shot);
-            from_s < to_s
-        })
-    };
-    film.scene(id).is_some_and(|scene| scene.cut.iter().any(|entry| shown(scene, entry)))
 }

@@ -22,6 +22,11 @@ pub(super) fn of_whom(film: &Film, shot: &Shot) -> String {
     }
 }
 
+/// A shot of the film in one line: where it is, and what it shows.
+pub(super) fn numbered(film: &Film, (scene, number): (usize, usize), shot: &Shot) -> String {
+    format!("Scene {scene}, shot {number}: {} on {}", shot.size.name(), of_whom(film, shot))
+}
+
 /// A shot in a few words: size and whom.
 pub(super) fn shot(film: &Film, shot: &Shot) -> String {
     match shot.of {

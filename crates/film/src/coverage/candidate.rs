@@ -4,16 +4,16 @@ use std::collections::BTreeSet;
 use std::sync::Arc;
 
 use glam::DVec2;
-use staging::{Movement, ShotSize, along};
+use staging::{Movement, ShotSize, along, azimuth};
 use units::{Angle, Length};
 
 use super::CoverageWish;
 use super::cutting::{differ, is_on_side};
 use super::free_floor::{has_room, in_the_way, sees};
-use super::ground::{Ground, azimuth};
+use super::ground::Ground;
 use super::proposal::{LensWish, MoveWish, Proposal};
 use super::ways::{Way, across, seconds, ways, widest};
-use crate::cut_view::{EntryView, SeenAt};
+use crate::cut_view::{EntryView, SeenAt, times_apart};
 use crate::findings::{Severity, Taking, check_take};
 use crate::id::{EntryId, PersonId, ShotId};
 use crate::rehearsal::Rehearsal;
@@ -271,9 +271,7 @@ impl Search<'_> {
         }
         let way = |seen: &SeenAt| azimuth(seen.from_subject.truncate());
         let one_way = others.iter().all(|other| apart(way(other), way(start)) < ONE_WAY);
-        let times = |other: &SeenAt| {
-            Some((other.figure_share? / start.figure_share?).max(start.figure_share? / other.figure_share?))
-        };
+        let times = |other: &SeenAt| Some(times_apart(other.figure_share?, start.figure_share?));
         let one_size = others.iter().all(|other| times(other).is_some_and(|times| times < ONE_SIZE));
         SAME * (u32::from(one_way) + u32::from(one_size))
     }

@@ -2,10 +2,9 @@
 
 use units::Angle;
 
-use super::ground::{Ground, LOOKS_AT, azimuth};
-use crate::cut_view::{EntryView, ScreenDirection, SeenAt, turn_between};
-use crate::scene_blocking::{LineSide, apart};
-use crate::shot::ShotOf;
+use super::ground::Ground;
+use crate::cut_view::{EntryView, ScreenDirection, SeenAt, times_apart, turn_between};
+use crate::scene_blocking::{LineSide, face_each_other};
 
 /// Two views of one person from directions that differ by less look like a mistake: 30 degrees, common practice; half a
 /// degree more, chosen so that rounding a direction takes nothing from it.
@@ -16,7 +15,7 @@ const LEAST_CHANGE: f64 = 1.82;
 /// Whether two views of one person are so different that one can follow the other.
 pub(super) fn differ(one: &SeenAt, other: &SeenAt) -> bool {
     let changes = match (one.figure_share, other.figure_share) {
-        (Some(one), Some(other)) => (one / other).max(other / one) >= LEAST_CHANGE,
+        (Some(one), Some(other)) => times_apart(one, other) >= LEAST_CHANGE,
         (None, _) | (_, None) => false,
     };
     changes || turn_between(one, other) >= LEAST_TURN
@@ -60,17 +59,13 @@ fn stays_on_side(last: &EntryView, next: &EntryView) -> bool {
 
 /// Whether two who face each other do not both look the same way across their frames.
 fn looks_meet(last: &EntryView, next: &EntryView) -> bool {
-    let is_single = |view: &EntryView| {
-        matches!(view.shot.of, ShotOf::One(_) | ShotOf::OverShoulder { .. }) && !view.is_insert()
-    };
     let (Some([_, end]), Some([start, _])) = (&last.seen, &next.seen) else { return true };
     let (Ok(one), Ok(other)) = (last.rehearsal.as_ref(), next.rehearsal.as_ref()) else { return true };
     let (Some(one), Some(other)) = (&one.subject, &other.subject) else { return true };
-    let way = azimuth(other.person.place - one.person.place);
-    let back = way + Angle::from_deg(180.0);
-    let face_each_other =
-        apart(way, one.person.facing) <= LOOKS_AT && apart(back, other.person.facing) <= LOOKS_AT;
-    let is_asked = is_single(last) && is_single(next) && one.who != other.who && face_each_other;
+    let is_asked = last.is_single()
+        && next.is_single()
+        && one.who != other.who
+        && face_each_other(&one.person, &other.person);
     !is_asked || end.looks != start.looks || end.looks == Some(ScreenDirection::Neutral)
 }
 

@@ -1,14 +1,14 @@
 //! What a beat offers to a draft: who is where, who looks at whom, who walks, and the side that the phone stays on.
 
 use glam::DVec2;
-use staging::{Person, along};
+use staging::{Person, along, azimuth};
 use units::Angle;
 
 use super::free_floor::freer_side;
 use crate::film::Film;
 use crate::id::{BeatId, PersonId};
 use crate::scene::Scene;
-use crate::scene_blocking::{Beat, Faces, Line, LineSide, Standing, apart};
+use crate::scene_blocking::{Beat, Faces, Line, LineSide, Standing, looks_along};
 
 /// A beat as a draft sees it, at its start.
 #[derive(Debug)]
@@ -41,8 +41,6 @@ pub(super) struct Walker {
     pub(super) is_last_leg: bool,
 }
 
-/// Within this of somebody, a look is at them: the same that makes a line between two.
-pub(super) const LOOKS_AT: Angle = Angle::from_deg(35.0);
 /// Whoever sets off so soon after the beat's start is shown as a walker, seconds: chosen because a shot of them lasts longer.
 const ABOUT_TO_WALK_S: f64 = 2.0;
 
@@ -138,7 +136,7 @@ impl<'film> Ground<'film> {
         }
         let (Some(one), Some(other)) = (self.person(one), self.person(other)) else { return false };
         let way = other.place - one.place;
-        way != DVec2::ZERO && apart(azimuth(way), one.facing) <= LOOKS_AT
+        way != DVec2::ZERO && looks_along(one, azimuth(way))
     }
 
     /// Pairs of whom one looks at the other, those who look at each other first.
@@ -181,13 +179,12 @@ impl<'film> Ground<'film> {
         }
         // The first corner that is still ahead ends the leg they are on.
         let mut walked_m = ((now_s - way.starts_s) * pace_m).max(0.0);
-        let mut from = mark.place;
-        for (at, corner) in (1..).zip(&way.corners) {
-            let length_m = from.distance(*corner);
+        for (at, (from, corner)) in (1..).zip(way.legs(mark.place)) {
+            let length_m = from.distance(corner);
             if walked_m < length_m {
                 return Some(Walker {
                     who: one.who,
-                    way: azimuth(*corner - from),
+                    way: azimuth(corner - from),
                     pace_m,
                     is_on_it,
                     straight_s: (length_m - walked_m) / pace_m,
@@ -195,7 +192,6 @@ impl<'film> Ground<'film> {
                 });
             }
             walked_m -= length_m;
-            from = *corner;
         }
         None
     }
@@ -211,11 +207,6 @@ impl<'film> Ground<'film> {
     pub(super) fn is_on_side(&self, place: DVec2) -> bool {
         self.line.is_none_or(|line| line.side_of(place) != self.side.reversed())
     }
-}
-
-/// The direction of a way along the floor, clockwise from north.
-pub(super) fn azimuth(way: DVec2) -> Angle {
-    Angle::from_components(way.x, way.y)
 }
 
 /// The direction from a line to one of its sides.

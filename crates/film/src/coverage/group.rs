@@ -2,10 +2,10 @@
 //!
 //! Common practice: everybody first, then those who look at each other, then each of them.
 
-use staging::{Landmark, PhoneHeight, ShotSize};
+use staging::{Landmark, PhoneHeight, ShotSize, azimuth};
 use units::Angle;
 
-use super::ground::{Ground, azimuth};
+use super::ground::Ground;
 use super::proposal::{Proposal, Role, Step, heights};
 use super::words::{everybody, looking, names};
 use super::{CoverageWish, Pace, talk, walk};

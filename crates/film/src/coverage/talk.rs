@@ -3,10 +3,10 @@
 //! Common practice: both of them first, then past each one's shoulder to the other, then each alone, nearer as the scene
 //! goes on, with what lies between them to cut away to. Every shot of one has its reverse of the other.
 
-use staging::{Landmark, PhoneHeight, ShotSize};
+use staging::{BESIDE_A_SHOULDER, Landmark, PhoneHeight, ShotSize, azimuth};
 use units::Angle;
 
-use super::ground::{Ground, azimuth};
+use super::ground::Ground;
 use super::proposal::{Proposal, Role, Step, bearings_of_a_face, heights, within_a_turn};
 use super::words::{everybody, looking, names, wanting};
 use super::{CoverageWish, Pace};
@@ -14,9 +14,6 @@ use crate::id::PersonId;
 use crate::scene::Setting;
 use crate::shot::{ShotOf, Sound};
 
-/// How far beside the near one's place the phone looks past, as a share of their shoulders' breadth: chosen because the
-/// face behind is then free of them.
-const BESIDE_A_SHOULDER: f64 = 0.8;
 /// A single is so far off the other's eyes, degrees: chosen because both eyes show and the look still leaves the frame.
 const SINGLE_OFF_DEG: f64 = 40.0;
 /// A tight one is nearer to the other's eyes, degrees: common practice has the nearest shots look most into a face.

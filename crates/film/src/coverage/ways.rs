@@ -8,6 +8,7 @@ use units::Angle;
 use super::ground::Ground;
 use super::proposal::{LensWish, MoveWish, Proposal};
 use super::{CoverageWish, Pace};
+use crate::cut_view::NEUTRAL;
 use crate::shot::ShotOf;
 
 /// One way of making a proposal.
@@ -91,7 +92,7 @@ pub(super) fn across(ground: &Ground<'_>, of: &ShotOf, bearing: Angle) -> f64 {
     let nearly_along = match of {
         ShotOf::OverShoulder { .. } => 0.0,
         ShotOf::One(_) | ShotOf::Two(..) | ShotOf::PointOfView { .. } | ShotOf::Object { .. } => {
-            Angle::from_deg(15.0).sin()
+            NEUTRAL.sin()
         }
     };
     if to_the_right > nearly_along {

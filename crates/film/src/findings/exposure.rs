@@ -180,7 +180,7 @@ fn flicker(exposure: &Exposure) -> Option<ExposureFinding> {
 /// A frame rate that the mains lock, near `rate`, with the exposure of about half a frame that is steady there.
 fn locked_alternative(rate: FrameRate, mains: MainsFrequency) -> Option<(FrameRate, u32, OtherTime)> {
     let locked = locked_rate(rate, mains)?;
-    let each = libm::round(2.0 * mains.to_hz() / locked.to_fps());
+    let each = libm::round(mains.swells() / locked.to_fps());
     let count = whole(libm::floor(each / 2.0)).max(1);
     let time = steady_exposure(count, mains)?;
     let angle = time.shutter_angle(locked);
@@ -218,7 +218,7 @@ impl OtherTime {
         format!("{}{}", self.time, angle_told(self.angle))
     }
 
-    /// ` and flickers under 50 Hz lamps`, where it does.
+    /// ` and flickers under lamps on 50 Hz`, where it does.
     fn flicker_told(&self) -> String {
         self.flickers_at.map_or_else(String::new, |mains| format!(" and flickers under lamps on {mains}"))
     }
@@ -230,7 +230,7 @@ fn angle_told(angle: Option<ShutterAngle>) -> String {
 
 /// A steady exposure as the fraction that it is: `1/50 s`, `3/100 s`.
 fn steady_told(count: u32, mains: MainsFrequency, angle: Option<ShutterAngle>) -> String {
-    let swells = 2.0 * mains.to_hz();
+    let swells = mains.swells();
     let time = if (swells - libm::round(swells)).abs() < 1e-9 {
         let swells = whole(swells);
         let common = greatest_common(count, swells).max(1);

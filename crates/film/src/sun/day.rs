@@ -31,13 +31,13 @@ pub struct DaySun {
 ///
 /// # Source
 /// `Reda2008`, section A.2: h'0 = −0.8333°.
-const AT_THE_HORIZON_DEG: f64 = -0.8333;
+pub(super) const AT_THE_HORIZON_DEG: f64 = -0.8333;
 
 /// Where civil twilight ends.
 ///
 /// # Source
 /// The definition of civil twilight: the sun's centre 6° below the horizon.
-const AT_CIVIL_TWILIGHT_DEG: f64 = -6.0;
+pub(super) const AT_CIVIL_TWILIGHT_DEG: f64 = -6.0;
 
 impl DaySun {
     /// The sun's day from midnight to midnight of that zone, whatever its clocks do in between.
@@ -169,7 +169,7 @@ mod tests {
             }
             let noon = at(sun.noon.expect("a noon")).azimuth.to_deg();
             let from_south_or_north = (noon % 180.0).min(180.0 - noon % 180.0);
-            prop_assert!(from_south_or_north < 0.1 || latitude.abs() > 89.0 || from_south_or_north < 2.0, "{noon}");
+            prop_assert!(from_south_or_north < 2.0 || latitude.abs() > 89.0, "{noon}");
         }
     }
 }

@@ -4,6 +4,7 @@ use jiff::{SignedDuration, Timestamp};
 use units::Angle;
 
 use super::coordinates::{Air, Coordinates};
+use super::day::{AT_CIVIL_TWILIGHT_DEG, AT_THE_HORIZON_DEG};
 use super::error::SunError;
 use super::horizon::HorizonProfile;
 use super::position::{Crossing, Heavens, year_of};
@@ -83,8 +84,8 @@ impl LowSun {
         let low_again = first(Crossing::Set, low, noon, next)?;
         let disappears = sky.edge(next, low_again.unwrap_or(noon))?;
 
-        let level = Angle::from_deg(-0.8333);
-        let twilight = Angle::from_deg(-6.0);
+        let level = Angle::from_deg(AT_THE_HORIZON_DEG);
+        let twilight = Angle::from_deg(AT_CIVIL_TWILIGHT_DEG);
         let lights_up = match appears {
             Some(time) => Some(time),
             None => first(Crossing::Rise, level, midnight, noon)?,

@@ -17,7 +17,7 @@ pub struct SunAt {
     pub azimuth: Angle,
     /// How high it is, without the air.
     pub true_elevation: Angle,
-    /// How high it is seen. Below the horizon, where nobody sees it, the same as without the air.
+    /// How high it is seen. Once its upper edge is below the horizon, where nobody sees it, the same as without the air.
     pub apparent_elevation: Angle,
 }
 

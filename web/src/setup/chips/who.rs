@@ -6,6 +6,7 @@ use requests::{
     AgeRequest, ArrangementRequest, PostureRequest, SecondPersonRequest, ShotSizeRequest, SubjectRequest,
 };
 
+use crate::dressing::CHILD_M;
 use crate::session::{Plan, Session};
 use crate::widgets::{Choice, Choices, LengthField, Sheet};
 
@@ -87,7 +88,7 @@ fn PersonFields(session: Session) -> impl IntoView {
             choose=move |child: bool| change(&|subject| {
                 subject.age = child.then_some(AgeRequest::Child);
                 // A usual stature to start from, where the other one's was left alone.
-                if child && subject.stature_m > 1.5 { subject.stature_m = 1.22 }
+                if child && subject.stature_m > 1.5 { subject.stature_m = CHILD_M }
                 if !child && subject.stature_m < 1.4 { subject.stature_m = 1.70 }
             })
         />

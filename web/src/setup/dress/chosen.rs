@@ -2,14 +2,10 @@
 
 use leptos::prelude::*;
 
-use crate::dressing::{Item, Pose, Property, Steps, TAPES};
+use crate::dressing::{Item, Pose, Property, Steps, TAPE_CLASSES, TAPES};
 use crate::later::{LaterRoom, Room};
 use crate::session::{Plan, Session};
 use crate::widgets::{Choice, Choices, StepField, live};
-
-/// The style that shows each of the tapes.
-const TAPE_CLASSES: [&str; TAPES.len()] =
-    ["tape tape-1", "tape tape-2", "tape tape-3", "tape tape-4", "tape tape-5", "tape tape-6"];
 
 /// The names on the floor, and what can be changed of the chosen one.
 #[component]

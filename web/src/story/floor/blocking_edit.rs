@@ -188,7 +188,7 @@ pub(super) fn full_turn(way: Angle) -> Angle {
 
 /// The direction of a way along the floor, clockwise from north.
 pub(super) fn azimuth(way: DVec2) -> Angle {
-    full_turn(Angle::from_components(way.x, way.y))
+    full_turn(staging::azimuth(way))
 }
 
 /// Names or numbers as people list them.

@@ -7,6 +7,7 @@ use super::follow::{follow_kit_of_film, keep_in_step, leave, open};
 use crate::films::Desk;
 use crate::later::WayOut;
 use crate::session::{OfShot, Plan, Session};
+use crate::story::back::UndoRedo;
 use crate::story::words::missing;
 use crate::widgets::{live, when};
 
@@ -50,34 +51,13 @@ pub(crate) fn OfShotBar(session: Session) -> impl IntoView {
             </button>
         }
     };
-    let named = |verb: &'static str, name: Memo<Option<String>>| {
-        live(move || name.get().map_or_else(|| verb.to_owned(), |name| format!("{verb}: {name}")))
-    };
-    let (undo, redo) = (Memo::new(move |_| desk.undo_name()), Memo::new(move |_| desk.redo_name()));
     view! {
         <div class="of-shot" role="group" aria-label="The shot of the film">
             <button type="button" on:click=move |_| leave(way_out)>"Back to the story"</button>
             <p class="of-shot-words" aria-live="polite">{words}</p>
             {step("Previous shot", "‹", 0)}
             {step("Next shot", "›", 1)}
-            <button
-                type="button"
-                aria-label=named("Undo", undo)
-                title=named("Undo", undo)
-                disabled=move || undo.get().is_none()
-                on:click=move |_| desk.undo()
-            >
-                "Undo"
-            </button>
-            <button
-                type="button"
-                aria-label=named("Redo", redo)
-                title=named("Redo", redo)
-                disabled=move || redo.get().is_none()
-                on:click=move |_| desk.redo()
-            >
-                "Redo"
-            </button>
+            <UndoRedo desk />
             <button
                 type="button"
                 title="What is changed here then stays out of the film"

@@ -4,7 +4,7 @@ use film::{LensChoice, Rehearsal, Shot, ShotOf};
 use glam::DVec2;
 use optics::CropShift;
 use requests::{ArrangementRequest, ShotSizeRequest, TakeRequest};
-use staging::{FocusOn, Look, PhoneHeight, Stand, Take};
+use staging::{BESIDE_A_SHOULDER, FocusOn, Look, PhoneHeight, Stand, Take, azimuth};
 use units::{Angle, FrameRate, Length};
 
 use super::Linked;
@@ -38,9 +38,6 @@ impl Kind {
 const A_THING: &str = "";
 /// How large a thing is where nothing is said, metres: a hand's length, as Set-up begins with.
 const THING_M: f64 = 0.15;
-/// How far beside the line of sight the one stands whose shoulder it passes, in shoulder breadths: as `staging` has it
-/// where nobody says where they stand.
-const BESIDE_SHOULDER: f64 = 0.8;
 
 /// The shot as the plan has it after; none if it is of somebody who is not there.
 pub(super) fn shot_after(linked: Linked<'_>, differences: &mut Differences<'_>) -> Option<Shot> {
@@ -103,11 +100,11 @@ fn past_shoulder(
     let of = |who| linked.scene.blocking.person_of(&linked.film.cast, who, linked.rehearsal.starts_s);
     let (facing, near) = (of(facing)?, of(near)?);
     let way: DVec2 = near.place - facing.place;
-    let beside = near.body.shoulder_breadth().to_m() * BESIDE_SHOULDER;
+    let beside = near.body.shoulder_breadth().to_m() * BESIDE_A_SHOULDER;
     let ahead = libm::sqrt((way.length_squared() - beside * beside).max(0.0));
     let off = Angle::from_components(beside, ahead);
     let left = after.shot.across_share.is_some_and(|share| share > 0.5);
-    let towards = Angle::from_components(way.x, way.y);
+    let towards = azimuth(way);
     Some(if left { towards - off } else { towards + off })
 }
 

@@ -19,7 +19,7 @@ use super::Linked;
 use super::alike::same;
 use crate::dressing::{full_turn, half_turn};
 use crate::session::{OfShot, Plan};
-use crate::story::words::of_whom;
+use crate::story::words::numbered;
 
 /// Places and directions are given to a billionth of a metre or degree: what turning them round adds is gone then.
 const FINEST: f64 = 1.0e9;
@@ -51,12 +51,8 @@ pub(crate) fn plan_of(film: &Film, scene: &Scene, shot: &Shot, rehearsal: &Rehea
 
 /// Which shot that is, in words too.
 fn of_shot(film: &Film, shot: &Shot) -> OfShot {
-    let (scene, number) = film.number_of(shot.id).unwrap_or_default();
-    OfShot {
-        film: film.facts.title.clone(),
-        shot: shot.id.number(),
-        words: format!("Scene {scene}, shot {number}: {} on {}", shot.size.name(), of_whom(film, shot)),
-    }
+    let number = film.number_of(shot.id).unwrap_or_default();
+    OfShot { film: film.facts.title.clone(), shot: shot.id.number(), words: numbered(film, number, shot) }
 }
 
 impl Plan {

@@ -19,9 +19,8 @@ pub(super) struct Said {
 
 /// The entry in one line: where it is, what it shows, how long.
 pub(super) fn entry(order: &RunningOrder, turn: &Turn) -> String {
-    let (scene, shot) = turn.number;
-    let (size, whom) = (turn.shot.size.name(), words::of_whom(order.film(), &turn.shot));
-    format!("Scene {scene}, shot {shot}: {size} on {whom}, {}", words::seconds(turn.lasts_s))
+    let shot = words::numbered(order.film(), turn.number, &turn.shot);
+    format!("{shot}, {}", words::seconds(turn.lasts_s))
 }
 
 /// Which of all the cuts belongs to that second.
@@ -158,6 +157,7 @@ mod tests {
         let said = cut(&order, 0, LengthUnit::Metres);
         assert!(said.iter().any(|said| said.is_open && said.what.contains("jump")), "{said:?}");
         let said = cut(&order, 1, LengthUnit::Metres);
+        assert_eq!(said.len(), 1, "{said:?}");
         assert!(
             said.iter().all(|said| !said.is_open && said.what.starts_with("The scene changes")),
             "{said:?}"

@@ -174,7 +174,7 @@ fn Lens(editing: Editing) -> impl IntoView {
                 Some((name, zoom)) if *zoom > 1.0 => format!("{name} {zoom}x"),
                 Some((name, _)) => name.clone(),
             };
-            view! { <option value=at.to_string() selected=is_chosen(&one)>{words}</option> }
+            view! { <option value=at.to_string() prop:selected=is_chosen(&one)>{words}</option> }
         };
         all.map(option).collect_view()
     };
@@ -190,7 +190,7 @@ fn Lens(editing: Editing) -> impl IntoView {
         let option = |name: String| {
             let value = name.clone();
             let selected = editing.read(|shot| shot.adapter.as_ref() == Some(&value), false);
-            view! { <option value=value selected=selected>{name}</option> }
+            view! { <option value=value prop:selected=selected>{name}</option> }
         };
         names.into_iter().map(option).collect_view()
     };

@@ -156,7 +156,7 @@ fn Capture(editing: Editing) -> impl IntoView {
     let options = move || {
         let option = |rate: FrameRate| {
             let selected = captured().is_some_and(|one| (one.to_fps() - rate.to_fps()).abs() < 1e-9);
-            view! { <option value=rate.to_fps().to_string() selected=selected>{format!("{rate}, slow motion")}</option> }
+            view! { <option value=rate.to_fps().to_string() prop:selected=selected>{format!("{rate}, slow motion")}</option> }
         };
         rates().into_iter().map(option).collect_view()
     };

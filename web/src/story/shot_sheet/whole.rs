@@ -89,7 +89,7 @@ fn Beat(editing: Editing) -> impl IntoView {
         let chosen = editing.read(|shot| shot.beat, None);
         let option = |(at, (id, name)): (usize, (film::BeatId, String))| {
             let selected = chosen == Some(id) || (chosen.is_none() && at == 0);
-            view! { <option value=id.number().to_string() selected=selected>{name}</option> }
+            view! { <option value=id.number().to_string() prop:selected=selected>{name}</option> }
         };
         beats().into_iter().enumerate().map(option).collect_view()
     };

@@ -161,7 +161,7 @@ fn PersonChoice(
 ) -> impl IntoView {
     let options = move || {
         let option = |(who, name): (PersonId, String)| {
-            view! { <option value=who.number().to_string() selected=move || chosen.get() == Some(who)>{name}</option> }
+            view! { <option value=who.number().to_string() prop:selected=move || chosen.get() == Some(who)>{name}</option> }
         };
         people.get().into_iter().map(option).collect_view()
     };

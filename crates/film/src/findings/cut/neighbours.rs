@@ -3,12 +3,10 @@
 use units::{Angle, Length};
 
 use super::CutFinding;
-use crate::cut_view::{EntryView, ScreenDirection, SeenAt, turn_between};
+use crate::cut_view::{EntryView, ScreenDirection, SeenAt, times_apart, turn_between};
 use crate::film::Film;
-use crate::id::PersonId;
 use crate::scene::Scene;
-use crate::scene_blocking::{Line, apart};
-use crate::shot::ShotOf;
+use crate::scene_blocking::{Line, face_each_other};
 
 /// A cut between views of one person turns by no less than this: 30 degrees, common practice.
 const LEAST_TURN: Angle = Angle::from_deg(30.0);
@@ -20,8 +18,6 @@ const MOST_REVERSE_TIMES: f64 = 1.25;
 /// And the phone within 0.15 m of the same height above either one's eyes: common practice that it matches, the figure
 /// is chosen because at two metres it changes the look up or down by four degrees.
 const MOST_HEIGHT_APART: Length = Length::from_m(0.15);
-/// Somebody faces another within this: as a look makes a line between two, because eyes turn so far without the head.
-const FACES: Angle = Angle::from_deg(35.0);
 /// Entries of one shot with less than this between them, seconds, are one: less than a frame at 100 frames a second.
 const NO_GAP_S: f64 = 0.01;
 
@@ -35,7 +31,7 @@ pub(super) fn jump_cut(before: &EntryView, next: &EntryView) -> Option<CutFindin
         return None;
     }
     let ([_, end], [start, _]) = (before.seen?, next.seen?);
-    let (turn, times) = (turn_between(&end, &start), ratio(end.figure_share?, start.figure_share?));
+    let (turn, times) = (turn_between(&end, &start), times_apart(end.figure_share?, start.figure_share?));
     (turn < LEAST_TURN && times < LEAST_TIMES).then_some(CutFinding::JumpCut { who, turn, times })
 }
 
@@ -59,29 +55,21 @@ pub(super) fn reverses(
 
 /// What is seen on both sides of a cut between two who face each other.
 fn seen_as_reverses(film: &Film, scene: &Scene, before: &EntryView, next: &EntryView) -> Option<[SeenAt; 2]> {
-    let is_single = |view: &EntryView| matches!(view.shot.of, ShotOf::One(_) | ShotOf::OverShoulder { .. });
-    if !is_single(before) || !is_single(next) || before.is_insert() || next.is_insert() {
+    if !before.is_single() || !next.is_single() {
         return None;
     }
     let (one, other) = (before.subject?, next.subject?);
     let starts_s = next.rehearsal.as_ref().as_ref().ok()?.scene_s(next.stretch_s.0);
-    (one != other && face_each_other(film, scene, [one, other], starts_s)?)
-        .then_some([before.seen?[1], next.seen?[0]])
-}
-
-/// Whether two look at each other at that second of the scene; none if one of them is not there.
-fn face_each_other(film: &Film, scene: &Scene, who: [PersonId; 2], seconds: f64) -> Option<bool> {
-    let person = |who| scene.blocking.person_of(&film.cast, who, seconds);
-    let (one, other) = (person(who[0])?, person(who[1])?);
-    let way = other.place - one.place;
-    let azimuth = Angle::from_components(way.x, way.y);
-    let back = azimuth + Angle::from_deg(180.0);
-    Some(apart(azimuth, one.facing) <= FACES && apart(back, other.facing) <= FACES)
+    if one == other {
+        return None;
+    }
+    let person = |who| scene.blocking.person_of(&film.cast, who, starts_s);
+    face_each_other(&person(one)?, &person(other)?).then_some([before.seen?[1], next.seen?[0]])
 }
 
 fn differences(before: &EntryView, next: &EntryView, end: &SeenAt, start: &SeenAt) -> Option<CutFinding> {
     let (one, other) = (before.rehearsal.as_ref().as_ref().ok()?, next.rehearsal.as_ref().as_ref().ok()?);
-    let times = ratio(end.figure_share?, start.figure_share?);
+    let times = times_apart(end.figure_share?, start.figure_share?);
     let times = (times > MOST_REVERSE_TIMES).then_some(times);
     let heights = [end.above_subject(), start.above_subject()];
     let heights = ((heights[0] - heights[1]).abs() > MOST_HEIGHT_APART).then_some(heights);
@@ -106,11 +94,6 @@ fn looks_alike(before: &EntryView, end: &SeenAt, start: &SeenAt) -> Option<CutFi
     (changes_sides() != Some(true)).then_some(CutFinding::LooksAlike { looks })
 }
 
-/// The larger of two over the smaller.
-fn ratio(one: f64, other: f64) -> f64 {
-    if one > other { one / other } else { other / one }
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -118,6 +101,7 @@ mod tests {
         at_cuts, film, film_cut, finds, level, mark, person, rules, single, stretched, two,
     };
     use crate::scene_blocking::{Faces, LineWish, SceneBlocking};
+    use crate::shot::ShotOf;
     use crate::shot::{LensChoice, Shot};
     use glam::DVec2;
     use staging::{Look, PhoneHeight, ShotSize, Stand};

@@ -1,7 +1,6 @@
 //! Candidates for what is found at a cut.
 
-use glam::DVec2;
-use staging::{Look, PhoneHeight, ShotSize, Stand};
+use staging::{Look, PhoneHeight, ShotSize, Stand, azimuth};
 use units::{Angle, Length};
 
 use super::at_shot::{further_round, sized, sizes};
@@ -268,14 +267,12 @@ fn across_line(line: &Line, view: &EntryView) -> Angle {
     else {
         return view.shot.side;
     };
-    let way = line.mirrored(phone) - rehearsal.origin;
-    Angle::from_components(way.x, way.y)
+    azimuth(line.mirrored(phone) - rehearsal.origin)
 }
 
 /// Sides from which the phone stands on the line, or along it if it stands too near to reach it.
 fn onto_line(line: &Line, view: &EntryView) -> [Angle; 2] {
     let along = (line.to() - line.from()).normalize_or_zero();
-    let azimuth = |way: DVec2| Angle::from_components(way.x, way.y);
     let reach = view.rehearsal.as_ref().as_ref().ok().and_then(|rehearsal| {
         let away_m = rehearsal.result().outcome.as_ref().ok()?.distance.to_m();
         // From whom it is of straight to the line, and from there along it as far as the phone's distance goes.
@@ -292,7 +289,7 @@ fn wider_across(line: &Line, view: &EntryView) -> Vec<Other> {
         |_| Vec::new(),
         |rehearsal| {
             let to_line = line.mirrored(rehearsal.origin) - rehearsal.origin;
-            vec![Angle::from_components(to_line.x, to_line.y)]
+            vec![azimuth(to_line)]
         },
     );
     let sides: Vec<Angle> = std::iter::once(across_line(line, view)).chain(straight).collect();
@@ -374,5 +371,5 @@ fn mirrored_side(model: &EntryView, view: &EntryView) -> Angle {
     };
     let way = other.origin - one.origin;
     // A phone at φ off the way from one to the other comes to −φ off the way back.
-    Angle::from_components(way.x, way.y) * 2.0 + Angle::from_deg(180.0) - side_of(model)
+    azimuth(way) * 2.0 + Angle::from_deg(180.0) - side_of(model)
 }

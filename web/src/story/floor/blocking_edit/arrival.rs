@@ -2,14 +2,15 @@
 
 use std::sync::Arc;
 
-use film::{CastMember, Command, Faces, Film, Mark, PersonId, Scene, SceneBlocking, Unknown};
+use film::{Command, Faces, Film, Mark, PersonId, Scene, SceneBlocking};
 use glam::DVec2;
-use requests::{MOST_PEOPLE, MOST_PIECES, USUAL_STATURE_M};
-use staging::{Age, Colour, PieceKind, Posture, SetPiece, along};
-use units::{Angle, Length};
+use requests::{MOST_PEOPLE, MOST_PIECES};
+use staging::{PieceKind, Posture, SetPiece, along};
+use units::Angle;
 
 use super::{Refusal, azimuth, full_turn, taped};
 use crate::dressing::{TAPES, tape_of};
+use crate::story::first::somebody;
 
 /// How far from the middle of the others a place is looked for, metres; the first is how far apart two stand who talk.
 /// Chosen because each is as far again as the newcomer needs.
@@ -53,19 +54,9 @@ pub(in crate::story::floor) fn somebody_new(
     id: PersonId,
 ) -> Result<Command, Refusal> {
     let blocking = Arc::new(enters(&scene.blocking, id)?);
-    let clothes =
-        TAPES.get(free_tape(film)).map_or(Colour([0.5; 3]), |(_, bytes)| Colour::from_srgb8(*bytes));
     let is_free = |name: &String| film.cast.iter().all(|member| member.name != *name);
     let mut names = (film.cast.len() + 1..).map(|number| format!("Person {number}"));
-    let newcomer = CastMember {
-        id,
-        name: names.find(is_free).unwrap_or_default(),
-        stature: Length::from_m(USUAL_STATURE_M),
-        age: Age::Adult,
-        clothes,
-        hours: None,
-        unknown: Unknown::default(),
-    };
+    let newcomer = somebody(id, &names.find(is_free).unwrap_or_default(), free_tape(film));
     let cast = film.cast.iter().cloned().chain([newcomer]).collect();
     Ok(Command::All(vec![Command::SetCast(cast), Command::SetBlocking { scene: scene.id, blocking }]))
 }
