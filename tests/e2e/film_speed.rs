@@ -1,9 +1,11 @@
-//! Measures how long a film of a thousand shots takes to open in the page, and how long an edit of it keeps the page's main
-//! thread busy: run it as `cargo xtask bench`. It prints and cannot fail for being slow.
+//! Measures how long a film of a thousand shots takes to open in the page, how long an edit of it keeps the page's main
+//! thread busy, and how long a day takes to be put in order on a slow device: run it as `cargo xtask bench`. It prints and
+//! cannot fail for being slow.
 
 #![expect(clippy::print_stdout, reason = "it says what it measured")]
 
 use std::fs;
+use std::path::PathBuf;
 use std::sync::Arc;
 
 use anyhow::{Context as _, Result};
@@ -65,13 +67,39 @@ const EDIT: &str = r#"
     })();
 "#;
 
+/// How many setups the days have: the most that are put in order exactly, and a long day.
+const DAYS: [usize; 2] = [10, 40];
+
+/// How many times slower than this machine the device is on which a day is put in order.
+const SLOWER: u32 = 4;
+
+/// Ten minutes later each time: the day is planned and put in order anew, and shown.
+const DELAYS: &str = r#"
+    const rest = (ms) => new Promise((done) => setTimeout(done, ms));
+    return (async () => {
+        await rest(4000);
+        const later = [...document.querySelectorAll("button")].find((one) => one.textContent === "+10 min");
+        const times = [];
+        for (let number = 0; number < 12; number += 1) {
+            await rest(300);
+            const start = performance.now();
+            later.click();
+            for (let turn = 0; turn < 20; turn += 1) await null;
+            times.push(performance.now() - start);
+        }
+        times.splice(0, 2);
+        times.sort((one, other) => one - other);
+        return [times[5], times[9]];
+    })();
+"#;
+
 /// The demo's scenes again and again, until there are as many shots as wanted.
-fn long_film() -> Film {
+fn long_film(shots: usize) -> Film {
     let mut film = film::demo_film();
     let mut fresh = FreshIds::starting_at(1 << 40);
     let scenes: Vec<Arc<Scene>> = film.scenes.drain(..).collect();
     let mut count = 0;
-    while count < SHOTS {
+    while count < shots {
         for scene in &scenes {
             let mut copy = Scene { id: fresh.fresh(), kept: Vec::new(), ..Scene::clone(scene) };
             for shot in &mut copy.shots {
@@ -79,6 +107,8 @@ fn long_film() -> Film {
                 *shot = Arc::new(Shot::known_by(shot, id));
                 copy.cut.iter_mut().filter(|entry| entry.shot == before).for_each(|entry| entry.shot = id);
             }
+            copy.shots.truncate(shots - count);
+            copy.cut.retain(|entry| copy.shots.iter().any(|shot| shot.id == entry.shot));
             copy.cut.iter_mut().for_each(|entry| entry.id = fresh.fresh());
             count += copy.shots.len();
             film.scenes.push(Arc::new(copy));
@@ -89,9 +119,8 @@ fn long_film() -> Film {
 
 #[tokio::main(flavor = "current_thread")]
 async fn main() -> Result<()> {
-    let film = long_film();
-    let file = std::env::temp_dir().join(format!("tapemark-long-{}.json", std::process::id()));
-    fs::write(&file, write_film(&film)).context("the film cannot be written")?;
+    let film = long_film(SHOTS);
+    let file = written(&film)?;
     println!("A film of {SHOTS} shots in {} scenes, milliseconds:", film.scenes.len());
     println!(
         "{:>8} {:>10} {:>14} {:>12} {:>12} {:>12} {:>12}",
@@ -123,5 +152,38 @@ async fn main() -> Result<()> {
         .await?;
     }
     fs::remove_file(file)?;
+    days().await
+}
+
+/// A film as a file that a browser can be given.
+fn written(film: &Film) -> Result<PathBuf> {
+    let file = std::env::temp_dir().join(format!("tapemark-long-{}.json", std::process::id()));
+    fs::write(&file, write_film(film)).context("the film cannot be written")?;
+    Ok(file)
+}
+
+/// How long a day takes to be planned anew.
+async fn days() -> Result<()> {
+    println!("A day planned anew and shown, at {SLOWER}x throttle, milliseconds:");
+    println!("{:>8} {:>8} {:>8}", "setups", "p50", "most");
+    for setups in DAYS {
+        let file = written(&long_film(setups))?;
+        journey(Screen::PHONE, "day-speed", async |browser| {
+            browser.click("button", "Story").await?;
+            browser.find("button", "Start a film").await?;
+            let input = browser.driver().find(By::Css("input[type=file]")).await?;
+            input.send_keys(file.display().to_string()).await?;
+            browser.wait_for_text("Saved on this device").await?;
+            browser.click("button", "Day").await?;
+            browser.wait_for_text("Running late?").await?;
+            browser.slow_down(SLOWER).await?;
+            let times = browser.script(DELAYS).await?;
+            let time = |at: usize| times[at].as_f64().unwrap_or(f64::NAN);
+            println!("{setups:>8} {:>8.0} {:>8.0}", time(0), time(1));
+            Ok(())
+        })
+        .await?;
+        fs::remove_file(file)?;
+    }
     Ok(())
 }

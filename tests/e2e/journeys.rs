@@ -11,12 +11,20 @@
 
 #[path = "journeys/core_module.rs"]
 mod core_module;
+#[path = "journeys/day.rs"]
+mod day;
 #[path = "journeys/films_are_kept.rs"]
 mod films_are_kept;
 #[path = "journeys/first_load.rs"]
 mod first_load;
+#[path = "journeys/forms.rs"]
+mod forms;
 #[path = "journeys/kit.rs"]
 mod kit;
+#[path = "journeys/light.rs"]
+mod light;
+#[path = "journeys/light_of_a_place.rs"]
+mod light_of_a_place;
 #[path = "journeys/moves.rs"]
 mod moves;
 #[path = "journeys/picture.rs"]
@@ -73,6 +81,8 @@ on_every_screen! {
     moves::larger_cameras_are_compared => larger_cameras_on_a_phone, larger_cameras_on_a_laptop;
     moves::a_still_is_saved => a_still_is_saved_on_a_phone, a_still_is_saved_on_a_laptop;
     moves::no_barriers => no_barriers_to_moves_on_a_phone, no_barriers_to_moves_on_a_laptop;
+    forms::what_a_film_asks_is_kept => what_a_film_asks_is_kept_on_a_phone, what_a_film_asks_is_kept_on_a_laptop;
+    forms::what_a_kit_can_is_kept => what_a_kit_can_is_kept_on_a_phone, what_a_kit_can_is_kept_on_a_laptop;
     kit::a_photo_becomes_a_lens => a_photo_becomes_a_lens_on_a_phone, a_photo_becomes_a_lens_on_a_laptop;
     kit::a_stripped_photo_is_explained => a_stripped_photo_on_a_phone, a_stripped_photo_on_a_laptop;
     kit::a_file_that_is_no_photo_is_refused => no_photo_on_a_phone, no_photo_on_a_laptop;
@@ -85,6 +95,24 @@ on_every_screen! {
     story::a_cut_is_played => a_cut_is_played_on_a_phone, a_cut_is_played_on_a_laptop;
     story::a_bad_file_is_refused => a_bad_file_on_a_phone, a_bad_file_on_a_laptop;
     story::no_barriers => no_barriers_in_story_on_a_phone, no_barriers_in_story_on_a_laptop;
+    day::a_day_is_put_in_order => a_day_is_put_in_order_on_a_phone, a_day_is_put_in_order_on_a_laptop;
+    day::a_setup_is_pinned => a_setup_is_pinned_on_a_phone, a_setup_is_pinned_on_a_laptop;
+    day::the_day_runs_late => the_day_runs_late_on_a_phone, the_day_runs_late_on_a_laptop;
+    day::what_does_not_fit_is_mended => what_does_not_fit_on_a_phone, what_does_not_fit_on_a_laptop;
+    day::a_day_by_keys => a_day_by_keys_on_a_phone, a_day_by_keys_on_a_laptop;
+    day::no_barriers => no_barriers_on_a_day_on_a_phone, no_barriers_on_a_day_on_a_laptop;
+    light::the_weather_turns => the_weather_turns_on_a_phone, the_weather_turns_on_a_laptop;
+    light::the_hand_goes_by_keys => the_hand_goes_by_keys_on_a_phone, the_hand_goes_by_keys_on_a_laptop;
+    light::the_hand_is_dragged => the_hand_is_dragged_on_a_phone, the_hand_is_dragged_on_a_laptop;
+    light::a_setup_is_set => a_setup_is_set_on_a_phone, a_setup_is_set_on_a_laptop;
+    light::light_without_a_film => light_without_a_film_on_a_phone, light_without_a_film_on_a_laptop;
+    light::no_barriers => no_barriers_in_light_on_a_phone, no_barriers_in_light_on_a_laptop;
+    light_of_a_place::a_day_at_a_place => a_day_at_a_place_on_a_phone, a_day_at_a_place_on_a_laptop;
+    light_of_a_place::a_bad_latitude_is_refused => a_bad_latitude_on_a_phone, a_bad_latitude_on_a_laptop;
+    light_of_a_place::a_horizon_is_stepped => a_horizon_is_stepped_on_a_phone, a_horizon_is_stepped_on_a_laptop;
+    light_of_a_place::a_polar_night => a_polar_night_on_a_phone, a_polar_night_on_a_laptop;
+    light_of_a_place::another_day_without_a_network => a_day_without_a_network_on_a_phone, a_day_without_a_network_on_a_laptop;
+    light_of_a_place::the_device_says_where => the_device_says_where_on_a_phone, the_device_says_where_on_a_laptop;
     core_module::a_page_asks_the_core => a_page_asks_the_core_on_a_phone, a_page_asks_the_core_on_a_laptop;
 }
 

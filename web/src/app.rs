@@ -39,6 +39,14 @@ pub(crate) fn App() -> impl IntoView {
                     }
                     .into_any(),
                     Screen::Setup => view! { <SetupScreen session /> }.into_any(),
+                    Screen::Light => view! {
+                        <LaterRoom session room=Room::LightScreen left=move |()| session.screen.set(Screen::Setup) />
+                    }
+                    .into_any(),
+                    Screen::Day => view! {
+                        <LaterRoom session room=Room::Day left=move |()| session.screen.set(Screen::Setup) />
+                    }
+                    .into_any(),
                     Screen::Kit => view! {
                         <link rel="stylesheet" href="kit/kit.css" />
                         <LaterRoom session room=Room::Kit left=|()| {} />
@@ -71,6 +79,8 @@ fn Bar(session: Session, asked: RwSignal<Option<Room>>) -> impl IntoView {
             <span class="name" aria-hidden="true">"Tapemark"</span>
             {door(Screen::Story, "Story")}
             {door(Screen::Setup, "Set-up")}
+            {door(Screen::Light, "Light")}
+            {door(Screen::Day, "Day")}
             {door(Screen::Kit, "Kit")}
             <button type="button" class="door" aria-haspopup="dialog" on:click=move |_| asked.set(Some(Room::Menu))>
                 "Menu"

@@ -7,6 +7,7 @@ mod adapters;
 mod check;
 mod entry;
 mod exchange;
+mod exposure_times;
 mod filters;
 mod fold;
 mod form;

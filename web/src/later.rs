@@ -61,6 +61,10 @@ pub(crate) enum Room {
     Story,
     /// Which shot of a film is being set up.
     OfShot,
+    /// The Light screen.
+    LightScreen,
+    /// The Day screen.
+    Day,
     /// The Kit screen.
     Kit,
     /// The sheets of the chips.
@@ -84,9 +88,11 @@ pub(crate) enum Room {
 }
 
 impl Room {
-    const ALL: [(Self, &'static str); 15] = [
+    const ALL: [(Self, &'static str); 17] = [
         (Self::Story, "story"),
         (Self::OfShot, "of-shot"),
+        (Self::LightScreen, "light-screen"),
+        (Self::Day, "day"),
         (Self::Kit, "kit"),
         (Self::Who, "who"),
         (Self::Height, "height"),

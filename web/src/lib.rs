@@ -7,17 +7,22 @@
 
 mod app;
 mod canvas;
+mod day;
 mod download;
 mod draw;
 mod dressing;
+mod exposure_text;
 mod films;
 mod kit;
 mod later;
+mod light;
 mod menu;
+mod part;
 mod pictures;
 mod scene;
 mod session;
 mod setup;
+mod shooting;
 mod storage;
 mod story;
 mod widgets;

@@ -50,6 +50,8 @@ pub(crate) struct Session {
 pub(crate) enum Screen {
     Story,
     Setup,
+    Light,
+    Day,
     Kit,
 }
 
@@ -497,6 +499,7 @@ fn preset_kit() -> Kit {
         adapters: Vec::new(),
         filters: Vec::new(),
         views: Vec::new(),
+        exposure_times: Vec::new(),
     })
 }
 

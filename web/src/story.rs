@@ -14,7 +14,7 @@ mod floor;
 mod head;
 mod link;
 mod near;
-mod part;
+mod number_choices;
 mod play;
 mod scene_view;
 mod shot_row;
@@ -22,17 +22,23 @@ mod shot_sheet;
 mod shots;
 mod start;
 mod strip;
-mod words;
+pub(crate) mod words;
 
-pub(crate) use link::{OfShotBar, keep_in_step, keep_kit_in_step};
+pub(crate) use back::UndoRedo;
+pub(crate) use cast::minutes;
+pub(crate) use floor::FloorInSun;
+pub(crate) use link::{OfShotBar, keep_in_step, keep_kit_in_step, open_in_setup};
+pub(crate) use near::WhenNear;
+pub(crate) use start::{Problems, Start};
+pub(crate) use strip::{depends, look};
 
 use film::{Scene, SceneId};
 use leptos::prelude::*;
 
 use crate::films::Desk;
+use crate::part::Part;
 use crate::pictures::Pictures;
 use crate::session::Session;
-use crate::story::part::Part;
 
 /// The Story screen.
 #[component]
@@ -48,7 +54,7 @@ pub(crate) fn StoryScreen(session: Session) -> impl IntoView {
                 if has_film.get() {
                     view! { <FilmPage session desk /> }.into_any()
                 } else {
-                    view! { <start::Start session desk /> }.into_any()
+                    view! { <Start session desk /> }.into_any()
                 }
             }}
         </div>
@@ -94,7 +100,7 @@ fn scene_of(desk: Desk, id: SceneId) -> Memo<Option<Part<Scene>>> {
 }
 
 /// Says what could not be done, where an edit was refused: the film is as it was.
-fn tell<Done>(desk: Desk, outcome: Result<Done, film::EditError>) {
+pub(crate) fn tell<Done>(desk: Desk, outcome: Result<Done, film::EditError>) {
     if let Some(error) = outcome.err() {
         desk.problems.set(vec![format!("That could not be done: {error}.")]);
     }

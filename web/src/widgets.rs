@@ -3,10 +3,12 @@
 mod choices;
 mod fields;
 mod sheet;
+mod typed;
 
 pub(crate) use choices::{Choice, Choices};
 pub(crate) use fields::{LengthField, StepField};
 pub(crate) use sheet::{Sheet, SheetLeft, close, open};
+pub(crate) use typed::{NumberField, TypedField, plain};
 
 use leptos::prelude::{AnyView, Get as _, IntoAny as _, Memo, Signal};
 

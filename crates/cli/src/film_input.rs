@@ -1,12 +1,15 @@
 //! A film from a file.
 
-use film::{EntryView, Film, OpenedFilm, PlacedFinding, Rehearsals, Scene, Severity, open_film};
+use film::{
+    EntryView, Film, OpenFilmError, OpenedFilm, PlacedFinding, Rehearsals, Scene, Severity, open_film,
+};
 
 use crate::failure::Failure;
 use crate::{input, output};
 
 /// Which film to look at, and how.
 #[derive(Debug, clap::Args)]
+#[group(skip)]
 pub(crate) struct Options {
     /// A film's JSON file, or - for standard input
     #[arg(value_name = "FILM.json")]
@@ -19,24 +22,38 @@ pub(crate) struct Options {
     anyway: bool,
 }
 
+/// A film's file.
+#[derive(Debug)]
+pub(crate) struct FilmFile<'given> {
+    /// Its name as given.
+    pub(crate) name: &'given str,
+    /// Whether to go on if it is damaged.
+    pub(crate) anyway: bool,
+}
+
 impl Options {
     /// Opens the film.
     pub(crate) fn open(&self) -> Result<Film, Failure> {
-        let bytes = input::read_film(&self.film)?;
-        let opened = open_film(&bytes)
-            .map_err(|error| Failure::NoFilm { file: self.film.clone(), message: error.to_string() })?;
-        let OpenedFilm { film, problems } = opened;
+        let file = FilmFile { name: &self.film, anyway: self.anyway };
+        file.usable(open_film(&input::read_film(file.name)?))
+    }
+}
+
+impl FilmFile<'_> {
+    /// The film that was opened from it; one that is damaged only anyway, and then what is wrong with it is told.
+    pub(crate) fn usable(&self, opened: Result<OpenedFilm, OpenFilmError>) -> Result<Film, Failure> {
+        let no_film = |message| Failure::NoFilm { file: self.name.to_owned(), message };
+        let OpenedFilm { film, problems } = opened.map_err(|error| no_film(error.to_string()))?;
         let Some(first) = problems.first() else { return Ok(film) };
         if self.anyway {
             for problem in &problems {
-                output::tell(&format!("{}: {problem}", self.film));
+                output::tell(&format!("{}: {problem}", self.name));
             }
             return Ok(film);
         }
         let more =
             if problems.len() == 1 { String::new() } else { format!(" (and {} more)", problems.len() - 1) };
-        let message = format!("{first}{more}; --anyway goes on with what can be saved");
-        Err(Failure::NoFilm { file: self.film.clone(), message })
+        Err(no_film(format!("{first}{more}; --anyway goes on with what can be saved")))
     }
 }
 

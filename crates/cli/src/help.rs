@@ -55,10 +55,15 @@ metre, before posts 0.1 m wide that stand every 0.5 m across the frame at the ba
 
 The picture is sharp where setup says so, and soft by the discs that it tells, in both axes with an adapter, and smeared \
 by what moves. Where f-number or focal length are not known all of it is sharp. Samples are taken four at a time. The \
-same request gives the same file, byte by byte, with any number of threads.
+same request gives the same file, byte by byte, with any number of threads; so does the same film and shot.
 
-Where the framing cannot be had, or the size has another shape than the frame, the exit is 2 with one line on standard \
-error, and nothing is written.";
+With --shot the file is a film, whose JSON Schema is printed by `tapemark schema film`. The shot is drawn as it is \
+rehearsed: everybody where their ways have them then, on the lens that `tapemark shots` names, in the scene's light. --at \
+counts seconds of the shot as it plays, up to its planned length. A file that is no film, from a newer version, or damaged \
+is refused as by `tapemark check`; --anyway goes on with what can be saved, and tells the rest on standard error, a line each.
+
+Where the framing cannot be had, the film lacks what the shot needs or has no such shot, or the size has another shape than \
+the frame, the exit is 2 with one line on standard error, and nothing is written.";
 
 /// What `check` reads and prints.
 pub(crate) const CHECK: &str = "\
@@ -100,6 +105,29 @@ pub(crate) fn setup() -> String {
          and prints nothing on standard output.",
         field_lines(SETUP_FIELDS)
     )
+}
+
+/// The fields of an answer, however deep, that a description does not name.
+#[cfg(test)]
+pub(crate) fn undescribed(answer: &serde_json::Value, description: &str) -> Vec<String> {
+    let is_letter = |letter: char| letter.is_alphanumeric() || letter == '_';
+    let is_named = |name: &str| description.split(|letter: char| !is_letter(letter)).any(|word| word == name);
+    match answer {
+        serde_json::Value::Array(items) => {
+            items.iter().flat_map(|item| undescribed(item, description)).collect()
+        }
+        serde_json::Value::Object(fields) => fields
+            .iter()
+            .flat_map(|(name, value)| {
+                let own = (!is_named(name)).then(|| name.clone());
+                own.into_iter().chain(undescribed(value, description)).collect::<Vec<_>>()
+            })
+            .collect(),
+        serde_json::Value::Null
+        | serde_json::Value::Bool(_)
+        | serde_json::Value::Number(_)
+        | serde_json::Value::String(_) => Vec::new(),
+    }
 }
 
 #[cfg(test)]

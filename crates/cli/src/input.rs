@@ -13,27 +13,31 @@ const MOST_BYTES: usize = 4 * 1024 * 1024;
 
 /// Reads JSON from the file of that name, or from standard input if it is `-`.
 pub(crate) fn read_json<Request: for<'de> Deserialize<'de>>(file: &str) -> Result<Request, Failure> {
-    let text = read_text(file)?;
-    // First whether it is JSON from end to end, because a broken text has no fields to name.
-    if let Err(error) = serde_json::from_str::<IgnoredAny>(&text) {
-        return Err(Failure::NotJson { file: file.to_owned(), message: error.to_string() });
-    }
-    Ok(requests::read(&mut serde_json::Deserializer::from_str(&text))?)
+    from_json(file, &read_bytes(file, MOST_BYTES)?)
 }
 
-/// Reads a film's bytes from the file of that name, or from standard input if it is `-`; damaged ones are read too.
+/// Reads JSON from bytes that are those of the file of that name.
+pub(crate) fn from_json<Request: for<'de> Deserialize<'de>>(
+    file: &str,
+    bytes: &[u8],
+) -> Result<Request, Failure> {
+    if bytes.len() > MOST_BYTES {
+        return Err(Failure::TooLarge { file: file.to_owned() });
+    }
+    let not_json = |message| Failure::NotJson { file: file.to_owned(), message };
+    let text = str::from_utf8(bytes).map_err(|error| not_json(error.to_string()))?;
+    // Some editors put a mark before the text.
+    let text = text.strip_prefix('\u{feff}').unwrap_or(text);
+    // First whether it is JSON from end to end, because a broken text has no fields to name.
+    if let Err(error) = serde_json::from_str::<IgnoredAny>(text) {
+        return Err(not_json(error.to_string()));
+    }
+    Ok(requests::read(&mut serde_json::Deserializer::from_str(text))?)
+}
+
+/// Reads the bytes of what is or may be a film from the file of that name, or from standard input if it is `-`.
 pub(crate) fn read_film(file: &str) -> Result<Vec<u8>, Failure> {
     read_bytes(file, film::LARGEST_FILE)
-}
-
-/// The whole text, without the mark that some editors put before it.
-fn read_text(file: &str) -> Result<String, Failure> {
-    let bytes = read_bytes(file, MOST_BYTES)?;
-    let text = String::from_utf8(bytes).map_err(|error| Failure::NotJson {
-        file: file.to_owned(),
-        message: error.utf8_error().to_string(),
-    })?;
-    Ok(text.strip_prefix('\u{feff}').map(str::to_owned).unwrap_or(text))
 }
 
 fn read_bytes(file: &str, most: usize) -> Result<Vec<u8>, Failure> {

@@ -86,6 +86,7 @@ fn from_photo(options: &FromPhoto) -> Result<String, Failure> {
         adapters: Vec::new(),
         filters: Vec::new(),
         views: Vec::new(),
+        exposure_times_s: Vec::new(),
     };
     if options.json { output::json(&kit) } else { Ok(told(&kit)) }
 }

@@ -8,6 +8,7 @@
 
 mod check;
 mod compare;
+mod day;
 mod exposure;
 mod failure;
 mod figures;
@@ -16,10 +17,13 @@ mod frame_lines;
 mod help;
 mod input;
 mod kit;
+mod light;
 mod output;
 mod picture;
 mod schema;
 mod setup;
+mod shooting_day;
+mod shot_number;
 mod shots;
 mod sun;
 
@@ -54,6 +58,12 @@ enum Command {
     /// A film's shots, each with its lens and where the phone stands. Exit 1 as for check.
     #[command(after_long_help = help::SHOTS)]
     Shots(film_input::Options),
+    /// A day of shooting: the sun, and what each setup is set to, scene by scene. Exit 1 if something asks for a look.
+    #[command(after_long_help = light::help())]
+    Light(light::Options),
+    /// The order of work of a day of shooting, or of what is left of it. Exit 1 if a must-have is missed.
+    #[command(after_long_help = day::help())]
+    Day(day::Options),
     /// How much light is too much, which filters take it, and whether lamps will flicker.
     #[command(after_long_help = exposure::help())]
     Exposure(exposure::Options),
@@ -74,6 +84,8 @@ fn main() -> ExitCode {
         Command::Picture(options) => picture::run(&options).map(Answer::from),
         Command::Check(options) => check::run(&options),
         Command::Shots(options) => shots::run(&options),
+        Command::Light(options) => light::run(&options),
+        Command::Day(options) => day::run(&options),
         Command::Exposure(options) => exposure::run(&options).map(Answer::from),
         Command::Sun(options) => sun::run(&options).map(Answer::from),
         Command::Kit(command) => kit::run(&command).map(Answer::from),

@@ -1,5 +1,8 @@
 //! `tapemark picture`: what the frame will look like, as a PNG.
 
+mod of_film;
+mod of_request;
+
 use std::fs::File;
 use std::io::{self, BufWriter};
 use std::num::NonZero;
@@ -8,21 +11,30 @@ use std::sync::{Mutex, PoisonError};
 use std::thread;
 
 use film::ShotResult;
+use optics::Aspect;
 use png::{BitDepth, ColorType, Encoder, SrgbRenderingIntent};
 use render::{Picture, Screen, Size, Strip, Tracer};
-use requests::{BadRequest, Pictured, SetupAnswer, SetupRequest};
+use requests::FindingAnswer;
 use units::LengthUnit;
 
 use crate::failure::Failure;
+use crate::figures;
+use crate::film_input::FilmFile;
 use crate::frame_lines::draw_lines;
-use crate::{figures, input};
+use crate::shot_number::{ShotNumber, shot_number};
 
 /// What to draw.
 #[derive(Debug, clap::Args)]
 pub(crate) struct Options {
-    /// A JSON file that says the shot, or - for standard input
-    #[arg(value_name = "REQUEST.json")]
-    request: String,
+    /// A JSON file that says the shot, or with --shot a film's; - for standard input
+    #[arg(value_name = "FILE.json")]
+    file: String,
+    /// The shot of a film, by its number in `tapemark shots`, such as 2.3
+    #[arg(long, value_name = "S.N", value_parser = shot_number)]
+    shot: Option<ShotNumber>,
+    /// Go on with what can be saved of a damaged film, and tell the rest on standard error
+    #[arg(long, requires = "shot")]
+    anyway: bool,
     /// The image's size in pixels; it must have the frame's shape
     #[arg(long, value_name = "WIDTHxHEIGHT", value_parser = size, conflicts_with = "width")]
     size: Option<Size>,
@@ -35,7 +47,7 @@ pub(crate) struct Options {
     /// Where to write the image
     #[arg(long, value_name = "FILE.png")]
     out: String,
-    /// The frame that is taken so many seconds into the take
+    /// The frame that is taken so many seconds into the take, or into a film's shot as it plays
     #[arg(long, value_name = "SECONDS", default_value_t = 0.0)]
     at: f64,
     /// Draw thirds over it, and the edges of the second shape if there is one
@@ -50,31 +62,34 @@ pub(crate) struct Options {
 const LEAST_PX: i64 = 16;
 const MOST_PX: i64 = 8192;
 
+/// A frame to be drawn, and what is to be said of its shot.
+struct ToDraw {
+    picture: Picture,
+    /// The frame's width over its height.
+    aspect: f64,
+    /// The second shape that the shot is to hold, if any.
+    second: Option<Aspect>,
+    findings: Vec<FindingAnswer>,
+}
+
 /// Draws the picture and writes it; the text to print says what was written and what is the matter with the shot.
 pub(crate) fn run(options: &Options) -> Result<String, Failure> {
-    let request: SetupRequest = input::read_json(&options.request)?;
-    let answer: SetupAnswer = requests::setup(&request)?;
-    let Pictured { result, stage } = requests::picture(&request, options.at).map_err(as_option)?;
-    let Some(stage) = stage else { return Err(unframed(&result)) };
-    let frame = result.outcome.as_ref().map_or_else(|_| result.shot.frame(), |setup| setup.frame);
-    let size = sized(options, frame.aspect())?;
+    let Options { file, at, anyway, .. } = options;
+    let ToDraw { picture, aspect, second, findings } = match options.shot {
+        Some(number) => of_film::to_draw(&FilmFile { name: file, anyway: *anyway }, number, *at)?,
+        None => of_request::to_draw(file, *at)?,
+    };
+    let size = sized(options, aspect)?;
     let threads = options.threads.map_or_else(cores, |threads| usize::try_from(threads).unwrap_or(1));
-    let tracer = Tracer::new(&Picture::of(&stage), size);
+    let tracer = Tracer::new(&picture, size);
     let (mut rgba, taken) = draw(&tracer, options.samples, threads);
     if options.lines {
-        let protected = request.delivery.protect_aspect.map(|aspect| aspect.0);
-        draw_lines(&mut rgba, size, protected);
+        draw_lines(&mut rgba, size, second);
     }
     write(&options.out, size, &rgba)
         .map_err(|source| Failure::UnwritableFile { file: options.out.clone(), source })?;
     let written = format!("{}: {} x {} px, {taken} samples a pixel\n", options.out, size.width, size.height);
-    Ok(written + &figures::findings(&answer.findings))
-}
-
-/// What is wrong with the moment is told under the name that it was given here.
-fn as_option(bad: BadRequest) -> BadRequest {
-    let path = if bad.path == "at_s" { "--at".to_owned() } else { bad.path };
-    BadRequest { path, ..bad }
+    Ok(written + &figures::findings(&findings))
 }
 
 /// What stands in the way of any framing, on one line.

@@ -1,6 +1,6 @@
 //! `tapemark shots`: the film's shots, each with its lens and where the phone stands.
 
-use film::{Film, Priority, Rehearsal, Rehearsals, Scene, Shot, ShotOf, ShotSizeWord};
+use film::{Film, Priority, Rehearsal, Rehearsals, Scene, Shot, ShotSizeWord};
 use serde::Serialize;
 
 use crate::failure::Failure;
@@ -56,7 +56,7 @@ impl Listed {
             scene,
             shot: number,
             size: shot.size.into(),
-            of: whom(film, &shot.of),
+            of: shot.of.told(film),
             action: shot.action.clone(),
             lens: lens.map(|lens| lens.name.clone()),
             in_sensor_zoom: on.map(|on| on.in_sensor_zoom),
@@ -71,22 +71,6 @@ impl Listed {
             planned_s: shot.planned_s,
             must_have: shot.priority == Priority::MustHave,
         }
-    }
-}
-
-/// Who or what a shot is of.
-fn whom(film: &Film, of: &ShotOf) -> String {
-    match of {
-        ShotOf::One(who) => film.name_of(*who).to_owned(),
-        ShotOf::Two(one, other) => format!("{} and {}", film.name_of(*one), film.name_of(*other)),
-        ShotOf::OverShoulder { facing, near } => {
-            format!("{} past {}", film.name_of(*facing), film.name_of(*near))
-        }
-        ShotOf::PointOfView { of, seen } => {
-            format!("{} as {} sees them", film.name_of(*seen), film.name_of(*of))
-        }
-        ShotOf::Object { name, .. } if name.is_empty() => "a thing".to_owned(),
-        ShotOf::Object { name, .. } => name.clone(),
     }
 }
 

@@ -6,6 +6,10 @@ use std::path::PathBuf;
 use std::process::{Child, Command, Output, Stdio};
 use std::{env, fs, thread};
 
+use film::{Rehearsal, open_film};
+use render::{Picture, Size};
+use requests::StageRecord;
+
 fn start(arguments: &[&str]) -> Child {
     Command::new(env!("CARGO_BIN_EXE_tapemark"))
         .args(arguments)
@@ -218,12 +222,17 @@ const STAGED: &str = r##"{
     }
 }"##;
 
-/// The picture of a request, drawn with these arguments beside.
-fn picture_of(request: &str, name: &str, arguments: &[&str]) -> (Output, Vec<u8>) {
+/// The demo film; of its shot 2.2 the phone goes along with a walker.
+const FILM: &str = include_str!("../../../presets/films/demo.json");
+/// A small picture of that shot.
+const SMALL_SHOT: [&str; 6] = ["--shot", "2.2", "--size", "120x50", "--samples", "8"];
+
+/// The picture of a request or a film, drawn with these arguments beside.
+fn picture_of(given: &str, name: &str, arguments: &[&str]) -> (Output, Vec<u8>) {
     let out = PathBuf::from(env!("CARGO_TARGET_TMPDIR")).join(name);
     let mut all = vec!["picture", "-", "--out", out.to_str().expect("UTF-8")];
     all.extend(arguments);
-    let output = run(&all, request.as_bytes().to_vec());
+    let output = run(&all, given.as_bytes().to_vec());
     (output, fs::read(&out).unwrap_or_default())
 }
 
@@ -263,13 +272,72 @@ fn a_picture_tells_what_it_wrote_and_what_is_the_matter() {
 
 #[test]
 fn lines_are_drawn_over_the_picture_and_nowhere_else() {
-    let arguments = ["--size", "120x50", "--samples", "4"];
-    let (_, bare) = picture_of(STAGED, "bare.png", &arguments);
-    let (_, lined) = picture_of(STAGED, "lined.png", &[&arguments[..], &["--lines"]].concat());
-    let ((width, height, bare), (_, _, lined)) = (pixels(&bare), pixels(&lined));
-    for (index, (before, after)) in (0_u32..).zip(bare.iter().zip(&lined)) {
-        let (x, y) = (index % width, index / width);
-        let on_line = [width / 3, width * 2 / 3].contains(&x) || [height / 3, height * 2 / 3].contains(&y);
-        assert_eq!(before != after, on_line, "at {x}, {y}: {before:?} {after:?}");
+    let of_request = ["--size", "120x50", "--samples", "4"];
+    for (given, arguments) in [(STAGED, &of_request[..]), (FILM, &SMALL_SHOT)] {
+        let (_, bare) = picture_of(given, "bare.png", arguments);
+        let (_, lined) = picture_of(given, "lined.png", &[arguments, &["--lines"]].concat());
+        let ((width, height, bare), (_, _, lined)) = (pixels(&bare), pixels(&lined));
+        for (index, (before, after)) in (0_u32..).zip(bare.iter().zip(&lined)) {
+            let (x, y) = (index % width, index / width);
+            let on_line =
+                [width / 3, width * 2 / 3].contains(&x) || [height / 3, height * 2 / 3].contains(&y);
+            assert_eq!(before != after, on_line, "at {x}, {y}: {before:?} {after:?}");
+        }
     }
+}
+
+#[test]
+fn a_films_shot_is_drawn_as_the_page_draws_it_with_any_number_of_threads() {
+    let film = open_film(FILM.as_bytes()).expect("a film").film;
+    let scene = &film.scenes[1];
+    let rehearsal = Rehearsal::of(&film, scene, &scene.shots[1]).expect("rehearsed");
+    // The page's workers are told the stage by its record.
+    let drawn = |at_s: f64| {
+        let stage = rehearsal.stage(scene, &film.cast, at_s).expect("framed");
+        let stage = StageRecord::from(&stage).to_stage().expect("a stage");
+        let rgba = render::draw(&Picture::of(&stage), Size { width: 120, height: 50 }, 8).to_rgba8();
+        rgba.chunks_exact(4).map(|pixel| [pixel[0], pixel[1], pixel[2]]).collect::<Vec<_>>()
+    };
+    for (at, at_s) in [("0", 0.0), ("2.5", 2.5)] {
+        let png = |threads: &str| {
+            let arguments = [&SMALL_SHOT[..], &["--at", at, "--threads", threads]].concat();
+            let (output, png) = picture_of(FILM, &format!("shot_{at}_{threads}.png"), &arguments);
+            assert!(output.status.success(), "{output:?}");
+            png
+        };
+        let one = png("1");
+        assert!(one == png("4"), "one thread draws another image than four, {at} s into the shot");
+        assert!(
+            pixels(&one) == (120, 50, drawn(at_s)),
+            "another image than the page's, {at} s into the shot"
+        );
+    }
+    assert!(drawn(0.0) != drawn(2.5), "nothing moves");
+}
+
+#[test]
+fn a_films_picture_tells_what_is_found_on_setup_and_take() {
+    let (output, _) = picture_of(FILM, "found_on_take.png", &SMALL_SHOT);
+    assert!(output.status.success(), "{output:?}");
+    let told = text(&output.stdout);
+    assert!(told.contains("found_on_take.png: 120 x 50 px, 8 samples a pixel\n"), "{told}");
+    assert!(told.contains("note: electronic stabilisation takes"), "{told}");
+    let broken = include_str!("../../../tests/films/valid/every_rule_broken.json");
+    let (output, png) =
+        picture_of(broken, "found_on_setup.png", &["--shot", "4.4", "--width", "48", "--samples", "4"]);
+    assert!(output.status.success(), "{output:?}");
+    let told = text(&output.stdout);
+    assert!(told.contains("will not do: it would have to focus at 0.30 m"), "{told}");
+    assert_eq!(pixels(&png).0, 48);
+}
+
+#[test]
+fn what_is_saved_of_a_damaged_film_is_drawn_if_that_is_wanted() {
+    let damaged = include_str!("../../../tests/films/broken/duplicate_ids.json");
+    let arguments = ["--shot", "1.1", "--width", "48", "--samples", "4", "--anyway"];
+    let (output, png) = picture_of(damaged, "saved.png", &arguments);
+    assert!(output.status.success(), "{output:?}");
+    let told = text(&output.stderr);
+    assert!(told.contains("tapemark: -: cast[1].id: 1 is the id of another one before it"), "{told}");
+    assert_eq!(pixels(&png).0, 48);
 }

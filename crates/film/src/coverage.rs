@@ -98,7 +98,7 @@ pub fn draft(film: &Film, scene: &Scene, wish: &CoverageWish, ids: &mut FreshIds
     let mut picked = picking::pick(&grounds, wish, &shot_ids);
     let order = assembly::order(&grounds, &picked, wish);
     foreground::add(&grounds, &mut picked, wish);
-    let (shots, cut) = assembly::assemble(&picked, &order, ids);
+    let (shots, cut) = assembly::assemble(&grounds, &picked, &order, ids);
     Draft { shots, cut }
 }
 

@@ -3,6 +3,7 @@
 use std::fmt;
 use std::sync::Arc;
 
+use crate::day::ShootingDay;
 use crate::film::{CastMember, Film, FilmFacts, Place};
 use crate::id::{FreshIds, PersonId, PlaceId, SceneId, ShotId};
 use crate::kit::Kit;
@@ -23,6 +24,8 @@ pub enum Command {
     SetCast(Arc<[CastMember]>),
     /// Where it is shot.
     SetPlaces(Arc<[Place]>),
+    /// When it is shot.
+    SetDays(Arc<[ShootingDay]>),
     /// A new scene, at that place in the film.
     InsertScene {
         /// Before which scene, counted from 0; last if there are not as many.
@@ -144,6 +147,12 @@ impl Film {
             Command::SetKit(kit) => Ok(Command::SetKit(std::mem::replace(&mut self.kit, kit))),
             Command::SetCast(cast) => self.set_cast(cast),
             Command::SetPlaces(places) => self.set_places(places),
+            Command::SetDays(days) => {
+                if !all_differ(days.iter().map(|day| day.id)) {
+                    return Err(EditError::TwoOfOneId);
+                }
+                Ok(Command::SetDays(std::mem::replace(&mut self.days, days)))
+            }
             Command::InsertScene { at, scene } => self.insert_scene(at, scene),
             Command::RemoveScene(id) => {
                 let at = self.scene_index(id)?;

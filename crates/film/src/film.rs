@@ -1,15 +1,17 @@
-//! A film: what it is called and looks like, who is in it, where it is shot, and its scenes.
+//! A film: what it is called and looks like, who is in it, where and when it is shot, and its scenes.
 
 use std::sync::Arc;
 
-use optics::{Aspect, ShutterAngle};
+use optics::{Aspect, MainsFrequency, ShutterAngle};
 use staging::{Age, Colour};
-use units::{FrameRate, Length};
+use units::{FrameRate, Length, Stops};
 
-use crate::id::{PersonId, PlaceId, SceneId, ShotId};
+use crate::day::ShootingDay;
+use crate::id::{DayId, PersonId, PlaceId, SceneId, ShotId};
 use crate::kit::Kit;
 use crate::scene::Scene;
 use crate::shot::Shot;
+use crate::sun::{Coordinates, HorizonProfile};
 use crate::unknown::Unknown;
 
 /// A film.
@@ -25,6 +27,8 @@ pub struct Film {
     pub cast: Arc<[CastMember]>,
     /// Where it is shot.
     pub places: Arc<[Place]>,
+    /// When it is shot.
+    pub days: Arc<[ShootingDay]>,
     /// The scenes in the film's order.
     pub scenes: Vec<Arc<Scene>>,
 }
@@ -44,6 +48,10 @@ pub struct FilmFacts {
     pub shutter: ShutterAngle,
     /// The recording mode that it is shot in, by its name in the kit; the kit's first if it has none of that name.
     pub recording: String,
+    /// How much brighter than the meter's grey the picture is wanted; negative protects highlights.
+    pub bias: Stops,
+    /// The mains that lamps hang on where it is shot.
+    pub mains: MainsFrequency,
     /// What a newer program wrote beside these.
     pub unknown: Unknown,
 }
@@ -83,14 +91,34 @@ pub struct Place {
     pub name: String,
     /// What to know about it.
     pub notes: String,
+    /// Where on earth it is, if that is known.
+    pub spot: Option<Spot>,
     /// What a newer program wrote beside these.
     pub unknown: Unknown,
 }
+
+/// Where on earth a place is.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Spot {
+    /// Its coordinates.
+    pub coordinates: Coordinates,
+    /// The time zone whose clock it goes by, by its IANA name.
+    pub time_zone: String,
+    /// What stands around it and hides the sun.
+    pub horizon: HorizonProfile,
+}
+
+/// Two thirds of a stop darker than the meter's grey: common practice, because a phone's highlights clip at once and its
+/// shadows can be lifted by as much.
+pub const USUAL_BIAS: Stops = Stops::new(-2.0 / 3.0);
 
 /// Minutes in a day.
 const DAY_MIN: u16 = 24 * 60;
 
 impl Hours {
+    /// Nine to five.
+    pub const USUAL: Self = Self { from_min: 9 * 60, to_min: 17 * 60 };
+
     /// From the one minute to the other; none if it does not end after it starts or goes past the day's end.
     pub const fn new(from_min: u16, to_min: u16) -> Option<Self> {
         if from_min < to_min && to_min <= DAY_MIN { Some(Self { from_min, to_min }) } else { None }
@@ -110,7 +138,8 @@ impl Hours {
 impl FilmFacts {
     /// Whether every shot is made in the same way as with `other`, whatever the film is called.
     pub fn shoots_as(&self, other: &Self) -> bool {
-        let Self { title: _, line: _, aspect, frame_rate, shutter, recording, unknown: _ } = self;
+        let Self { title: _, line: _, aspect, frame_rate, shutter, recording, bias: _, mains: _, unknown: _ } =
+            self;
         *aspect == other.aspect
             && *frame_rate == other.frame_rate
             && *shutter == other.shutter
@@ -130,11 +159,14 @@ impl Film {
                 frame_rate: FrameRate::FILM,
                 shutter: ShutterAngle::HALF,
                 recording,
+                bias: USUAL_BIAS,
+                mains: MainsFrequency::FIFTY,
                 unknown: Unknown::default(),
             }),
             kit,
             cast: Arc::from([]),
             places: Arc::from([]),
+            days: Arc::from([]),
             scenes: Vec::new(),
         }
     }
@@ -152,6 +184,11 @@ impl Film {
     /// A place.
     pub fn place(&self, id: PlaceId) -> Option<&Place> {
         self.places.iter().find(|place| place.id == id)
+    }
+
+    /// A day of shooting.
+    pub fn day(&self, id: DayId) -> Option<&ShootingDay> {
+        self.days.iter().find(|day| day.id == id)
     }
 
     /// A scene.

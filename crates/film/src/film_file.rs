@@ -7,6 +7,8 @@ mod blocking_reading;
 mod blocking_record;
 mod broken_json;
 mod command_record;
+mod day_reading;
+mod day_record;
 mod film_reading;
 mod film_record;
 mod known;
@@ -16,6 +18,7 @@ mod scene_reading;
 mod scene_record;
 mod shot_reading;
 mod shot_record;
+mod spot_record;
 
 use std::fmt;
 
@@ -25,6 +28,7 @@ pub use crate::film_file::blocking_record::{
     BeatRecord, LineRecord, MarkRecord, PointRecord, SceneBlockingRecord, WayRecord,
 };
 pub use crate::film_file::command_record::CommandRecord;
+pub use crate::film_file::day_record::{DayRecord, PinnedRecord, WorkTimesRecord};
 pub(crate) use crate::film_file::film_reading::{empty_kit, usual_aspect};
 pub use crate::film_file::film_record::{
     CastRecord, FILM_FORMAT_VERSION, FilmFactsRecord, FilmRecord, HoursRecord, PlaceRecord,
@@ -34,6 +38,7 @@ pub use crate::film_file::scene_record::{
     EntryRecord, KeptAtRecord, KeptRecord, SceneFactsRecord, SceneRecord, WantRecord,
 };
 pub use crate::film_file::shot_record::{ShotOfRecord, ShotRecord};
+pub use crate::film_file::spot_record::{HorizonPointRecord, SpotRecord};
 
 use crate::film::Film;
 use crate::film_file::broken_json::{Hopeless, salvage};

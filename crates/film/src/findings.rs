@@ -8,7 +8,10 @@ mod setup;
 mod story;
 mod take;
 
-pub use cut::{CutFinding, PlacedFinding, SortedFindings, check_cut, check_shot, sort_findings};
+pub use cut::{
+    CutFinding, PlacedFinding, ShoulderPlace, SortedFindings, check_cut, check_shot, sort_findings,
+};
+pub(crate) use cut::{phone_from_voices, seen_as_reverses};
 pub use exposure::{ExposureFinding, FiltersOn, OtherTime, check_exposure};
 pub use mend::{Mend, mends};
 pub use setup::{Circumstances, SetupFinding, check_setup};

@@ -50,6 +50,8 @@ ids! {
     ShotId,
     /// An entry of a cut.
     EntryId,
+    /// A day of shooting.
+    DayId,
 }
 
 /// A number that nothing has been called by yet.

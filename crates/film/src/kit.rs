@@ -1,6 +1,6 @@
 //! What a crew owns: the phone's lenses and recording modes, adapters, filters, and what the camera app lets them set.
 
-use optics::{Adapter, FrameAxis, Lens, MeasuredView, Recording};
+use optics::{Adapter, ExposureTime, FNumber, FrameAxis, Iso, Lens, MeasuredView, Recording, Stacking};
 use units::{FrameRate, Stops};
 
 /// What a crew owns.
@@ -20,6 +20,8 @@ pub struct Kit {
     pub filters: Vec<KitFilter>,
     /// What modes were seen to hold.
     pub views: Vec<KitView>,
+    /// The exposure times that the camera app offers; any if nothing is said.
+    pub exposure_times: Vec<ExposureTime>,
 }
 
 /// What the camera app lets people set. Advice never asks for more.
@@ -43,6 +45,10 @@ pub struct KitLens {
     pub lens: Lens,
     /// Zooms that read only the middle of its sensor, as factors above 1.
     pub in_sensor_zooms: Vec<f64>,
+    /// The f-number that it can close to, where it can.
+    pub closes_to: Option<FNumber>,
+    /// The least sensitivity that its sensor offers, where known.
+    pub iso_floor: Option<Iso>,
 }
 
 /// One recording mode.
@@ -54,6 +60,8 @@ pub struct KitRecording {
     pub recording: Recording,
     /// The frame rates that it offers.
     pub frame_rates: Vec<FrameRate>,
+    /// The least sensitivity that the mode offers, where it is above the lens's.
+    pub iso_floor: Option<Iso>,
 }
 
 /// One adapter.
@@ -80,6 +88,10 @@ pub struct KitFilter {
     pub least: Stops,
     /// The most light that it takes; more than `least` if it can be turned.
     pub most: Stops,
+    /// The lenses and adapters that it goes in front of, by name; all of them if nothing is said.
+    pub fits: Option<Vec<String>>,
+    /// Whether it goes on top of others.
+    pub stacking: Stacking,
 }
 
 /// What one lens in one mode was seen to hold.
@@ -122,6 +134,19 @@ impl KitAdapter {
     pub fn before(&self, recording: &Recording) -> Adapter {
         let axis = if recording.is_upright() { self.axis_when_upright } else { self.adapter.axis };
         Adapter { axis, ..self.adapter }
+    }
+}
+
+impl KitFilter {
+    /// Whether it can be turned to take more or less.
+    pub fn is_variable(&self) -> bool {
+        self.most > self.least
+    }
+
+    /// Whether it goes in front of what stands foremost: the adapter of that name, or else the lens.
+    pub fn fits_before(&self, lens: &str, adapter: Option<&str>) -> bool {
+        let foremost = adapter.unwrap_or(lens);
+        self.fits.as_ref().is_none_or(|names| names.iter().any(|name| name == foremost))
     }
 }
 

@@ -6,8 +6,8 @@ mod written;
 use std::fmt;
 
 use optics::{
-    Adapter, Desqueeze, FNumber, FocalLength, FrameAxis, Known, Lens, MeasuredView, Origin, Recording, Scale,
-    SensorSize, Squeeze,
+    Adapter, Desqueeze, ExposureTime, FNumber, FocalLength, FrameAxis, Iso, Known, Lens, MeasuredView,
+    Origin, Recording, Scale, SensorSize, Squeeze, Stacking,
 };
 use units::{Angle, FrameRate, Length, Stops};
 
@@ -171,6 +171,17 @@ impl LensRecord {
             scale,
         })
     }
+
+    /// The f-number that it can close to, which is no less than the one that it has open.
+    fn closes_to(&self) -> Result<Option<FNumber>, RecordError> {
+        let Some(value) = self.closes_to_f_number else { return Ok(None) };
+        let field = "closes_to_f_number";
+        let Some(open) = self.f_number else {
+            return Err(RecordError::at(field, "stands without f_number: say what the lens has open too"));
+        };
+        let value = within_range(field, value, open, 64.0, "(f-number)")?;
+        FNumber::new(value).map(Some).map_err(|error| RecordError::at(field, error))
+    }
 }
 
 impl RecordingRecord {
@@ -247,8 +258,25 @@ impl FilterRecord {
     fn to_filter(&self, name: String) -> Result<KitFilter, RecordError> {
         let least = within_range("stops", self.stops, 0.0, 20.0, "stops")?;
         let most = within_range("stops_most", self.stops_most.unwrap_or(least), least, 20.0, "stops")?;
-        Ok(KitFilter { name, least: Stops::new(least), most: Stops::new(most) })
+        let (least, most) = (Stops::new(least), Stops::new(most));
+        let stacking = match self.stacks {
+            None => usual_stacking(least, most),
+            Some(true) => Stacking::Any,
+            Some(false) => Stacking::One,
+        };
+        Ok(KitFilter { name, least, most, fits: self.fits.clone(), stacking })
     }
+}
+
+/// Whether a filter goes on top of others where nothing is said: one that can be turned has two glasses already, and a
+/// third darkens corners. Common practice.
+fn usual_stacking(least: Stops, most: Stops) -> Stacking {
+    if most > least { Stacking::One } else { Stacking::Any }
+}
+
+/// A sensitivity that may be left out.
+fn iso(field: &str, value: Option<f64>) -> Result<Option<Iso>, RecordError> {
+    value.map(|value| Iso::new(value).map_err(|error| RecordError::at(field, error))).transpose()
 }
 
 impl KitRecord {
@@ -282,6 +310,8 @@ impl KitRecord {
                 name: name_or(lens.name.as_ref(), "lens", index),
                 lens: lens.to_lens()?,
                 in_sensor_zooms: zooms.collect::<Result<_, _>>()?,
+                closes_to: lens.closes_to()?,
+                iso_floor: iso("iso_floor", lens.iso_floor)?,
             })
         })?;
         let recordings = each("recordings", &self.recordings, |mode, index| {
@@ -293,6 +323,7 @@ impl KitRecord {
                 name: name_or(mode.name.as_ref(), "mode", index),
                 recording: mode.to_recording()?,
                 frame_rates: rates.collect::<Result<_, _>>()?,
+                iso_floor: iso("iso_floor", mode.iso_floor)?,
             })
         })?;
         let adapters = each("adapters", &self.adapters, |adapter, index| {
@@ -317,7 +348,17 @@ impl KitRecord {
             adapters,
             filters,
             views,
+            exposure_times: self.exposure_times()?,
         })
+    }
+
+    fn exposure_times(&self) -> Result<Vec<ExposureTime>, RecordError> {
+        not_too_many("exposure_times_s", self.exposure_times_s.len())?;
+        let times = self.exposure_times_s.iter().enumerate().map(|(at, seconds)| {
+            let field = format!("exposure_times_s[{at}]");
+            ExposureTime::from_s(*seconds).map_err(|error| RecordError::at(&field, error))
+        });
+        times.collect()
     }
 }
 

@@ -9,6 +9,9 @@
 mod comparison;
 mod coverage;
 mod cut_view;
+mod day;
+mod day_plan;
+mod daylight;
 mod edit;
 mod exposure;
 mod film;
@@ -17,6 +20,9 @@ mod findings;
 mod id;
 mod kit;
 mod kit_file;
+mod light;
+mod light_of_day;
+mod order;
 mod photo;
 mod preset;
 mod record;
@@ -25,33 +31,50 @@ mod scene;
 mod scene_blocking;
 mod sentence;
 mod shot;
-#[cfg(feature = "sun")]
 mod sun;
+mod sun_on_shot;
 mod unknown;
 mod view_check;
 
 pub use comparison::{Care, Comparison, ShotResult, compare, sort_by_care};
 pub use coverage::{CoverageWish, Draft, Pace, draft, redraft};
 pub use cut_view::{EntryView, ScreenDirection, SeenAt, turn_between};
+pub use day::{Pinned, ShootingDay, WorkTimes};
+pub use day_plan::{DayPlan, DaySetup, Daylights, Unmade, WhyUnmade};
+pub use daylight::{
+    ClockChange, DaySpan, DayTimes, Daylight, DaylightParts, LightAt, LightCourse, SUN_EVERY_MIN, SunMoment,
+};
 pub use edit::{Command, EditError};
 pub use exposure::{Exposing, Exposure};
-pub use film::{CastMember, Film, FilmFacts, Hours, Place};
+pub use film::{CastMember, Film, FilmFacts, Hours, Place, Spot, USUAL_BIAS};
 pub use film_file::{
-    BeatRecord, CastRecord, CommandRecord, Done, EntryRecord, FILM_FORMAT_VERSION, FilmFactsRecord,
-    FilmRecord, HoursRecord, KeptAtRecord, KeptRecord, LARGEST_FILE, LineRecord, MarkRecord, OpenFilmError,
-    OpenedFilm, PlaceRecord, PointRecord, Problem, SceneBlockingRecord, SceneFactsRecord, SceneRecord,
-    ShotOfRecord, ShotRecord, WantRecord, WayRecord, open_film, write_film,
+    BeatRecord, CastRecord, CommandRecord, DayRecord, Done, EntryRecord, FILM_FORMAT_VERSION,
+    FilmFactsRecord, FilmRecord, HorizonPointRecord, HoursRecord, KeptAtRecord, KeptRecord, LARGEST_FILE,
+    LineRecord, MarkRecord, OpenFilmError, OpenedFilm, PinnedRecord, PlaceRecord, PointRecord, Problem,
+    SceneBlockingRecord, SceneFactsRecord, SceneRecord, ShotOfRecord, ShotRecord, SpotRecord, WantRecord,
+    WayRecord, WorkTimesRecord, open_film, write_film,
 };
 pub use findings::{
     Circumstances, CutFinding, ExposureFinding, FiltersOn, Finding, Mend, OtherTime, PlacedFinding,
-    SetupFinding, Severity, SortedFindings, StoryLack, TakeFinding, Taking, check_cut, check_exposure,
-    check_setup, check_shot, check_take, mends, sort_findings, story_lacks,
+    SetupFinding, Severity, ShoulderPlace, SortedFindings, StoryLack, TakeFinding, Taking, check_cut,
+    check_exposure, check_setup, check_shot, check_take, mends, sort_findings, story_lacks,
 };
-pub use id::{BeatId, EntryId, FreshId, FreshIds, LARGEST_ID, PersonId, PlaceId, SceneId, ShotId};
+pub use id::{BeatId, DayId, EntryId, FreshId, FreshIds, LARGEST_ID, PersonId, PlaceId, SceneId, ShotId};
 pub use kit::{AdapterFit, CameraApp, Kit, KitAdapter, KitFilter, KitLens, KitRecording, KitView};
 pub use kit_file::{
     AdapterRecord, AxisRecord, CameraAppRecord, DesqueezeRecord, FilterRecord, KIT_FORMAT_VERSION, KitRecord,
     LensRecord, OriginRecord, RecordError, RecordingRecord, ViewRecord, within_range,
+};
+pub use light::{
+    Aperture, AppGuess, DarkOptions, Disagreement, FilterChoice, FilterOn, FollowPath, HowToSet, IsoSetting,
+    LightFigure, LightFinding, LightOnScene, LightSource, LockItem, LockList, LockWhat, LongerShutter,
+    Moving, PanPace, PassingSmear, SafeShutter, ShotLight, ShutterSetting, StillGoes, WalkSmear, WeatherNote,
+    WhiteBalanceChoice, usual_light, weather_change, white_balance,
+};
+pub use light_of_day::{light_of_hour, light_on_scene, wanted_light};
+pub use order::{
+    Change, ChangePart, ChangeTimes, Job, Missed, Order, OrderCosts, OrderProblem, Placed, Reason, Rest, Rig,
+    WhyMissed, WouldDo, clock,
 };
 pub use photo::{
     FileKind, LensFromPhoto, LensFromPhotoError, MissingFact, PhotoFacts, SensorFromPhoto, Turn,
@@ -63,17 +86,20 @@ pub use preset::{adapters, demo_film, frame_shapes, kits, scenes_in_light};
 pub use record::{
     AgeWord, AspectRecord, ColourRecord, FARTHEST_PLACE_M, ForegroundRecord, LandmarkWord, LightRecord,
     MovementRecord, PhoneHeightWord, PieceRecord, PieceWord, PostureWord, PriorityWord, PullRecord,
-    SettingWord, ShotSizeWord, SoundWord, SunRecord, TimeOfDayWord, USUAL_PULL_S,
+    SettingWord, ShotSizeWord, SoundWord, SunRecord, SunWishWord, TimeOfDayWord, USUAL_PULL_S, WeatherWord,
 };
 pub use rehearsal::{NoRehearsal, Rehearsal, Rehearsals};
-pub use scene::{Entry, Kept, KeptAt, LONGEST_SHOT_S, Scene, SceneFacts, Setting, Stretch, TimeOfDay, Want};
+pub use scene::{
+    Entry, Kept, KeptAt, LONGEST_SHOT_S, Lamps, Scene, SceneFacts, SceneLight, Setting, Stretch, TimeOfDay,
+    Want, WhiteBalance,
+};
 pub use scene_blocking::{Beat, Faces, Line, LineSide, LineWish, Mark, SceneBlocking, Standing, Way};
 pub use sentence::{Telling, USUAL_STEP, sentence, steps};
-pub use shot::{LensChoice, Priority, Shot, ShotOf, Sound, USUAL_PLANNED_S};
+pub use shot::{ActionKind, LensChoice, Priority, Shot, ShotOf, Sound, SunWish, USUAL_PLANNED_S};
 #[cfg(feature = "sun")]
-pub use sun::{
-    Air, Coordinates, DaySun, HorizonProfile, LONG_SHADOWS, LowSun, Stretch as SunStretch, SunAt, SunError,
-};
+pub use sun::{Air, DaySun, LONG_SHADOWS, LowSun, Stretch as SunStretch, SunAt};
+pub use sun::{Coordinates, HorizonProfile, SunError};
+pub use sun_on_shot::{SunInFrame, SunOnShot, SunSide};
 pub use unknown::Unknown;
 pub use view_check::{STEP_SD_SHARE, SeenView, TAPED_SD, ViewCheck, stepped_distance};
 

@@ -2,7 +2,8 @@
 
 use std::sync::Arc;
 
-use units::Length;
+use optics::ExposureValue;
+use units::{Length, QuantityError};
 
 use crate::id::{EntryId, PersonId, PlaceId, SceneId, ShotId};
 use crate::scene_blocking::SceneBlocking;
@@ -52,6 +53,12 @@ pub struct SceneFacts {
     pub changes: String,
     /// How far from somebody the phone can go there, if walls or edges say so.
     pub room: Option<Length>,
+    /// How much light there is.
+    pub light: SceneLight,
+    /// Whether lamps on the mains are seen or light it.
+    pub lamps: Lamps,
+    /// The white balance that all its shots share, if it is chosen.
+    pub white_balance: Option<WhiteBalance>,
     /// What a newer program wrote beside these.
     pub unknown: Unknown,
 }
@@ -94,6 +101,32 @@ pub enum TimeOfDay {
     /// Dark.
     Night,
 }
+
+/// How much light a scene has.
+#[derive(Debug, Clone, Copy, PartialEq, Default)]
+pub enum SceneLight {
+    /// What the hour, the weather and the place give.
+    #[default]
+    ByHour,
+    /// What was read from a meter or a camera, at ISO 100.
+    Read(ExposureValue),
+}
+
+/// Whether lamps on the mains light a scene.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Default)]
+pub enum Lamps {
+    /// Inside and at night they do, outside by day they do not.
+    #[default]
+    BySetting,
+    /// They do.
+    On,
+    /// They do not.
+    Off,
+}
+
+/// The colour of light that is made white: 1500 to 15000 kelvins.
+#[derive(Debug, Clone, Copy, PartialEq, PartialOrd)]
+pub struct WhiteBalance(f64);
 
 /// One entry of a cut: a stretch of a shot.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -152,6 +185,39 @@ impl Stretch {
     /// Seconds into the shot at which it ends.
     pub const fn to_s(self) -> f64 {
         self.to_s
+    }
+}
+
+impl WhiteBalance {
+    /// For light of so many kelvins.
+    ///
+    /// # Errors
+    /// Refuses what is not 1500 to 15000 K: redder than a candle, bluer than a clear sky in the shade.
+    pub fn from_kelvin(kelvin: f64) -> Result<Self, QuantityError> {
+        let (min, max) = (1500.0, 15_000.0);
+        if (min..=max).contains(&kelvin) {
+            Ok(Self(kelvin))
+        } else {
+            Err(QuantityError::OutOfRange { value: kelvin, min, max, unit: "K" })
+        }
+    }
+
+    /// In kelvins.
+    pub const fn to_kelvin(self) -> f64 {
+        self.0
+    }
+}
+
+impl SceneFacts {
+    /// Whether lamps on the mains light it.
+    pub const fn has_lamps(&self) -> bool {
+        match self.lamps {
+            Lamps::On => true,
+            Lamps::Off => false,
+            Lamps::BySetting => {
+                matches!(self.setting, Setting::Inside) || matches!(self.time, TimeOfDay::Night)
+            }
+        }
     }
 }
 

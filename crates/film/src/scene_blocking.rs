@@ -19,6 +19,8 @@ pub struct SceneBlocking {
     pub pieces: Vec<SetPiece>,
     /// Where the light comes from.
     pub light: Light,
+    /// Where the earth's north is on this floor, clockwise from the floor's own.
+    pub north: Angle,
     /// What happens when, in order; a scene without beats is one beat.
     pub beats: Vec<Beat>,
 }
@@ -124,7 +126,13 @@ const SHORTEST_LINE_M: f64 = 0.05;
 
 impl Default for SceneBlocking {
     fn default() -> Self {
-        Self { marks: Vec::new(), pieces: Vec::new(), light: Light::USUAL, beats: Vec::new() }
+        Self {
+            marks: Vec::new(),
+            pieces: Vec::new(),
+            light: Light::USUAL,
+            north: Angle::ZERO,
+            beats: Vec::new(),
+        }
     }
 }
 

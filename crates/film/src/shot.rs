@@ -5,6 +5,7 @@ use optics::CropShift;
 use staging::{FocusOn, FocusPull, Foreground, Look, Movement, PhoneHeight, ShotSize, Stand, Take};
 use units::{Angle, FrameRate, Length};
 
+use crate::film::Film;
 use crate::id::{BeatId, PersonId, ShotId};
 use crate::unknown::Unknown;
 
@@ -61,6 +62,12 @@ pub struct Shot {
     pub planned_s: f64,
     /// Whether the scene can do without it.
     pub priority: Priority,
+    /// Where the sun is wanted.
+    pub sun: SunWish,
+    /// Whether its action can be done again.
+    pub action_kind: ActionKind,
+    /// How many minutes it takes on the set, if it is not what shots usually take.
+    pub on_set_min: Option<f64>,
     /// What else to know.
     pub notes: String,
     /// What a newer program wrote beside these.
@@ -138,8 +145,47 @@ pub enum Priority {
     NiceToHave,
 }
 
+/// Where the sun is wanted, seen from whom a shot is of.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Default)]
+pub enum SunWish {
+    /// Wherever it is.
+    #[default]
+    Anywhere,
+    /// Behind the phone.
+    Front,
+    /// To the side.
+    Side,
+    /// Behind them.
+    Back,
+}
+
+/// Whether what happens in a shot can be done again.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Default)]
+pub enum ActionKind {
+    /// As often as one likes.
+    #[default]
+    Repeatable,
+    /// It makes a mess, or there is one chance: it comes last.
+    OneChance,
+}
+
 /// How long a shot is meant to be where nothing is said, seconds: chosen, as most shots of short films last about so long.
 pub const USUAL_PLANNED_S: f64 = 4.0;
+
+impl SunWish {
+    /// All of them.
+    pub const ALL: [Self; 4] = [Self::Anywhere, Self::Front, Self::Side, Self::Back];
+
+    /// In plain words.
+    pub const fn name(self) -> &'static str {
+        match self {
+            Self::Anywhere => "anywhere",
+            Self::Front => "behind the phone",
+            Self::Side => "to the side",
+            Self::Back => "behind them",
+        }
+    }
+}
 
 impl Shot {
     /// A shot of which nothing else is said: eyes to the phone's side, aimed and focused by its size.
@@ -169,6 +215,9 @@ impl Shot {
             capture_rate: None,
             planned_s: USUAL_PLANNED_S,
             priority: Priority::MustHave,
+            sun: SunWish::Anywhere,
+            action_kind: ActionKind::Repeatable,
+            on_set_min: None,
             notes: String::new(),
             unknown: Unknown::default(),
         }
@@ -207,6 +256,19 @@ impl ShotOf {
         };
         self.subject().into_iter().chain(second)
     }
+
+    /// In plain words, with the names of `film`.
+    pub fn told(&self, film: &Film) -> String {
+        let name = |who: &PersonId| film.name_of(*who);
+        match self {
+            Self::One(who) => name(who).to_owned(),
+            Self::Two(one, other) => format!("{} and {}", name(one), name(other)),
+            Self::OverShoulder { facing, near } => format!("{} over {}'s shoulder", name(facing), name(near)),
+            Self::PointOfView { of, seen } => format!("{} as {} sees them", name(seen), name(of)),
+            Self::Object { name, .. } if name.is_empty() => "a thing".to_owned(),
+            Self::Object { name, .. } => name.clone(),
+        }
+    }
 }
 
 impl Sound {
@@ -221,5 +283,31 @@ impl Sound {
             Self::Effect => "effect",
             Self::WildTrack => "wild track",
         }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::preset::demo_film;
+
+    #[test]
+    fn whom_a_shot_is_of_is_told_by_name() {
+        let film = demo_film();
+        let [one, other] = [film.cast[0].id, film.cast[1].id];
+        let [first, second] = [film.name_of(one), film.name_of(other)];
+        assert_eq!(ShotOf::One(one).told(&film), first);
+        assert_eq!(ShotOf::Two(one, other).told(&film), format!("{first} and {second}"));
+        let past = ShotOf::OverShoulder { facing: one, near: other };
+        assert_eq!(past.told(&film), format!("{first} over {second}'s shoulder"));
+        let seen = ShotOf::PointOfView { of: other, seen: one };
+        assert_eq!(seen.told(&film), format!("{first} as {second} sees them"));
+        let thing = |name: &str| ShotOf::Object {
+            name: name.to_owned(),
+            size: Length::from_m(0.1),
+            place: DVec2::ZERO,
+        };
+        assert_eq!(thing("a tin").told(&film), "a tin");
+        assert_eq!(thing("").told(&film), "a thing");
     }
 }

@@ -5,17 +5,41 @@
 //! - True elevation is without the air's bending; apparent is what an eye or a phone sees.
 //! - Times are instants. A day is a calendar day of a time zone that is passed in: nothing here reads a clock or a file.
 //! - Years 1900 to 2100, because the earth's turning is neither known nor foretold to a second beyond.
+//! - Where a place is and what stands around it is part of a film; what needs positions or a calendar is there with the
+//!   feature `sun` alone.
 
 mod coordinates;
+#[cfg(feature = "sun")]
+mod crossing;
+mod cubic;
+#[cfg(feature = "sun")]
 mod day;
 mod error;
+#[cfg(feature = "sun")]
+mod heavens;
 mod horizon;
+#[cfg(feature = "sun")]
 mod low_sun;
+#[cfg(feature = "sun")]
+mod place_sky;
+#[cfg(feature = "sun")]
 mod position;
+mod refraction;
 
-pub use coordinates::{Air, Coordinates};
+#[cfg(feature = "sun")]
+pub use coordinates::Air;
+pub use coordinates::Coordinates;
+pub(crate) use cubic::cubic_weights;
+#[cfg(feature = "sun")]
 pub use day::DaySun;
 pub use error::SunError;
+#[cfg(feature = "sun")]
+pub(crate) use heavens::{Heavens, seconds, timestamp};
 pub use horizon::HorizonProfile;
+#[cfg(feature = "sun")]
 pub use low_sun::{LONG_SHADOWS, LowSun, Stretch};
+#[cfg(feature = "sun")]
+pub(crate) use place_sky::PlaceSky;
+#[cfg(feature = "sun")]
 pub use position::SunAt;
+pub(crate) use refraction::seen_through_air;

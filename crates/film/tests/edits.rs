@@ -30,6 +30,7 @@ enum Wish {
     SetKept(Index, String),
     DropPerson(Index),
     DropPlace(Index),
+    SetDays(Vec<films::DayWish>),
     All(Vec<Self>),
 }
 
@@ -57,6 +58,7 @@ fn single_wish() -> BoxedStrategy<Wish> {
         (index(), "[a-z]{1,5}").prop_map(|(scene, reason)| Wish::SetKept(scene, reason)),
         index().prop_map(Wish::DropPerson),
         index().prop_map(Wish::DropPlace),
+        vec(films::day_wish(), 0..3).prop_map(Wish::SetDays),
     ]
     .boxed()
 }
@@ -112,6 +114,10 @@ fn command(wish: &Wish, film: &Film) -> Option<Command> {
         Wish::DropPlace(at) => {
             let gone = film.places.get(at.index(film.places.len().max(1)))?.id;
             Command::SetPlaces(film.places.iter().filter(|one| one.id != gone).cloned().collect())
+        }
+        Wish::SetDays(days) => {
+            let ids: Vec<_> = shots.iter().map(|shot| shot.id).collect();
+            Command::SetDays(days.iter().enumerate().map(|(index, day)| day.of(index, &ids)).collect())
         }
         Wish::All(wishes) => Command::All(wishes.iter().filter_map(|wish| command(wish, film)).collect()),
     })

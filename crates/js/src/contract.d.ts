@@ -688,7 +688,11 @@ filters?: Array<FilterRecord>,
 /**
  * What lenses were seen to hold in which mode.
  */
-views?: Array<ViewRecord>, };
+views?: Array<ViewRecord>, 
+/**
+ * The exposure times that the camera app offers, 0.00001 to 60 s; any if absent.
+ */
+exposure_times_s?: Array<number>, };
 
 /**
  * What a camera app lets people set.
@@ -744,6 +748,14 @@ closest_focus_m?: number | null,
  */
 in_sensor_zooms?: Array<number>, 
 /**
+ * The f-number that it can close to, `f_number` to 64; it cannot be closed if absent.
+ */
+closes_to_f_number?: number | null, 
+/**
+ * The least ISO that its sensor offers, 1 to 1000000; not known if absent.
+ */
+iso_floor?: number | null, 
+/**
  * Where the values come from; "typed" if absent.
  */
 origin?: OriginRecord | null, };
@@ -792,7 +804,11 @@ measured_horizontal_fov_sd_deg?: number | null,
 /**
  * The distance it was measured from.
  */
-measured_at_m?: number | null, };
+measured_at_m?: number | null, 
+/**
+ * The least ISO that the mode offers, 1 to 1000000, where it is above the lens's.
+ */
+iso_floor?: number | null, };
 
 /**
  * One clip-on anamorphic adapter.
@@ -860,7 +876,15 @@ stops: number,
 /**
  * The most light that it takes, if it can be turned.
  */
-stops_most?: number | null, };
+stops_most?: number | null, 
+/**
+ * The lenses and adapters that it goes in front of, by name; all of them if absent.
+ */
+fits?: Array<string> | null, 
+/**
+ * Whether it goes on top of others; if absent it does, unless it can be turned.
+ */
+stacks?: boolean | null, };
 
 /**
  * What one lens was seen to hold in one mode, without an adapter.

@@ -60,6 +60,11 @@ impl ExposureValue {
         }
     }
 
+    /// This value (finite, or minus infinity for no light at all), but no less than the least.
+    pub(crate) const fn at_least(least: f64, ev100: f64) -> Self {
+        Self(ev100.max(least))
+    }
+
     /// The exposure value of an f-number and a time.
     ///
     /// ```text

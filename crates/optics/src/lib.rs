@@ -14,6 +14,7 @@
 
 mod adapter;
 mod blur;
+mod daylight;
 mod delivery;
 mod diffraction;
 mod exposure;
@@ -24,11 +25,14 @@ mod flicker;
 mod focus;
 mod known;
 mod lens;
+mod motion;
 mod recording;
 mod sensor;
+mod weather;
 
 pub use adapter::{Adapter, Desqueeze, FrameAxis, Squeeze, SqueezeError};
 pub use blur::{BlurDisc, blur_disc, subject_sideways_softness, useful_from};
+pub use daylight::{Illuminance, direct_sunlight, light_in_shade, light_in_sun, skylight};
 pub use delivery::{Aspect, AspectError, CropShift, DeliveredFrame, deliver};
 pub use diffraction::airy_diameter;
 pub use exposure::{ExposureTime, ShutterAngle, exposure_time};
@@ -39,5 +43,7 @@ pub use flicker::{MainsFrequency, half_periods, is_locked, is_steady, locked_rat
 pub use focus::{CircleOfConfusion, FarLimit, SharpZone, hyperfocal_distance, sharp_zone};
 pub use known::{Known, Origin};
 pub use lens::{FNumber, FocalLength, Lens, LensError, Scale};
+pub use motion::{Mover, moving_smear_px, path_length, quarter_turn_s, turn_s};
 pub use recording::{MeasuredView, RecordedArea, Recording, RecordingError};
 pub use sensor::{SensorSize, full_frame_diagonal};
+pub use weather::Weather;

@@ -105,7 +105,7 @@ fn recording_for(kit: &Kit, request: &SetupRequest) -> Result<KitRecording, BadR
         let recording = record.to_recording().map_err(|error| error.within("recording"))?;
         let name =
             record.name.clone().unwrap_or_else(|| format!("{} x {}", record.width_px, record.height_px));
-        return Ok(KitRecording { name, recording, frame_rates: Vec::new() });
+        return Ok(KitRecording { name, recording, frame_rates: Vec::new(), iso_floor: None });
     }
     kit.recordings.first().cloned().ok_or_else(|| BadRequest {
         path: "recording".to_owned(),

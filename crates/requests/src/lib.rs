@@ -9,6 +9,7 @@
 mod answer;
 mod blocking;
 mod compare;
+mod daylight;
 mod drawing;
 mod error;
 mod exposure;
@@ -26,6 +27,9 @@ pub use blocking::{
     BlockingRequest, MOST_PEOPLE, MOST_PIECES, PersonRequest, SecondMarkRequest, USUAL_STATURE_M,
 };
 pub use compare::{CareRequest, CompareAnswer, ComparedLens, compare};
+#[cfg(feature = "sun")]
+pub use daylight::daylight;
+pub use daylight::{ClockChangeRecord, DaylightAnswer, DaylightRequest, SpanRecord};
 pub use drawing::{DrawingAnswer, DrawingRequest, LONGEST_SIDE_PX, STRIP_ROWS, SeenRecord};
 pub use error::{BadRequest, read};
 pub use exposure::{EXPOSURE_FIELDS, ExposureAnswer, ExposureRequest, exposure};

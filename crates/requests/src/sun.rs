@@ -9,6 +9,8 @@ use crate::fields::{Field, Takes, field, number};
 
 #[cfg(feature = "sun")]
 pub use answering::sun;
+#[cfg(feature = "sun")]
+pub(crate) use answering::{day_of, named_zone, told};
 
 /// A place with a moment, or with a day and the clocks that it is counted by.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]

@@ -3,6 +3,7 @@
 //! Places are on the floor in the world's metres; the subject of a shot stands at its origin.
 
 use glam::DVec2;
+use optics::Mover;
 use units::{Angle, Length};
 
 use crate::body::{Body, Posture};
@@ -144,8 +145,8 @@ pub enum Light {
     Dusk,
 }
 
-/// How far people walk in a second: 1.4 m, chosen because handbooks of walking give 1.2 to 1.5 m/s; from memory.
-pub const USUAL_PACE: Length = Length::from_m(1.4);
+/// How far people walk in a second.
+pub const USUAL_PACE: Length = Mover::Walker.per_second();
 /// One step over stature: 0.413, common practice in counting steps. A double step, after which the limbs are as before,
 /// is two.
 const STEP_OVER_STATURE: f64 = 0.413;

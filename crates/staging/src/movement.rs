@@ -165,16 +165,6 @@ pub fn turn_smear_px(setup: &Setup, per_second: Angle, exposure: ExposureTime) -
     per_second.abs().to_rad() * exposure.to_s() * px_per_tangent(setup)
 }
 
-/// Over how many delivered pixels something smears that goes across the frame, `across` in a second, at that axial depth.
-///
-/// ```text
-/// (v t / z) W / (u_left + u_right)
-/// ```
-/// `v` the way it goes in a second (m), less what the phone goes along; `t` exposure (s); `z` depth (m).
-pub fn walk_smear_px(setup: &Setup, across: Length, depth: Length, exposure: ExposureTime) -> f64 {
-    across.abs() / depth * exposure.to_s() * px_per_tangent(setup)
-}
-
 /// Delivered pixels per tangent about the optical axis: the same both ways, as pixels are square once desqueezed.
 fn px_per_tangent(setup: &Setup) -> f64 {
     setup.frame.delivered_px.0 / setup.view.width()

@@ -3,14 +3,14 @@
 
 use glam::{DVec2, DVec3};
 use optics::{
-    Aspect, FNumber, FocalLength, Known, Lens, Origin, Recording, Scale, SensorSize, ShutterAngle,
-    exposure_time,
+    Aspect, FNumber, FocalLength, Known, Lens, Mover, Origin, Recording, Scale, SensorSize, ShutterAngle,
+    exposure_time, moving_smear_px,
 };
 use proptest::prelude::*;
 use staging::{
     Blocking, Body, Camera, FocusOn, FocusPull, Foreground, Landmark, Look, Moment, Movement, POST_SPACING,
     PhoneHeight, PieceKind, SetPiece, Setup, Sharpness, Shot, ShotSize, Stage, Stance, Stand, Subject, Take,
-    along, turn_smear_px, walk_smear_px,
+    along, turn_smear_px,
 };
 use units::{Angle, FrameRate, Length};
 
@@ -330,7 +330,9 @@ fn told_smears_are_the_seen_ones() {
     let (before, after) = (-half.to_s() / 2.0, half.to_s() / 2.0);
     let walked =
         column_px(&stage, &stage.opens, &setup, after) - column_px(&stage, &stage.opens, &setup, before);
-    let told = walk_smear_px(&setup, Length::from_m(1.4), setup.subject_depth, half);
+    let across = Mover::Walker.per_second();
+    let width_px = setup.frame.delivered_px.0;
+    let told = moving_smear_px(&setup.view, width_px, across, setup.subject_depth, half);
     assert!((walked - told).abs() < 1e-6 && told > 50.0, "{walked} {told}");
     // A turn, with everybody still.
     let per_second = Angle::from_deg(-20.0);

@@ -52,7 +52,7 @@ struct Module {
     declarations: bool,
 }
 
-fn modules() -> [Module; 5] {
+fn modules() -> [Module; 6] {
     let page = workspace::page_folder();
     [
         Module { package: "web", file: "web.wasm", folder: page.clone(), declarations: false },
@@ -67,6 +67,12 @@ fn modules() -> [Module; 5] {
             package: "picture-worker",
             file: "picture_worker.wasm",
             folder: page.join("picture"),
+            declarations: false,
+        },
+        Module {
+            package: "sun-almanac",
+            file: "sun_almanac.wasm",
+            folder: page.join("sun"),
             declarations: false,
         },
         Module {
@@ -140,7 +146,7 @@ fn copy_page_files() -> Result<()> {
     let page = workspace::page_folder();
     copy_folder(&source, &page, is_page_file)?;
     copy_folder(&source.join("files"), &page.join("files"), is_page_file)?;
-    for folder in ["style", "icons", "kit", "story"] {
+    for folder in ["style", "icons", "kit", "story", "light", "day"] {
         copy_folder(&source.join(folder), &page.join(folder), |_| true)?;
         thin_styles(&page.join(folder))?;
     }

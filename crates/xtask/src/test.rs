@@ -11,7 +11,7 @@ use crate::counts::{Counts, Kind};
 use crate::{declarations, fixtures, install, process, size, tidy, toolchain, workspace};
 
 /// The packages that run in a browser.
-const WASM_PACKAGES: [&str; 4] = ["web", "files-reader", "picture-worker", "tapemark-core"];
+const WASM_PACKAGES: [&str; 5] = ["web", "files-reader", "picture-worker", "sun-almanac", "tapemark-core"];
 
 /// One check: its heading, and what it does. A check may count tests.
 type Check = (&'static str, fn(&mut Counts) -> Result<()>);

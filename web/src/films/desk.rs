@@ -10,7 +10,8 @@ use std::sync::Arc;
 use std::time::Duration;
 
 use film::{
-    Command, EditError, EntryView, Film, FreshId, FreshIds, NoRehearsal, Rehearsal, Rehearsals, Scene, Shot,
+    Command, DayPlan, Daylights, EditError, EntryView, Film, FreshId, FreshIds, NoRehearsal, Rehearsal,
+    Rehearsals, Scene, ShootingDay, Shot,
 };
 use leptos::leptos_dom::helpers::set_timeout_with_handle;
 use leptos::prelude::*;
@@ -154,6 +155,11 @@ impl Desk {
     /// What every entry of a scene's cut shows.
     pub(crate) fn views(self, film: &Film, scene: &Scene) -> Vec<EntryView> {
         EntryView::of_cut(film, scene, &mut Place::here().rehearsals.borrow_mut())
+    }
+
+    /// A day planned.
+    pub(crate) fn day_plan(self, film: &Film, day: &ShootingDay, daylights: &Daylights) -> DayPlan {
+        DayPlan::of(film, day, daylights, &mut Place::here().rehearsals.borrow_mut())
     }
 
     /// Puts the film away; it stays kept.

@@ -19,7 +19,8 @@ impl Kept for Film {
             (Command::SetFacts(_), Command::SetFacts(_))
             | (Command::SetKit(_), Command::SetKit(_))
             | (Command::SetCast(_), Command::SetCast(_))
-            | (Command::SetPlaces(_), Command::SetPlaces(_)) => true,
+            | (Command::SetPlaces(_), Command::SetPlaces(_))
+            | (Command::SetDays(_), Command::SetDays(_)) => true,
             (Command::SetSceneFacts { scene, .. }, Command::SetSceneFacts { scene: before, .. })
             | (Command::SetBlocking { scene, .. }, Command::SetBlocking { scene: before, .. })
             | (Command::SetCut { scene, .. }, Command::SetCut { scene: before, .. })

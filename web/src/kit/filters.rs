@@ -1,12 +1,12 @@
 //! Neutral density filters.
 
-use film::{FilterRecord, RecordError};
+use film::{AdapterRecord, FilterRecord, KitRecord, LensRecord, RecordError};
 use leptos::prelude::*;
 
 use crate::kit::entry::{Entry, plain};
 use crate::kit::fold::Fold;
-use crate::kit::form::{PartForm, TextField};
-use crate::kit::part::{Key, find};
+use crate::kit::form::{CheckField, Form, NamesField, PartForm, SelectField, TextField};
+use crate::kit::part::{Key, find, names};
 use crate::kit::part_list::{AddFold, PartList};
 use crate::session::Session;
 
@@ -23,34 +23,50 @@ pub(super) fn Filters(session: Session) -> impl IntoView {
 }
 
 fn filter_body(_: Session, _: &Key, filter: &FilterRecord) -> AnyView {
-    view! { <p>{tell(filter)}</p> }.into_any()
+    let fits = match &filter.fits {
+        None => "every lens and adapter".to_owned(),
+        Some(fits) if fits.is_empty() => "nothing".to_owned(),
+        Some(fits) => fits.join(", "),
+    };
+    view! {
+        <p>{tell(filter)}</p>
+        <dl class="kit-figures">
+            <div><dt>"In front of"</dt><dd>{fits}</dd></div>
+            <div><dt>"On top of others"</dt><dd>{if goes_on_others(filter) { "yes" } else { "no" }}</dd></div>
+        </dl>
+    }
+    .into_any()
+}
+
+/// Whether a filter goes on top of others: as it says, or as is usual.
+fn goes_on_others(filter: &FilterRecord) -> bool {
+    filter.stacks.unwrap_or(filter.stops_most.is_none_or(|most| most <= filter.stops))
+}
+
+/// What a filter can go in front of: the kit's lenses and adapters, and those that only the filter knows by name, which keep
+/// their ticks within reach.
+fn foremost(kit: &KitRecord, filter: Option<&FilterRecord>) -> Vec<String> {
+    let own = filter.into_iter().flat_map(|filter| filter.fits.iter().flatten().cloned());
+    let all = names::<LensRecord>(kit).into_iter().chain(names::<AdapterRecord>(kit)).chain(own);
+    all.fold(Vec::new(), |mut known, name| {
+        if !known.contains(&name) {
+            known.push(name);
+        }
+        known
+    })
 }
 
 fn filter_form(session: Session, key: Option<Key>, done: Callback<()>) -> AnyView {
     let before = session.kit.with_untracked(|kit| find::<FilterRecord>(kit, key.as_ref()?));
     let save = if before.is_some() { "Save filter" } else { "Add filter" };
+    let foremost = session.kit.with_untracked(|kit| foremost(kit, before.as_ref()));
     view! {
         <PartForm
             session
             key=Signal::stored(key)
             entry=entry(before.as_ref())
             read=read
-            fields=|form| {
-                view! {
-                    <div class="kit-fields">
-                        <TextField form field="name" label="Name" hint="such as ND8" />
-                        <TextField form field="stops" label="Takes" unit="stops" hint="the least, if it can be turned" />
-                        <TextField
-                            form
-                            field="stops_most"
-                            label="Turned up, takes"
-                            unit="stops"
-                            hint="only for one that can be turned"
-                        />
-                    </div>
-                }
-                .into_any()
-            }
+            fields=move |form| view! { <FilterFields form foremost /> }.into_any()
             tell=tell
             save
             done
@@ -58,6 +74,48 @@ fn filter_form(session: Session, key: Option<Key>, done: Callback<()>) -> AnyVie
     }
     .into_any()
 }
+
+#[component]
+fn FilterFields(form: Form, foremost: Vec<String>) -> impl IntoView {
+    let fits_some = Memo::new(move |_| !form.entry.with(|entry| entry.flag(FITS_ALL)));
+    let usual = Memo::new(move |_| {
+        // A filter that is half typed cannot be turned yet.
+        form.entry.with(|entry| matches!(entry.number("stops_most"), Ok(None) | Err(_)))
+    });
+    let on_others = Signal::derive(move || {
+        let usual = if usual.get() { "as usual: yes" } else { "as usual: no, because it can be turned" };
+        [(AS_USUAL, usual), (YES, "yes"), (NO, "no")]
+            .map(|(value, name)| (value.to_owned(), name.to_owned()))
+            .to_vec()
+    });
+    view! {
+        <div class="kit-fields">
+            <TextField form field="name" label="Name" hint="such as ND8" />
+            <TextField form field="stops" label="Takes" unit="stops" hint="the least, if it can be turned" />
+            <TextField
+                form
+                field="stops_most"
+                label="Turned up, takes"
+                unit="stops"
+                hint="only for one that can be turned"
+            />
+        </div>
+        <CheckField form field=FITS_ALL label="It goes in front of every lens and adapter" />
+        {move || fits_some.get().then(|| view! {
+            <NamesField form field="fits" legend="It goes in front of" names=foremost.clone() />
+        })}
+        <div class="kit-fields">
+            <SelectField form field="stacks" label="It goes on top of others" options=on_others />
+        </div>
+    }
+}
+
+/// The form's own field for a filter that names neither lenses nor adapters.
+const FITS_ALL: &str = "fits_all";
+/// What is said of a filter on top of others.
+const AS_USUAL: &str = "";
+const YES: &str = "yes";
+const NO: &str = "no";
 
 /// What a filter does: a stop halves the light.
 fn tell(filter: &FilterRecord) -> String {
@@ -79,10 +137,19 @@ fn tell(filter: &FilterRecord) -> String {
 }
 
 fn entry(filter: Option<&FilterRecord>) -> Entry {
+    let fits = filter.and_then(|filter| filter.fits.as_ref());
+    let stacks = match filter.and_then(|filter| filter.stacks) {
+        None => AS_USUAL,
+        Some(true) => YES,
+        Some(false) => NO,
+    };
     Entry::default()
         .with("name", filter.and_then(|filter| filter.name.clone()).unwrap_or_default())
         .with_number("stops", filter.map(|filter| filter.stops))
         .with_number("stops_most", filter.and_then(|filter| filter.stops_most))
+        .with(FITS_ALL, if fits.is_none() { YES } else { "" })
+        .with("fits", fits.map(|fits| fits.join("\n")).unwrap_or_default())
+        .with("stacks", stacks)
 }
 
 /// The filter that an entry says; its range is checked with the kit.
@@ -91,6 +158,12 @@ fn read(entry: &Entry) -> Result<FilterRecord, RecordError> {
         name: Some(entry.name()?),
         stops: entry.needed("stops", "3 for a filter that lets an eighth of the light through")?,
         stops_most: entry.number("stops_most")?,
+        fits: (!entry.flag(FITS_ALL)).then(|| entry.ticked("fits")),
+        stacks: match entry.text("stacks") {
+            YES => Some(true),
+            NO => Some(false),
+            _ => None,
+        },
     })
 }
 
@@ -110,8 +183,50 @@ mod tests {
 
     #[test]
     fn a_range_that_goes_down_is_refused() {
-        let filter = FilterRecord { name: Some("x".to_owned()), stops: 5.0, stops_most: Some(2.0) };
+        let filter = FilterRecord {
+            name: Some("x".to_owned()),
+            stops: 5.0,
+            stops_most: Some(2.0),
+            fits: None,
+            stacks: None,
+        };
         let error = put(&crate::session::first_kit(), None, filter).expect_err("less than the least");
         assert_eq!(error.path, "filters[0].stops_most");
+    }
+
+    #[test]
+    fn an_untouched_filter_is_the_same() {
+        let fits = [None, Some(Vec::new()), Some(vec!["main".to_owned(), "gone long ago".to_owned()])];
+        for (fits, stacks) in fits.into_iter().zip([None, Some(true), Some(false)]) {
+            let filter =
+                FilterRecord { name: Some("ND8".to_owned()), stops: 3.0, stops_most: None, fits, stacks };
+            assert_eq!(read(&entry(Some(&filter))), Ok(filter));
+        }
+    }
+
+    #[test]
+    fn a_new_filter_goes_everywhere_and_on_others_unless_it_can_be_turned() {
+        let typed = entry(None).with("name", "ND").with("stops", "2");
+        let filter = read(&typed).expect("a filter");
+        assert_eq!((&filter.fits, filter.stacks), (&None, None));
+        assert!(goes_on_others(&filter), "{filter:?}");
+        let turned = read(&typed.with("stops_most", "5")).expect("a filter");
+        assert!(!goes_on_others(&turned), "{turned:?}");
+        // What the card says is what the core makes of it.
+        for filter in [filter, turned] {
+            let kit = put(&crate::session::first_kit(), None, filter.clone()).expect("a kit");
+            let made = kit.to_kit().expect("a kit").filters.swap_remove(0);
+            assert_eq!(made.stacking == optics::Stacking::Any, goes_on_others(&filter), "{filter:?}");
+        }
+    }
+
+    #[test]
+    fn what_the_filter_knows_and_the_kit_has_no_more_can_still_be_ticked_away() {
+        let kit = crate::session::first_kit();
+        let fits = Some(vec!["main".to_owned(), "gone".to_owned()]);
+        let filter = FilterRecord { name: None, stops: 1.0, stops_most: None, fits, stacks: None };
+        let named = foremost(&kit, Some(&filter));
+        assert_eq!(named.len(), kit.lenses.len() + kit.adapters.len() + 1, "{named:?}");
+        assert_eq!(named.last().map(String::as_str), Some("gone"));
     }
 }

@@ -61,6 +61,8 @@ pub(super) fn entry(record: &LensRecord, unit: LengthUnit) -> Entry {
         .with_number("sensor_height_mm", record.sensor_height_mm)
         .with_length("closest_focus_m", record.closest_focus_m, unit)
         .with("in_sensor_zooms", zooms.join(" "))
+        .with_number("closes_to_f_number", record.closes_to_f_number)
+        .with_number("iso_floor", record.iso_floor)
 }
 
 /// The lens that an entry says.
@@ -124,6 +126,8 @@ pub(super) fn read(entry: &Entry, before: &LensRecord, unit: LengthUnit) -> Resu
             entry.metres("closest_focus_m", unit)?
         },
         in_sensor_zooms: entry.numbers("in_sensor_zooms")?,
+        closes_to_f_number: old_or("closes_to_f_number", before.closes_to_f_number)?,
+        iso_floor: old_or("iso_floor", before.iso_floor)?,
         origin: if untouched { before.origin } else { Some(OriginRecord::Typed) },
     };
     record.to_lens()?;
@@ -247,6 +251,28 @@ mod tests {
             read(&shown.with("sensor_width_mm", "9.9"), &before, LengthUnit::Metres).expect("a lens");
         assert_eq!(changed.origin, Some(OriginRecord::Typed));
         assert_eq!((changed.sensor_width_sd_mm, changed.focal_length_35mm_equivalent_mm), (None, None));
+    }
+
+    #[test]
+    fn what_a_lens_closes_to_and_its_lowest_iso_are_kept_and_taken_away() {
+        let before = LensRecord { closes_to_f_number: Some(4.123_456), iso_floor: Some(32.0), ..from_file() };
+        let shown = entry(&before, LengthUnit::Metres);
+        assert_eq!(read(&shown, &before, LengthUnit::Metres), Ok(before.clone()));
+        let emptied = shown.with("closes_to_f_number", "").with("iso_floor", "50");
+        let lens = read(&emptied, &before, LengthUnit::Metres).expect("a lens");
+        assert_eq!((lens.closes_to_f_number, lens.iso_floor), (None, Some(50.0)));
+        assert_eq!(lens.origin, Some(OriginRecord::File), "the picture's values are as the file has them");
+    }
+
+    #[test]
+    fn a_lens_that_closes_to_less_than_it_has_open_is_refused_at_its_field() {
+        let lens = LensRecord { closes_to_f_number: Some(1.2), ..from_file() };
+        let error = crate::kit::part::put(
+            &crate::session::first_kit(),
+            None,
+            LensRecord { name: Some("x".to_owned()), ..lens },
+        );
+        assert_eq!(crate::kit::entry::leaf(&error.expect_err("wider than open")), "closes_to_f_number");
     }
 
     #[test]

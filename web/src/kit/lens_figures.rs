@@ -45,6 +45,12 @@ pub(super) fn lens_figures(record: &LensRecord, unit: LengthUnit) -> Vec<LensFig
         sd: None,
         origin: origin_words(number.origin),
     }));
+    figures.extend(record.closes_to_f_number.map(|closed| LensFigure {
+        label: "Closes to".into(),
+        value: format!("f/{}", plain(closed)),
+        sd: None,
+        origin: beside_file(lens.focal_length.origin),
+    }));
     figures.push(equivalent(&lens));
     if lens.scale == Scale::True {
         figures.push(sensor(&lens));
@@ -59,6 +65,12 @@ pub(super) fn lens_figures(record: &LensRecord, unit: LengthUnit) -> Vec<LensFig
             origin: beside_file(lens.focal_length.origin),
         });
     }
+    figures.extend(record.iso_floor.map(|floor| LensFigure {
+        label: "Lowest ISO".into(),
+        value: plain(floor),
+        sd: None,
+        origin: beside_file(lens.focal_length.origin),
+    }));
     figures
 }
 
@@ -161,16 +173,29 @@ mod tests {
     }
 
     #[test]
+    fn a_lens_that_closes_says_how_far() {
+        let lens =
+            LensRecord { closes_to_f_number: Some(4.0), ..crate::session::first_kit().lenses.swap_remove(1) };
+        let told = lines(&lens);
+        assert!(told.contains(&"Closes to: f/4, typical".to_owned()), "{told:?}");
+    }
+
+    #[test]
     fn a_lens_known_by_its_equivalent_alone_shows_no_sensor() {
         let alone = LensRecord {
             focal_length_35mm_equivalent_mm: Some(26.0),
             origin: Some(OriginRecord::File),
             closest_focus_m: Some(0.1),
+            iso_floor: Some(32.0),
             ..LensRecord::default()
         };
         assert_eq!(
             lines(&alone),
-            ["35 mm-equivalent: 26.0 mm ± 0.3, from a file", "Focuses from: 0.1 m, typed"]
+            [
+                "35 mm-equivalent: 26.0 mm ± 0.3, from a file",
+                "Focuses from: 0.1 m, typed",
+                "Lowest ISO: 32, typed"
+            ]
         );
     }
 }

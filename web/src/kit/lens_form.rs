@@ -82,7 +82,19 @@ fn LensFields(form: Form, distance_unit: &'static str, is_folded: bool) -> impl 
         />
         <div class="kit-fields">
             {known}
-            <TextField form field="f_number" label="f-number" hint="such as 1.8; phones cannot change it" />
+            <TextField form field="f_number" label="f-number" hint="such as 1.8" />
+            <TextField
+                form
+                field="closes_to_f_number"
+                label="Closes to f/"
+                hint="leave it if it cannot close; nearly no phone's can"
+            />
+            <TextField
+                form
+                field="iso_floor"
+                label="Lowest ISO"
+                hint="where the app's slider ends; leave it if you do not know"
+            />
             <TextField
                 form
                 field="closest_focus_m"

@@ -162,6 +162,14 @@ fn replace(name: &mut String, from: &str, to: &str) {
     }
 }
 
+/// Has filters go in front of what they went in front of, by its new name.
+fn rename_before_filters(filters: &mut [FilterRecord], from: &str, to: &str) {
+    filters
+        .iter_mut()
+        .flat_map(|filter| filter.fits.iter_mut().flatten())
+        .for_each(|name| replace(name, from, to));
+}
+
 impl Part for LensRecord {
     const KIND: &'static str = "lens";
     const NEEDED: bool = true;
@@ -185,6 +193,7 @@ impl Part for LensRecord {
             .iter_mut()
             .flat_map(|adapter| adapter.fits.iter_mut().flatten().chain(&mut adapter.vignettes));
         of_views.chain(of_adapters).for_each(|name| replace(name, from, to));
+        rename_before_filters(&mut kit.filters, from, to);
     }
 
     fn follow(plan: &mut Plan, from: &str, to: &str) {
@@ -238,6 +247,10 @@ impl Part for AdapterRecord {
 
     fn list_mut(kit: &mut KitRecord) -> &mut Vec<Self> {
         &mut kit.adapters
+    }
+
+    fn rename(kit: &mut KitRecord, from: &str, to: &str) {
+        rename_before_filters(&mut kit.filters, from, to);
     }
 
     fn follow(plan: &mut Plan, from: &str, to: &str) {
@@ -323,9 +336,20 @@ mod tests {
         let main = key::<LensRecord>(&kit, "main");
         let mut renamed: LensRecord = find(&kit, &main).expect("a lens");
         renamed.name = Some("wide".to_owned());
-        let kit = put(&kit, Some(&main), renamed).expect("a kit");
+        let mut kit = put(&kit, Some(&main), renamed).expect("a kit");
         assert_eq!(kit.views[0].lens, "wide");
         assert!(kit.adapters[0].fits.as_ref().is_some_and(|fits| fits.iter().any(|name| name == "wide")));
+        let squeeze = kit.adapters[0].shown_name(0);
+        let fits = Some(vec!["wide".to_owned(), squeeze.clone()]);
+        kit.filters.push(FilterRecord { name: None, stops: 3.0, stops_most: None, fits, stacks: None });
+        let mut adapter = kit.adapters[0].clone();
+        adapter.name = Some("clip".to_owned());
+        let kit = put(&kit, Some(&key::<AdapterRecord>(&kit, &squeeze)), adapter).expect("a kit");
+        let wide = key::<LensRecord>(&kit, "wide");
+        let mut lens: LensRecord = find(&kit, &wide).expect("a lens");
+        lens.name = Some("broad".to_owned());
+        let kit = put(&kit, Some(&wide), lens).expect("a kit");
+        assert_eq!(kit.filters[0].fits, Some(vec!["broad".to_owned(), "clip".to_owned()]));
     }
 
     #[test]

@@ -4,6 +4,7 @@ use film::{CameraApp, CameraAppRecord, KitRecord};
 use leptos::prelude::*;
 
 use crate::kit::exchange::Exchange;
+use crate::kit::exposure_times::ExposureTimes;
 use crate::session::Session;
 use crate::widgets::{Choice, Choices};
 
@@ -20,7 +21,12 @@ pub(super) fn Phone(session: Session) -> impl IntoView {
     let choose = move |index: usize| {
         let Some(preset) = presets.with_value(|presets| presets.get(index).cloned()) else { return };
         let own = session.kit.get_untracked();
-        let nothing_lost = taken.get_untracked().is_some() && own.views.is_empty();
+        let same_times = taken.get_untracked().is_some_and(|taken| {
+            presets.with_value(|presets| {
+                presets.get(taken).is_some_and(|preset| preset.exposure_times_s == own.exposure_times_s)
+            })
+        });
+        let nothing_lost = same_times && own.views.is_empty();
         let kit = with_phone(own, preset);
         if nothing_lost { session.kit.set(kit) } else { offered.set(Some(kit)) }
     };
@@ -64,6 +70,7 @@ pub(super) fn Phone(session: Session) -> impl IntoView {
             <Exchange session offered />
             <KitName session taken />
             <CameraPowers session />
+            <ExposureTimes session />
         </section>
     }
 }

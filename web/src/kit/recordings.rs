@@ -42,6 +42,7 @@ fn recording_body(_: Session, _: &Key, mode: &RecordingRecord) -> AnyView {
                 <div><dt>"Frame rates"</dt><dd>{format!("{} fps", rates.join(", "))}</dd></div>
             })}
             <div><dt>"Stabiliser"</dt><dd>{stabiliser_words(mode)}</dd></div>
+            {mode.iso_floor.map(|floor| view! { <div><dt>"Lowest ISO"</dt><dd>{plain(floor)}</dd></div> })}
         </dl>
     }
     .into_any()
@@ -113,6 +114,12 @@ fn RecordingFields(form: Form, is_new: bool) -> impl IntoView {
                 unit="x"
                 hint="1 takes nothing, 1.1 a tenth; leave it if you do not know"
             />
+            <TextField
+                form
+                field="iso_floor"
+                label="Lowest ISO"
+                hint="only if the mode does not go as low as the lens"
+            />
         </div>
     }
 }
@@ -130,6 +137,7 @@ fn entry(mode: Option<&RecordingRecord>) -> Entry {
         .with("height_px", pixels(mode.map(|mode| mode.height_px)))
         .with("frame_rates_fps", rates.collect::<Vec<_>>().join(" "))
         .with_number("stabiliser_crop", mode.and_then(|mode| mode.stabiliser_crop))
+        .with_number("iso_floor", mode.and_then(|mode| mode.iso_floor))
 }
 
 /// The mode that an entry says, with what `before` has beyond the form's fields.
@@ -144,6 +152,7 @@ fn read(entry: &Entry, before: Option<&RecordingRecord>) -> Result<RecordingReco
         measured_horizontal_fov_deg: before.and_then(|mode| mode.measured_horizontal_fov_deg),
         measured_horizontal_fov_sd_deg: before.and_then(|mode| mode.measured_horizontal_fov_sd_deg),
         measured_at_m: before.and_then(|mode| mode.measured_at_m),
+        iso_floor: entry.number("iso_floor")?,
     };
     mode.to_recording()?;
     Ok(mode)
@@ -158,6 +167,17 @@ mod tests {
         for mode in crate::session::first_kit().recordings {
             assert_eq!(read(&entry(Some(&mode)), Some(&mode)), Ok(mode));
         }
+    }
+
+    #[test]
+    fn the_lowest_iso_of_a_mode_is_kept_and_out_of_range_refused() {
+        let mut kit = crate::session::first_kit();
+        let before = RecordingRecord { iso_floor: Some(64.0), ..kit.recordings.swap_remove(0) };
+        assert_eq!(read(&entry(Some(&before)), Some(&before)), Ok(before.clone()));
+        let typed = entry(Some(&before)).with("name", "another").with("iso_floor", "0");
+        let mode = read(&typed, Some(&before)).expect("a mode");
+        let error = crate::kit::part::put(&kit, None, mode).expect_err("no sensitivity");
+        assert_eq!(crate::kit::entry::leaf(&error), "iso_floor");
     }
 
     #[test]

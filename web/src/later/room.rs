@@ -12,7 +12,9 @@ use wasm_bindgen::JsValue;
 
 use super::telling::{Told, Wire, follow};
 use super::{Room, WayOut};
+use crate::day::DayScreen;
 use crate::kit::KitScreen;
+use crate::light::LightScreen;
 use crate::menu::Menu;
 use crate::scene::Scene;
 use crate::session::Session;
@@ -54,7 +56,7 @@ pub fn open_room(
             call(left.call0(&JsValue::NULL));
         }));
         // What is shown beside the page's own things has a way out of its own, and may open sheets of its own.
-        if matches!(room, Room::Story | Room::OfShot) {
+        if matches!(room, Room::Story | Room::OfShot | Room::LightScreen | Room::Day) {
             provide_context(WayOut(left));
         } else {
             provide_context(SheetLeft(left));
@@ -116,6 +118,8 @@ fn show(session: Session, room: Room) -> AnyView {
             view! { <StoryScreen session /> }.into_any()
         }
         Room::OfShot => view! { <OfShotBar session /> }.into_any(),
+        Room::LightScreen => view! { <LightScreen session /> }.into_any(),
+        Room::Day => view! { <DayScreen session /> }.into_any(),
         Room::Kit => {
             keep_kit_in_step(session);
             view! { <KitScreen session /> }.into_any()

@@ -7,7 +7,7 @@ use crate::widgets::live;
 
 /// The two buttons.
 #[component]
-pub(super) fn UndoRedo(desk: Desk) -> impl IntoView {
+pub(crate) fn UndoRedo(desk: Desk) -> impl IntoView {
     let undo = Memo::new(move |_| desk.undo_name());
     let redo = Memo::new(move |_| desk.redo_name());
     view! {

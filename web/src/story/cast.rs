@@ -216,7 +216,7 @@ fn PersonFields(session: Session, desk: Desk, id: PersonId) -> impl IntoView {
 }
 
 /// Minutes from midnight, of a time as the browser writes it.
-fn minutes(text: &str) -> Option<u16> {
+pub(crate) fn minutes(text: &str) -> Option<u16> {
     let (hours, minutes) = text.split_once(':')?;
     let (hours, minutes): (u16, u16) = (hours.parse().ok()?, minutes.get(..2)?.parse().ok()?);
     (hours < 24 && minutes < 60).then_some(hours * 60 + minutes)

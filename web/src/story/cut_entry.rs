@@ -4,7 +4,7 @@ use film::{Command, Entry, EntryId, Scene, SceneId, Stretch};
 use leptos::prelude::*;
 
 use crate::films::Desk;
-use crate::story::part::Part;
+use crate::part::Part;
 use crate::story::strip::{entry_of, shift_entry};
 use crate::story::{tell, words};
 use crate::widgets::{StepField, live};

@@ -1,4 +1,7 @@
-//! What a scene is: where and when, what each wants, what is in the way, what happens, what it changes.
+//! What a scene is: where and when, what each wants, what is in the way, what happens, what it changes, how it is lit.
+
+mod auto_reading;
+mod lit;
 
 use std::sync::Arc;
 
@@ -10,8 +13,8 @@ use leptos::prelude::*;
 use units::Length;
 
 use crate::films::Desk;
+use crate::part::Part;
 use crate::session::Session;
-use crate::story::part::Part;
 use crate::story::{scene_of, tell};
 use crate::widgets::{Choice, Choices, LengthField, Sheet, live, when};
 
@@ -26,6 +29,26 @@ pub(super) fn change_scene(
     let Some(mut facts) = facts.map(|facts| SceneFacts::clone(&facts)) else { return Ok(()) };
     change(&mut facts);
     desk.change(what, Some(id.number()), Command::SetSceneFacts { scene: id, facts: Arc::new(facts) })
+}
+
+/// The facts of a scene that is changed.
+#[derive(Clone, Copy)]
+struct Facts {
+    desk: Desk,
+    id: SceneId,
+    scene: Memo<Option<Part<Scene>>>,
+}
+
+impl Facts {
+    /// Something of the facts; `otherwise` while the scene is gone.
+    fn read<Value>(self, read: impl Fn(&SceneFacts) -> Value, otherwise: Value) -> Value {
+        self.scene.with(|scene| scene.as_ref().map(|scene| read(&scene.facts))).unwrap_or(otherwise)
+    }
+
+    /// Changes the facts.
+    fn change(self, what: &str, change: &dyn Fn(&mut SceneFacts)) {
+        tell(self.desk, change_scene(self.desk, self.id, what, change));
+    }
 }
 
 /// A text of a scene's facts that can be written.
@@ -139,6 +162,7 @@ fn FactsFields(session: Session, desk: Desk, id: SceneId) -> impl IntoView {
         <Show when=move || matches!(time.get(), TimeOfDay::Night | TimeOfDay::Dusk | TimeOfDay::Dawn)>
             <p class="quiet">"In the dark: light the way that people walk, and ask whoever is responsible for the place."</p>
         </Show>
+        <lit::Lit facts=Facts { desk, id, scene } />
         <Wants desk id scene />
         {lines.collect_view()}
         <Choices
@@ -219,6 +243,7 @@ fn set_place(desk: Desk, id: SceneId, name: &str) -> Result<(), EditError> {
                 id: new,
                 name: name.to_owned(),
                 notes: String::new(),
+                spot: None,
                 unknown: Unknown::default(),
             });
             commands.push(Command::SetPlaces(Arc::from(places)));

@@ -1,4 +1,6 @@
-//! What holds for the whole film: its frame, its rate, its files.
+//! What holds for the whole film: its frame, its rate, its brightness, its files.
+
+mod exposing;
 
 use film::FilmFacts;
 use leptos::html;
@@ -12,12 +14,13 @@ use crate::films::Desk;
 use crate::session::Session;
 use crate::setup::words;
 use crate::story::head::change_facts;
+use crate::story::number_choices::NumberChoices;
 use crate::story::start::{FromFile, KeptFilms};
 use crate::story::tell;
 use crate::widgets::{Choice, Choices, Sheet, close, live};
 
 /// Frame rates that films play at.
-const RATES: [(u32, &str); 4] = [(24, "24"), (25, "25"), (30, "30"), (60, "60")];
+const RATES_FPS: [f64; 6] = [23.976, 24.0, 25.0, 29.97, 30.0, 60.0];
 /// Shutter angles, with what they do.
 const SHUTTERS: [(u32, &str); 4] =
     [(90, "90°, crisp"), (144, "144°"), (180, "180°, as films have it"), (270, "270°, smeared")];
@@ -83,12 +86,13 @@ pub(super) fn FilmSheet(session: Session, desk: Desk, node: NodeRef<html::Dialog
                     }).collect_view()}
                 </select>
             </label>
-            <Choices
+            <NumberChoices
                 legend="Frames a second"
-                choices=RATES.map(|(rate, name)| Choice::new(rate, name))
-                chosen=whole(|facts| facts.frame_rate.to_fps())
-                choose=move |rate: u32| {
-                    if let Ok(rate) = FrameRate::checked_from_fps(f64::from(rate)) {
+                offered=&RATES_FPS
+                name=rate_name
+                chosen=Signal::derive(move || facts(|facts| facts.frame_rate.to_fps()))
+                choose=move |fps: f64| {
+                    if let Ok(rate) = FrameRate::checked_from_fps(fps) {
                         tell(desk, change_facts(desk, "Change the frame rate", |facts| facts.frame_rate = rate));
                     }
                 }
@@ -103,6 +107,7 @@ pub(super) fn FilmSheet(session: Session, desk: Desk, node: NodeRef<html::Dialog
                     }
                 }
             />
+            <exposing::Exposing desk />
             <div class="story-files">
                 <p class="quiet">
                     "The file is yours: one text that any editor reads. Films are kept in this browser too, as you change "
@@ -120,6 +125,12 @@ pub(super) fn FilmSheet(session: Session, desk: Desk, node: NodeRef<html::Dialog
     }
 }
 
+/// A frame rate to the thousandth, which tells 23.976 from 24.
+fn rate_name(fps: f64) -> String {
+    let text = format!("{fps:.3}");
+    text.trim_end_matches('0').trim_end_matches('.').to_owned()
+}
+
 fn save_text(title: &str, text: &str) -> Result<(), wasm_bindgen::JsValue> {
     let kind = BlobPropertyBag::new();
     kind.set_type("application/json");
@@ -130,4 +141,19 @@ fn save_text(title: &str, text: &str) -> Result<(), wasm_bindgen::JsValue> {
         name => name,
     };
     download::save(&format!("{name}.film.json"), &file)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn every_rate_that_is_offered_is_a_rate_with_a_name_of_its_own() {
+        let names = RATES_FPS.map(rate_name);
+        assert_eq!(names, ["23.976", "24", "25", "29.97", "30", "60"]);
+        for fps in RATES_FPS {
+            assert!(FrameRate::checked_from_fps(fps).is_ok(), "{fps}");
+        }
+        assert_eq!(rate_name(24_000.0 / 1001.0), "23.976");
+    }
 }

@@ -3,10 +3,14 @@
 mod blocking_edit;
 mod draw;
 mod hand;
+mod in_sun;
+mod north;
 mod panel;
 mod shown;
 mod thing;
 mod twin;
+
+pub(crate) use in_sun::FloorInSun;
 
 use std::sync::Arc;
 
@@ -18,8 +22,8 @@ use leptos::prelude::*;
 use crate::canvas::{CanvasHost, Surface, WhileMoving};
 use crate::draw::{Looking, Palette};
 use crate::films::Desk;
+use crate::part::{Part, Shooting};
 use crate::session::Session;
-use crate::story::part::{Part, Shooting};
 use blocking_edit::Refusal;
 use hand::Hand;
 use shown::Shown;

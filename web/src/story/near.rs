@@ -11,7 +11,7 @@ const MARGIN: &str = "800px 400px";
 
 /// A place whose content is made when it comes near what is seen, and stays.
 #[component]
-pub(super) fn WhenNear(
+pub(crate) fn WhenNear(
     /// The class of the element, which has a size before there is anything in it.
     class: &'static str,
     /// What it holds.

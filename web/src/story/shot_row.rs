@@ -8,11 +8,11 @@ use leptos::html;
 use leptos::prelude::*;
 
 use crate::films::Desk;
+use crate::part::Part;
 use crate::pictures::{PictureCanvas, Rank, Standing};
 use crate::session::Session;
 use crate::story::link::open_in_setup;
 use crate::story::near::WhenNear;
-use crate::story::part::Part;
 use crate::story::shots::move_shot;
 use crate::story::strip::{depends, look};
 use crate::story::words;

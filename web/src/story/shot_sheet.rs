@@ -1,6 +1,8 @@
-//! What can be said of a shot, in a sheet: what stands in the frame, how it is taken, what is heard, how much it matters.
+//! What can be said of a shot, in a sheet: what stands in the frame, how it is taken, what is heard, what it
+//! asks of the day, how much it matters.
 
 mod framing;
+mod on_set;
 mod taking;
 mod whole;
 mod whom;
@@ -13,8 +15,8 @@ use leptos::prelude::*;
 use units::LengthUnit;
 
 use crate::films::Desk;
+use crate::part::Part;
 use crate::session::Session;
-use crate::story::part::Part;
 use crate::story::tell;
 use crate::widgets::Sheet;
 
@@ -64,6 +66,7 @@ pub(super) fn ShotSheet(
                 <framing::Framing editing />
                 <whom::Whom editing />
                 <taking::Taking editing />
+                <on_set::OnSet editing />
                 <whole::Whole editing node edited />
             }
         })

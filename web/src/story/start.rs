@@ -12,7 +12,7 @@ use crate::story::words::seconds;
 
 /// The ways to begin.
 #[component]
-pub(super) fn Start(session: Session, desk: Desk) -> impl IntoView {
+pub(crate) fn Start(session: Session, desk: Desk) -> impl IntoView {
     let begin = move |film: Film| {
         leptos::task::spawn_local(async move { desk.create(film).await });
     };
@@ -134,7 +134,7 @@ fn Remove(desk: Desk, id: crate::films::FilmId, title: String) -> impl IntoView 
 
 /// What was the matter with the film that was opened last.
 #[component]
-pub(super) fn Problems(desk: Desk) -> impl IntoView {
+pub(crate) fn Problems(desk: Desk) -> impl IntoView {
     view! {
         <Show when=move || !desk.problems.with(Vec::is_empty)>
             <div class="story-problems" role="alert">

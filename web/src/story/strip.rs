@@ -7,10 +7,10 @@ use film::{Command, Entry, EntryId, Scene, SceneId, Shot, ShotId};
 use leptos::prelude::*;
 
 use crate::films::Desk;
+use crate::part::{Part, Shooting};
 use crate::pictures::{Look, PictureCanvas, Rank, Standing};
 use crate::story::cut_entry::EntryPanel;
 use crate::story::findings::Found;
-use crate::story::part::{Part, Shooting};
 use crate::story::{scene_of, tell, words};
 use crate::widgets::{live, when};
 
@@ -37,7 +37,7 @@ pub(super) fn entry_of(scene: Memo<Option<Part<Scene>>>, id: EntryId) -> Memo<Op
 }
 
 /// The look of a shot, that many seconds into it.
-pub(super) fn look(desk: Desk, scene: SceneId, shot: ShotId, at_s: f64) -> Option<Look> {
+pub(crate) fn look(desk: Desk, scene: SceneId, shot: ShotId, at_s: f64) -> Option<Look> {
     desk.film.with(|film| {
         let film = film.as_ref()?;
         let scene = film.scene(scene)?;
@@ -50,7 +50,7 @@ pub(super) fn look(desk: Desk, scene: SceneId, shot: ShotId, at_s: f64) -> Optio
 }
 
 /// What a look at a shot depends on: told when one of these is another.
-pub(super) fn depends(
+pub(crate) fn depends(
     desk: Desk,
     scene: Memo<Option<Part<Scene>>>,
     shot: Signal<Option<Part<Shot>>>,

@@ -6,33 +6,17 @@ use units::{Angle, LengthUnit};
 
 use crate::setup::words::length;
 
-/// Who or what a shot is of.
-pub(super) fn of_whom(film: &Film, shot: &Shot) -> String {
-    match &shot.of {
-        ShotOf::One(who) => film.name_of(*who).to_owned(),
-        ShotOf::Two(one, other) => format!("{} and {}", film.name_of(*one), film.name_of(*other)),
-        ShotOf::OverShoulder { facing, near } => {
-            format!("{} over {}'s shoulder", film.name_of(*facing), film.name_of(*near))
-        }
-        ShotOf::PointOfView { of, seen } => {
-            format!("{} as {} sees them", film.name_of(*seen), film.name_of(*of))
-        }
-        ShotOf::Object { name, .. } if name.is_empty() => "a thing".to_owned(),
-        ShotOf::Object { name, .. } => name.clone(),
-    }
-}
-
 /// A shot of the film in one line: where it is, and what it shows.
 pub(super) fn numbered(film: &Film, (scene, number): (usize, usize), shot: &Shot) -> String {
-    format!("Scene {scene}, shot {number}: {} on {}", shot.size.name(), of_whom(film, shot))
+    format!("Scene {scene}, shot {number}: {} on {}", shot.size.name(), shot.of.told(film))
 }
 
 /// A shot in a few words: size and whom.
-pub(super) fn shot(film: &Film, shot: &Shot) -> String {
+pub(crate) fn shot(film: &Film, shot: &Shot) -> String {
     match shot.of {
-        ShotOf::Object { .. } => format!("Insert: {}", of_whom(film, shot)),
+        ShotOf::Object { .. } => format!("Insert: {}", shot.of.told(film)),
         ShotOf::One(_) | ShotOf::Two(..) | ShotOf::OverShoulder { .. } | ShotOf::PointOfView { .. } => {
-            format!("{} on {}", capital(shot.size.name()), of_whom(film, shot))
+            format!("{} on {}", capital(shot.size.name()), shot.of.told(film))
         }
     }
 }
@@ -89,7 +73,7 @@ pub(super) fn on_lens(
 }
 
 /// What a film lacks for a shot.
-pub(super) fn missing(film: &Film, why: NoRehearsal) -> String {
+pub(crate) fn missing(film: &Film, why: NoRehearsal) -> String {
     match why {
         NoRehearsal::EmptyKit => "the kit has no lens or no recording mode".to_owned(),
         NoRehearsal::LensGone => "its lens is not in the kit any more".to_owned(),
@@ -100,7 +84,7 @@ pub(super) fn missing(film: &Film, why: NoRehearsal) -> String {
 }
 
 /// A scene's heading: inside or outside, where and when.
-pub(super) fn heading(film: &Film, facts: &SceneFacts) -> String {
+pub(crate) fn heading(film: &Film, facts: &SceneFacts) -> String {
     let place = facts.place.and_then(|place| film.place(place)).map(|place| place.name.as_str());
     let parts =
         [Some(capital(facts.setting.name())), place.map(str::to_owned), Some(facts.time.name().to_owned())];
@@ -108,7 +92,7 @@ pub(super) fn heading(film: &Film, facts: &SceneFacts) -> String {
 }
 
 /// A scene's name, or its number where it has none.
-pub(super) fn scene_name(film: &Film, scene: &Scene) -> String {
+pub(crate) fn scene_name(film: &Film, scene: &Scene) -> String {
     let number = film.scenes.iter().position(|one| one.id == scene.id).map_or(0, |at| at + 1);
     if scene.facts.title.is_empty() { format!("scene {number}") } else { scene.facts.title.clone() }
 }
@@ -125,7 +109,7 @@ pub(super) fn seconds(seconds: f64) -> String {
 }
 
 /// The same words, the first with a capital.
-pub(super) fn capital(words: &str) -> String {
+pub(crate) fn capital(words: &str) -> String {
     let mut letters = words.chars();
     letters.next().map_or_else(String::new, |first| first.to_uppercase().chain(letters).collect())
 }

@@ -35,8 +35,8 @@ pub fn redraft(
     let ground = grounds.iter().find(|ground| ground.beat_id() == beat)?;
     let views = EntryView::of_cut(film, scene, &mut Rehearsals::default());
     let others: Vec<&EntryView> = views.iter().filter(|view| view.shot.id != shot).collect();
-    let broken_now = broken(&views);
-    let cuts = |new: &EntryView| broken(&with(ground, &views, new, shot)) <= broken_now;
+    let broken_now = broken(ground, &views);
+    let cuts = |new: &EntryView| broken(ground, &with(ground, &views, new, shot)) <= broken_now;
     let search = Search { ground, wish, id: shot, cuts: &cuts, others: &others };
     let asked = |same: bool| {
         let proposals = proposals(ground, wish, there, same);

@@ -5,6 +5,7 @@ use std::sync::Arc;
 use staging::Movement;
 
 use super::CoverageWish;
+use super::candidate::{RECORDER_AWAY, is_too_far_to_hear};
 use super::cutting::{broken, is_on_side};
 use super::ground::Ground;
 use super::picking::Picked;
@@ -108,7 +109,7 @@ fn keep_if_it_cuts(
             .iter()
             .zip(&views)
             .filter(|(at, view)| ground_of(at).is_some_and(|ground| !is_on_side(ground, view)));
-        broken(&views) + beyond.count()
+        grounds.first().map_or(0, |ground| broken(ground, &views)) + beyond.count()
     };
     let keeps = wrong(&tried) <= wrong(order);
     if keeps {
@@ -140,6 +141,17 @@ fn planned(picked: &Picked, times: usize) -> Shot {
     Shot { planned_s: shown, ..picked.had.shot.clone() }
 }
 
+/// A shot with a recorder, if somebody who speaks in it walks too far off while it lasts.
+fn heard(grounds: &[Ground<'_>], picked: &Picked, shot: Shot) -> Shot {
+    let (Some(ground), Ok(rehearsal)) = (grounds.get(picked.beat_at), picked.had.view.rehearsal.as_ref())
+    else {
+        return shot;
+    };
+    let recorder_away =
+        if is_too_far_to_hear(ground, &shot, rehearsal) { Some(RECORDER_AWAY) } else { shot.recorder_away };
+    Shot { recorder_away, ..shot }
+}
+
 /// What the entries of an order show.
 pub(super) fn views(grounds: &[Ground<'_>], picked: &[Picked], order: &[usize]) -> Vec<EntryView> {
     let times = times(picked, order);
@@ -162,9 +174,15 @@ pub(super) fn views(grounds: &[Ground<'_>], picked: &[Picked], order: &[usize]) 
 }
 
 /// The shots as long as they are shown, and the entries that show them.
-pub(super) fn assemble(picked: &[Picked], order: &[usize], ids: &mut FreshIds) -> (Vec<Shot>, Vec<Entry>) {
+pub(super) fn assemble(
+    grounds: &[Ground<'_>],
+    picked: &[Picked],
+    order: &[usize],
+    ids: &mut FreshIds,
+) -> (Vec<Shot>, Vec<Entry>) {
     let times = times(picked, order);
-    let shots: Vec<Shot> = picked.iter().zip(&times).map(|(one, times)| planned(one, *times)).collect();
+    let shot = |(one, times): (&Picked, &usize)| heard(grounds, one, planned(one, *times));
+    let shots: Vec<Shot> = picked.iter().zip(&times).map(shot).collect();
     let entry = |(at, from_s, to_s): (usize, f64, f64)| {
         let shot = shots.get(at)?;
         let is_whole = times.get(at) == Some(&1);

@@ -14,7 +14,7 @@ use super::ground::Ground;
 use super::proposal::{LensWish, MoveWish, Proposal};
 use super::ways::{Way, across, seconds, ways, widest};
 use crate::cut_view::{EntryView, SeenAt, times_apart};
-use crate::findings::{Severity, Taking, check_take};
+use crate::findings::{Severity, Taking, check_take, phone_from_voices};
 use crate::id::{EntryId, PersonId, ShotId};
 use crate::rehearsal::Rehearsal;
 use crate::scene::{Entry, Setting};
@@ -66,11 +66,17 @@ const MOST_GROWTH: f64 = 4.0;
 /// A phone farther from whoever speaks hears the room, metres: 1.5, common practice, and a little less, as they lean.
 const HEARS_WITHIN_M: f64 = 1.4;
 /// Where a recorder lies then: chosen because it is still outside most frames.
-const RECORDER_AWAY: Length = Length::from_m(0.5);
+pub(super) const RECORDER_AWAY: Length = Length::from_m(0.5);
 /// The shortest entry in which somebody is gone along with, seconds: chosen because a shorter one does not tell it.
 const SHORTEST_FOLLOW_S: f64 = 1.5;
 /// The longest pan with a walker, seconds: chosen because they leave a steady turn behind sooner or later.
 const LONGEST_PAN_S: f64 = 3.0;
+
+/// Whether whoever speaks in a shot gets too far from the phone, so that a recorder lies near them.
+pub(super) fn is_too_far_to_hear(ground: &Ground<'_>, shot: &Shot, rehearsal: &Rehearsal) -> bool {
+    let away = || phone_from_voices(ground.film, ground.scene, shot, rehearsal);
+    shot.sound == Sound::Dialogue && away().is_some_and(|away| away.to_m() > HEARS_WITHIN_M)
+}
 
 impl Search<'_> {
     /// The best way of having a proposal, if there is one.
@@ -151,11 +157,10 @@ impl Search<'_> {
             return Tried::NotHere;
         }
         let seconds = shot.planned_s;
-        let Some(view) = self.view(&shot, rehearsal) else { return Tried::CannotBeHad };
-        let away_m = view.seen.iter().flatten().map(|seen| seen.away.to_m()).fold(0.0, f64::max);
-        if shot.sound == Sound::Dialogue && away_m > HEARS_WITHIN_M {
+        if is_too_far_to_hear(self.ground, &shot, &rehearsal) {
             shot.recorder_away = Some(RECORDER_AWAY);
         }
+        let Some(view) = self.view(&shot, rehearsal) else { return Tried::CannotBeHad };
         if self.others.iter().any(|other| is_the_same(&other.shot, &shot)) {
             return Tried::NotHere;
         }

@@ -4,7 +4,8 @@ use units::Angle;
 
 use super::ground::Ground;
 use crate::cut_view::{EntryView, ScreenDirection, SeenAt, times_apart, turn_between};
-use crate::scene_blocking::{LineSide, face_each_other};
+use crate::findings::seen_as_reverses;
+use crate::scene_blocking::LineSide;
 
 /// Two views of one person from directions that differ by less look like a mistake: 30 degrees, common practice; half a
 /// degree more, chosen so that rounding a direction takes nothing from it.
@@ -21,19 +22,20 @@ pub(super) fn differ(one: &SeenAt, other: &SeenAt) -> bool {
     changes || turn_between(one, other) >= LEAST_TURN
 }
 
-/// Whether `next` can follow what was shown `before`.
-pub(super) fn cuts(before: &[EntryView], next: &EntryView) -> bool {
+/// Whether `next` can follow what was shown `before` in the scene of that ground.
+pub(super) fn cuts(ground: &Ground<'_>, before: &[EntryView], next: &EntryView) -> bool {
     let Some(last) = before.last() else { return true };
     last.shot.id != next.shot.id
         && differs(last, next)
         && stays_on_side(last, next)
-        && looks_meet(last, next)
+        && looks_meet(ground, last, next)
         && keeps_direction(before, next)
 }
 
-/// How many entries do not follow what is before them.
-pub(super) fn broken(views: &[EntryView]) -> usize {
-    views.iter().enumerate().filter(|(at, view)| !cuts(views.get(..*at).unwrap_or_default(), view)).count()
+/// How many entries do not follow what is before them, in the scene of that ground.
+pub(super) fn broken(ground: &Ground<'_>, views: &[EntryView]) -> usize {
+    let before = |at: usize| views.get(..at).unwrap_or_default();
+    views.iter().enumerate().filter(|(at, view)| !cuts(ground, before(*at), view)).count()
 }
 
 fn differs(last: &EntryView, next: &EntryView) -> bool {
@@ -58,15 +60,9 @@ fn stays_on_side(last: &EntryView, next: &EntryView) -> bool {
 }
 
 /// Whether two who face each other do not both look the same way across their frames.
-fn looks_meet(last: &EntryView, next: &EntryView) -> bool {
-    let (Some([_, end]), Some([start, _])) = (&last.seen, &next.seen) else { return true };
-    let (Ok(one), Ok(other)) = (last.rehearsal.as_ref(), next.rehearsal.as_ref()) else { return true };
-    let (Some(one), Some(other)) = (&one.subject, &other.subject) else { return true };
-    let is_asked = last.is_single()
-        && next.is_single()
-        && one.who != other.who
-        && face_each_other(&one.person, &other.person);
-    !is_asked || end.looks != start.looks || end.looks == Some(ScreenDirection::Neutral)
+fn looks_meet(ground: &Ground<'_>, last: &EntryView, next: &EntryView) -> bool {
+    let seen = seen_as_reverses(ground.film, ground.scene, last, next);
+    seen.is_none_or(|[end, start]| end.looks != start.looks || end.looks == Some(ScreenDirection::Neutral))
 }
 
 /// Whether a walker goes on across the frame as they went when they were last seen: a turn is seen where its entry ends

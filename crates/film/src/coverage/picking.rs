@@ -122,7 +122,7 @@ impl Picking<'_> {
         let others: Vec<&EntryView> =
             self.picked.iter().map(|one| &one.had.view).chain(then.iter().copied()).collect();
         let before: Vec<EntryView> = others.iter().map(|view| (*view).clone()).collect();
-        let cuts = |view: &EntryView| cuts(&before, view);
+        let cuts = |view: &EntryView| cuts(ground, &before, view);
         Search { ground, wish: self.wish, id, cuts: &cuts, others: &others }.best(proposal)
     }
 

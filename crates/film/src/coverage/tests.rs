@@ -11,6 +11,8 @@ use optics::Aspect;
 use staging::{Age, Colour, PieceKind, Posture, SetPiece};
 use units::{Angle, Length};
 
+use super::cutting::broken;
+use super::ground::Ground;
 use super::{CoverageWish, Draft, Pace, draft};
 use crate::cut_view::EntryView;
 use crate::film::{CastMember, Film, Place};
@@ -68,6 +70,7 @@ fn film(lenses: usize, blocking: SceneBlocking, facts: SceneFacts) -> Film {
         id: PlaceId::new(1).expect("small"),
         name: "Kitchen".to_owned(),
         notes: String::new(),
+        spot: None,
         unknown: Unknown::default(),
     };
     film.places = Arc::from([kitchen]);
@@ -154,6 +157,11 @@ fn wish(shots: usize, pace: Pace, variant: u32) -> CoverageWish {
 
 fn drafted(film: &Film, wish: &CoverageWish) -> Draft {
     draft(film, &film.scenes[0], wish, &mut FreshIds::starting_at(100))
+}
+
+/// How many entries of the first scene do not follow what is before them.
+fn broken_in(film: &Film) -> usize {
+    broken(&Ground::of_scene(film, &film.scenes[0])[0], &views(film))
 }
 
 /// The film with the draft in it.

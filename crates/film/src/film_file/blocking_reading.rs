@@ -28,6 +28,7 @@ pub(super) const USUAL_DIRECTION_DEG: f64 = 180.0;
 const X: Range = Range { field: "x_m", min: -FARTHEST_PLACE_M, max: FARTHEST_PLACE_M, unit: "m" };
 const Y: Range = Range { field: "y_m", min: -FARTHEST_PLACE_M, max: FARTHEST_PLACE_M, unit: "m" };
 const FACES: Range = Range { field: "faces_deg", min: -360.0, max: 360.0, unit: "deg" };
+const NORTH: Range = Range { field: "north_deg", min: -360.0, max: 360.0, unit: "deg" };
 const PACE: Range = Range { field: "pace_m_per_s", min: 0.05, max: 10.0, unit: "m/s" };
 /// Ten hours: chosen because no scene plays as long.
 const STARTS: Range = Range { field: "starts_s", min: 0.0, max: 36_000.0, unit: "s" };
@@ -79,6 +80,7 @@ impl SceneBlockingRecord {
             marks: marks.collect(),
             pieces: pieces.collect(),
             light: light.unwrap_or(Light::USUAL),
+            north: Angle::from_deg(at.or_usual(&NORTH, self.north_deg, 0.0)),
             beats: beats.collect(),
         }
     }

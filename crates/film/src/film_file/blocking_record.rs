@@ -3,6 +3,7 @@
 use glam::DVec2;
 use serde::{Deserialize, Serialize};
 use staging::{Light, Posture, USUAL_PACE};
+use units::Angle;
 
 use crate::record::{LightRecord, PieceRecord, PostureWord, within_a_turn, written_deg};
 use crate::scene_blocking::{Beat, Faces, LineWish, Mark, SceneBlocking, Way};
@@ -21,6 +22,9 @@ pub struct SceneBlockingRecord {
     /// Where the light comes from; a sun in the south-west if absent.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub light: Option<LightRecord>,
+    /// Where the earth's north is on this floor, clockwise from the floor's own, -360 to 360 degrees; 0 if absent.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub north_deg: Option<f64>,
     /// What happens when, in order; 200 at the most.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub beats: Vec<BeatRecord>,
@@ -121,11 +125,12 @@ pub enum LineRecord {
 }
 
 impl From<&SceneBlocking> for SceneBlockingRecord {
-    fn from(SceneBlocking { marks, pieces, light, beats }: &SceneBlocking) -> Self {
+    fn from(SceneBlocking { marks, pieces, light, north, beats }: &SceneBlocking) -> Self {
         Self {
             marks: marks.iter().map(MarkRecord::from).collect(),
             pieces: pieces.iter().map(PieceRecord::from).collect(),
             light: (*light != Light::USUAL).then(|| (*light).into()),
+            north_deg: (*north != Angle::ZERO).then(|| written_deg(within_a_turn(*north))),
             beats: beats.iter().map(BeatRecord::from).collect(),
         }
     }

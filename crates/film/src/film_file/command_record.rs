@@ -8,6 +8,8 @@ use serde::{Deserialize, Serialize};
 use crate::edit::Command;
 use crate::film_file::blocking_reading::read_beat_ids;
 use crate::film_file::blocking_record::SceneBlockingRecord;
+use crate::film_file::day_reading::read_days;
+use crate::film_file::day_record::DayRecord;
 use crate::film_file::film_reading::{read_cast, read_kit, read_places};
 use crate::film_file::film_record::{CastRecord, FilmFactsRecord, PlaceRecord};
 use crate::film_file::known::{Ids, Known};
@@ -30,6 +32,8 @@ pub enum CommandRecord {
     SetCast(Vec<CastRecord>),
     /// Where it is shot.
     SetPlaces(Vec<PlaceRecord>),
+    /// When it is shot.
+    SetDays(Vec<DayRecord>),
     /// A new scene, at that place in the film.
     InsertScene {
         /// Before which scene, counted from 0; last if there are not as many.
@@ -115,6 +119,7 @@ impl From<&Command> for CommandRecord {
             Command::SetKit(kit) => Self::SetKit((&**kit).into()),
             Command::SetCast(cast) => Self::SetCast(cast.iter().map(CastRecord::from).collect()),
             Command::SetPlaces(places) => Self::SetPlaces(places.iter().map(PlaceRecord::from).collect()),
+            Command::SetDays(days) => Self::SetDays(days.iter().map(DayRecord::from).collect()),
             Command::InsertScene { at, scene } => {
                 Self::InsertScene { at: place(*at), scene: Box::new((&**scene).into()) }
             }
@@ -164,6 +169,7 @@ impl CommandRecord {
             Self::SetKit(kit) => Command::SetKit(Arc::new(read_kit(&at.field("set_kit"), kit))),
             Self::SetCast(cast) => Command::SetCast(read_cast(at, cast)),
             Self::SetPlaces(places) => Command::SetPlaces(read_places(at, places)),
+            Self::SetDays(days) => Command::SetDays(read_days(at, days, None)),
             Self::InsertScene { at: before, scene } => {
                 let mut ids = SceneIds::of(std::slice::from_ref(scene));
                 let scene = scene.read(&at.field("scene"), &known, &mut ids);

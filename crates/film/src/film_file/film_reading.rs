@@ -3,12 +3,13 @@
 use std::collections::BTreeSet;
 use std::sync::Arc;
 
-use optics::{Aspect, ShutterAngle};
+use optics::{Aspect, MainsFrequency, ShutterAngle};
 use staging::Age;
-use units::{FrameRate, Length};
+use units::{FrameRate, Length, Stops};
 
-use crate::film::{CastMember, Film, FilmFacts, Hours, Place};
-use crate::film_file::film_record::{CastRecord, FilmFactsRecord, FilmRecord, PlaceRecord};
+use crate::film::{CastMember, Film, FilmFacts, Hours, Place, USUAL_BIAS};
+use crate::film_file::day_reading::read_days;
+use crate::film_file::film_record::{CastRecord, FilmFactsRecord, FilmRecord, HoursRecord, PlaceRecord};
 use crate::film_file::known::{Ids, Known};
 use crate::film_file::problem::{At, Done, Mending, Problem, Range};
 use crate::film_file::scene_reading::SceneIds;
@@ -35,6 +36,8 @@ const USUAL_CLOTHES: ColourRecord = ColourRecord([0x6f, 0x6a, 0x60]);
 
 const FRAME_RATE: Range = Range { field: "frame_rate_fps", min: 1.0, max: 1000.0, unit: "fps" };
 const SHUTTER: Range = Range { field: "shutter_angle_deg", min: 1.0, max: 360.0, unit: "deg" };
+const BIAS: Range = Range { field: "bias_stops", min: -5.0, max: 5.0, unit: "stops" };
+const MAINS: Range = Range { field: "mains_hz", min: 15.0, max: 500.0, unit: "Hz" };
 const STATURE: Range = Range { field: "stature_m", min: 0.4, max: 2.8, unit: "m" };
 
 impl FilmRecord {
@@ -51,24 +54,25 @@ impl FilmRecord {
         let people_ids: BTreeSet<u64> = cast.iter().map(|member| member.id.number()).collect();
         let place_ids: BTreeSet<u64> = places.iter().map(|place| place.id.number()).collect();
         let known = Known::of(&people_ids, &place_ids);
+        // What is wrong is told in the order of the file.
+        let facts = Arc::new(self.facts.read(at));
+        let kit = Arc::new(read_kit(&at.field("kit"), &self.kit));
         let scenes = at.few("scenes", &self.scenes, MOST_SCENES);
         let mut ids = SceneIds::of(scenes);
         let scenes = scenes.iter().enumerate();
-        Film {
-            facts: Arc::new(self.facts.read(at)),
-            kit: Arc::new(read_kit(&at.field("kit"), &self.kit)),
-            cast,
-            places,
-            scenes: scenes
-                .map(|(index, scene)| Arc::new(scene.read(&at.item("scenes", index), &known, &mut ids)))
-                .collect(),
-        }
+        let scenes: Vec<_> = scenes
+            .map(|(index, scene)| Arc::new(scene.read(&at.item("scenes", index), &known, &mut ids)))
+            .collect();
+        let shots = scenes.iter().flat_map(|scene| scene.shots.iter().map(|shot| shot.id)).collect();
+        Film { facts, kit, cast, places, days: read_days(at, &self.days, Some(&shots)), scenes }
     }
 }
 
 impl FilmFactsRecord {
     pub(super) fn read(&self, at: &At<'_>) -> FilmFacts {
         let fps = at.or_usual(&FRAME_RATE, self.frame_rate_fps, FrameRate::FILM.to_fps());
+        let bias = at.or_usual(&BIAS, self.bias_stops, USUAL_BIAS.to_f64());
+        let mains = at.or_usual(&MAINS, self.mains_hz, MainsFrequency::FIFTY.to_hz());
         let shutter = at.or_usual(&SHUTTER, self.shutter_angle_deg, ShutterAngle::HALF.to_deg());
         FilmFacts {
             title: at.text("title", &self.title, MOST_IN_A_NAME),
@@ -77,6 +81,8 @@ impl FilmFactsRecord {
             frame_rate: FrameRate::checked_from_fps(fps).unwrap_or(FrameRate::FILM),
             shutter: ShutterAngle::from_deg(shutter).unwrap_or(ShutterAngle::HALF),
             recording: at.text("recording", &self.recording, MOST_IN_A_NAME),
+            bias: Stops::new(bias),
+            mains: MainsFrequency::from_hz(mains).unwrap_or(MainsFrequency::FIFTY),
             unknown: Unknown::of(self.unknown.clone()),
         }
     }
@@ -100,15 +106,15 @@ pub(super) fn read_cast(at: &At<'_>, records: &[CastRecord]) -> Arc<[CastMember]
             stature: Length::from_m(at.or_usual(&STATURE, record.stature_m, USUAL_STATURE_M)),
             age: record.age.map(Age::from).unwrap_or_default(),
             clothes: record.clothes.unwrap_or(USUAL_CLOTHES).to_colour(),
-            hours: read_hours(&at, record),
+            hours: record.hours.and_then(|hours| read_hours(&at.field("hours"), hours)),
             unknown: Unknown::of(record.unknown.clone()),
         })
     });
     members.collect()
 }
 
-fn read_hours(at: &At<'_>, record: &CastRecord) -> Option<Hours> {
-    let hours = record.hours?;
+/// A stretch of a day, or none with what is wrong told.
+pub(super) fn read_hours(at: &At<'_>, hours: HoursRecord) -> Option<Hours> {
     let minutes = |minutes: u32| u16::try_from(minutes).ok();
     let read = minutes(hours.from_min).zip(minutes(hours.to_min));
     let read = read.and_then(|(from, to)| Hours::new(from, to));
@@ -117,7 +123,7 @@ fn read_hours(at: &At<'_>, record: &CastRecord) -> Option<Hours> {
             "{} to {} min is not allowed: 0 to 1440 min, the end after the start",
             hours.from_min, hours.to_min
         );
-        at.field("hours").report(message, Done::LeftOut("they were"));
+        at.report(message, Done::LeftOut("they were"));
     }
     read
 }
@@ -132,6 +138,7 @@ pub(super) fn read_places(at: &At<'_>, records: &[PlaceRecord]) -> Arc<[Place]> 
             id: PlaceId::new(ids.claim(&at, record.id))?,
             name: at.text("name", &record.name, MOST_IN_A_NAME),
             notes: at.text("notes", &record.notes, MOST_IN_A_TEXT),
+            spot: record.spot.as_ref().and_then(|spot| spot.read(&at.field("spot"))),
             unknown: Unknown::of(record.unknown.clone()),
         })
     });
@@ -162,6 +169,7 @@ pub(super) fn read_kit(at: &At<'_>, record: &KitRecord) -> Kit {
             "adapters" => leaves(at, "adapters", &mut record.adapters, index),
             "filters" => leaves(at, "filters", &mut record.filters, index),
             "views" => leaves(at, "views", &mut record.views, index),
+            "exposure_times_s" => leaves(at, "exposure_times_s", &mut record.exposure_times_s, index),
             _ => None,
         };
         let Some(place) = left else {
@@ -207,5 +215,6 @@ pub(crate) fn empty_kit() -> Kit {
         adapters: Vec::new(),
         filters: Vec::new(),
         views: Vec::new(),
+        exposure_times: Vec::new(),
     }
 }

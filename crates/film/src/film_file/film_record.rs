@@ -3,8 +3,10 @@
 use serde::{Deserialize, Serialize};
 use serde_json::{Map, Value};
 
-use crate::film::{CastMember, Film, FilmFacts, Place};
+use crate::film::{CastMember, Film, FilmFacts, Hours, Place, USUAL_BIAS};
+use crate::film_file::day_record::DayRecord;
 use crate::film_file::scene_record::SceneRecord;
+use crate::film_file::spot_record::SpotRecord;
 use crate::kit_file::KitRecord;
 use crate::record::{AgeWord, AspectRecord, ColourRecord};
 
@@ -25,6 +27,9 @@ pub struct FilmRecord {
     /// Where it is shot; 500 at the most.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub places: Vec<PlaceRecord>,
+    /// When it is shot; 500 days at the most.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub days: Vec<DayRecord>,
     /// The scenes in the film's order; 500 at the most, with 20000 shots in all.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub scenes: Vec<SceneRecord>,
@@ -52,6 +57,12 @@ pub struct FilmFactsRecord {
     /// The recording mode that it is shot in, by its name in the kit; the kit's first if it has none of that name.
     #[serde(default, skip_serializing_if = "String::is_empty")]
     pub recording: String,
+    /// How much brighter than the meter's grey the picture is wanted, -5 to 5 stops; two thirds darker if absent.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub bias_stops: Option<f64>,
+    /// The mains that lamps hang on where it is shot, 15 to 500 Hz; 50 if absent.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub mains_hz: Option<f64>,
     /// What a newer program wrote beside these.
     #[serde(flatten, skip_serializing_if = "Map::is_empty")]
     pub unknown: Map<String, Value>,
@@ -106,6 +117,9 @@ pub struct PlaceRecord {
     /// What to know about it.
     #[serde(default, skip_serializing_if = "String::is_empty")]
     pub notes: String,
+    /// Where on earth it is; not known if absent.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub spot: Option<SpotRecord>,
     /// What a newer program wrote beside these.
     #[serde(flatten, skip_serializing_if = "Map::is_empty")]
     pub unknown: Map<String, Value>,
@@ -122,6 +136,7 @@ impl From<&Film> for FilmRecord {
             kit: KitRecord::from(&*film.kit),
             cast: film.cast.iter().map(CastRecord::from).collect(),
             places: film.places.iter().map(PlaceRecord::from).collect(),
+            days: film.days.iter().map(|day| DayRecord::of(day, film)).collect(),
             scenes: film.scenes.iter().map(|scene| SceneRecord::from(&**scene)).collect(),
         }
     }
@@ -129,7 +144,7 @@ impl From<&Film> for FilmRecord {
 
 impl From<&FilmFacts> for FilmFactsRecord {
     fn from(facts: &FilmFacts) -> Self {
-        let FilmFacts { title, line, aspect, frame_rate, shutter, recording, unknown } = facts;
+        let FilmFacts { title, line, aspect, frame_rate, shutter, recording, bias, mains, unknown } = facts;
         Self {
             title: title.clone(),
             line: line.clone(),
@@ -137,6 +152,8 @@ impl From<&FilmFacts> for FilmFactsRecord {
             frame_rate_fps: Some(frame_rate.to_fps()),
             shutter_angle_deg: (*shutter != optics::ShutterAngle::HALF).then(|| shutter.to_deg()),
             recording: recording.clone(),
+            bias_stops: (*bias != USUAL_BIAS).then(|| bias.to_f64()),
+            mains_hz: (*mains != optics::MainsFrequency::FIFTY).then(|| mains.to_hz()),
             unknown: unknown.fields(),
         }
     }
@@ -154,17 +171,26 @@ impl From<&CastMember> for CastRecord {
                 staging::Age::Child => Some(AgeWord::Child),
             },
             clothes: Some(ColourRecord::of(*clothes)),
-            hours: hours.map(|hours| HoursRecord {
-                from_min: hours.from_min().into(),
-                to_min: hours.to_min().into(),
-            }),
+            hours: hours.map(HoursRecord::from),
             unknown: unknown.fields(),
         }
     }
 }
 
 impl From<&Place> for PlaceRecord {
-    fn from(Place { id, name, notes, unknown }: &Place) -> Self {
-        Self { id: id.number(), name: name.clone(), notes: notes.clone(), unknown: unknown.fields() }
+    fn from(Place { id, name, notes, spot, unknown }: &Place) -> Self {
+        Self {
+            id: id.number(),
+            name: name.clone(),
+            notes: notes.clone(),
+            spot: spot.as_ref().map(SpotRecord::from),
+            unknown: unknown.fields(),
+        }
+    }
+}
+
+impl From<Hours> for HoursRecord {
+    fn from(hours: Hours) -> Self {
+        Self { from_min: hours.from_min().into(), to_min: hours.to_min().into() }
     }
 }

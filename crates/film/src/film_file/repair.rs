@@ -25,6 +25,7 @@ pub(super) fn film_record(mut fields: Map<String, Value>, mending: &Mending) -> 
     let kit = fields.remove("kit");
     let cast = list(&mut fields, "", "cast", mending);
     let places = list(&mut fields, "", "places", mending);
+    let days = list(&mut fields, "", "days", mending);
     let scenes = list(&mut fields, "", "scenes", mending);
     let scenes = items("scenes", scenes, mending, |path, value| scene_record(path, value, mending));
     FilmRecord {
@@ -33,6 +34,7 @@ pub(super) fn film_record(mut fields: Map<String, Value>, mending: &Mending) -> 
         kit: kit_record(kit, mending),
         cast: items("cast", cast, mending, |path, value| read(path, value, "the person was", mending)),
         places: items("places", places, mending, |path, value| read(path, value, "the place was", mending)),
+        days: items("days", days, mending, |path, value| read(path, value, "the day was", mending)),
         scenes,
     }
 }
@@ -59,6 +61,7 @@ fn kit_record(kit: Option<Value>, mending: &Mending) -> KitRecord {
         adapters: Vec::new(),
         filters: Vec::new(),
         views: Vec::new(),
+        exposure_times_s: Vec::new(),
     })
 }
 

@@ -3,6 +3,7 @@
 use std::collections::BTreeMap;
 use std::sync::Arc;
 
+use optics::ExposureValue;
 use units::Length;
 
 use crate::film_file::blocking_reading::read_beat_ids;
@@ -12,7 +13,8 @@ use crate::film_file::problem::{At, Done, Range};
 use crate::film_file::scene_record::{EntryRecord, KeptAtRecord, KeptRecord, SceneFactsRecord, SceneRecord};
 use crate::id::{EntryId, SceneId, ShotId};
 use crate::scene::{
-    Entry, Kept, KeptAt, LONGEST_SHOT_S, Scene, SceneFacts, Setting, Stretch, TimeOfDay, Want,
+    Entry, Kept, KeptAt, LONGEST_SHOT_S, Lamps, Scene, SceneFacts, SceneLight, Setting, Stretch, TimeOfDay,
+    Want, WhiteBalance,
 };
 use crate::shot::Shot;
 use crate::unknown::Unknown;
@@ -22,6 +24,8 @@ pub(super) const MOST_WANTS: usize = 200;
 pub(super) const MOST_ENTRIES: usize = 5000;
 pub(super) const MOST_SHOTS: usize = 20_000;
 
+const LIGHT: Range = Range { field: "light_ev100", min: -10.0, max: 25.0, unit: "(EV at ISO 100)" };
+const WHITE: Range = Range { field: "white_balance_k", min: 1500.0, max: 15_000.0, unit: "K" };
 const ROOM: Range = Range { field: "room_m", min: 0.1, max: 100_000.0, unit: "m" };
 
 /// The ids of what is known across all of a film's scenes.
@@ -125,6 +129,8 @@ impl SceneFactsRecord {
             })
         });
         let text = |field: &'static str, text: &str| at.text(field, text, MOST_IN_A_TEXT);
+        let read = at.within(&LIGHT, self.light_ev100).and_then(|value| ExposureValue::of_scene(value).ok());
+        let white = at.within(&WHITE, self.white_balance_k);
         SceneFacts {
             title: at.text("title", &self.title, MOST_IN_A_NAME),
             place: self.place.and_then(|place| known.place_at(&at.field("place"), place)),
@@ -136,6 +142,13 @@ impl SceneFactsRecord {
             happens: text("happens", &self.happens),
             changes: text("changes", &self.changes),
             room: at.within(&ROOM, self.room_m).map(Length::from_m),
+            light: read.map_or(SceneLight::ByHour, SceneLight::Read),
+            lamps: match self.lamps {
+                None => Lamps::BySetting,
+                Some(true) => Lamps::On,
+                Some(false) => Lamps::Off,
+            },
+            white_balance: white.and_then(|kelvin| WhiteBalance::from_kelvin(kelvin).ok()),
             unknown: Unknown::of(self.unknown.clone()),
         }
     }

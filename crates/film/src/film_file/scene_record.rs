@@ -7,7 +7,10 @@ use crate::film_file::blocking_record::SceneBlockingRecord;
 use crate::film_file::shot_record::ShotRecord;
 use crate::id::PlaceId;
 use crate::record::{SettingWord, TimeOfDayWord};
-use crate::scene::{Entry, Kept, KeptAt, Scene, SceneFacts, Setting, Stretch, TimeOfDay, Want};
+use crate::scene::{
+    Entry, Kept, KeptAt, Lamps, Scene, SceneFacts, SceneLight, Setting, Stretch, TimeOfDay, Want,
+    WhiteBalance,
+};
 
 /// A scene.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
@@ -66,6 +69,15 @@ pub struct SceneFactsRecord {
     /// How far from somebody the phone can go there, 0.1 to 100000 m; as far as one likes if absent.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub room_m: Option<f64>,
+    /// How much light was read there, -10 to 25 EV at ISO 100; what the hour gives if absent.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub light_ev100: Option<f64>,
+    /// Whether lamps on the mains light it; inside and at night they do if absent.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub lamps: Option<bool>,
+    /// The white balance that all its shots share, 1500 to 15000 K; not chosen if absent.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub white_balance_k: Option<f64>,
     /// What a newer program wrote beside these.
     #[serde(flatten, skip_serializing_if = "Map::is_empty")]
     pub unknown: Map<String, Value>,
@@ -176,6 +188,9 @@ impl From<&SceneFacts> for SceneFactsRecord {
             happens,
             changes,
             room,
+            light,
+            lamps,
+            white_balance,
             unknown,
         } = facts;
         Self {
@@ -189,6 +204,16 @@ impl From<&SceneFacts> for SceneFactsRecord {
             happens: happens.clone(),
             changes: changes.clone(),
             room_m: room.map(units::Length::to_m),
+            light_ev100: match light {
+                SceneLight::ByHour => None,
+                SceneLight::Read(value) => Some(value.to_f64()),
+            },
+            lamps: match lamps {
+                Lamps::BySetting => None,
+                Lamps::On => Some(true),
+                Lamps::Off => Some(false),
+            },
+            white_balance_k: white_balance.map(WhiteBalance::to_kelvin),
             unknown: unknown.fields(),
         }
     }

@@ -10,7 +10,7 @@ use crate::film_file::known::{Ids, Known};
 use crate::film_file::problem::{At, Done, Range};
 use crate::film_file::shot_record::{ShotOfRecord, ShotRecord, USUAL_BEHIND_M};
 use crate::id::{BeatId, ShotId};
-use crate::shot::{LensChoice, Priority, Shot, ShotOf, Sound, USUAL_PLANNED_S};
+use crate::shot::{ActionKind, LensChoice, Priority, Shot, ShotOf, Sound, SunWish, USUAL_PLANNED_S};
 use crate::unknown::Unknown;
 
 const fn range(field: &'static str, min: f64, max: f64, unit: &'static str) -> Range {
@@ -31,6 +31,7 @@ const FOCUS_AT: Range = range("focus_at_m", 0.02, 100_000.0, "m");
 const RECORDER_AWAY: Range = range("recorder_away_m", 0.01, 1000.0, "m");
 const CAPTURE_RATE: Range = range("capture_rate_fps", 1.0, 1000.0, "fps");
 const PLANNED: Range = range("planned_s", 0.1, 600.0, "s");
+const ON_SET: Range = range("on_set_min", 0.1, 600.0, "min");
 const OBJECT_SIZE: Range = range("size_m", 0.005, 20.0, "m");
 
 impl ShotRecord {
@@ -83,6 +84,12 @@ impl ShotRecord {
             capture_rate: rate.and_then(|fps| FrameRate::checked_from_fps(fps).ok()),
             planned_s: at.or_usual(&PLANNED, self.planned_s, USUAL_PLANNED_S),
             priority: self.priority.map(Priority::from).unwrap_or_default(),
+            sun: self.sun.map(SunWish::from).unwrap_or_default(),
+            action_kind: match self.one_chance {
+                Some(true) => ActionKind::OneChance,
+                Some(false) | None => ActionKind::Repeatable,
+            },
+            on_set_min: at.within(&ON_SET, self.on_set_min),
             notes: at.text("notes", &self.notes, MOST_IN_A_TEXT),
             unknown: Unknown::of(self.unknown.clone()),
         })

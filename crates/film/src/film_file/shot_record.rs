@@ -8,9 +8,9 @@ use units::{FrameRate, Length};
 use crate::id::BeatId;
 use crate::record::{
     ForegroundRecord, LandmarkWord, MovementRecord, PhoneHeightWord, PriorityWord, PullRecord, ShotSizeWord,
-    SoundWord, within_a_turn, written_deg,
+    SoundWord, SunWishWord, within_a_turn, written_deg,
 };
-use crate::shot::{LensChoice, Priority, Shot, ShotOf, Sound};
+use crate::shot::{ActionKind, LensChoice, Priority, Shot, ShotOf, Sound, SunWish};
 
 /// A shot.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
@@ -98,6 +98,15 @@ pub struct ShotRecord {
     /// Whether the scene can do without it; it cannot if absent.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub priority: Option<PriorityWord>,
+    /// Where the sun is wanted; anywhere if absent.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub sun: Option<SunWishWord>,
+    /// Whether its action makes a mess or has one chance, so that it comes last; it can be repeated if absent.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub one_chance: Option<bool>,
+    /// How long it takes on the set, 0.1 to 600 min; as long as shots usually take if absent.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub on_set_min: Option<f64>,
     /// What else to know.
     #[serde(default, skip_serializing_if = "String::is_empty")]
     pub notes: String,
@@ -201,6 +210,9 @@ impl From<&Shot> for ShotRecord {
             capture_rate_fps: shot.capture_rate.map(FrameRate::to_fps),
             planned_s: Some(shot.planned_s),
             priority: (shot.priority != Priority::MustHave).then(|| shot.priority.into()),
+            sun: (shot.sun != SunWish::Anywhere).then(|| shot.sun.into()),
+            one_chance: (shot.action_kind == ActionKind::OneChance).then_some(true),
+            on_set_min: shot.on_set_min,
             notes: shot.notes.clone(),
             unknown: shot.unknown.fields(),
         }

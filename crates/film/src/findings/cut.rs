@@ -28,7 +28,9 @@ use crate::scene_blocking::LineSide;
 use line::{EstablishedSide, WaysAcross};
 use neighbours::{jump_cut, reverses};
 
+pub(crate) use neighbours::seen_as_reverses;
 pub use shot::check_shot;
+pub(crate) use shot::phone_from_voices;
 
 /// A finding on a scene's cut, with its numbers.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -79,6 +81,13 @@ pub enum CutFinding {
         /// How far the recorder is, if there is one.
         recorder: Option<Length>,
     },
+    /// A shot past somebody's shoulder does not show the shoulder, or shows nothing but it.
+    ShoulderAmiss {
+        /// Whose shoulder it is.
+        near: PersonId,
+        /// Where it is instead of at an edge.
+        place: ShoulderPlace,
+    },
     /// The shot cannot be walked through.
     NotRehearsed(NoRehearsal),
     /// The shot's setup cannot be had.
@@ -126,6 +135,15 @@ pub enum CutFinding {
         /// How many shots the cut has.
         of: usize,
     },
+}
+
+/// Where the near one's shoulder is, if it is not at an edge of the frame.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+pub enum ShoulderPlace {
+    /// Outside the frame.
+    Outside,
+    /// Before the face of the one in focus.
+    BeforeTheFace,
 }
 
 /// A finding, and where in its scene it is.

@@ -41,6 +41,10 @@ pub struct KitRecord {
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     #[cfg_attr(feature = "declarations", ts(as = "Option<Vec<ViewRecord>>", optional))]
     pub views: Vec<ViewRecord>,
+    /// The exposure times that the camera app offers, 0.00001 to 60 s; any if absent.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    #[cfg_attr(feature = "declarations", ts(as = "Option<Vec<f64>>", optional))]
+    pub exposure_times_s: Vec<f64>,
 }
 
 /// What a camera app lets people set.
@@ -113,6 +117,12 @@ pub struct LensRecord {
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     #[cfg_attr(feature = "declarations", ts(as = "Option<Vec<f64>>", optional))]
     pub in_sensor_zooms: Vec<f64>,
+    /// The f-number that it can close to, `f_number` to 64; it cannot be closed if absent.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub closes_to_f_number: Option<f64>,
+    /// The least ISO that its sensor offers, 1 to 1000000; not known if absent.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub iso_floor: Option<f64>,
     /// Where the values come from; "typed" if absent.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub origin: Option<OriginRecord>,
@@ -150,6 +160,9 @@ pub struct RecordingRecord {
     /// The distance it was measured from.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub measured_at_m: Option<f64>,
+    /// The least ISO that the mode offers, 1 to 1000000, where it is above the lens's.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub iso_floor: Option<f64>,
 }
 
 /// The image axis that an adapter squeezes.
@@ -225,6 +238,12 @@ pub struct FilterRecord {
     /// The most light that it takes, if it can be turned.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub stops_most: Option<f64>,
+    /// The lenses and adapters that it goes in front of, by name; all of them if absent.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub fits: Option<Vec<String>>,
+    /// Whether it goes on top of others; if absent it does, unless it can be turned.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub stacks: Option<bool>,
 }
 
 /// What one lens was seen to hold in one mode, without an adapter.

@@ -1,6 +1,9 @@
 //! A kit as its file writes it.
 
-use optics::{Desqueeze, FrameAxis, Lens, MeasuredView, Origin, Recording, Scale, SensorSize};
+use optics::{
+    Desqueeze, ExposureTime, FNumber, FrameAxis, Iso, Lens, MeasuredView, Origin, Recording, Scale,
+    SensorSize, Stacking,
+};
 use units::{Angle, Length};
 
 use crate::kit::{CameraApp, Kit, KitAdapter, KitFilter, KitLens, KitRecording, KitView};
@@ -8,6 +11,7 @@ use crate::kit_file::record::{
     AdapterRecord, AxisRecord, CameraAppRecord, DesqueezeRecord, FilterRecord, KIT_FORMAT_VERSION, KitRecord,
     LensRecord, OriginRecord, RecordingRecord, ViewRecord,
 };
+use crate::kit_file::usual_stacking;
 use crate::record::{read_back, written_deg};
 
 impl From<&Kit> for KitRecord {
@@ -23,12 +27,13 @@ impl From<&Kit> for KitRecord {
             adapters: kit.adapters.iter().map(AdapterRecord::from).collect(),
             filters: kit.filters.iter().map(FilterRecord::from).collect(),
             views: kit.views.iter().map(ViewRecord::from).collect(),
+            exposure_times_s: kit.exposure_times.iter().map(|time| ExposureTime::to_s(*time)).collect(),
         }
     }
 }
 
 impl From<&KitLens> for LensRecord {
-    fn from(KitLens { name, lens, in_sensor_zooms }: &KitLens) -> Self {
+    fn from(KitLens { name, lens, in_sensor_zooms, closes_to, iso_floor }: &KitLens) -> Self {
         let origin = lens.focal_length.origin;
         let focal_length = lens.focal_length.value.to_length();
         let sensor = lens.sensor.value;
@@ -54,6 +59,8 @@ impl From<&KitLens> for LensRecord {
             sensor_aspect: sensor_aspect(lens),
             closest_focus_m: lens.closest_focus.map(Length::to_m),
             in_sensor_zooms: in_sensor_zooms.clone(),
+            closes_to_f_number: closes_to.map(FNumber::to_f64),
+            iso_floor: iso_floor.map(Iso::to_f64),
             origin: Some(origin.into()),
         }
     }
@@ -92,7 +99,7 @@ fn measured_sd_deg(view: &MeasuredView) -> Option<f64> {
 }
 
 impl From<&KitRecording> for RecordingRecord {
-    fn from(KitRecording { name, recording, frame_rates }: &KitRecording) -> Self {
+    fn from(KitRecording { name, recording, frame_rates, iso_floor }: &KitRecording) -> Self {
         let measured = recording.measured();
         let of = |mode: &Recording| (mode.width_px(), mode.height_px());
         let (width_px, height_px) = of(recording);
@@ -106,6 +113,7 @@ impl From<&KitRecording> for RecordingRecord {
             measured_horizontal_fov_deg: measured.map(|view| written_deg(view.horizontal_fov)),
             measured_horizontal_fov_sd_deg: measured.as_ref().and_then(measured_sd_deg),
             measured_at_m: measured.and_then(|view| view.at).map(Length::to_m),
+            iso_floor: iso_floor.map(Iso::to_f64),
         }
     }
 }
@@ -134,11 +142,14 @@ impl From<&KitAdapter> for AdapterRecord {
 }
 
 impl From<&KitFilter> for FilterRecord {
-    fn from(KitFilter { name, least, most }: &KitFilter) -> Self {
+    fn from(filter: &KitFilter) -> Self {
+        let KitFilter { name, least, most, fits, stacking } = filter;
         Self {
             name: Some(name.clone()),
             stops: least.to_f64(),
             stops_most: (most != least).then(|| most.to_f64()),
+            fits: fits.clone(),
+            stacks: (*stacking != usual_stacking(*least, *most)).then_some(*stacking == Stacking::Any),
         }
     }
 }
@@ -197,12 +208,14 @@ mod tests {
         let text = r#"{"name": "odd", "camera_app": "nothing", "lenses": [
             {"focal_length_35mm_equivalent_mm": 23.7, "sensor_aspect": 1.5, "origin": "measured"},
             {"focal_length_mm": 6.861, "focal_length_35mm_equivalent_mm": 24.3, "f_number": 1.79,
-             "focal_length_sd_mm": 0.013, "sensor_width_sd_mm": 0.07, "closest_focus_m": 0.17, "origin": "file"}],
-            "recordings": [{"width_px": 1080, "height_px": 1920, "stabiliser_crop": 1.07,
+             "focal_length_sd_mm": 0.013, "sensor_width_sd_mm": 0.07, "closest_focus_m": 0.17, "origin": "file",
+             "closes_to_f_number": 4.0, "iso_floor": 25}],
+            "recordings": [{"width_px": 1080, "height_px": 1920, "stabiliser_crop": 1.07, "iso_floor": 400,
              "measured_horizontal_fov_deg": 33.37, "measured_horizontal_fov_sd_deg": 0.71, "measured_at_m": 2.3}],
             "adapters": [{"squeeze": 1.33, "light_loss_stops": 0.3, "axis_when_upright": "height",
              "desqueeze": "shrink", "focusing": true, "fits": ["lens 1"]}],
-            "filters": [{"stops": 2, "stops_most": 5.5}],
+            "filters": [{"stops": 2, "stops_most": 5.5, "stacks": true, "fits": ["lens 2", "adapter 1"]}, {"stops": 3, "stacks": false}],
+            "exposure_times_s": [0.02, 0.016666666666666666],
             "views": [{"lens": "lens 1", "recording": "mode 1", "horizontal_fov_deg": 70.1,
              "horizontal_fov_sd_deg": 0.3}]}"#;
         let kit = serde_json::from_str::<KitRecord>(text).expect("a record").to_kit().expect("a kit");

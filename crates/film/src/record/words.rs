@@ -1,10 +1,11 @@
 //! Plain words for what the program knows as kinds.
 
+use optics::Weather;
 use serde::{Deserialize, Serialize};
 use staging::{Age, Landmark, PhoneHeight, PieceKind, Posture, ShotSize};
 
 use crate::scene::{Setting, TimeOfDay};
-use crate::shot::{Priority, Sound};
+use crate::shot::{Priority, Sound, SunWish};
 
 /// Words for every kind of a type, and the way there and back. The text is the name in schemas and declarations.
 macro_rules! words {
@@ -42,6 +43,30 @@ macro_rules! words {
 }
 
 words! {
+    /// The weather of a day.
+    WeatherWord for Weather, named "WeatherWord" {
+        /// Sun and hard shadows.
+        Clear,
+        /// Cloud without a gap.
+        Overcast,
+        /// Fog.
+        Fog,
+        /// Rain.
+        Rain,
+    }
+
+    /// Where the sun is wanted, seen from whom a shot is of.
+    SunWishWord for SunWish, named "SunWishWord" {
+        /// Wherever it is.
+        Anywhere,
+        /// Behind the phone.
+        Front,
+        /// To the side.
+        Side,
+        /// Behind them.
+        Back,
+    }
+
     /// Shot sizes, from far to near.
     ShotSizeWord for ShotSize, named "ShotSizeRequest" {
         /// The figure is a fifth of the frame's height.

@@ -1,5 +1,6 @@
 //! A place on the earth, and the air over it.
 
+#[cfg(feature = "sun")]
 use solar_positioning::{Location, RefractionCorrection};
 use units::{Angle, Length};
 
@@ -8,12 +9,14 @@ use super::error::SunError;
 /// A place on the earth.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Coordinates {
-    latitude: Angle,
-    longitude: Angle,
-    elevation: Length,
+    /// Degrees and metres, so that a file is written with the very numbers that it was read with.
+    latitude_deg: f64,
+    longitude_deg: f64,
+    elevation_m: f64,
 }
 
 /// The air that bends the sun's light.
+#[cfg(feature = "sun")]
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Air {
     pressure_hpa: f64,
@@ -28,42 +31,50 @@ impl Coordinates {
     /// and `elevation_m`.
     pub fn new(latitude_deg: f64, longitude_deg: f64, elevation_m: f64) -> Result<Self, SunError> {
         Ok(Self {
-            latitude: Angle::from_deg(SunError::check("latitude_deg", latitude_deg, -90.0, 90.0, "deg")?),
-            longitude: Angle::from_deg(SunError::check(
-                "longitude_deg",
-                longitude_deg,
-                -180.0,
-                180.0,
-                "deg",
-            )?),
-            elevation: Length::from_m(SunError::check("elevation_m", elevation_m, -500.0, 9000.0, "m")?),
+            latitude_deg: SunError::check("latitude_deg", latitude_deg, -90.0, 90.0, "deg")?,
+            longitude_deg: SunError::check("longitude_deg", longitude_deg, -180.0, 180.0, "deg")?,
+            elevation_m: SunError::check("elevation_m", elevation_m, -500.0, 9000.0, "m")?,
         })
     }
 
     /// How far north.
     pub const fn latitude(&self) -> Angle {
-        self.latitude
+        Angle::from_deg(self.latitude_deg)
     }
 
     /// How far east.
     pub const fn longitude(&self) -> Angle {
-        self.longitude
+        Angle::from_deg(self.longitude_deg)
     }
 
     /// How high above the sea.
     pub const fn elevation(&self) -> Length {
-        self.elevation
+        Length::from_m(self.elevation_m)
     }
 
-    /// As the position's crate wants it. Degrees that went through radians may come back a rounding beyond their ends.
+    /// How far north, in degrees, as it was given.
+    pub const fn latitude_deg(&self) -> f64 {
+        self.latitude_deg
+    }
+
+    /// How far east, in degrees, as it was given.
+    pub const fn longitude_deg(&self) -> f64 {
+        self.longitude_deg
+    }
+
+    /// How high above the sea, in metres, as it was given.
+    pub const fn elevation_m(&self) -> f64 {
+        self.elevation_m
+    }
+
+    /// As the position's crate wants it.
+    #[cfg(feature = "sun")]
     pub(super) fn location(&self) -> Location {
-        Location {
-            latitude: self.latitude.to_deg().clamp(-90.0, 90.0),
-            longitude: self.longitude.to_deg().clamp(-180.0, 180.0),
-        }
+        Location { latitude: self.latitude_deg, longitude: self.longitude_deg }
     }
 }
 
+#[cfg(feature = "sun")]
 impl Air {
     /// Air of that pressure and temperature.
     ///
@@ -87,8 +98,16 @@ impl Air {
     /// # Source
     /// `Iso2533`, table of the layer up to 11 km: 288.15 K, 1013.25 hPa and −6.5 K a kilometre.
     pub fn standard_at(place: &Coordinates) -> Self {
-        let fall = 0.0065 * place.elevation.to_m();
+        let fall = 0.0065 * place.elevation_m;
         Self { pressure_hpa: 1013.25 * libm::pow(1.0 - fall / 288.15, 5.25588), temperature_c: 15.0 - fall }
+    }
+
+    /// How much it bends light, over air of 1010 hPa and 10 °C.
+    ///
+    /// # Source
+    /// `Reda2008`, equation 42.
+    pub(crate) fn lift(self) -> f64 {
+        self.pressure_hpa / 1010.0 * 283.0 / (273.0 + self.temperature_c)
     }
 
     pub(super) fn refraction(self) -> Result<RefractionCorrection, SunError> {
@@ -111,6 +130,14 @@ mod tests {
         assert!(Coordinates::new(f64::NAN, 0.0, 0.0).is_err());
     }
 
+    #[test]
+    fn a_place_is_the_very_numbers_that_it_was_given() {
+        let place = Coordinates::new(52.1, -4.3, 17.9).expect("a place");
+        let told = [place.latitude_deg(), place.longitude_deg(), place.elevation_m()];
+        assert_eq!(told.map(f64::to_bits), [52.1_f64, -4.3, 17.9].map(f64::to_bits));
+    }
+
+    #[cfg(feature = "sun")]
     #[test]
     fn standard_air_thins_with_height() {
         // Published rows of the standard atmosphere: 898.76 hPa and 8.5 °C at 1000 m, 540.20 hPa and -17.5 °C at 5000 m.

@@ -3,11 +3,11 @@
 use jiff::Timestamp;
 use jiff::civil::Date;
 use jiff::tz::TimeZone;
-use units::Angle;
 
 use super::coordinates::{Air, Coordinates};
+use super::crossing::{Course, Crossing};
 use super::error::SunError;
-use super::position::{Crossing, Heavens};
+use super::heavens::Heavens;
 
 /// What the sun does on one calendar day; none for what does not happen on it, as in a polar night.
 ///
@@ -48,24 +48,22 @@ impl DaySun {
     /// # Source
     /// `Reda2008` for the positions; times are where those cross, to a millisecond.
     pub fn of(place: &Coordinates, date: Date, zone: &TimeZone) -> Result<Self, SunError> {
-        SunError::check_year(date.year())?;
-        let midnight = |date: Date| {
-            date.to_zoned_datetime(zone.clone())
-                .map(|zoned| zoned.timestamp())
-                .map_err(|_beyond| SunError::Calendar)
-        };
-        let start = midnight(date)?;
-        let end = midnight(date.tomorrow().map_err(|_beyond| SunError::Calendar)?)?;
-        // A crossing at the very midnight belongs to the day that it begins; the search leaves out where it starts.
-        let just_before = start.saturating_sub(jiff::SignedDuration::from_millis(1)).unwrap_or(start);
-        let heavens = Heavens::over(place, Air::standard_at(place), start)?;
-        let on_the_day = |times: Vec<Timestamp>| -> Vec<_> {
-            times.into_iter().filter(|time| (start..end).contains(time)).collect()
-        };
-        let noon = on_the_day(heavens.noons(just_before, end)?).first().copied();
+        let hours = DayHours::of(date, zone)?;
+        let heavens = Heavens::over(place, Air::standard_at(place), hours.start, hours.end)?;
+        let noon = hours.noon(&heavens)?;
+        let course = Course::of(&heavens, hours.just_before, hours.end);
+        Self::on(&hours, noon, &course)
+    }
+
+    /// The same of a course of the sun that holds the day.
+    pub(super) fn on(
+        hours: &DayHours,
+        noon: Option<Timestamp>,
+        course: &Course<'_>,
+    ) -> Result<Self, SunError> {
         let crossing = |crossing, degrees| {
-            let times = heavens.crossings(crossing, Angle::from_deg(degrees), just_before, end)?;
-            Ok::<_, SunError>(of_the_day(crossing, &on_the_day(times), noon))
+            let times = course.crossings(crossing, degrees, hours.just_before, hours.end)?;
+            Ok::<_, SunError>(of_the_day(crossing, &hours.on_the_day(times), noon))
         };
         Ok(Self {
             civil_dawn: crossing(Crossing::Rise, AT_CIVIL_TWILIGHT_DEG)?,
@@ -74,6 +72,40 @@ impl DaySun {
             sunset: crossing(Crossing::Set, AT_THE_HORIZON_DEG)?,
             civil_dusk: crossing(Crossing::Set, AT_CIVIL_TWILIGHT_DEG)?,
         })
+    }
+}
+
+/// From midnight to midnight.
+#[derive(Debug)]
+pub(super) struct DayHours {
+    pub(super) start: Timestamp,
+    pub(super) end: Timestamp,
+    /// A crossing at the very midnight belongs to the day that it begins; a search leaves out where it starts.
+    pub(super) just_before: Timestamp,
+}
+
+impl DayHours {
+    /// Those of a day of that zone's calendar.
+    pub(super) fn of(date: Date, zone: &TimeZone) -> Result<Self, SunError> {
+        SunError::check_year(date.year())?;
+        let midnight = |date: Date| {
+            date.to_zoned_datetime(zone.clone())
+                .map(|zoned| zoned.timestamp())
+                .map_err(|_beyond| SunError::Calendar)
+        };
+        let start = midnight(date)?;
+        let end = midnight(date.tomorrow().map_err(|_beyond| SunError::Calendar)?)?;
+        let just_before = start.saturating_sub(jiff::SignedDuration::from_millis(1)).unwrap_or(start);
+        Ok(Self { start, end, just_before })
+    }
+
+    /// When the sun is at its highest on it.
+    pub(super) fn noon(&self, heavens: &Heavens) -> Result<Option<Timestamp>, SunError> {
+        Ok(self.on_the_day(heavens.noons(self.just_before, self.end)?).first().copied())
+    }
+
+    fn on_the_day(&self, times: Vec<Timestamp>) -> Vec<Timestamp> {
+        times.into_iter().filter(|time| (self.start..self.end).contains(time)).collect()
     }
 }
 

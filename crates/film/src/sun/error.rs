@@ -21,6 +21,7 @@ pub enum SunError {
         year: i16,
     },
     /// The position cannot be computed.
+    #[cfg(feature = "sun")]
     Position(solar_positioning::Error),
     /// The calendar ends here.
     Calendar,
@@ -43,6 +44,7 @@ impl SunError {
     }
 
     /// Refuses a year beyond.
+    #[cfg(feature = "sun")]
     pub(super) fn check_year(year: i16) -> Result<(), Self> {
         if (1900..=2100).contains(&year) { Ok(()) } else { Err(Self::Year { year }) }
     }
@@ -53,6 +55,7 @@ impl fmt::Display for SunError {
         match self {
             Self::Range { field, source } => write!(f, "{field}: {source}"),
             Self::Year { year } => write!(f, "the year {year} is not allowed: 1900 to 2100"),
+            #[cfg(feature = "sun")]
             Self::Position(source) => write!(f, "the sun's position cannot be computed: {source}"),
             Self::Calendar => write!(f, "the calendar ends here"),
         }
@@ -63,12 +66,14 @@ impl std::error::Error for SunError {
     fn source(&self) -> Option<&(dyn std::error::Error + 'static)> {
         match self {
             Self::Range { source, .. } => Some(source),
+            #[cfg(feature = "sun")]
             Self::Position(source) => Some(source),
             Self::Year { .. } | Self::Calendar => None,
         }
     }
 }
 
+#[cfg(feature = "sun")]
 impl From<solar_positioning::Error> for SunError {
     fn from(error: solar_positioning::Error) -> Self {
         Self::Position(error)

@@ -1,13 +1,18 @@
 //! The direct light of a low sun, until the place's own horizon takes it away, and the glow before and after.
 
+use jiff::civil::Date;
+use jiff::tz::TimeZone;
 use jiff::{SignedDuration, Timestamp};
 use units::Angle;
 
 use super::coordinates::{Air, Coordinates};
-use super::day::{AT_CIVIL_TWILIGHT_DEG, AT_THE_HORIZON_DEG};
+use super::crossing::{Course, Crossing};
+use super::day::{AT_CIVIL_TWILIGHT_DEG, AT_THE_HORIZON_DEG, DayHours, DaySun};
 use super::error::SunError;
+use super::heavens::Heavens;
 use super::horizon::HorizonProfile;
-use super::position::{Crossing, Heavens, year_of};
+use super::place_sky::PlaceSky;
+use super::position::year_of;
 
 /// From one moment to another.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -38,17 +43,8 @@ pub struct LowSun {
 /// Chosen because a face lit from there shows all of its relief, and a standing person's shadow crosses a wide frame.
 pub const LONG_SHADOWS: f64 = 4.0;
 
-/// Half the width of the sun's disc as it is seen. It varies by 1.7 % over the year.
-///
-/// # Source
-/// `Reda2008`, section A.2: 0.26667°.
-const HALF_DISC_DEG: f64 = 0.26667;
-
-/// How far apart the horizon is looked at. Chosen because the sun moves a quarter of a degree in it, half its own width.
-const STEP_S: i64 = 60;
-
 impl LowSun {
-    /// The low sun about a noon, such as [`DaySun`](super::DaySun)'s: of the morning before it and the evening after it.
+    /// The low sun about a noon, such as [`DaySun`]'s: of the morning before it and the evening after it.
     ///
     /// ```text
     /// low: tan e ≤ 1 / k        shining: e' + 0.26667° ≥ p(A)
@@ -70,13 +66,47 @@ impl LowSun {
     ) -> Result<Self, SunError> {
         let shadows = SunError::check("shadows", shadows, 0.1, 100.0, "(times)")?;
         SunError::check_year(year_of(noon))?;
-        let low = Angle::from_tan(1.0 / shadows);
-        let sky = Sky { heavens: Heavens::over(place, Air::standard_at(place), noon)?, horizon };
-        let half_day = SignedDuration::from_hours(12);
-        let shifted = |shifted: Result<Timestamp, jiff::Error>| shifted.map_err(|_beyond| SunError::Calendar);
-        let (midnight, next) = (shifted(noon.checked_sub(half_day))?, shifted(noon.checked_add(half_day))?);
-        let first = |crossing, elevation, from, to| {
-            Ok::<_, SunError>(sky.heavens.crossings(crossing, elevation, from, to)?.first().copied())
+        let (midnight, next) = half_a_day_around(noon)?;
+        let heavens = Heavens::over(place, Air::standard_at(place), midnight, next)?;
+        let course = Course::of(&heavens, midnight, next);
+        Self::on(noon, &PlaceSky::new(&heavens, horizon), &course, shadows)
+    }
+
+    /// What the sun does on a day and the low sun about its noon, in half the time of one after the other; no low sun if the
+    /// day has no noon.
+    ///
+    /// # Errors
+    /// As [`DaySun::of`] and [`LowSun::about`].
+    ///
+    /// # Source
+    /// As those.
+    pub fn with_day(
+        place: &Coordinates,
+        horizon: &HorizonProfile,
+        date: Date,
+        zone: &TimeZone,
+        shadows: f64,
+    ) -> Result<(DaySun, Option<Self>), SunError> {
+        let shadows = SunError::check("shadows", shadows, 0.1, 100.0, "(times)")?;
+        let hours = DayHours::of(date, zone)?;
+        let heavens = Heavens::over(place, Air::standard_at(place), hours.start, hours.end)?;
+        let Some(noon) = hours.noon(&heavens)? else {
+            let course = Course::of(&heavens, hours.just_before, hours.end);
+            return Ok((DaySun::on(&hours, None, &course)?, None));
+        };
+        let (midnight, next) = half_a_day_around(noon)?;
+        let course = Course::of(&heavens, midnight.min(hours.just_before), next.max(hours.end));
+        let day = DaySun::on(&hours, Some(noon), &course)?;
+        let low = Self::on(noon, &PlaceSky::new(&heavens, horizon), &course, shadows)?;
+        Ok((day, Some(low)))
+    }
+
+    /// The low sun about a noon, of a course of the sun that holds half a day before and after it.
+    fn on(noon: Timestamp, sky: &PlaceSky<'_>, course: &Course<'_>, shadows: f64) -> Result<Self, SunError> {
+        let low = Angle::from_tan(1.0 / shadows).to_deg();
+        let (midnight, next) = half_a_day_around(noon)?;
+        let first = |crossing, elevation_deg, from, to| {
+            Ok::<_, SunError>(course.crossings(crossing, elevation_deg, from, to)?.first().copied())
         };
 
         let no_longer_low = first(Crossing::Rise, low, midnight, noon)?;
@@ -84,8 +114,7 @@ impl LowSun {
         let low_again = first(Crossing::Set, low, noon, next)?;
         let disappears = sky.edge(next, low_again.unwrap_or(noon))?;
 
-        let level = Angle::from_deg(AT_THE_HORIZON_DEG);
-        let twilight = Angle::from_deg(AT_CIVIL_TWILIGHT_DEG);
+        let (level, twilight) = (AT_THE_HORIZON_DEG, AT_CIVIL_TWILIGHT_DEG);
         let lights_up = match appears {
             Some(time) => Some(time),
             None => first(Crossing::Rise, level, midnight, noon)?,
@@ -103,51 +132,20 @@ impl LowSun {
     }
 }
 
+fn half_a_day_around(noon: Timestamp) -> Result<(Timestamp, Timestamp), SunError> {
+    let half_day = SignedDuration::from_hours(12);
+    let shifted = |shifted: Result<Timestamp, jiff::Error>| shifted.map_err(|_beyond| SunError::Calendar);
+    Ok((shifted(noon.checked_sub(half_day))?, shifted(noon.checked_add(half_day))?))
+}
+
 fn stretch(from: Option<Timestamp>, to: Option<Timestamp>) -> Option<Stretch> {
     from.zip(to).filter(|(from, to)| from < to).map(|(from, to)| Stretch { from, to })
-}
-
-/// The sky over a place with its own horizon.
-struct Sky<'a> {
-    heavens: Heavens,
-    horizon: &'a HorizonProfile,
-}
-
-impl Sky<'_> {
-    fn shines(&self, moment: Timestamp) -> Result<bool, SunError> {
-        let sun = self.heavens.sun(moment)?;
-        let edge = sun.apparent_elevation.to_deg() + HALF_DISC_DEG;
-        Ok(edge >= self.horizon.elevation_at(sun.azimuth).to_deg())
-    }
-
-    /// Going from the night at `dark` towards `light`: the first moment at which the sun shines, to a second.
-    fn edge(&self, dark: Timestamp, light: Timestamp) -> Result<Option<Timestamp>, SunError> {
-        let (dark, light) = (dark.as_second(), light.as_second());
-        let step = if dark < light { STEP_S } else { -STEP_S };
-        let shines =
-            |second: i64| self.shines(Timestamp::from_second(second).map_err(|_beyond| SunError::Calendar)?);
-        let mut before = dark;
-        let mut at = dark;
-        while !shines(at)? {
-            if at == light {
-                return Ok(None);
-            }
-            before = at;
-            at = if step > 0 { (at + step).min(light) } else { (at + step).max(light) };
-        }
-        while (at - before).abs() > 1 {
-            let middle = before + (at - before) / 2;
-            if shines(middle)? { at = middle } else { before = middle }
-        }
-        Timestamp::from_second(at).map(Some).map_err(|_beyond| SunError::Calendar)
-    }
 }
 
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::sun::DaySun;
-    use jiff::tz::{Offset, TimeZone};
+    use jiff::tz::Offset;
 
     fn place() -> Coordinates {
         Coordinates::new(52.1, 4.3, 0.0).expect("a place")
@@ -197,6 +195,38 @@ mod tests {
         let low = low_sun(&wall);
         assert_eq!((low.morning, low.evening), (None, None));
         assert_same(low.afterglow.map(|glow| glow.from), day().sunset);
+    }
+
+    #[test]
+    fn with_its_day_the_low_sun_is_the_same() {
+        let zone = TimeZone::fixed(Offset::constant(2));
+        for (latitude, date) in
+            [(52.1, "2026-09-10"), (66.0, "2026-06-21"), (-80.0, "2026-03-01"), (0.0, "2026-12-31")]
+        {
+            let place = Coordinates::new(latitude, 4.3, 0.0).expect("a place");
+            let date = date.parse().expect("a date");
+            let wall = HorizonProfile::from_deg([(60.0, 1.0), (200.0, 7.0)]).expect("in range");
+            let (day, low) = LowSun::with_day(&place, &wall, date, &zone, LONG_SHADOWS).expect("in range");
+            let alone = DaySun::of(&place, date, &zone).expect("a day");
+            let about =
+                LowSun::about(&place, alone.noon.expect("a noon"), &wall, LONG_SHADOWS).expect("in range");
+            let low = low.expect("a noon");
+            let same = |one: Option<Timestamp>, other: Option<Timestamp>| match (one, other) {
+                (Some(one), Some(other)) => one.duration_since(other).abs() <= SignedDuration::from_secs(1),
+                (one, other) => one == other,
+            };
+            assert!(
+                same(day.sunrise, alone.sunrise) && same(day.civil_dusk, alone.civil_dusk),
+                "{day:?} {alone:?}"
+            );
+            for stretch in
+                [|low: &LowSun| low.morning, |low: &LowSun| low.evening, |low: &LowSun| low.afterglow]
+            {
+                let (one, other) = (stretch(&low), stretch(&about));
+                assert!(same(one.map(|one| one.from), other.map(|other| other.from)), "{low:?} {about:?}");
+                assert!(same(one.map(|one| one.to), other.map(|other| other.to)), "{low:?} {about:?}");
+            }
+        }
     }
 
     #[test]

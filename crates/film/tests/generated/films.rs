@@ -3,12 +3,14 @@
 use std::sync::Arc;
 
 use film::{
-    Beat, BeatId, CastMember, Entry, EntryId, Faces, Film, FilmFacts, Hours, Kept, KeptAt, Kit, LARGEST_ID,
-    LensChoice, LineWish, Mark, PersonId, Place, PlaceId, Priority, Scene, SceneBlocking, SceneFacts,
-    SceneId, Setting, Shot, ShotId, ShotOf, Sound, Stretch, TimeOfDay, Unknown, Want, Way,
+    ActionKind, Beat, BeatId, CastMember, ChangeTimes, Coordinates, DayId, Entry, EntryId, Faces, Film,
+    FilmFacts, HorizonProfile, Hours, Kept, KeptAt, Kit, LARGEST_ID, Lamps, LensChoice, LineWish, Mark,
+    PersonId, Pinned, Place, PlaceId, Priority, Scene, SceneBlocking, SceneFacts, SceneId, SceneLight,
+    Setting, ShootingDay, Shot, ShotId, ShotOf, Sound, Spot, Stretch, SunWish, TimeOfDay, Unknown, Want, Way,
+    WhiteBalance, WorkTimes,
 };
 use glam::DVec2;
-use optics::{Aspect, CropShift, ShutterAngle};
+use optics::{Aspect, CropShift, ExposureValue, MainsFrequency, ShutterAngle, Weather};
 use proptest::collection::vec;
 use proptest::option;
 use proptest::prelude::*;
@@ -17,7 +19,7 @@ use staging::{
     Age, Colour, FocusOn, FocusPull, Foreground, Landmark, Light, Look, Movement, PhoneHeight, PieceKind,
     PieceSize, Posture, SetPiece, ShotSize, Stand,
 };
-use units::{Angle, FrameRate, Length};
+use units::{Angle, FrameRate, Length, Stops};
 
 /// A number of a range, its ends and what lies next to them as often as all between.
 fn within(min: f64, max: f64) -> BoxedStrategy<f64> {
@@ -92,10 +94,17 @@ fn anybody() -> BoxedStrategy<PersonId> {
     (0..CAST).prop_map(person).boxed()
 }
 
+fn hours() -> BoxedStrategy<Hours> {
+    (0_u16..1440, 1_u16..=1440)
+        .prop_map(|(from, lasts)| {
+            Hours::new(from, (from + lasts).min(1440)).expect("it ends after it starts")
+        })
+        .boxed()
+}
+
 fn member(index: usize) -> BoxedStrategy<CastMember> {
-    let hours = option::of((0_u16..1440, 1_u16..=1440)).prop_map(|hours| Hours::new(hours?.0, hours?.1));
     let age = select(vec![Age::Adult, Age::Child]);
-    (text(), metres(0.4, 2.8), age, colour(), hours)
+    (text(), metres(0.4, 2.8), age, colour(), option::of(hours()))
         .prop_map(move |(name, stature, age, clothes, hours)| CastMember {
             id: person(index),
             name,
@@ -112,12 +121,30 @@ pub(crate) fn cast() -> BoxedStrategy<Arc<[CastMember]>> {
     (0..CAST).map(member).collect::<Vec<_>>().prop_map(Arc::from).boxed()
 }
 
+fn spot() -> BoxedStrategy<Spot> {
+    let points = vec((within(-360.0, 360.0), within(-5.0, 90.0)), 0..5);
+    (
+        within(-90.0, 90.0),
+        within(-180.0, 180.0),
+        within(-500.0, 9000.0),
+        "[A-Z][a-z]{1,9}/[A-Z][a-z]{1,9}",
+        points,
+    )
+        .prop_map(|(latitude, longitude, elevation, time_zone, points)| Spot {
+            coordinates: Coordinates::new(latitude, longitude, elevation).expect("in range"),
+            time_zone,
+            horizon: HorizonProfile::from_deg(points).expect("in range"),
+        })
+        .boxed()
+}
+
 fn places() -> BoxedStrategy<Arc<[Place]>> {
     let place = |index: usize| {
-        (text(), text()).prop_map(move |(name, notes)| Place {
+        (text(), text(), option::of(spot())).prop_map(move |(name, notes, spot)| Place {
             id: place_id(index),
             name,
             notes,
+            spot,
             unknown: Unknown::default(),
         })
     };
@@ -125,14 +152,17 @@ fn places() -> BoxedStrategy<Arc<[Place]>> {
 }
 
 pub(crate) fn facts() -> BoxedStrategy<FilmFacts> {
-    (text(), text(), within(0.2, 5.0), within(1.0, 1000.0), within(1.0, 360.0), text())
-        .prop_map(|(title, line, aspect, fps, shutter, recording)| FilmFacts {
+    let light = (within(-5.0, 5.0), within(15.0, 500.0));
+    (text(), text(), within(0.2, 5.0), within(1.0, 1000.0), within(1.0, 360.0), text(), light)
+        .prop_map(|(title, line, aspect, fps, shutter, recording, (bias, mains))| FilmFacts {
             title,
             line,
             aspect: Aspect::new(aspect).expect("in range"),
             frame_rate: FrameRate::checked_from_fps(fps).expect("in range"),
             shutter: ShutterAngle::from_deg(shutter).expect("in range"),
             recording,
+            bias: Stops::new(bias),
+            mains: MainsFrequency::from_hz(mains).expect("in range"),
             unknown: Unknown::default(),
         })
         .boxed()
@@ -143,8 +173,16 @@ pub(crate) fn scene_facts() -> BoxedStrategy<SceneFacts> {
     let setting = select(vec![Setting::Inside, Setting::Outside]);
     let texts = [text(), text(), text(), text(), text()];
     let place = option::of((0..PLACES).prop_map(place_id));
-    (texts, place, setting, select(TimeOfDay::ALL.to_vec()), wants, option::of(metres(0.1, 100_000.0)))
-        .prop_map(|([title, mood, obstacle, happens, changes], place, setting, time, wants, room)| {
+    let read = within(-10.0, 25.0).prop_map(|value| ExposureValue::of_scene(value).expect("in range"));
+    let light = prop_oneof![Just(SceneLight::ByHour), read.prop_map(SceneLight::Read)];
+    let white =
+        within(1500.0, 15_000.0).prop_map(|kelvin| WhiteBalance::from_kelvin(kelvin).expect("in range"));
+    let lamps = select(vec![Lamps::BySetting, Lamps::On, Lamps::Off]);
+    let lit = (light, lamps, option::of(white));
+    let where_and_when = (place, setting, select(TimeOfDay::ALL.to_vec()));
+    (texts, where_and_when, wants, option::of(metres(0.1, 100_000.0)), lit)
+        .prop_map(|([title, mood, obstacle, happens, changes], (place, setting, time), wants, room, lit)| {
+            let (light, lamps, white_balance) = lit;
             SceneFacts {
                 title,
                 place,
@@ -156,6 +194,9 @@ pub(crate) fn scene_facts() -> BoxedStrategy<SceneFacts> {
                 happens,
                 changes,
                 room,
+                light,
+                lamps,
+                white_balance,
                 unknown: Unknown::default(),
             }
         })
@@ -214,10 +255,10 @@ pub(crate) fn blocking() -> BoxedStrategy<SceneBlocking> {
     ];
     let marks = (0..CAST).map(mark).collect::<Vec<_>>();
     let beats = (0..BEATS).map(beat).collect::<Vec<_>>();
-    (marks, 0..=CAST, vec(piece(), 0..4), light, beats)
-        .prop_map(|(mut marks, count, pieces, light, beats)| {
+    (marks, 0..=CAST, vec(piece(), 0..4), light, degrees(-360.0, 360.0), beats)
+        .prop_map(|(mut marks, count, pieces, light, north, beats)| {
             marks.truncate(count);
-            SceneBlocking { marks, pieces, light, beats }
+            SceneBlocking { marks, pieces, light, north, beats }
         })
         .boxed()
 }
@@ -316,8 +357,13 @@ pub(crate) fn shot() -> BoxedStrategy<Shot> {
     let beat = option::of((0..BEATS).prop_map(beat_id));
     let priority = select(vec![Priority::MustHave, Priority::NiceToHave]);
     let heard = (select(Sound::ALL.to_vec()), option::of(metres(0.01, 1000.0)));
-    (shot_of(), beat, priority, heard, [text(), text()])
-        .prop_map(|(of, beat, priority, (sound, recorder_away), [action, notes])| Shot {
+    let kinds = select(vec![ActionKind::Repeatable, ActionKind::OneChance]);
+    let planned = (select(SunWish::ALL.to_vec()), kinds, option::of(within(0.1, 600.0)));
+    (shot_of(), beat, priority, heard, [text(), text()], planned)
+        .prop_map(|(of, beat, priority, (sound, recorder_away), [action, notes], planned)| Shot {
+            sun: planned.0,
+            action_kind: planned.1,
+            on_set_min: planned.2,
             beat,
             priority,
             sound,
@@ -373,14 +419,102 @@ pub(crate) fn scene(index: usize, first: usize) -> BoxedStrategy<Scene> {
         .boxed()
 }
 
+/// A day before it is known which shots there are.
+#[derive(Debug, Clone)]
+pub(crate) struct DayWish {
+    day: ShootingDay,
+    listed: Option<u64>,
+    done: u64,
+    pinned: Vec<(prop::sample::Index, u32)>,
+}
+
+impl DayWish {
+    /// The day, of some of these shots.
+    pub(crate) fn of(&self, index: usize, shots: &[ShotId]) -> ShootingDay {
+        let some = |mask: u64| {
+            shots.iter().enumerate().filter(|(at, _)| mask >> at & 1 == 1).map(|(_, shot)| *shot).collect()
+        };
+        let mut pinned: Vec<Pinned> = Vec::new();
+        for (shot, at) in if shots.is_empty() { &[][..] } else { &self.pinned } {
+            let shot = *shot.get(shots);
+            if pinned.iter().all(|other| other.shot != shot) {
+                pinned.push(Pinned { shot, at: *at as usize });
+            }
+        }
+        let id = DayId::new(number(index)).expect("an id");
+        ShootingDay { id, shots: self.listed.map(some), done: some(self.done), pinned, ..self.day.clone() }
+    }
+}
+
+fn minutes() -> BoxedStrategy<f64> {
+    within(0.0, 600.0)
+}
+
+fn work() -> BoxedStrategy<WorkTimes> {
+    let changes = prop::array::uniform9(minutes()).prop_map(
+        |[
+            setting_up_min,
+            lens_min,
+            filters_min,
+            adapter_min,
+            gimbal_min,
+            spot_min,
+            turn_min,
+            scene_min,
+            place_min,
+        ]| ChangeTimes {
+            setting_up_min,
+            lens_min,
+            filters_min,
+            adapter_min,
+            gimbal_min,
+            spot_min,
+            turn_min,
+            scene_min,
+            place_min,
+        },
+    );
+    (minutes(), within(1.0, 100.0), minutes(), changes)
+        .prop_map(|(rehearsal_min, takes, reset_min, changes)| WorkTimes {
+            rehearsal_min,
+            takes,
+            reset_min,
+            changes,
+        })
+        .boxed()
+}
+
+/// A day of shooting.
+pub(crate) fn day_wish() -> BoxedStrategy<DayWish> {
+    let date = (1900_i16..=2100, 1_i8..=12, 1_i8..=28)
+        .prop_map(|(year, month, day)| jiff::civil::date(year, month, day));
+    let weather = select(vec![Weather::Clear, Weather::Overcast, Weather::Fog, Weather::Rain]);
+    let plan = (hours(), vec(hours(), 0..3), weather, work(), option::of(0_u16..=1440));
+    let shots =
+        (option::of(any::<u64>()), any::<u64>(), vec((any::<prop::sample::Index>(), any::<u32>()), 0..4));
+    (text(), option::of(date), plan, shots, text())
+        .prop_map(
+            |(title, date, (hours, breaks, weather, work, resumes_min), (listed, done, pinned), notes)| {
+                let usual = ShootingDay::usual(DayId::new(0).expect("an id"));
+                let day =
+                    ShootingDay { title, date, hours, breaks, weather, work, resumes_min, notes, ..usual };
+                DayWish { day, listed, done, pinned }
+            },
+        )
+        .boxed()
+}
+
 /// A film of up to three scenes.
 pub(crate) fn film() -> BoxedStrategy<Film> {
     let scenes = (0..3).map(|index| scene(index, index * 10)).collect::<Vec<_>>();
-    (facts(), kit(), cast(), places(), scenes, 0..=3_usize)
-        .prop_map(|(facts, kit, cast, places, mut scenes, count)| {
+    (facts(), kit(), cast(), places(), scenes, 0..=3_usize, vec(day_wish(), 0..3))
+        .prop_map(|(facts, kit, cast, places, mut scenes, count, days)| {
             scenes.truncate(count);
-            let scenes = scenes.into_iter().map(Arc::new).collect();
-            Film { facts: Arc::new(facts), kit, cast, places, scenes }
+            let scenes: Vec<_> = scenes.into_iter().map(Arc::new).collect();
+            let shots: Vec<ShotId> =
+                scenes.iter().flat_map(|scene| scene.shots.iter().map(|shot| shot.id)).collect();
+            let days = days.iter().enumerate().map(|(index, wish)| wish.of(index, &shots)).collect();
+            Film { facts: Arc::new(facts), kit, cast, places, days, scenes }
         })
         .boxed()
 }

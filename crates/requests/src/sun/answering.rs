@@ -22,13 +22,7 @@ pub fn sun(
     match (&request.time, &request.date, &request.time_zone) {
         (Some(time), None, None) => at(&place, time).map(SunAnswer::At),
         (None, Some(date), Some(zone)) => {
-            let tz = zone_of(zone).ok_or_else(|| {
-                let zone = one_line(zone, 60);
-                refusal(
-                    "time_zone",
-                    format!("\"{zone}\" is not a time zone: an IANA name such as Europe/Amsterdam"),
-                )
-            })?;
+            let tz = named_zone(zone, zone_of)?;
             on(&place, date, &tz).map(SunAnswer::Day)
         }
         (Some(_), Some(_), _) => Err(refusal("date", "stands beside time; give one of the two")),
@@ -60,10 +54,7 @@ fn at(place: &Coordinates, time: &str) -> Result<SunAtAnswer, BadRequest> {
 }
 
 fn on(place: &Coordinates, date: &str, zone: &TimeZone) -> Result<DaySunAnswer, BadRequest> {
-    let day = Date::strptime("%Y-%m-%d", date).map_err(|_unparsed| {
-        let date = one_line(date, 60);
-        refusal("date", format!("\"{date}\" is not allowed: a day such as 2026-06-21"))
-    })?;
+    let day = day_of(date)?;
     let sun = DaySun::of(place, day, zone).map_err(|error| told(&error, "date"))?;
     let say = |time: Option<Timestamp>| time.map(|time| rfc_3339(time, zone));
     Ok(DaySunAnswer {
@@ -75,6 +66,25 @@ fn on(place: &Coordinates, date: &str, zone: &TimeZone) -> Result<DaySunAnswer, 
     })
 }
 
+/// The zone of that name.
+pub(crate) fn named_zone(
+    name: &str,
+    zone_of: impl FnOnce(&str) -> Option<TimeZone>,
+) -> Result<TimeZone, BadRequest> {
+    zone_of(name).ok_or_else(|| {
+        let name = one_line(name, 60);
+        refusal("time_zone", format!("\"{name}\" is not a time zone: an IANA name such as Europe/Amsterdam"))
+    })
+}
+
+/// The day of that text.
+pub(crate) fn day_of(date: &str) -> Result<Date, BadRequest> {
+    Date::strptime("%Y-%m-%d", date).map_err(|_unparsed| {
+        let date = one_line(date, 60);
+        refusal("date", format!("\"{date}\" is not allowed: a day such as 2026-06-21"))
+    })
+}
+
 /// To the second, which is finer than air and hills let anybody see.
 fn rfc_3339(time: Timestamp, zone: &TimeZone) -> String {
     let time = time.round(Unit::Second).unwrap_or(time);
@@ -82,7 +92,7 @@ fn rfc_3339(time: Timestamp, zone: &TimeZone) -> String {
 }
 
 /// An error about the sun as one about a field; `otherwise` where it does not name one itself.
-fn told(error: &SunError, otherwise: &str) -> BadRequest {
+pub(crate) fn told(error: &SunError, otherwise: &str) -> BadRequest {
     let text = error.to_string();
     match (error, text.split_once(": ")) {
         (SunError::Range { .. }, Some((field, message))) => refusal(field, message),

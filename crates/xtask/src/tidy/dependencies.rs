@@ -46,6 +46,7 @@ const LAYERS: &[Layer] = &[
     Layer { package: "tapemark-core", below: CORE, outside: Outside::Anything },
     Layer { package: "files-reader", below: CORE, outside: Outside::Anything },
     Layer { package: "picture-worker", below: CORE, outside: Outside::Anything },
+    Layer { package: "sun-almanac", below: CORE, outside: Outside::Anything },
     Layer { package: "web", below: CORE, outside: Outside::Anything },
     Layer { package: "checks", below: CORE, outside: Outside::NoBrowser },
     Layer { package: "xtask", below: &[], outside: Outside::NoBrowser },

@@ -12,7 +12,7 @@ pub(super) use beats::{
     wishes_line,
 };
 pub(super) use pieces::{
-    Side, becomes, moves_piece, piece_faces, removes_piece, set_light, side_of, sizes_piece,
+    Side, becomes, moves_piece, piece_faces, removes_piece, set_light, set_north, side_of, sizes_piece,
 };
 pub(super) use ways::{moves_corner, paces, removes_corner, sets_off, walks_on, walks_to};
 

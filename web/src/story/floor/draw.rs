@@ -71,7 +71,7 @@ pub(super) fn draw_floor(
     if let Light::Sun { azimuth, .. } = blocking.light {
         floor.sun(azimuth);
     }
-    floor.north();
+    floor.north(blocking.north);
 }
 
 /// The ends of the beat's line, if it is drawn by hand.
@@ -235,16 +235,6 @@ impl Floor<'_> {
                 self.label(piece.place.extend(0.0), (0.0, if has_room { 16.0 } else { below }), name);
             }
         }
-    }
-
-    /// Which way north is: a chalk arrow in the upper left corner.
-    fn north(&self) {
-        let at = |x: f64, y: f64| self.view.to_floor((x, y));
-        self.pen(&self.palette.chalk, 1.5);
-        self.path(&[at(22.0, 40.0), at(22.0, 14.0)]);
-        self.context.stroke();
-        self.arrow(at(22.0, 40.0), at(22.0, 14.0));
-        self.label(at(22.0, 40.0), (0.0, 12.0), "north");
     }
 
     /// A stroke between two floor points.

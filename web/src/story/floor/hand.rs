@@ -7,7 +7,8 @@ use staging::Light;
 use units::Angle;
 
 use super::FloorDesk;
-use super::blocking_edit::{azimuth, set_light, walks_to};
+use super::blocking_edit::{azimuth, set_light, set_north, walks_to};
+use super::north::direction_of;
 use super::shown::Handle;
 use super::thing::Thing;
 use crate::draw::{Looking, PlanView};
@@ -135,7 +136,7 @@ impl FloorDesk {
             Handle::Thing(thing) => {
                 self.of_shown_now(|shown| thing.place(&shown.scene.blocking, shown.seconds)).flatten()
             }
-            Handle::Turn(_) | Handle::Sun => None,
+            Handle::Turn(_) | Handle::Sun | Handle::North => None,
         }
     }
 
@@ -147,7 +148,7 @@ impl FloorDesk {
                 if from.is_some_and(is_still) {
                     return;
                 }
-                self.move_held(handle, view.to_floor(at).truncate() + grip, view.sun_deg(at));
+                self.move_held(handle, view.to_floor(at).truncate() + grip, (view, at));
                 let drag = Some(Drag::Held { handle, view, grip, from: None });
                 self.hand.set(Hand { drag, has_moved: true });
             }
@@ -161,19 +162,19 @@ impl FloorDesk {
         }
     }
 
-    /// Moves what is held to a floor point, or the sun to a direction.
-    fn move_held(self, handle: Handle, floor: DVec2, sun_deg: f64) {
+    /// Moves what is held to a floor point, or sun and north to the direction of a point of the canvas.
+    fn move_held(self, handle: Handle, floor: DVec2, (view, at): (PlanView, (f64, f64))) {
         match handle {
             Handle::Thing(thing) => self.put(thing, floor),
             Handle::Turn(thing) => self.change("Turn", thing, &|shown| {
                 let place = thing.place(&shown.scene.blocking, shown.seconds).unwrap_or(floor);
                 let degrees = azimuth(floor - place).to_deg();
-                let way = Angle::from_deg(libm::round(degrees / TURN_STEP_DEG) * TURN_STEP_DEG);
-                Ok(thing.face(&shown.scene.blocking, way))
+                Ok(thing.face(&shown.scene.blocking, in_steps(degrees)))
             }),
+            Handle::North => self.change_north(&|_| in_steps(direction_of(at).to_deg())),
             Handle::Sun => self.change_light(&|light| match light {
                 Light::Sun { elevation, .. } => {
-                    Light::Sun { azimuth: Angle::from_deg(libm::round(sun_deg)), elevation }
+                    Light::Sun { azimuth: Angle::from_deg(libm::round(view.sun_deg(at))), elevation }
                 }
                 Light::Overcast | Light::Dusk => light,
             }),
@@ -185,6 +186,19 @@ impl FloorDesk {
         self.change_blocking("Change the light", None, &|shown| {
             let blocking = &*shown.scene.blocking;
             Ok(set_light(blocking, change(blocking.light)))
+        });
+    }
+
+    /// Where the earth's north is on the floor.
+    pub(super) fn north(self) -> Angle {
+        self.of_shown(|shown| shown.scene.blocking.north).unwrap_or(Angle::ZERO)
+    }
+
+    /// Turns the earth's north on the floor.
+    pub(super) fn change_north(self, change: &dyn Fn(Angle) -> Angle) {
+        self.change_blocking("Turn north", None, &|shown| {
+            let blocking = &*shown.scene.blocking;
+            Ok(set_north(blocking, change(blocking.north)))
         });
     }
 
@@ -309,6 +323,11 @@ impl FloorDesk {
         }
         event.prevent_default();
     }
+}
+
+/// The nearest direction that a drag can give.
+fn in_steps(degrees: f64) -> Angle {
+    Angle::from_deg(libm::round(degrees / TURN_STEP_DEG) * TURN_STEP_DEG)
 }
 
 /// Whether a key goes to something that takes keys itself.

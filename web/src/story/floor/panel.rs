@@ -4,6 +4,7 @@
 mod beat;
 mod light;
 mod newcomers;
+mod north;
 mod parts;
 mod person;
 mod piece;
@@ -65,6 +66,7 @@ pub(super) fn Panel(session: Session, floor: FloorDesk) -> impl IntoView {
         <Beats floor />
         {chosen}
         <light::LightFold floor />
+        <north::NorthFold floor />
     }
 }
 

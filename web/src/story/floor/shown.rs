@@ -8,6 +8,7 @@ use staging::Light;
 use units::Angle;
 
 use super::blocking_edit::{Hold, LineEnd, hold_of};
+use super::north::NORTH_PX;
 use super::thing::Thing;
 use crate::draw::{Looking, PlanView, REACH_PX};
 
@@ -55,6 +56,8 @@ pub(super) enum Handle {
     /// What turns the chosen one.
     Turn(Thing),
     Sun,
+    /// The strip that shows the earth's north.
+    North,
 }
 
 /// What walks through a shot.
@@ -178,7 +181,8 @@ impl Shown {
             Light::Sun { azimuth, .. } => Some((Handle::Sun, away(view.sun_px(azimuth)))),
             Light::Overcast | Light::Dusk => None,
         };
-        let points = self.points().into_iter().map(on_canvas).chain(sun);
+        let north = [(Handle::North, away(NORTH_PX))];
+        let points = self.points().into_iter().map(on_canvas).chain(sun).chain(north);
         let near = points.filter(|(_, away)| *away <= REACH_PX);
         let floor = view.to_floor(at);
         let pieces = self.scene.blocking.pieces.iter().enumerate();
@@ -251,6 +255,13 @@ pub(super) mod tests {
         let place = blocking.pieces[at].place;
         scene.blocking = Arc::new(blocking);
         assert_eq!(found(&shown(&film, &scene, 1), None, place), Some(Handle::Thing(Thing::Piece(at))));
+    }
+
+    #[test]
+    fn the_strip_of_north_is_found_in_its_corner() {
+        let (film, scene) = two();
+        let shown = shown(&film, &scene, 1);
+        assert_eq!(shown.handle_at(shown.fit(CANVAS), None, NORTH_PX), Some(Handle::North));
     }
 
     #[test]

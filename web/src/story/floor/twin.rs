@@ -6,6 +6,7 @@ use staging::Posture;
 use units::{Angle, LengthUnit};
 
 use super::blocking_edit::{azimuth, listed};
+use super::north::north_in_words;
 use super::shown::Shown;
 use super::thing::piece_names;
 use crate::setup::words::length;
@@ -29,12 +30,13 @@ pub(super) fn twin(shown: &Shown, unit: LengthUnit) -> String {
     let pieces = piece_names(blocking).into_iter().take(MOST_TOLD).zip(&blocking.pieces);
     let from = first.map_or(DVec2::ZERO, |one| one.person.place);
     let pieces: Vec<String> =
-        pieces.map(|(name, piece)| format!("{name} {}", away(piece.place - from, unit))).collect();
+        pieces.map(|(name, piece)| format!("{name} {}", away(shown, piece.place - from, unit))).collect();
     if !pieces.is_empty() {
         let whose = first.map_or("the middle", |one| shown.film.name_of(one.who));
         told.push(format!("Seen from {whose}: {}.", pieces.join("; ")));
     }
     told.push(format!("The line: {}.", line_in_words(shown)));
+    told.push(format!("{}.", north_in_words(blocking.north)));
     told.extend(phones(shown, unit));
     told.join(" ")
 }
@@ -56,13 +58,13 @@ fn person(shown: &Shown, one: &Standing, first: Option<&Standing>, unit: LengthU
     let name = film.name_of(one.who);
     let person = &one.person;
     let does = match person.body.posture {
-        _ if person.velocity != DVec2::ZERO => format!("walks {}", compass(person.facing)),
+        _ if person.velocity != DVec2::ZERO => format!("walks {}", compass_on(shown, person.facing)),
         Posture::Seated => "sits".to_owned(),
         Posture::Standing => "stands".to_owned(),
     };
     let place = match first {
         Some(first) if first.who != one.who => {
-            let off = away(person.place - first.person.place, unit);
+            let off = away(shown, person.place - first.person.place, unit);
             format!(" {off} of {}", film.name_of(first.who))
         }
         Some(_) | None => String::new(),
@@ -71,7 +73,7 @@ fn person(shown: &Shown, one: &Standing, first: Option<&Standing>, unit: LengthU
     let looks = match looked_at(shown, one) {
         _ if person.velocity != DVec2::ZERO => String::new(),
         Some(other) => format!(" and looks at {}", film.name_of(other)),
-        None => format!(" and looks {}", compass(person.facing)),
+        None => format!(" and looks {}", compass_on(shown, person.facing)),
     };
     let walks =
         mark.and_then(|mark| Some((mark, mark.way.as_ref()?))).map_or_else(String::new, |(mark, way)| {
@@ -130,7 +132,7 @@ fn phones(shown: &Shown, unit: LengthUnit) -> Option<String> {
             LineSide::Right => ", right of the line",
         });
         let side = if phone.is_of_beat { side } else { ", in another beat" };
-        format!("{} {}{side}", phone.number, away(phone.place - from, unit))
+        format!("{} {}{side}", phone.number, away(shown, phone.place - from, unit))
     };
     let told: Vec<String> = shown.phones.iter().take(MOST_TOLD).map(phone).collect();
     let whose = first.map_or("the middle", |one| shown.film.name_of(one.who));
@@ -138,11 +140,16 @@ fn phones(shown: &Shown, unit: LengthUnit) -> Option<String> {
 }
 
 /// How far and which way something is.
-fn away(off: DVec2, unit: LengthUnit) -> String {
+fn away(shown: &Shown, off: DVec2, unit: LengthUnit) -> String {
     if off.length() < SAME_M {
         return "right there".to_owned();
     }
-    format!("{} {}", length(off.length(), unit), compass(azimuth(off)))
+    format!("{} {}", length(off.length(), unit), compass_on(shown, azimuth(off)))
+}
+
+/// A direction on the floor as one of eight of the earth's.
+pub(super) fn compass_on(shown: &Shown, way: Angle) -> &'static str {
+    compass(way - shown.scene.blocking.north)
 }
 
 /// A direction as one of eight.
@@ -177,9 +184,20 @@ mod tests {
         let told = twin(&shown(&film, &scene, 1), LengthUnit::Metres);
         let begins = "Floor plan of the scene, beat 1, beat 1, 0 s in. Mira stands and looks at Jo. Jo stands 2.00 m \
                       east of Mira and looks at Mira, walks 4.00 m from second 4 to 6. The line: between Mira and Jo. \
-                      Phones of shots, seen from Mira: 1 ";
+                      North is up the plan. Phones of shots, seen from Mira: 1 ";
         assert!(told.starts_with(begins), "{told}");
         assert!(told.contains("south, right of the line"), "{told}");
+    }
+
+    #[test]
+    fn directions_are_told_by_the_earths_north() {
+        let (film, mut scene) = two();
+        let blocking = scene.blocking.as_ref().clone();
+        let north = Angle::from_deg(90.0);
+        scene.blocking = std::sync::Arc::new(SceneBlocking { north, ..blocking });
+        let told = twin(&shown(&film, &scene, 1), LengthUnit::Metres);
+        assert!(told.contains("Jo stands 2.00 m north of Mira"), "{told}");
+        assert!(told.contains("North is 90° clockwise from the plan's top."), "{told}");
     }
 
     #[test]

@@ -161,7 +161,7 @@ fn sample(seed: u64) -> Sample {
     };
     let pieces = (0..chance.below(5)).map(|_| piece(&mut chance)).collect();
     let beat = film::Beat { id: ids.fresh(), what: String::new(), starts_s, line: film::LineWish::Auto };
-    let blocking = SceneBlocking { marks, pieces, light, beats: vec![beat] };
+    let blocking = SceneBlocking { marks, pieces, light, beats: vec![beat], ..SceneBlocking::default() };
     let mut scene = Scene::empty(ids.fresh(), blocking);
     let of = shot_of(&mut chance, &cast);
     let is_thing = matches!(of, ShotOf::Object { .. });

@@ -119,7 +119,7 @@ proptest! {
                 prop_assert_ne!(seen.side, Some(ground.side.reversed()), "{}", told(&put));
             }
         }
-        prop_assert_eq!(broken(&views), 0, "{}", told(&put));
+        prop_assert_eq!(broken(&grounds[0], &views), 0, "{}", told(&put));
         let shown_at = scene.cut.iter().map(|entry| entry.shot).collect::<BTreeSet<_>>();
         prop_assert_eq!(shown_at.len(), scene.shots.len(), "every shot is in the cut");
     }

@@ -2,9 +2,8 @@
 
 use std::sync::Arc;
 
-use super::{drafted, film, inside, put_in, told, two_at_a_table, usual_scenes, views, wish};
+use super::{broken_in, drafted, film, inside, put_in, told, two_at_a_table, usual_scenes, wish};
 use crate::coverage::candidate::is_the_same;
-use crate::coverage::cutting::broken;
 use crate::coverage::{Pace, redraft};
 use crate::edit::Command;
 use crate::id::FreshIds;
@@ -56,7 +55,7 @@ fn a_shot_asked_for_again_is_another_that_cuts_as_well() {
                     assert!((new.planned_s - there.planned_s).abs() < 1e-12, "{name}");
                     let mut after = put.clone();
                     after.apply(Command::SetShot(Arc::new(new.known_by(there.id)))).expect("put there");
-                    assert!(broken(&views(&after)) <= broken(&views(&put)), "{name}\n{}", told(&after));
+                    assert!(broken_in(&after) <= broken_in(&put), "{name}\n{}", told(&after));
                 }
             }
         }

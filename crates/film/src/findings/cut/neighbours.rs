@@ -54,7 +54,12 @@ pub(super) fn reverses(
 }
 
 /// What is seen on both sides of a cut between two who face each other.
-fn seen_as_reverses(film: &Film, scene: &Scene, before: &EntryView, next: &EntryView) -> Option<[SeenAt; 2]> {
+pub(crate) fn seen_as_reverses(
+    film: &Film,
+    scene: &Scene,
+    before: &EntryView,
+    next: &EntryView,
+) -> Option<[SeenAt; 2]> {
     if !before.is_single() || !next.is_single() {
         return None;
     }

@@ -1,10 +1,10 @@
 //! One shot of a cut by itself: can it be had, is it heard, and does slow motion take light?
 
 use glam::DVec3;
-use staging::{Landmark, Movement};
+use staging::{Landmark, Movement, Person};
 use units::{Length, Stops};
 
-use super::CutFinding;
+use super::{CutFinding, ShoulderPlace};
 use crate::cut_view::SeenAt;
 use crate::film::Film;
 use crate::findings::Severity;
@@ -16,6 +16,11 @@ use crate::shot::{Shot, ShotOf, Sound};
 pub(super) const PHONE_HEARS: Length = Length::from_m(1.5);
 /// A recorder is no farther than 1 m from whoever speaks: common practice.
 pub(super) const RECORDER_HEARS: Length = Length::from_m(1.0);
+
+/// A head's breadth with its hair, over the stature: about 0.10, from memory of anthropometric surveys.
+const HEAD_OVER_STATURE: f64 = 0.1;
+/// Less of the frame's width is no shoulder: chosen, as a fiftieth looks like a mistake at the edge.
+const LEAST_SHOULDER_SHARE: f64 = 0.02;
 
 /// Checks a shot that was walked through. Allocates only when it finds something.
 pub fn check_shot(
@@ -31,6 +36,7 @@ pub fn check_shot(
             let fails = fails.filter(|finding| finding.severity() == Severity::Fails);
             found.extend(fails.map(CutFinding::NotToBeHad));
             found.extend(voice_far(film, scene, shot, rehearsal));
+            found.extend(shoulder_amiss(film, scene, shot, rehearsal));
         }
         Err(why) => found.push(CutFinding::NotRehearsed(*why)),
     }
@@ -47,6 +53,49 @@ fn voice_far(film: &Film, scene: &Scene, shot: &Shot, rehearsal: &Rehearsal) -> 
     if shot.sound != Sound::Dialogue || recorded {
         return None;
     }
+    let phone = phone_from_voices(film, scene, shot, rehearsal)?;
+    (phone > PHONE_HEARS).then_some(CutFinding::VoiceFar { phone, recorder: shot.recorder_away })
+}
+
+/// A shoulder that is not where the shot looks past it, as the shot starts.
+///
+/// The near one is as broad as their shoulders up to these, and as their head above: how they are turned changes less than
+/// where the phone stands does.
+fn shoulder_amiss(film: &Film, scene: &Scene, shot: &Shot, rehearsal: &Rehearsal) -> Option<CutFinding> {
+    let ShotOf::OverShoulder { facing, near } = shot.of else { return None };
+    let setup = rehearsal.result().outcome.as_ref().ok()?;
+    let camera = rehearsal.camera()?;
+    let person = |who| scene.blocking.person_of(&film.cast, who, rehearsal.starts_s);
+    let (face, other) = (person(facing)?, person(near)?);
+    let at = |person: &Person, landmark| person.place.extend(person.body.height_of(landmark).to_m());
+    let eyes = camera.see(at(&face, Landmark::Eyes))?;
+    let amiss = |place| Some(CutFinding::ShoulderAmiss { near, place });
+    let (Some(shoulder), Some(crown)) =
+        (camera.see(at(&other, Landmark::Shoulder)), camera.see(at(&other, Landmark::Crown)))
+    else {
+        return amiss(ShoulderPlace::Outside);
+    };
+    let half = |breadth: Length| breadth.to_m() / 2.0 / shoulder.depth.to_m();
+    let (body, head) = (half(other.body.shoulder_breadth()), half(other.body.stature * HEAD_OVER_STATURE));
+    let aside = (eyes.right - shoulder.right).abs();
+    if (aside < body && shoulder.up > eyes.up) || (aside < head && crown.up > eyes.up) {
+        return amiss(ShoulderPlace::BeforeTheFace);
+    }
+    let view = &setup.view;
+    let least = (view.left + view.right) * LEAST_SHOULDER_SHARE;
+    let is_within = shoulder.right + body > least - view.left
+        && shoulder.right - body < view.right - least
+        && crown.up > -view.down;
+    if is_within { None } else { amiss(ShoulderPlace::Outside) }
+}
+
+/// How far the phone gets from whoever may speak in a shot.
+pub(crate) fn phone_from_voices(
+    film: &Film,
+    scene: &Scene,
+    shot: &Shot,
+    rehearsal: &Rehearsal,
+) -> Option<Length> {
     // A phone that goes along keeps its place.
     let goes_along = matches!(shot.movement, Some(Movement::Follow { .. }));
     let moments: &[f64] = if goes_along { &[0.0] } else { &[0.0, shot.planned_s] };
@@ -67,8 +116,7 @@ fn voice_far(film: &Film, scene: &Scene, shot: &Shot, rehearsal: &Rehearsal) -> 
         };
         Some(other.map_or(seen.away, |other| other.max(seen.away)))
     };
-    let phone = moments.iter().filter_map(from_phone).reduce(Length::max)?;
-    (phone > PHONE_HEARS).then_some(CutFinding::VoiceFar { phone, recorder: shot.recorder_away })
+    moments.iter().filter_map(from_phone).reduce(Length::max)
 }
 
 #[cfg(test)]
@@ -79,10 +127,26 @@ mod tests {
     use crate::scene::KeptAt;
     use crate::shot::LensChoice;
     use staging::ShotSize;
-    use units::FrameRate;
+    use units::{Angle, FrameRate};
 
     fn spoken(shot: Shot) -> Shot {
         Shot { sound: Sound::Dialogue, ..shot }
+    }
+
+    #[test]
+    fn a_shoulder_is_at_an_edge_or_amiss() {
+        let past = |side_deg: f64| {
+            let of = ShotOf::OverShoulder { facing: person(1), near: person(2) };
+            film(
+                two(),
+                vec![Shot::of(level(1, 0.0, 1.0).id, of, ShotSize::ChestUp, Angle::from_deg(side_deg))],
+            )
+        };
+        let amiss = |side_deg| finds(&past(side_deg), "shoulder_amiss");
+        // The second stands two metres to the east of the first: exactly behind them the phone sees a back.
+        assert!(amiss(90.0), "the back hides the face");
+        assert!(amiss(150.0), "the shoulder is far outside");
+        assert!((95..115).any(|side| !amiss(f64::from(side))), "somewhere between it is at the edge");
     }
 
     #[test]

@@ -2,7 +2,7 @@
 
 use units::{Length, LengthUnit};
 
-use super::CutFinding;
+use super::{CutFinding, ShoulderPlace};
 use crate::findings::{Finding, Severity};
 use crate::rehearsal::NoRehearsal;
 use crate::scene_blocking::LineSide;
@@ -17,6 +17,7 @@ impl CutFinding {
             Self::ReversesDiffer { .. } => "reverses_differ",
             Self::LooksAlike { .. } => "looks_alike",
             Self::VoiceFar { .. } => "voice_far",
+            Self::ShoulderAmiss { .. } => "shoulder_amiss",
             Self::NotRehearsed(_) => "not_rehearsed",
             Self::NotToBeHad(finding) => finding.rule(),
             Self::RateTakesLight { .. } => "rate_takes_light",
@@ -39,9 +40,11 @@ impl CutFinding {
             | Self::DirectionTurns { .. }
             | Self::LooksAlike { .. }
             | Self::VoiceFar { .. }
+            | Self::ShoulderAmiss { place: ShoulderPlace::BeforeTheFace, .. }
             | Self::OneSize { .. }
             | Self::OneDirection { .. } => Severity::Warns,
             Self::ReversesDiffer { .. }
+            | Self::ShoulderAmiss { place: ShoulderPlace::Outside, .. }
             | Self::RateTakesLight { .. }
             | Self::FewShots { .. }
             | Self::ManyShots { .. }
@@ -59,6 +62,8 @@ impl CutFinding {
             Self::ReversesDiffer { .. } => "reverses differ",
             Self::LooksAlike { .. } => "looks do not meet",
             Self::VoiceFar { .. } => "voice too far",
+            Self::ShoulderAmiss { place: ShoulderPlace::Outside, .. } => "shoulder not seen",
+            Self::ShoulderAmiss { place: ShoulderPlace::BeforeTheFace, .. } => "shoulder hides the face",
             Self::NotRehearsed(NoRehearsal::EmptyKit) => "kit is empty",
             Self::NotRehearsed(NoRehearsal::LensGone) => "lens not in kit",
             Self::NotRehearsed(NoRehearsal::AdapterGone) => "adapter not in kit",
@@ -103,6 +108,10 @@ impl CutFinding {
                 "Common practice: a phone hears a voice well from no farther than 1.5 m, a recorder from \
                  1 m. Farther off the place is louder than the voice, and nothing mends that later."
             }
+            Self::ShoulderAmiss { .. } => {
+                "Common practice: the shoulder takes up an edge of the frame, so that both are there, and \
+                 leaves the face free."
+            }
             Self::NotRehearsed(_) | Self::NotToBeHad(_) => {
                 "Physics, or something that is not there: it cannot be shot like this."
             }
@@ -142,6 +151,7 @@ impl CutFinding {
             | Self::ReversesDiffer { .. }
             | Self::LooksAlike { .. }
             | Self::VoiceFar { .. }
+            | Self::ShoulderAmiss { .. }
             | Self::NotRehearsed(_)
             | Self::RateTakesLight { .. }
             | Self::FewShots { .. }
@@ -207,6 +217,12 @@ impl CutFinding {
                 say(*phone),
                 say(*recorder)
             ),
+            Self::ShoulderAmiss { place: ShoulderPlace::Outside, .. } => {
+                "the shoulder that it looks past is outside the frame".to_owned()
+            }
+            Self::ShoulderAmiss { place: ShoulderPlace::BeforeTheFace, .. } => {
+                "the near one stands before the face of the one in focus".to_owned()
+            }
             Self::NotRehearsed(why) => match why {
                 NoRehearsal::EmptyKit => "the kit has no lens or no recording mode",
                 NoRehearsal::LensGone => "the lens that the shot is made on is not in the kit",
@@ -256,6 +272,12 @@ impl CutFinding {
             Self::ReversesDiffer { .. } => "give both the same size, lens and height above the eyes",
             Self::LooksAlike { .. } => "keep the phone on one side of both, so that their looks meet",
             Self::VoiceFar { .. } => SOUND_HINT,
+            Self::ShoulderAmiss { place: ShoulderPlace::Outside, .. } => {
+                "take the phone nearer to behind them, until the shoulder comes into the frame"
+            }
+            Self::ShoulderAmiss { place: ShoulderPlace::BeforeTheFace, .. } => {
+                "take the phone out from behind them, until the face is free"
+            }
             Self::NotRehearsed(NoRehearsal::EmptyKit) => "add a lens and a recording mode to the kit",
             Self::NotRehearsed(NoRehearsal::LensGone) => "let the lens be chosen, or add it to the kit",
             Self::NotRehearsed(NoRehearsal::AdapterGone) => "take the adapter off, or add it to the kit",

@@ -44,6 +44,7 @@ impl Task<'_> {
                 vec![meet(before, next), meet(next, before)]
             }
             CutFinding::VoiceFar { .. }
+            | CutFinding::ShoulderAmiss { .. }
             | CutFinding::NotRehearsed(_)
             | CutFinding::NotToBeHad(_)
             | CutFinding::RateTakesLight { .. }

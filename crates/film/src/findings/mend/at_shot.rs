@@ -2,13 +2,13 @@
 
 use std::collections::BTreeSet;
 
-use staging::{Foreground, Look, PhoneHeight, PieceKind, ShotSize, Stand};
+use staging::{Foreground, Look, PhoneHeight, PieceKind, ShotSize, Stand, azimuth};
 use units::{Angle, Length};
 
 use super::{Candidate, Change, Group, Task, from_side, side_of};
 use crate::cut_view::EntryView;
 use crate::findings::cut::CutFinding;
-use crate::id::ShotId;
+use crate::id::{PersonId, ShotId};
 use crate::rehearsal::NoRehearsal;
 use crate::shot::{LensChoice, Shot, Sound};
 
@@ -20,6 +20,9 @@ const PLANT_RIGHT: Length = Length::from_m(0.35);
 /// How far a phone is taken round to look another way, degrees: five more than the rule asks, so that a step to the side
 /// does not undo it; else farther.
 const ROUND_DEG: [f64; 6] = [35.0, -35.0, 60.0, -60.0, 90.0, -90.0];
+/// How far off the near one's back a phone is put to look past a shoulder, degrees: chosen, as the shoulder is at an edge of
+/// the frame somewhere between for people who talk.
+const OFF_THE_BACK_DEG: [f64; 9] = [12.0, 10.0, 8.0, 14.0, 6.0, 17.0, 20.0, 24.0, 30.0];
 /// So many shots of a scene are tried: chosen because a scene has no more, and more would only be slow.
 const MOST_TRIED: usize = 8;
 
@@ -53,6 +56,7 @@ impl Task<'_> {
                     "record the words apart, as a wild track",
                 ),
             ],
+            CutFinding::ShoulderAmiss { near, .. } => vec![self.past_shoulder(shot, *near)],
             CutFinding::RateTakesLight { .. } => {
                 vec![change(Shot { capture_rate: None, ..Shot::clone(shot) }, "the film's own frame rate")]
             }
@@ -72,6 +76,26 @@ impl Task<'_> {
             | CutFinding::NoForeground { .. }
             | CutFinding::ActionUnsaid { .. } => Vec::new(),
         }
+    }
+
+    /// From other places about the near one's back, on the side on which the phone is first.
+    fn past_shoulder(&self, shot: &Shot, near: PersonId) -> Group {
+        let place =
+            |who| Some(self.scene.blocking.person_of(&self.film.cast, who, self.starts_s(shot))?.place);
+        let Some((from, to)) = shot.of.subject().and_then(place).zip(place(near)) else { return Vec::new() };
+        let behind = azimuth(to - from);
+        let off = (shot.side - behind).to_deg().rem_euclid(360.0);
+        let first = if off <= 180.0 { 1.0 } else { -1.0 };
+        let offs = [first, -first].into_iter().flat_map(|way| OFF_THE_BACK_DEG.map(|degrees| way * degrees));
+        let place = |degrees: f64| {
+            let turned = from_side(shot, behind + Angle::from_deg(degrees));
+            self.in_place(turned, "from where the shoulder is at the edge of the frame")
+        };
+        offs.map(place).collect()
+    }
+
+    fn starts_s(&self, shot: &Shot) -> f64 {
+        self.scene.blocking.starts_s(shot.beat)
     }
 
     fn bare(&self, shot: &Shot) -> Group {
@@ -159,6 +183,7 @@ impl Task<'_> {
             | CutFinding::ReversesDiffer { .. }
             | CutFinding::LooksAlike { .. }
             | CutFinding::VoiceFar { .. }
+            | CutFinding::ShoulderAmiss { .. }
             | CutFinding::NotRehearsed(_)
             | CutFinding::NotToBeHad(_)
             | CutFinding::RateTakesLight { .. } => Vec::new(),

@@ -1,4 +1,4 @@
-//! What the place of a scene is made of, and its light.
+//! What the place of a scene is made of, its light, and its north.
 
 use film::SceneBlocking;
 use glam::DVec2;
@@ -97,6 +97,11 @@ pub(in crate::story::floor) fn set_light(blocking: &SceneBlocking, light: Light)
         Light::Overcast | Light::Dusk => light,
     };
     SceneBlocking { light, ..blocking.clone() }
+}
+
+/// The earth's north is elsewhere on the floor.
+pub(in crate::story::floor) fn set_north(blocking: &SceneBlocking, north: Angle) -> SceneBlocking {
+    SceneBlocking { north: full_turn(north), ..blocking.clone() }
 }
 
 fn with_piece(blocking: &SceneBlocking, at: usize, change: impl FnOnce(&mut SetPiece)) -> SceneBlocking {

@@ -5,6 +5,7 @@ use staging::Light;
 use units::Angle;
 
 use crate::story::floor::FloorDesk;
+use crate::story::floor::blocking_edit::full_turn;
 use crate::story::floor::twin::compass;
 use crate::widgets::{Choice, Choices, StepField, live, when};
 
@@ -18,7 +19,7 @@ pub(super) fn LightFold(floor: FloorDesk) -> impl IntoView {
     let is_open = RwSignal::new(false);
     view! {
         <details class="fold" on:toggle:target=move |event| is_open.set(event.target().open())>
-            <summary>{live(move || said(light(floor)))}</summary>
+            <summary>{live(move || said(light(floor), floor.north()))}</summary>
             {when(move || is_open.get(), move || view! { <LightSteps floor /> }.into_any())}
         </details>
     }
@@ -29,11 +30,11 @@ fn light(floor: FloorDesk) -> Light {
     floor.of_shown(|shown| shown.scene.blocking.light).unwrap_or(Light::USUAL)
 }
 
-/// The light in words.
-fn said(light: Light) -> String {
+/// The light in words, its direction by the earth's north.
+fn said(light: Light, north: Angle) -> String {
     match light {
         Light::Sun { azimuth, elevation } => {
-            format!("Light: sun in the {}, {:.0}° high", compass(azimuth), elevation.to_deg())
+            format!("Light: sun in the {}, {:.0}° high", compass(azimuth - north), elevation.to_deg())
         }
         Light::Overcast => "Light: overcast".to_owned(),
         Light::Dusk => "Light: dusk".to_owned(),
@@ -77,7 +78,10 @@ fn LightSteps(floor: FloorDesk) -> impl IntoView {
                         range=(0.0, 355.0)
                         step=5.0
                         value=Signal::derive(move || sun().0)
-                        words=|degrees| format!("{}, {degrees:.0}°", compass(Angle::from_deg(degrees)))
+                        words=move |degrees| {
+                            let way = Angle::from_deg(degrees) - floor.north();
+                            format!("{}, {:.0}°", compass(way), full_turn(way).to_deg())
+                        }
                         set=move |degrees| {
                             move_sun(&|_, elevation| Light::Sun { azimuth: Angle::from_deg(degrees), elevation });
                         }

@@ -100,15 +100,15 @@ pub(super) fn MoveButtons(floor: FloorDesk) -> impl IntoView {
     let what = live(move || {
         let chosen = floor.chosen();
         let name = floor.of_shown(|shown| Some(chosen?.name(&shown.film, &shown.scene.blocking)));
-        format!("Move {} by 10 cm", name.flatten().unwrap_or_default())
+        format!("Move {} by 10 cm on the plan", name.flatten().unwrap_or_default())
     });
     when(can_move, move || {
         view! {
             <div class="floor-moves" role="group" aria-label=what>
-                {nudge("West", DVec2::NEG_X)}
-                {nudge("North", DVec2::Y)}
-                {nudge("South", DVec2::NEG_Y)}
-                {nudge("East", DVec2::X)}
+                {nudge("Left", DVec2::NEG_X)}
+                {nudge("Up", DVec2::Y)}
+                {nudge("Down", DVec2::NEG_Y)}
+                {nudge("Right", DVec2::X)}
                 {when(can_turn, move || {
                     view! {
                         {turn("Turn left", -TURN_KEY_DEG)}

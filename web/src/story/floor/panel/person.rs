@@ -9,7 +9,7 @@ use crate::story::floor::FloorDesk;
 use crate::story::floor::blocking_edit::{looks, paces, sets_off, takes_posture, walks_on};
 use crate::story::floor::shown::Shown;
 use crate::story::floor::thing::Thing;
-use crate::story::floor::twin::compass;
+use crate::story::floor::twin::compass_on;
 use crate::story::words::seconds;
 use crate::widgets::{Choice, Choices, StepField, live, when};
 
@@ -63,7 +63,7 @@ fn LooksAt(floor: FloorDesk, who: PersonId) -> impl IntoView {
     let names = Memo::new(move |_| {
         let names = of_mark(floor, who, |shown, mark| {
             let way = match mark.faces {
-                Faces::Towards(way) => format!("nobody: {}", compass(way)),
+                Faces::Towards(way) => format!("nobody: {}", compass_on(shown, way)),
                 Faces::At(_) => "nobody: that way".to_owned(),
             };
             let others = shown.scene.blocking.marks.iter().filter(|other| other.who != who);

@@ -9,7 +9,7 @@ use crate::dressing::piece_name;
 use crate::session::Session;
 use crate::setup::words::length;
 use crate::story::floor::FloorDesk;
-use crate::story::floor::blocking_edit::{Side, becomes, piece_faces, side_of, sizes_piece};
+use crate::story::floor::blocking_edit::{Side, becomes, full_turn, piece_faces, side_of, sizes_piece};
 use crate::story::floor::thing::Thing;
 use crate::story::floor::twin::compass;
 use crate::widgets::{StepField, live};
@@ -56,7 +56,10 @@ pub(super) fn PiecePanel(session: Session, floor: FloorDesk, at: usize) -> impl 
                 range=(0.0, 355.0)
                 step=5.0
                 value=Signal::derive(move || of_piece(|piece| piece.facing.to_deg().rem_euclid(360.0)))
-                words=|degrees| format!("{}, {degrees:.0}°", compass(Angle::from_deg(degrees)))
+                words=move |degrees| {
+                    let way = Angle::from_deg(degrees) - floor.north();
+                    format!("{}, {:.0}°", compass(way), full_turn(way).to_deg())
+                }
                 set=move |degrees| {
                     floor.change("Turn", piece, &|shown| {
                         Ok(piece_faces(&shown.scene.blocking, at, Angle::from_deg(degrees)))

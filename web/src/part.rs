@@ -8,7 +8,7 @@ use film::FilmFacts;
 /// A shared part of a film. Two are the same if they are one: comparing a whole scene at every edit would take as long as
 /// drawing it.
 #[derive(Debug)]
-pub(super) struct Part<Of: ?Sized>(pub(super) Arc<Of>);
+pub(crate) struct Part<Of: ?Sized>(pub(crate) Arc<Of>);
 
 impl<Of: ?Sized> Clone for Part<Of> {
     fn clone(&self) -> Self {
@@ -32,7 +32,7 @@ impl<Of: ?Sized> Deref for Part<Of> {
 
 /// How a film is shot: the same as before while only its title or its line are others.
 #[derive(Debug, Clone)]
-pub(super) struct Shooting(pub(super) Arc<FilmFacts>);
+pub(crate) struct Shooting(pub(crate) Arc<FilmFacts>);
 
 impl PartialEq for Shooting {
     fn eq(&self, other: &Self) -> bool {

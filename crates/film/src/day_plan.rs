@@ -1,0 +1,257 @@
+//! A day of a film planned: its setups, when each has its light and its people, and the order of work.
+
+use std::collections::BTreeMap;
+use std::sync::Arc;
+
+use staging::{Landmark, Movement, azimuth};
+
+use crate::day::ShootingDay;
+use crate::daylight::{DaySpan, Daylight};
+use crate::film::Film;
+use crate::findings::SetupFinding;
+use crate::id::{PersonId, PlaceId, ShotId};
+use crate::light::{LightOnScene, ShotLight};
+use crate::light_of_day::{light_on_scene, wanted_light};
+use crate::order::{Job, Order, OrderProblem, Rig};
+use crate::rehearsal::{NoRehearsal, Rehearsal, Rehearsals};
+use crate::scene::Scene;
+use crate::shot::{ActionKind, Priority, Shot};
+use crate::sun_on_shot::SunOnShot;
+
+/// The light of a day at each of a film's places, where it is known.
+pub type Daylights = BTreeMap<PlaceId, Daylight>;
+
+/// A day of a film planned.
+#[derive(Debug, Clone, PartialEq)]
+pub struct DayPlan {
+    /// The day's setups that can be made, in story order.
+    pub setups: Vec<DaySetup>,
+    /// The day's shots that cannot be made as they are.
+    pub unmade: Vec<Unmade>,
+    /// What is still to be put in order.
+    pub problem: OrderProblem,
+    /// Which setup each job of the problem is.
+    pub jobs: Vec<usize>,
+    /// The order of work.
+    pub order: Order,
+    /// What would come of shooting the same in story order.
+    pub story_order: Order,
+}
+
+/// A setup of a day.
+#[derive(Debug, Clone, PartialEq)]
+pub struct DaySetup {
+    /// Its scene.
+    pub scene: Arc<Scene>,
+    /// The shot.
+    pub shot: Arc<Shot>,
+    /// The shot walked through, which can be made.
+    pub rehearsal: Arc<Result<Rehearsal, NoRehearsal>>,
+    /// Who is seen in it.
+    pub people: Vec<PersonId>,
+    /// When it has the light that it wants; none if any time will do.
+    pub wanted: Option<Vec<DaySpan>>,
+    /// Whether it is in the can.
+    pub is_done: bool,
+}
+
+/// A shot that cannot be made as it is.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Unmade {
+    /// The shot.
+    pub shot: ShotId,
+    /// Why.
+    pub why: WhyUnmade,
+}
+
+/// Why a shot cannot be made as it is.
+#[derive(Debug, Clone, PartialEq)]
+pub enum WhyUnmade {
+    /// The film lacks something for it.
+    Lacks(NoRehearsal),
+    /// Its framing cannot be had; what was found on it.
+    CannotBeHad(Vec<SetupFinding>),
+}
+
+impl DayPlan {
+    /// Plans a day: what is not in the can yet, from the call or from where it is resumed.
+    ///
+    /// A setup is given the filters that it needs in the middle of its light, or of the day if any time will do: when exactly
+    /// it is shot follows from the order, and the order from what is changed for it.
+    pub fn of(film: &Film, day: &ShootingDay, daylights: &Daylights, rehearsals: &mut Rehearsals) -> Self {
+        let (mut setups, mut unmade) = (Vec::new(), Vec::new());
+        for (scene, shot) in day.shots_of(film) {
+            let rehearsal = rehearsals.of(film, scene, shot);
+            let why = match rehearsal.as_ref() {
+                Ok(made) if made.result().outcome.is_ok() => None,
+                Ok(made) => Some(WhyUnmade::CannotBeHad(made.result().findings.clone())),
+                Err(lacks) => Some(WhyUnmade::Lacks(*lacks)),
+            };
+            match why {
+                Some(why) => unmade.push(Unmade { shot: shot.id, why }),
+                None => setups.push(DaySetup::of(film, day, daylights, scene, shot, rehearsal)),
+            }
+        }
+        let jobs =
+            setups.iter().enumerate().filter_map(|(story, setup)| setup.job(film, day, daylights, story));
+        let breaks = day.breaks.iter().map(|hours| DaySpan::from(*hours));
+        let whole = OrderProblem {
+            jobs: jobs.collect(),
+            call_min: f64::from(day.hours.from_min()),
+            wrap_min: f64::from(day.hours.to_min()),
+            breaks: breaks.collect(),
+            changes: day.work.changes,
+            before: None,
+        };
+        let is_of = |shot: &ShotId| setups.iter().position(|setup| setup.shot.id == *shot);
+        let done: Vec<usize> = day.done.iter().filter_map(is_of).collect();
+        let rest = whole.rest(&done, now_min(day, &whole, &done));
+        let order = rest.problem.order();
+        let story_order = rest.problem.evaluate(&rest.problem.story_order());
+        Self { setups, unmade, problem: rest.problem, jobs: rest.jobs, order, story_order }
+    }
+
+    /// The setup of a job of the order.
+    pub fn setup(&self, job: usize) -> Option<&DaySetup> {
+        self.setups.get(*self.jobs.get(job)?)
+    }
+
+    /// The job of a shot that is still to be made.
+    pub fn job_of(&self, shot: ShotId) -> Option<usize> {
+        (0..self.jobs.len()).find(|job| self.setup(*job).is_some_and(|setup| setup.shot.id == shot))
+    }
+}
+
+/// From when on the rest of a day is planned: from where it is resumed, or from where what is done would have ended.
+fn now_min(day: &ShootingDay, whole: &OrderProblem, done: &[usize]) -> f64 {
+    match day.resumes_min {
+        Some(minute) => f64::from(minute),
+        None if done.is_empty() => whole.call_min,
+        None => {
+            // What is pinned and still to come is at no place of what is done.
+            let jobs = whole.jobs.iter().map(|job| Job { pinned: None, ..job.clone() }).collect();
+            OrderProblem { jobs, ..whole.clone() }.evaluate(done).ends_min
+        }
+    }
+}
+
+impl DaySetup {
+    fn of(
+        film: &Film,
+        day: &ShootingDay,
+        daylights: &Daylights,
+        scene: &Arc<Scene>,
+        shot: &Arc<Shot>,
+        rehearsal: Arc<Result<Rehearsal, NoRehearsal>>,
+    ) -> Self {
+        let daylight = daylight_of(scene, daylights);
+        let made = rehearsal.as_ref().as_ref().ok();
+        Self {
+            people: made.map_or_else(Vec::new, |made| seen(film, scene, made)),
+            wanted: made.and_then(|made| wanted_light(scene, shot, made, daylight, day.weather)),
+            is_done: day.done.contains(&shot.id),
+            scene: Arc::clone(scene),
+            shot: Arc::clone(shot),
+            rehearsal,
+        }
+    }
+
+    /// The shot walked through.
+    pub fn made(&self) -> Option<&Rehearsal> {
+        self.rehearsal.as_ref().as_ref().ok()
+    }
+
+    /// The light on its scene at a minute of the day.
+    pub fn light_on_scene(&self, day: &ShootingDay, daylights: &Daylights, minute: f64) -> LightOnScene {
+        light_on_scene(&self.scene.facts, daylight_of(&self.scene, daylights), minute, day.weather)
+    }
+
+    /// What the camera is set to and which filters are on, if it is shot at a minute of the day.
+    pub fn light_at(
+        &self,
+        film: &Film,
+        day: &ShootingDay,
+        daylights: &Daylights,
+        minute: f64,
+    ) -> Option<ShotLight> {
+        let light = self.light_on_scene(day, daylights, minute);
+        ShotLight::of(film, &self.scene, &self.shot, self.made()?, light)
+    }
+
+    /// The sun on it at a minute of the day; none inside, and while the sun does not shine on the place.
+    pub fn sun_at(&self, daylights: &Daylights, minute: f64) -> Option<SunOnShot> {
+        let is_outside = matches!(self.scene.facts.setting, crate::scene::Setting::Outside);
+        let sun = daylight_of(&self.scene, daylights).filter(|_| is_outside)?.sun_at(minute);
+        let on = || SunOnShot::on(&self.scene, self.made()?, &self.shot, sun.azimuth, sun.apparent_elevation);
+        if sun.shines { on() } else { None }
+    }
+
+    /// A minute of the day that stands for all at which it may be shot: the middle of its light within the day's hours, or of
+    /// the day.
+    pub fn usual_minute(&self, day: &ShootingDay) -> f64 {
+        let hours = DaySpan::from(day.hours);
+        let within = self.wanted.iter().flatten().map(|span| DaySpan {
+            from_min: span.from_min.max(hours.from_min),
+            to_min: span.to_min.min(hours.to_min),
+        });
+        let mut within = within.filter(|span| span.from_min < span.to_min);
+        let span = within.next().or_else(|| self.wanted.as_ref()?.first().copied()).unwrap_or(hours);
+        f64::midpoint(span.from_min, span.to_min)
+    }
+
+    fn job(&self, film: &Film, day: &ShootingDay, daylights: &Daylights, story: usize) -> Option<Job> {
+        let made = self.made()?;
+        let setup = made.result().outcome.as_ref().ok()?;
+        let light = self.light_at(film, day, daylights, self.usual_minute(day));
+        let filters = light.map_or_else(Vec::new, |light| {
+            light.filters.on.iter().map(|filter| filter.name.clone()).collect()
+        });
+        let hours = self.people.iter().filter_map(|who| {
+            let hours = film.person(*who)?.hours?;
+            Some((*who, DaySpan::from(hours)))
+        });
+        let is_carried = matches!(self.shot.movement, Some(Movement::Push { .. } | Movement::Follow { .. }));
+        let pinned = day.pinned.iter().find(|pinned| pinned.shot == self.shot.id);
+        Some(Job {
+            shot: self.shot.id,
+            rig: Rig {
+                place: self.scene.facts.place,
+                scene: self.scene.id,
+                direction: azimuth(made.camera()?.forward().truncate()),
+                lens: film.kit.lenses.get(made.on.lens)?.name.clone(),
+                adapter: self.shot.adapter.clone(),
+                filters,
+                gimbal: is_carried,
+            },
+            people: self.people.clone(),
+            wideness_m: setup.view.height() * setup.subject_depth.to_m(),
+            takes_min: day.work.on_set_min(&self.shot),
+            light: self.wanted.clone(),
+            hours: hours.collect(),
+            must_have: self.shot.priority == Priority::MustHave,
+            last: self.shot.action_kind == ActionKind::OneChance,
+            story,
+            pinned: pinned.map(|pinned| pinned.at),
+        })
+    }
+}
+
+/// The light of the day where a scene plays.
+fn daylight_of<'day>(scene: &Scene, daylights: &'day Daylights) -> Option<&'day Daylight> {
+    daylights.get(&scene.facts.place?)
+}
+
+/// Who is needed for a shot: whom it is of, and whoever else has their eyes in the frame as it starts.
+fn seen(film: &Film, scene: &Scene, made: &Rehearsal) -> Vec<PersonId> {
+    let Some(stage) = made.stage(scene, &film.cast, 0.0) else { return made.own.clone() };
+    let is_in_frame = |person: &staging::Person| {
+        let eyes = person.place.extend(person.body.height_of(Landmark::Eyes).to_m());
+        stage.opens.see(eyes).is_some_and(|seen| {
+            let view = &stage.view;
+            (-view.left..=view.right).contains(&seen.right) && (-view.down..=view.up).contains(&seen.up)
+        })
+    };
+    let others = made.others.iter().zip(stage.people.iter().skip(made.own.len()));
+    let others = others.filter(|(_, person)| is_in_frame(person)).map(|(who, _)| *who);
+    made.own.iter().copied().chain(others).collect()
+}

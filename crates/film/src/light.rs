@@ -1,0 +1,165 @@
+//! The light of a setup: what the camera is set to, which filters are on, what smears, what is held over a scene, and what
+//! changes when the weather turns.
+//!
+//! How much light there is comes from outside, as a [`LightOnScene`]: from a meter, from the sky of a day, or from a table.
+
+mod agreement;
+mod camera_setting;
+mod dark;
+mod figures;
+mod filters_on;
+mod finding;
+mod how_to_set;
+mod lamp_shutters;
+mod lock_list;
+mod moving;
+mod shot_light;
+mod usual;
+mod weather_change;
+mod white_balance;
+mod within_app;
+
+use optics::{ExposureValue, Illuminance, Weather};
+use units::Stops;
+
+pub use agreement::Disagreement;
+pub use camera_setting::{Aperture, AppGuess, IsoSetting, ShutterSetting};
+pub use dark::{DarkOptions, LongerShutter};
+pub use figures::LightFigure;
+pub use filters_on::{FilterChoice, FilterOn};
+pub use finding::LightFinding;
+pub use how_to_set::HowToSet;
+pub use lamp_shutters::SafeShutter;
+pub use lock_list::{LockItem, LockList, LockWhat};
+pub use moving::{FollowPath, Moving, PanPace, PassingSmear, WalkSmear};
+pub use shot_light::ShotLight;
+pub use usual::usual_light;
+pub use weather_change::{StillGoes, WeatherNote, weather_change};
+pub use white_balance::{WhiteBalanceChoice, white_balance};
+
+/// How much light a scene has, and how that is known.
+#[derive(Debug, Clone, PartialEq)]
+pub struct LightOnScene {
+    /// The light, at ISO 100.
+    pub value: ExposureValue,
+    /// How it is known.
+    pub from: LightSource,
+}
+
+/// How the light of a scene is known.
+#[derive(Debug, Clone, PartialEq)]
+pub enum LightSource {
+    /// It was read from a meter or a camera.
+    Read,
+    /// It follows from where the sun is.
+    Sky {
+        /// Minutes from midnight.
+        minute: u16,
+        /// The weather that is counted on.
+        weather: Weather,
+        /// Whether the sun itself falls on whoever is filmed.
+        in_sun: bool,
+    },
+    /// It is what a table gives for a place like it.
+    Table {
+        /// The table's words.
+        name: String,
+        /// What is taken off them, for the hour, the weather or a window.
+        less: Stops,
+        /// The weather that is counted on.
+        weather: Weather,
+        /// Whether the sun itself falls on whoever is filmed.
+        in_sun: bool,
+    },
+}
+
+impl LightOnScene {
+    /// What was read.
+    pub const fn read(value: ExposureValue) -> Self {
+        Self { value, from: LightSource::Read }
+    }
+
+    /// What the sky gives at that minute from midnight: the sun's light if it falls there, else the shade's.
+    pub fn of_sky(minute: f64, weather: Weather, in_sun: Option<Illuminance>, in_shade: Illuminance) -> Self {
+        #[expect(
+            clippy::cast_possible_truncation,
+            clippy::cast_sign_loss,
+            reason = "0 to 1440, or 0 for what is none"
+        )]
+        let minute = libm::floor(minute).clamp(0.0, 1440.0) as u16;
+        Self {
+            value: in_sun.unwrap_or(in_shade).exposure_value(),
+            from: LightSource::Sky { minute, weather, in_sun: in_sun.is_some() },
+        }
+    }
+
+    /// The weather that is counted on; none where the light was read.
+    pub const fn weather(&self) -> Option<Weather> {
+        match self.from {
+            LightSource::Read => None,
+            LightSource::Sky { weather, .. } | LightSource::Table { weather, .. } => Some(weather),
+        }
+    }
+
+    /// Whether it falls from the sun itself and makes hard shadows; none where it was read, as a meter does not say.
+    pub const fn in_sun(&self) -> Option<bool> {
+        match self.from {
+            LightSource::Read => None,
+            LightSource::Sky { in_sun, .. } | LightSource::Table { in_sun, .. } => Some(in_sun),
+        }
+    }
+
+    /// In plain words: `EV 15.0, as usual for bright sun, hard shadows`.
+    pub fn words(&self) -> String {
+        format!("{:.1}, {}", self.value, self.from.words())
+    }
+}
+
+impl LightSource {
+    /// In plain words.
+    pub fn words(&self) -> String {
+        match self {
+            Self::Read => "as it was read".to_owned(),
+            Self::Sky { minute, weather, in_sun } => {
+                let light = match weather {
+                    Weather::Clear if *in_sun => "in the sun",
+                    Weather::Clear => "in the shade",
+                    Weather::Overcast | Weather::Fog | Weather::Rain => weather.name(),
+                };
+                format!("from the sky at {}:{:02}, {light}", minute / 60, minute % 60)
+            }
+            Self::Table { name, less, .. } if less.to_f64() > 0.0 => {
+                format!("{less:.1} below what is usual for {name}")
+            }
+            Self::Table { name, .. } => format!("as usual for {name}"),
+        }
+    }
+}
+
+/// What is off by no more than this counts as right: the step in which cameras are set, a third of a stop.
+pub(crate) const RIGHT_STOPS: f64 = 1.0 / 3.0;
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn where_light_comes_from_is_told() {
+        let value = ExposureValue::of_scene(12.34).expect("in range");
+        let sky =
+            |weather, in_sun| LightOnScene { value, from: LightSource::Sky { minute: 545, weather, in_sun } };
+        assert_eq!(sky(Weather::Clear, false).words(), "EV 12.3, from the sky at 9:05, in the shade");
+        assert_eq!(sky(Weather::Rain, false).words(), "EV 12.3, from the sky at 9:05, rain");
+        assert_eq!(LightOnScene::read(value).words(), "EV 12.3, as it was read");
+        assert_eq!(LightOnScene::read(value).in_sun(), None, "a meter does not say");
+        assert_eq!(sky(Weather::Clear, true).weather(), Some(Weather::Clear));
+    }
+
+    #[test]
+    fn the_sun_counts_where_it_falls_and_the_shade_where_it_does_not() {
+        let lx = |lux| Illuminance::from_lx(lux).expect("in range");
+        let told = |in_sun| LightOnScene::of_sky(600.9, Weather::Clear, in_sun, lx(2560.0)).words();
+        assert_eq!(told(None), "EV 10.0, from the sky at 10:00, in the shade");
+        assert_eq!(told(Some(lx(81920.0))), "EV 15.0, from the sky at 10:00, in the sun");
+    }
+}

@@ -1,0 +1,239 @@
+//! What is found on the light of a setup.
+
+use optics::{ExposureTime, Iso, MainsFrequency, ShutterAngle};
+use units::{Angle, FrameRate, Stops};
+
+use super::{AppGuess, DarkOptions, RIGHT_STOPS};
+use crate::findings::{ExposureFinding, Finding, Severity};
+
+/// A finding on the light of one setup, with its numbers.
+#[derive(Debug, Clone, PartialEq)]
+pub enum LightFinding {
+    /// There is too much light, or lamps on the mains are seen.
+    Exposure(ExposureFinding),
+    /// There is too little light at the least ISO.
+    TooDark {
+        /// How much.
+        lacking: Stops,
+        /// The ISO that is set for it.
+        iso: Iso,
+        /// What still lacks at that.
+        left: Stops,
+        /// What else can be done.
+        options: DarkOptions,
+    },
+    /// Filters of the kit would take light, but do not go before this lens or adapter.
+    FiltersDoNotFit {
+        /// Their names.
+        names: Vec<String>,
+        /// What stands foremost.
+        foremost: String,
+    },
+    /// A filter that is turned shows a dark cross in a wide view.
+    FilterCross {
+        /// Its name.
+        name: String,
+        /// What it takes.
+        takes: Stops,
+        /// How wide it is looked through.
+        view: Angle,
+        /// The most that is even over such a view; none is if nothing is said.
+        even_to: Option<Stops>,
+    },
+    /// The app does not offer the shutter that the film's angle asks for.
+    ShutterNotOffered {
+        /// What is asked for.
+        asked: ExposureTime,
+        /// The nearest that it offers.
+        nearest: ExposureTime,
+        /// The angle that this is.
+        angle: Option<ShutterAngle>,
+    },
+    /// The app chooses the shutter by itself, and lamps on the mains may be seen to swell.
+    LampsByApp {
+        /// What the app is likely to take.
+        time: ExposureTime,
+        /// The mains.
+        mains: MainsFrequency,
+        /// A frame rate near the shot's that the mains lock.
+        locked: Option<FrameRate>,
+    },
+    /// The app chooses the shutter by itself.
+    ShutterByApp {
+        /// What the film's angle asks for.
+        asked: ExposureTime,
+        /// What the app is likely to do.
+        guess: AppGuess,
+    },
+}
+
+/// From here on an ISO brings noise that is seen: chosen, as tests of phones' small sensors put it there; typical.
+const NOISY_ISO: f64 = 800.0;
+/// Below this share of the smear that was asked for, movement looks choppy: half of 180°, common practice.
+const CHOPPY_SHARE: f64 = 0.5;
+
+/// Wider than this a turned filter is never even: a full frame's 20 mm, 84°. Common practice; the figure is chosen.
+const NEVER_EVEN_DEG: f64 = 84.0;
+/// Wider than this it is not even beyond [`EVEN_TO_STOPS`]: a full frame's 28 mm, 65°. Common practice; the figure is chosen.
+const NOT_ALWAYS_EVEN_DEG: f64 = 65.0;
+/// The most that a turned filter takes evenly from a wide view: six stops. Common practice; the figure is chosen.
+const EVEN_TO_STOPS: f64 = 6.0;
+
+/// Whether a filter that is turned shows a cross in a view of that full horizontal angle, and up to what it would not.
+///
+/// Two polarisers that are crossed let light through by how it comes in, so that a wide view darkens in a cross before its
+/// middle does.
+pub(crate) fn cross(name: &str, takes: Stops, view: Angle) -> Option<LightFinding> {
+    let even_to = if view.to_deg() > NEVER_EVEN_DEG {
+        None
+    } else if view.to_deg() > NOT_ALWAYS_EVEN_DEG && takes.to_f64() > EVEN_TO_STOPS {
+        Some(Stops::new(EVEN_TO_STOPS))
+    } else {
+        return None;
+    };
+    Some(LightFinding::FilterCross { name: name.to_owned(), takes, view, even_to })
+}
+
+impl LightFinding {
+    /// The rule's name, for programs.
+    pub const fn rule(&self) -> &'static str {
+        match self {
+            Self::Exposure(finding) => finding.rule(),
+            Self::TooDark { .. } => "too_dark",
+            Self::FiltersDoNotFit { .. } => "filters_do_not_fit",
+            Self::FilterCross { .. } => "filter_cross",
+            Self::ShutterNotOffered { .. } => "shutter_not_offered",
+            Self::LampsByApp { .. } => "lamps_by_app",
+            Self::ShutterByApp { .. } => "shutter_by_app",
+        }
+    }
+
+    /// How bad it is.
+    pub fn severity(&self) -> Severity {
+        match self {
+            Self::Exposure(finding) => finding.severity(),
+            Self::TooDark { left, .. } if left.to_f64() > RIGHT_STOPS => Severity::Fails,
+            Self::TooDark { iso, .. } if iso.to_f64() <= NOISY_ISO => Severity::Notes,
+            Self::ShutterByApp { guess, .. } if guess.smear_share >= CHOPPY_SHARE => Severity::Notes,
+            Self::TooDark { .. }
+            | Self::LampsByApp { .. }
+            | Self::FiltersDoNotFit { .. }
+            | Self::FilterCross { .. }
+            | Self::ShutterNotOffered { .. }
+            | Self::ShutterByApp { .. } => Severity::Warns,
+        }
+    }
+
+    /// The finding in words.
+    pub fn to_finding(&self) -> Finding {
+        let (message, hint) = match self {
+            Self::Exposure(finding) => return finding.to_finding(),
+            Self::TooDark { lacking, iso, left, options } => (
+                too_dark_message(*lacking, *iso, *left, options.weaker.is_some()),
+                match options.iso.filter(|_| left.to_f64() > RIGHT_STOPS) {
+                    Some(needed) => format!("{}; {needed} would be needed", options.words()),
+                    None => options.words(),
+                },
+            ),
+            Self::FiltersDoNotFit { names, foremost } => (
+                format!("{} cannot go before the {foremost}", names.join(" and ")),
+                "use an ND that fits it, or a lens that these fit".to_owned(),
+            ),
+            Self::FilterCross { name, takes, view, even_to } => cross_words(name, *takes, *view, *even_to),
+            Self::ShutterNotOffered { asked, nearest, angle } => (
+                format!("the app has no {asked}; the nearest is {nearest}{}", told(*angle)),
+                "change the frame rate or the film's shutter angle, so that all shots have one angle"
+                    .to_owned(),
+            ),
+            Self::LampsByApp { time, mains, locked } => lamps_by_app_words(*time, *mains, *locked),
+            Self::ShutterByApp { asked, guess } => by_app_words(*asked, guess),
+        };
+        Finding { rule: self.rule(), severity: self.severity(), message, hint }
+    }
+}
+
+fn told(angle: Option<ShutterAngle>) -> String {
+    angle.map_or_else(String::new, |angle| format!(" ({:.1}°)", angle.to_deg()))
+}
+
+fn too_dark_message(lacking: Stops, iso: Iso, left: Stops, has_filters: bool) -> String {
+    let on = if has_filters { " with the filters that come nearest" } else { "" };
+    let base = format!("{lacking:.1} too dark at the least ISO{on}: it takes {iso}");
+    if left.to_f64() > RIGHT_STOPS {
+        format!("{base}, and {left:.1} still lack")
+    } else if iso.to_f64() > NOISY_ISO {
+        format!("{base}, which brings noise")
+    } else {
+        base
+    }
+}
+
+fn cross_words(name: &str, takes: Stops, view: Angle, even_to: Option<Stops>) -> (String, String) {
+    let hint = even_to.map_or_else(
+        || "use a fixed ND on a view as wide as this".to_owned(),
+        |even_to| format!("turn it to no more than {even_to:.0}, and take the rest with a fixed ND"),
+    );
+    let message = format!(
+        "{name} at {takes:.1} may show a dark cross: it is turned polarisers, and {:.0}° across are looked through it",
+        view.to_deg()
+    );
+    (message, hint)
+}
+
+fn lamps_by_app_words(
+    time: ExposureTime,
+    mains: MainsFrequency,
+    locked: Option<FrameRate>,
+) -> (String, String) {
+    let message = format!("lamps on {mains} may flicker: this app chooses the shutter, likely {time}");
+    let rate = locked.map_or_else(String::new, |rate| format!("; {rate} keeps frames alike there"));
+    (message, format!("look at a test take before the light is settled{rate}"))
+}
+
+fn by_app_words(asked: ExposureTime, guess: &AppGuess) -> (String, String) {
+    let (time, share) = (guess.time, guess.smear_share);
+    let looks = if share < CHOPPY_SHARE { ", so that movement looks choppy" } else { "" };
+    let message = format!(
+        "this app chooses the shutter: it is likely to take {time}{} at {} in place of {asked}, which smears movement \
+         {share:.2} times as far{looks}",
+        told(guess.angle),
+        guess.iso
+    );
+    let hint = if share < CHOPPY_SHARE {
+        "put on more ND, find shade, or use a camera app with manual shutter"
+    } else {
+        "put the ND on before the exposure is locked"
+    };
+    (message, hint.to_owned())
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn hint(deg: f64, stops: f64) -> Option<String> {
+        let found = cross("variable", Stops::new(stops), Angle::from_deg(deg))?;
+        Some(found.to_finding().hint)
+    }
+
+    #[test]
+    fn a_turned_filter_is_even_in_narrow_views_and_weakly_in_wide_ones() {
+        let fixed = "use a fixed ND on a view as wide as this";
+        assert_eq!(hint(84.1, 1.0).as_deref(), Some(fixed), "an ultra-wide");
+        assert_eq!(hint(83.9, 6.0), None);
+        let less = "turn it to no more than 6 stops, and take the rest with a fixed ND";
+        assert_eq!(hint(65.1, 6.5).as_deref(), Some(less));
+        assert_eq!(hint(64.9, 9.0), None);
+    }
+
+    #[test]
+    fn a_cross_says_how_far_the_filter_may_be_turned() {
+        let finding = cross("VND", Stops::new(7.0), Angle::from_deg(70.0)).expect("too wide").to_finding();
+        assert_eq!(finding.rule, "filter_cross");
+        assert_eq!(
+            finding.message,
+            "VND at 7.0 stops may show a dark cross: it is turned polarisers, and 70° across are looked through it"
+        );
+        assert_eq!(finding.hint, "turn it to no more than 6 stops, and take the rest with a fixed ND");
+    }
+}

@@ -1,0 +1,108 @@
+//! What to do to the phone before a take, within what its camera app allows.
+
+use units::Stops;
+
+use super::{AppGuess, ShotLight};
+use crate::kit::CameraApp;
+use crate::shot::{Shot, ShotOf};
+
+/// What to do to the phone, step by step.
+#[derive(Debug, Clone, PartialEq, Eq, Default)]
+pub struct HowToSet {
+    /// Short steps, in order.
+    pub steps: Vec<String>,
+}
+
+impl HowToSet {
+    /// The steps for a shot whose light is known.
+    pub(crate) fn of(light: &ShotLight, shot: &Shot) -> Self {
+        let mut steps: Vec<String> = Vec::new();
+        steps.extend(light.adapter.as_ref().map(|name| format!("put the {name} on the {} lens", light.lens)));
+        if light.adapter.is_none() {
+            steps.push(format!("use the {} lens", light.lens));
+        }
+        steps.extend(filters_step(light));
+        match light.app {
+            CameraApp::FullManual => manual(light, &mut steps),
+            CameraApp::LockOnly => lock_only(light, shot, &mut steps),
+            CameraApp::Nothing => nothing(light, shot, &mut steps),
+        }
+        Self { steps }
+    }
+}
+
+fn filters_step(light: &ShotLight) -> Option<String> {
+    let early = match light.app {
+        CameraApp::FullManual => String::new(),
+        CameraApp::LockOnly => {
+            format!(" before anything is locked, so that the app comes near {}", light.shutter.asked)
+        }
+        CameraApp::Nothing => format!(", so that the app comes near {}", light.shutter.asked),
+    };
+    (!light.filters.on.is_empty()).then(|| format!("put on {}{early}", light.filters.words()))
+}
+
+fn manual(light: &ShotLight, steps: &mut Vec<String>) {
+    steps.push(format!("set {}", light.shutter.rate));
+    steps.push(format!("set the shutter to {}", light.shutter.time));
+    steps.push(format!("set {}", light.iso.set));
+    if light.aperture.is_closed() {
+        steps.push(format!("close the lens to f/{:.1}", light.aperture.set.to_f64()));
+    }
+    steps.push(format!("set the white balance to {:.0} K", light.white_balance.kelvin));
+    steps.push(light.app.focus_advice().to_owned());
+}
+
+fn lock_only(light: &ShotLight, shot: &Shot, steps: &mut Vec<String>) {
+    steps.push(format!("set {} in the phone's settings", light.shutter.rate));
+    steps.push(format!("frame the shot in its own light and tap {}", metered(shot)));
+    steps.push("hold the finger until the app says that exposure and focus are locked".to_owned());
+    steps.extend(slide(light.exposure.exposing.bias, "slide the brightness"));
+    steps.extend(light.guess.as_ref().map(|guess| cannot_choose(light, guess)));
+    steps.push(
+        "leave the lock on for all takes; lock again when the light, the lens or the place is another"
+            .to_owned(),
+    );
+}
+
+fn nothing(light: &ShotLight, shot: &Shot, steps: &mut Vec<String>) {
+    steps.push(format!("tap {} just before each take", metered(shot)));
+    steps.extend(slide(light.exposure.exposing.bias, "if the app lets you, slide the brightness"));
+    steps.extend(light.guess.as_ref().map(|guess| cannot_choose(light, guess)));
+    steps.push(
+        "keep the light even: no walk or pan from shade to sun, and nothing bright that comes into frame"
+            .to_owned(),
+    );
+}
+
+/// What to meter on.
+fn metered(shot: &Shot) -> &'static str {
+    match shot.of {
+        ShotOf::Object { .. } => "something that is neither bright nor dark",
+        ShotOf::One(_) | ShotOf::Two(..) | ShotOf::OverShoulder { .. } | ShotOf::PointOfView { .. } => {
+            "the face"
+        }
+    }
+}
+
+/// A bias as a slide of the app's brightness.
+fn slide(bias: Stops, words: &str) -> Option<String> {
+    let (way, by) = if bias.to_f64() < 0.0 { ("down", -bias) } else { ("up", bias) };
+    (by.to_f64() >= 0.05).then(|| format!("{words} {way} by {by:.1}"))
+}
+
+/// That the shutter cannot be chosen, and what it is likely to be.
+fn cannot_choose(light: &ShotLight, guess: &AppGuess) -> String {
+    let share = guess.smear_share;
+    let looks = if (0.5..=2.0).contains(&share) {
+        "which looks as it should".to_owned()
+    } else if share < 0.5 {
+        format!(
+            "which smears movement {share:.2} times as far as {} would: it looks choppy",
+            light.shutter.asked
+        )
+    } else {
+        format!("which smears movement {share:.1} times as far as {} would", light.shutter.asked)
+    };
+    format!("the shutter cannot be chosen: expect about {} at {}, {looks}", guess.time, guess.iso)
+}

@@ -1,0 +1,118 @@
+//! The one white balance of a scene.
+
+use optics::Weather;
+use staging::Light;
+
+use super::LightOnScene;
+use crate::scene::{Lamps, Scene, Setting, TimeOfDay};
+
+/// The white balance of a scene, and why that one.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct WhiteBalanceChoice {
+    /// The kelvins that all shots of the scene share.
+    pub kelvin: f64,
+    /// Why, in plain words.
+    pub why: &'static str,
+    /// Whether the film says it.
+    pub is_typed: bool,
+}
+
+/// Kelvins and the light that they are usual for.
+///
+/// # Source
+/// Common practice: the marks on cameras. Half way for window and lamps together, because neither then looks far off; a dusk
+/// at daylight's value, because it then stays blue, and the moon's light a little below it.
+const SUN: (f64, &str) = (5600.0, "sunlight; a low sun stays golden");
+const CLOUD: (f64, &str) = (6500.0, "the light of clouds is bluer than the sun's");
+const SHADE: (f64, &str) = (7000.0, "open shade is lit by blue sky");
+const DUSK: (f64, &str) = (5600.0, "daylight's value lets dusk and dawn stay blue");
+const MOON: (f64, &str) = (4800.0, "a little below daylight lets moonlight stay cool");
+const LAMPS: (f64, &str) = (3200.0, "warm lamps; look at what the lamp says");
+const WINDOW_AND_LAMPS: (f64, &str) =
+    (4300.0, "half way between window and lamps; switch one of them off if it can be done");
+const WINDOW: (f64, &str) = (6500.0, "a window gives the sky's light and not the sun's");
+
+/// The white balance of a scene: the film's own, or the usual one for its light.
+pub fn white_balance(scene: &Scene, light: &LightOnScene) -> WhiteBalanceChoice {
+    if let Some(value) = scene.facts.white_balance {
+        return WhiteBalanceChoice { kelvin: value.to_kelvin(), why: "the film says so", is_typed: true };
+    }
+    let (kelvin, why) = usual(scene, light);
+    WhiteBalanceChoice { kelvin, why, is_typed: false }
+}
+
+fn usual(scene: &Scene, light: &LightOnScene) -> (f64, &'static str) {
+    let facts = &scene.facts;
+    let is_dark = facts.time == TimeOfDay::Night;
+    let is_low = matches!(facts.time, TimeOfDay::Dawn | TimeOfDay::Dusk);
+    match (facts.setting, facts.lamps) {
+        (Setting::Inside, Lamps::Off) if !is_dark => WINDOW,
+        (Setting::Inside, Lamps::BySetting) if !is_dark && !is_low => WINDOW_AND_LAMPS,
+        // Without lamps at night there are flames, which stay warm.
+        (Setting::Inside, _) | (Setting::Outside, Lamps::On) => LAMPS,
+        (Setting::Outside, Lamps::BySetting) if is_dark => LAMPS,
+        (Setting::Outside, _) if is_dark => MOON,
+        (Setting::Outside, _) if is_low => DUSK,
+        (Setting::Outside, _) => by_sky(scene.blocking.light, light),
+    }
+}
+
+fn by_sky(drawn: Light, light: &LightOnScene) -> (f64, &'static str) {
+    match (light.weather(), light.in_sun(), drawn) {
+        (Some(Weather::Clear), Some(true), _) | (None, _, Light::Sun { .. }) => SUN,
+        (Some(Weather::Clear), _, _) => SHADE,
+        (Some(Weather::Overcast | Weather::Fog | Weather::Rain), _, _) | (None, _, Light::Overcast) => CLOUD,
+        (None, _, Light::Dusk) => DUSK,
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::light::usual_light;
+    use crate::scene::{SceneFacts, WhiteBalance};
+    use optics::ExposureValue;
+    use std::sync::Arc;
+
+    fn kelvin(facts: &SceneFacts, weather: Weather) -> f64 {
+        let scene = Scene { facts: Arc::new(facts.clone()), ..Scene::clone(&crate::demo_film().scenes[0]) };
+        white_balance(&scene, &usual_light(facts, weather)).kelvin
+    }
+
+    fn assert_kelvin(facts: &SceneFacts, weather: Weather, expected: f64) {
+        let found = kelvin(facts, weather);
+        assert!((found - expected).abs() < 1e-9, "{found} K is not {expected} K for {facts:?}");
+    }
+
+    #[test]
+    fn what_is_usual_follows_the_light() {
+        let day = SceneFacts::default();
+        assert_kelvin(&day, Weather::Clear, 5600.0);
+        assert_kelvin(&day, Weather::Rain, 6500.0);
+        let night = SceneFacts { time: TimeOfDay::Night, ..day.clone() };
+        assert_kelvin(&night, Weather::Clear, 3200.0);
+        assert_kelvin(&SceneFacts { lamps: Lamps::Off, ..night }, Weather::Clear, 4800.0);
+        let kitchen = SceneFacts { setting: Setting::Inside, time: TimeOfDay::Morning, ..day };
+        assert_kelvin(&kitchen, Weather::Clear, 4300.0);
+        assert_kelvin(&SceneFacts { lamps: Lamps::On, ..kitchen.clone() }, Weather::Clear, 3200.0);
+        assert_kelvin(&SceneFacts { lamps: Lamps::Off, ..kitchen }, Weather::Clear, 6500.0);
+    }
+
+    #[test]
+    fn the_film_s_own_value_wins() {
+        let typed = WhiteBalance::from_kelvin(4200.0).ok();
+        assert_kelvin(&SceneFacts { white_balance: typed, ..SceneFacts::default() }, Weather::Clear, 4200.0);
+    }
+
+    #[test]
+    fn where_light_was_read_the_blocking_says_which_it_is() {
+        let mut scene = Scene::clone(&crate::demo_film().scenes[0]);
+        scene.facts = Arc::default();
+        let light = LightOnScene::read(ExposureValue::of_scene(12.0).expect("in range"));
+        for (drawn, kelvin) in [(Light::Overcast, 6500.0), (Light::USUAL, 5600.0)] {
+            scene.blocking = Arc::new(crate::SceneBlocking { light: drawn, ..Default::default() });
+            let found = white_balance(&scene, &light).kelvin;
+            assert!((found - kelvin).abs() < 1e-9, "{found} for {drawn:?}");
+        }
+    }
+}

@@ -1,0 +1,195 @@
+//! Why a setup is where it is in the day, as far as it is true of that day.
+
+use super::answer::Placed;
+use super::clock::clock;
+use super::costs::CLOSE_MIN;
+use super::prepared::Prepared;
+use super::problem::Job;
+use super::walk::Walk;
+use crate::daylight::DaySpan;
+use crate::id::PersonId;
+
+/// Why a setup is where it is.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum Reason {
+    /// Somebody put it there.
+    Pinned,
+    /// This is when there is light for it.
+    Light(DaySpan),
+    /// Somebody of it leaves before the day is over.
+    Leaves(PersonId, f64),
+    /// Somebody of it comes after the call.
+    Comes(PersonId, f64),
+    /// It is messy or has one chance: all others of its scene in this order are before it.
+    MessyLast,
+    /// The phone looks this way already, and turns elsewhere in the scene later.
+    BeforeTurning,
+    /// The phone is at this place already, and is at another later.
+    BeforeLeaving,
+    /// A tighter one of the same direction follows.
+    WideFirst,
+    /// The film cannot do without it, and nice-to-haves follow.
+    MustHaveFirst,
+    /// Nothing that follows would have been less to change to, and something would have been more.
+    LeastChange {
+        /// Its change, minutes.
+        minutes: f64,
+    },
+    /// All that follow are later in the story.
+    StoryOrder,
+    /// With the next one before it, setups would be missed, or late where they are pinned.
+    NextWouldMiss {
+        /// How many more of them.
+        setups: u32,
+    },
+    /// With the next one before it, the order would cost more: a longer day, more changes, or something that one would not like.
+    NextWouldCost {
+        /// How much more, minutes.
+        minutes: f64,
+    },
+}
+
+impl Reason {
+    /// In words, as what follows "because"; `person` says what somebody is called.
+    pub fn words(&self, person: impl Fn(PersonId) -> String) -> String {
+        match self {
+            Self::Pinned => "you put it here".to_owned(),
+            Self::Light(span) => {
+                format!("it has its light from {} to {}", clock(span.from_min), clock(span.to_min))
+            }
+            Self::Leaves(who, at_min) => format!("{} leaves at {}", person(*who), clock(*at_min)),
+            Self::Comes(who, at_min) => format!("{} comes at {}", person(*who), clock(*at_min)),
+            Self::MessyLast => "it is messy or has one chance: last of its scene".to_owned(),
+            Self::BeforeTurning => "the phone looks this way already, and turns round later".to_owned(),
+            Self::BeforeLeaving => "the phone is at this place already, and leaves it later".to_owned(),
+            Self::WideFirst => "wide comes before tight".to_owned(),
+            Self::MustHaveFirst => "must-haves come before nice-to-haves".to_owned(),
+            Self::LeastChange { minutes } => format!("it is the least to change: {minutes} min"),
+            Self::StoryOrder => "it is next in the story".to_owned(),
+            Self::NextWouldMiss { setups: 1 } => {
+                "with the next one first, a setup would be missed".to_owned()
+            }
+            Self::NextWouldMiss { setups } => {
+                format!("with the next one first, {setups} setups would be missed")
+            }
+            Self::NextWouldCost { minutes } => {
+                format!("with the next one first, the day would cost {} min more", minutes.ceil())
+            }
+        }
+    }
+}
+
+/// A placed setup among those before and after it.
+struct Here<'p> {
+    prepared: &'p Prepared<'p>,
+    number: usize,
+    job: &'p Job,
+    before: Vec<&'p Job>,
+    after: &'p [usize],
+    last: usize,
+}
+
+/// The reasons of each that is placed.
+pub(super) fn reasons(prepared: &Prepared<'_>, walk: &Walk, placed: &[Placed]) -> Vec<Vec<Reason>> {
+    let ends_min = placed.last().map_or(prepared.problem.call_min, |last| last.ends_min);
+    let numbers = walk.placed();
+    let mut all = Vec::with_capacity(placed.len());
+    for (at, (&number, placed)) in numbers.iter().zip(placed).enumerate() {
+        let Some(&job) = prepared.jobs.get(number) else { continue };
+        let earlier = numbers.get(..at).unwrap_or_default();
+        let here = Here {
+            prepared,
+            number,
+            job,
+            before: earlier.iter().filter_map(|&other| prepared.jobs.get(other).copied()).collect(),
+            after: numbers.get(at + 1..).unwrap_or_default(),
+            last: earlier.last().copied().unwrap_or(prepared.count()),
+        };
+        let mut reasons = here.of_times(placed, ends_min);
+        reasons.extend(here.of_neighbours(&placed.change));
+        // What the search alone has found is said where nothing simpler is true.
+        if reasons.iter().all(|reason| matches!(reason, Reason::LeastChange { .. } | Reason::StoryOrder)) {
+            reasons.extend(here.of_swapping(walk));
+        }
+        all.push(reasons);
+    }
+    all
+}
+
+impl Here<'_> {
+    /// Pins, light and hours.
+    fn of_times(&self, placed: &Placed, ends_min: f64) -> Vec<Reason> {
+        let problem = self.prepared.problem;
+        let shot = DaySpan { from_min: placed.starts_min, to_min: placed.ends_min };
+        let holds = |span: &DaySpan| {
+            span.from_min <= shot.from_min + CLOSE_MIN && shot.to_min <= span.to_min + CLOSE_MIN
+        };
+        let mut reasons = Vec::new();
+        if self.job.pinned.is_some() {
+            reasons.push(Reason::Pinned);
+        }
+        let light = self.job.light.iter().flatten().find(|span| holds(span));
+        reasons.extend(
+            light
+                .filter(|span| problem.call_min < span.from_min || span.to_min < ends_min)
+                .map(|span| Reason::Light(*span)),
+        );
+        for (who, span) in self.job.hours.iter().filter(|(_, span)| holds(span)) {
+            if span.to_min < ends_min {
+                reasons.push(Reason::Leaves(*who, span.to_min));
+            }
+            if problem.call_min < span.from_min {
+                reasons.push(Reason::Comes(*who, span.from_min));
+            }
+        }
+        reasons
+    }
+
+    /// What is true of it among the others.
+    fn of_neighbours(&self, change: &super::Change) -> Vec<Reason> {
+        let job = self.job;
+        let follows = |holds: &dyn Fn(&Job) -> bool| {
+            self.after.iter().filter_map(|&other| self.prepared.jobs.get(other)).any(|other| holds(other))
+        };
+        let last = self.prepared.jobs.get(self.last).map(|last| &last.rig);
+        let last = last.or(self.prepared.problem.before.as_ref());
+        let stays_at_place = last.is_some_and(|last| last.place == job.rig.place);
+        let turns_later = follows(&|other| other.rig.scene == job.rig.scene && !other.rig.looks_as(&job.rig));
+        let is_messy_last = job.last
+            && !follows(&|other| other.rig.scene == job.rig.scene && !other.last)
+            && self.before.iter().any(|other| other.rig.scene == job.rig.scene && !other.last);
+        let minutes = change.minutes();
+        let would_change = |other: usize| self.prepared.change_min(self.last, other);
+        let is_least = self.after.iter().all(|&other| minutes <= would_change(other) + CLOSE_MIN)
+            && self.after.iter().any(|&other| minutes < would_change(other) - CLOSE_MIN);
+        [
+            (is_messy_last, Reason::MessyLast),
+            (last.is_some_and(|last| last.looks_as(&job.rig)) && turns_later, Reason::BeforeTurning),
+            (stays_at_place && follows(&|other| other.rig.place != job.rig.place), Reason::BeforeLeaving),
+            (follows(&|other| job.is_wider_than(other)), Reason::WideFirst),
+            (job.must_have && follows(&|other| !other.must_have), Reason::MustHaveFirst),
+            (is_least, Reason::LeastChange { minutes }),
+            (!self.after.is_empty() && !follows(&|other| other.story <= job.story), Reason::StoryOrder),
+        ]
+        .into_iter()
+        .filter(|(holds, _)| *holds)
+        .map(|(_, reason)| reason)
+        .collect()
+    }
+
+    /// What the next one before it would do: tried.
+    fn of_swapping(&self, walk: &Walk) -> Option<Reason> {
+        let next = *self.after.first()?;
+        let mut sequence = walk.sequence.clone();
+        let [here, next] = [self.number, next].map(|job| sequence.iter().position(|other| *other == job));
+        sequence.swap(here?, next?);
+        let swapped = Walk::through(self.prepared, sequence).score;
+        let setups = (swapped.must + swapped.nice).saturating_sub(walk.score.must + walk.score.nice);
+        if setups > 0 {
+            return Some(Reason::NextWouldMiss { setups });
+        }
+        let minutes = swapped.minutes - walk.score.minutes;
+        let same = (swapped.must, swapped.nice) == (walk.score.must, walk.score.nice);
+        (same && minutes > CLOSE_MIN).then_some(Reason::NextWouldCost { minutes })
+    }
+}

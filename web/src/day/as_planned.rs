@@ -1,0 +1,138 @@
+//! The order as it would be if nobody ran late, to say what being late costs.
+
+use std::sync::Arc;
+
+use film::{DayPlan, Daylights, Film, ShootingDay, ShotId};
+use leptos::prelude::*;
+
+use super::words;
+use crate::films::Desk;
+use crate::part::Part;
+use crate::shooting::Shooting;
+
+/// A plan with everything that it was made from.
+#[derive(Clone)]
+pub(super) struct AsPlanned {
+    film: Film,
+    day: ShootingDay,
+    daylights: Part<Daylights>,
+    pub(super) plan: Part<DayPlan>,
+}
+
+impl PartialEq for AsPlanned {
+    fn eq(&self, other: &Self) -> bool {
+        self.plan == other.plan
+    }
+}
+
+impl AsPlanned {
+    /// The order without delays: the day's own while there are none; made once for all the delays that follow each other.
+    pub(super) fn memo(desk: Desk, shooting: Shooting) -> Memo<Option<Self>> {
+        Memo::new(move |before: Option<&Option<Self>>| {
+            let (plan, day) = (shooting.plan.get()?, shooting.day.get()?);
+            let daylights = shooting.daylights.get();
+            desk.film.with_untracked(|film| {
+                let film = film.as_ref()?;
+                let on_time = ShootingDay { resumes_min: None, ..day.clone() };
+                if day.resumes_min.is_none() {
+                    return Some(Self { film: film.clone(), day: on_time, daylights, plan });
+                }
+                let before = before.and_then(Option::as_ref).filter(|before| {
+                    before.day == on_time
+                        && before.daylights == daylights
+                        && shoots_the_same(&before.film, film)
+                });
+                Some(before.cloned().unwrap_or_else(|| {
+                    let plan = Part(Arc::new(desk.day_plan(film, &on_time, &daylights)));
+                    Self { film: film.clone(), day: on_time, daylights, plan }
+                }))
+            })
+        })
+    }
+}
+
+/// Whether a day of both is the same, as far as its shots go; days themselves are compared apart.
+fn shoots_the_same(one: &Film, other: &Film) -> bool {
+    let lists = |film: &Film| film.days.iter().map(|day| (day.id, day.shots.clone())).collect::<Vec<_>>();
+    Arc::ptr_eq(&one.facts, &other.facts)
+        && Arc::ptr_eq(&one.kit, &other.kit)
+        && Arc::ptr_eq(&one.cast, &other.cast)
+        && Arc::ptr_eq(&one.places, &other.places)
+        && one.scenes.len() == other.scenes.len()
+        && one.scenes.iter().zip(&other.scenes).all(|(one, other)| Arc::ptr_eq(one, other))
+        && lists(one) == lists(other)
+}
+
+/// What is lost by a delay, in sentences.
+pub(super) fn lost(film: &Film, plan: &DayPlan, as_planned: &DayPlan) -> Vec<String> {
+    let late = plan.problem.call_min - as_planned.problem.call_min;
+    let mut told = Vec::new();
+    if late.abs() >= 0.5 {
+        let word = if late > 0.0 { "later" } else { "earlier" };
+        told.push(format!(
+            "The rest is planned from {}, {} {word} than planned.",
+            film::clock(plan.problem.call_min),
+            words::span(late.abs())
+        ));
+    }
+    let before = misses(as_planned);
+    let person = |who| film.name_of(who).to_owned();
+    let missed = plan.order.missed.iter().map(|missed| (missed.job, missed.why));
+    let pinned = plan.order.placed.iter().filter_map(|placed| Some((placed.job, placed.late?)));
+    let new = missed.chain(pinned).filter_map(|(job, why)| {
+        let shot = plan.setup(job)?.shot.id;
+        (!before.contains(&shot)).then(|| format!("{}: {}", words::shot(film, shot), why.words(person)))
+    });
+    let new: Vec<String> = new.collect();
+    if new.is_empty() {
+        let later = plan.order.ends_min - as_planned.order.ends_min;
+        let ends =
+            if later >= 0.5 { format!(", and it ends {} later", words::span(later)) } else { String::new() };
+        told.push(format!("Nothing is lost by it{ends}."));
+    } else {
+        told.push(format!("Lost by it: {}.", new.join("; ")));
+    }
+    told
+}
+
+/// What an order misses, or shoots where it is late.
+fn misses(plan: &DayPlan) -> Vec<ShotId> {
+    let missed = plan.order.missed.iter().map(|missed| missed.job);
+    let late = plan.order.placed.iter().filter(|placed| placed.late.is_some()).map(|placed| placed.job);
+    missed.chain(late).filter_map(|job| Some(plan.setup(job)?.shot.id)).collect()
+}
+
+#[cfg(test)]
+mod tests {
+    use film::Rehearsals;
+
+    use super::*;
+
+    fn plan_of(film: &Film, day: &ShootingDay) -> DayPlan {
+        DayPlan::of(film, day, &Daylights::new(), &mut Rehearsals::default())
+    }
+
+    #[test]
+    fn what_a_delay_costs_is_told() {
+        let film = film::demo_film();
+        let mut day = film.days[0].clone();
+        let on_time = plan_of(&film, &day);
+        day.resumes_min = Some(day.hours.from_min() + 30);
+        let told = lost(&film, &plan_of(&film, &day), &on_time).join(" ");
+        assert!(told.starts_with("The rest is planned from 09:30, 30 min later than planned."), "{told}");
+        day.resumes_min = Some(day.hours.to_min() - 5);
+        let late = plan_of(&film, &day);
+        assert!(!late.order.missed.is_empty(), "{late:?}");
+        let told = lost(&film, &late, &on_time).join(" ");
+        assert!(told.contains("Lost by it: ") && told.contains("too short"), "{told}");
+    }
+
+    #[test]
+    fn a_film_with_another_scene_does_not_shoot_the_same() {
+        let film = film::demo_film();
+        let mut other = film.clone();
+        assert!(shoots_the_same(&film, &other));
+        other.scenes.pop();
+        assert!(!shoots_the_same(&film, &other));
+    }
+}

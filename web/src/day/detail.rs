@@ -1,0 +1,133 @@
+//! A setup looked at closely: all reasons, who is needed, what happens, how the phone is set then, cautions.
+
+use film::{DaySetup, ShotId};
+use leptos::prelude::*;
+
+use super::hand::Hand;
+use super::setup_row::Picture;
+use super::words;
+use crate::story::open_in_setup;
+use crate::story::words::capital;
+use crate::widgets::when;
+
+/// What is told of a setup.
+#[derive(Debug, Clone, PartialEq, Default)]
+struct Told {
+    title: String,
+    when: String,
+    reasons: Vec<String>,
+    people: String,
+    action: String,
+    notes: String,
+    /// What to do to the phone, in order.
+    steps: Vec<String>,
+    /// What to look out for.
+    cautions: Vec<String>,
+}
+
+/// The rest of what there is to say of a setup.
+#[component]
+pub(super) fn Detail(hand: Hand, shot: ShotId) -> impl IntoView {
+    let told = Memo::new(move |_| told(hand, shot).unwrap_or_default());
+    let list = move |title: &'static str, read: fn(&Told) -> &Vec<String>| {
+        when(
+            move || told.with(|told| !read(told).is_empty()),
+            move || {
+                let lines = told.with(|told| read(told).clone());
+                view! {
+                    <h4>{title}</h4>
+                    <ul>{lines.into_iter().map(|line| view! { <li>{line}</li> }).collect_view()}</ul>
+                }
+                .into_any()
+            },
+        )
+    };
+    let line = move |title: &'static str, read: fn(&Told) -> &String| {
+        when(
+            move || told.with(|told| !read(told).is_empty()),
+            move || {
+                let text = told.with(|told| read(told).clone());
+                view! { <p><span class="quiet">{title}" "</span>{text}</p> }.into_any()
+            },
+        )
+    };
+    view! {
+        <div class="day-detail">
+            {line("When", |told| &told.when)}
+            {list("Because", |told| &told.reasons)}
+            {line("Who", |told| &told.people)}
+            {line("What happens", |told| &told.action)}
+            {list("The phone, then", |told| &told.steps)}
+            {list("Look out", |told| &told.cautions)}
+            {line("Notes", |told| &told.notes)}
+            <p>
+                <button type="button" on:click=move |_| open_in_setup(hand.session(), hand.desk, shot)>
+                    "Set it up"
+                </button>
+            </p>
+        </div>
+    }
+}
+
+fn told(hand: Hand, shot: ShotId) -> Option<Told> {
+    let daylights = hand.shooting().daylights.get();
+    hand.read(|film, day, plan| {
+        let placed = plan.order.placed.iter().find(|placed| is_of(plan.setup(placed.job), shot))?;
+        let setup = plan.setup(placed.job)?;
+        let light = setup.light_at(film, day, &daylights, placed.starts_min);
+        let person = |who| film.name_of(who).to_owned();
+        let sun =
+            setup.sun_at(&daylights, placed.starts_min).and_then(|sun| sun.caution()).map(str::to_owned);
+        let found = light.iter().flat_map(|light| &light.findings).map(film::LightFinding::to_finding);
+        let found = found.filter(|finding| finding.severity != film::Severity::Notes);
+        let found = found.map(|finding| capital(&finding.message));
+        Some(Told {
+            title: words::shot(film, shot),
+            when: format!(
+                "{}, {} of rehearsal and takes",
+                words::between(placed.starts_min, placed.ends_min),
+                words::span(placed.ends_min - placed.starts_min)
+            ),
+            reasons: placed.reasons.iter().map(|reason| capital(&reason.words(person))).collect(),
+            people: words::people(film, setup),
+            action: setup.shot.action.clone(),
+            notes: setup.shot.notes.clone(),
+            steps: light.iter().flat_map(|light| &light.how_to_set.steps).map(|step| capital(step)).collect(),
+            cautions: sun.into_iter().chain(found).collect(),
+        })
+    })
+    .flatten()
+}
+
+fn is_of(setup: Option<&DaySetup>, shot: ShotId) -> bool {
+    setup.is_some_and(|setup| setup.shot.id == shot)
+}
+
+/// The setup that is looked at, or the next one: beside the order, where there is room.
+#[component]
+pub(super) fn Beside(hand: Hand) -> impl IntoView {
+    let looked_at = Memo::new(move |_| {
+        let chosen = hand.chosen.get();
+        hand.read(|_, _, plan| {
+            let mut shots =
+                plan.order.placed.iter().filter_map(|placed| Some(plan.setup(placed.job)?.shot.id));
+            let first = shots.clone().next();
+            chosen.filter(|chosen| shots.any(|shot| shot == *chosen)).or(first)
+        })
+        .flatten()
+    });
+    let one = move || {
+        looked_at.get().map(|shot| {
+            let title =
+                Memo::new(move |_| told(hand, shot).map(|told| capital(&told.title)).unwrap_or_default());
+            view! {
+                <section class="day-part day-close" aria-label="The setup that is looked at">
+                    <h3>{title}</h3>
+                    <Picture hand shot />
+                    <Detail hand shot />
+                </section>
+            }
+        })
+    };
+    view! { {one} }
+}

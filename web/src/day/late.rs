@@ -1,0 +1,77 @@
+//! Running late: the rest of the day planned anew from later on, and what that costs.
+
+use std::time::Duration;
+
+use leptos::leptos_dom::helpers::set_interval_with_handle;
+use leptos::prelude::*;
+
+use super::as_planned::lost;
+use super::doing::{run_late, whole_minute};
+use super::hand::Hand;
+use crate::widgets::{live, when};
+
+/// How often the clock is looked at: chosen, as it shows minutes.
+const LOOKED_AT_EVERY: Duration = Duration::from_secs(10);
+
+/// The minute of the day that the device's clock shows.
+fn now_min() -> u16 {
+    let now = js_sys::Date::new_0();
+    whole_minute(f64::from(now.get_hours()) * 60.0 + f64::from(now.get_minutes()))
+}
+
+/// The buttons, and what comes of being late.
+#[component]
+pub(super) fn Late(hand: Hand) -> impl IntoView {
+    let now = RwSignal::new(now_min());
+    // Without a timer the button still reads the clock when it is pressed.
+    let look = move || {
+        now.try_set(now_min());
+    };
+    if let Ok(timer) = set_interval_with_handle(look, LOOKED_AT_EVERY) {
+        on_cleanup(move || timer.clear());
+    }
+    let later = move |minutes: f64| {
+        if let Some(plan) = hand.shooting().plan.get_untracked() {
+            hand.change(&format!("Run {minutes} min late"), |day| run_late(day, &plan, minutes));
+        }
+    };
+    let is_now = move |_| {
+        let minute = now_min();
+        now.set(minute);
+        hand.change("Go on from now", |day| day.resumes_min = Some(minute));
+    };
+    let is_off = Memo::new(move |_| hand.of_day(|day| day.resumes_min.is_some()).unwrap_or(false));
+    let is_over = Memo::new(move |_| hand.read(|_, _, plan| plan.jobs.is_empty()).unwrap_or(true));
+    let told = move || {
+        // Read even while there is no delay, so that the plan of now is the one that a delay is compared with.
+        let on_time = hand.as_planned()?;
+        let is_off = is_off.get();
+        hand.read(|film, _, plan| is_off.then(|| lost(film, plan, &on_time.plan))).flatten()
+    };
+    when(
+        move || !is_over.get() || is_off.get(),
+        move || {
+            view! {
+                <section class="day-part day-lateness" aria-labelledby="day-late">
+                    <h3 id="day-late">"Running late?"</h3>
+                    <div class="day-buttons">
+                        <button type="button" on:click=move |_| later(10.0)>"+10 min"</button>
+                        <button type="button" on:click=move |_| later(30.0)>"+30 min"</button>
+                        <button type="button" on:click=is_now>
+                            {live(move || format!("It is {} now", film::clock(f64::from(now.get()))))}
+                        </button>
+                        {when(move || is_off.get(), move || view! {
+                            <button type="button" on:click=move |_| hand.change("As planned again", |day| day.resumes_min = None)>
+                                "As planned again"
+                            </button>
+                        }.into_any())}
+                    </div>
+                    <div role="status" class="day-lost">
+                        {move || told().map(|told| told.into_iter().map(|line| view! { <p>{line}</p> }).collect_view())}
+                    </div>
+                </section>
+            }
+            .into_any()
+        },
+    )
+}

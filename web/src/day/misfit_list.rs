@@ -1,0 +1,60 @@
+//! What does not fit on the day, each with why and what would do.
+
+use leptos::prelude::*;
+
+use super::hand::Hand;
+use super::ways::{Act, Misfit, misfits, unmade};
+use crate::story::words::capital;
+use crate::widgets::when;
+
+/// What does not fit, and what cannot be made.
+#[component]
+pub(super) fn Misfits(hand: Hand) -> impl IntoView {
+    let unit = Signal::derive(move || hand.session().unit());
+    let left_out = Memo::new(move |_| hand.read(misfits).unwrap_or_default());
+    let cannot = Memo::new(move |_| {
+        let unit = unit.get();
+        hand.read(|film, _, plan| unmade(film, plan, unit)).unwrap_or_default()
+    });
+    view! {
+        {part(hand, "What does not fit", "day-misfits", left_out)}
+        {part(hand, "What cannot be made yet", "day-unmade", cannot)}
+    }
+}
+
+fn part(hand: Hand, title: &'static str, id: &'static str, these: Memo<Vec<Misfit>>) -> AnyView {
+    when(
+        move || these.with(|these| !these.is_empty()),
+        move || {
+            let cards = move || these.get().into_iter().map(|one| card(hand, one)).collect_view();
+            view! {
+                <section class="day-part" aria-labelledby=id>
+                    <h3 id=id>{title}</h3>
+                    <ul class="day-misfit-list">{cards}</ul>
+                </section>
+            }
+            .into_any()
+        },
+    )
+}
+
+fn card(hand: Hand, misfit: Misfit) -> impl IntoView {
+    let Misfit { what, why, is_must_have, ways, .. } = misfit;
+    let ways = ways.into_iter().map(|way| {
+        let button = way.act.map(|Act { name, does }| {
+            let label = name.clone();
+            view! { <button type="button" on:click=move |_| hand.act(&name, &does)>{label}</button> }
+        });
+        view! { <li class="day-way"><p>{way.words}</p>{button}</li> }
+    });
+    view! {
+        <li class="day-misfit" class:fails=is_must_have>
+            <p>
+                <strong>{capital(&what)}</strong>
+                {if is_must_have { ", must have" } else { ", nice to have" }}
+            </p>
+            <p class=if is_must_have { "problem" } else { "" }>{capital(&why)}"."</p>
+            <ul class="day-ways">{ways.collect_view()}</ul>
+        </li>
+    }
+}

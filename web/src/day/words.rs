@@ -1,0 +1,288 @@
+//! Plain words for what stands on the Day screen.
+
+use film::{
+    ChangePart, DayPlan, DaySetup, DaySpan, Film, Job, Order, PersonId, Rig, ShootingDay, ShotId, clock,
+};
+
+use crate::shooting::day_name;
+use crate::story::words::{capital, shot as told};
+use crate::widgets::plain;
+
+/// A length of time: `6 min`, `2 h 05 min`.
+pub(super) fn span(minutes: f64) -> String {
+    let whole = minutes.round();
+    if whole >= 60.0 {
+        let (hours, rest) = ((whole / 60.0).floor(), whole % 60.0);
+        return if rest < 0.5 { format!("{hours:.0} h") } else { format!("{hours:.0} h {rest:02.0} min") };
+    }
+    if minutes < 10.0 {
+        format!("{} min", plain((minutes * 2.0).round() / 2.0))
+    } else {
+        format!("{whole:.0} min")
+    }
+}
+
+/// From when to when.
+pub(super) fn between(from_min: f64, to_min: f64) -> String {
+    format!("{} to {}", clock(from_min), clock(to_min))
+}
+
+/// So many setups.
+pub(super) fn setups(count: usize) -> String {
+    if count == 1 { "1 setup".to_owned() } else { format!("{count} setups") }
+}
+
+/// A shot's number as a shot list has it: `2.1`.
+pub(super) fn number(film: &Film, shot: ShotId) -> String {
+    film.number_of(shot).map_or_else(|| "?".to_owned(), |(scene, shot)| format!("{scene}.{shot}"))
+}
+
+/// A shot in the middle of a sentence: `2.1 wide on Tom`.
+pub(super) fn shot(film: &Film, id: ShotId) -> String {
+    let number = number(film, id);
+    film.shot(id).map_or_else(|| number.clone(), |(_, shot)| format!("{number} {}", small(&told(film, shot))))
+}
+
+/// The same words, the first without a capital.
+fn small(words: &str) -> String {
+    let mut letters = words.chars();
+    letters.next().map_or_else(String::new, |first| first.to_lowercase().chain(letters).collect())
+}
+
+/// Several, as one says them: `a, b and c`.
+pub(super) fn listed(parts: &[String]) -> String {
+    match parts {
+        [] => String::new(),
+        [one] => one.clone(),
+        [before @ .., last] => format!("{} and {last}", before.join(", ")),
+    }
+}
+
+/// The day in a sentence or two: how many setups from when, when it is done, what is next, what is in the can.
+pub(super) fn sentence(film: &Film, day: &ShootingDay, plan: &DayPlan) -> String {
+    let name = capital(&day_name(film, day));
+    let done = plan.setups.iter().filter(|setup| setup.is_done).count();
+    let order = &plan.order;
+    if plan.setups.is_empty() {
+        let why =
+            if plan.unmade.is_empty() { "no shots on it yet" } else { "none of its shots can be made yet" };
+        return format!("{name}: {why}.");
+    }
+    if done == plan.setups.len() {
+        return format!("{name}: all {} in the can.", setups(done));
+    }
+    let in_the_can = if done == 0 { String::new() } else { format!("{done} in the can, ") };
+    let Some(next) = order.placed.first() else {
+        return format!("{name}, {in_the_can}and none of the {} left fits.", setups(plan.jobs.len()));
+    };
+    let next_words = plan.setup(next.job).map(|setup| shot(film, setup.shot.id)).unwrap_or_default();
+    let late = order.ends_min - plan.problem.wrap_min;
+    let after = if late > 0.5 { format!(", {} after the wrap", span(late)) } else { String::new() };
+    format!(
+        "{name}, {in_the_can}{} from {}, done by {}{after}; next: {next_words} at {}.",
+        setups(order.placed.len()),
+        clock(plan.problem.call_min),
+        clock(order.ends_min),
+        clock(next.starts_min),
+    )
+}
+
+/// What the order leaves out, in a few words, and whether the film cannot do without some of it; nothing if all fits.
+pub(super) fn left_out(plan: &DayPlan) -> Option<(String, bool)> {
+    let (missed, unmade) = (plan.order.missed.len(), plan.unmade.len());
+    let late = plan.order.placed.iter().filter(|placed| placed.late.is_some()).count();
+    let fits =
+        |count: usize| if count == 1 { "1 does not fit".to_owned() } else { format!("{count} do not fit") };
+    let parts = [
+        (missed > 0).then(|| fits(missed)),
+        (late > 0).then(|| format!("{late} pinned too late")),
+        (unmade > 0).then(|| format!("{unmade} cannot be made as planned")),
+    ];
+    let parts: Vec<String> = parts.into_iter().flatten().collect();
+    let fails = plan.order.costs.must_missed > 0 || unmade > 0;
+    (!parts.is_empty()).then(|| (format!("{}.", capital(&listed(&parts))), fails))
+}
+
+/// What has to change from one rig to the next, with the minutes of each: `turn round, 6 min; ND 8 on, 2 min`.
+pub(super) fn change(film: &Film, from: Option<&Rig>, to: &Rig, parts: &[(ChangePart, f64)]) -> String {
+    let told = parts.iter().map(|(part, minutes)| {
+        let words = changed(film, from, to, *part).unwrap_or_else(|| part.words().to_owned());
+        format!("{words}, {}", span(*minutes))
+    });
+    told.collect::<Vec<_>>().join("; ")
+}
+
+/// One kind of change with the names of what is changed; none where its own word says all.
+fn changed(film: &Film, from: Option<&Rig>, to: &Rig, part: ChangePart) -> Option<String> {
+    match part {
+        ChangePart::SettingUp | ChangePart::Turn | ChangePart::Spot => None,
+        ChangePart::Place => place(film, to).map(|name| format!("move to {name}")),
+        ChangePart::Scene => {
+            let scene = film.scenes.iter().position(|scene| scene.id == to.scene)?;
+            Some(format!("scene {}", scene + 1))
+        }
+        ChangePart::Lens => Some(format!("{} lens", to.lens)),
+        ChangePart::Adapter => match (from.and_then(|from| from.adapter.as_ref()), &to.adapter) {
+            (None, Some(on)) => Some(format!("{on} on")),
+            (Some(off), None) => Some(format!("{off} off")),
+            (Some(off), Some(on)) => Some(format!("{on} for {off}")),
+            (None, None) => None,
+        },
+        ChangePart::Filters => {
+            let before = from.map(|from| from.filters.as_slice()).unwrap_or_default();
+            let missing_in = |these: &[String], those: &[String]| -> Vec<String> {
+                these.iter().filter(|filter| !those.contains(filter)).cloned().collect()
+            };
+            let (on, off) = (missing_in(&to.filters, before), missing_in(before, &to.filters));
+            Some(match (on.as_slice(), off.as_slice()) {
+                ([], []) => return None,
+                (on, []) => format!("{} on", listed(on)),
+                ([], off) => format!("{} off", listed(off)),
+                (on, off) => format!("{} for {}", listed(on), listed(off)),
+            })
+        }
+        ChangePart::Gimbal => Some(if to.gimbal { "onto the gimbal" } else { "off the gimbal" }.to_owned()),
+    }
+}
+
+/// Where a rig stands, by name.
+pub(super) fn place(film: &Film, rig: &Rig) -> Option<String> {
+    let name = &film.place(rig.place?)?.name;
+    (!name.is_empty()).then(|| name.clone())
+}
+
+/// What a setup is made on: lens, adapter, filters, gimbal.
+pub(super) fn rig(rig: &Rig) -> String {
+    let filters = if rig.filters.is_empty() { "no ND".to_owned() } else { listed(&rig.filters) };
+    let parts = [
+        Some(format!("{} lens", rig.lens)),
+        rig.adapter.clone(),
+        Some(filters),
+        rig.gimbal.then(|| "on the gimbal".to_owned()),
+    ];
+    parts.into_iter().flatten().collect::<Vec<_>>().join(", ")
+}
+
+/// What is waited for when a setup starts then: its light, somebody, or a break that it would not end before.
+pub(super) fn wait(film: &Film, job: &Job, starts_min: f64, waits_min: f64, breaks: &[DaySpan]) -> String {
+    let starts = |minute: f64| (minute - starts_min).abs() < 1e-3;
+    let light = job.light.iter().flatten().any(|span| starts(span.from_min));
+    let comes: Option<PersonId> =
+        job.hours.iter().find(|(_, span)| starts(span.from_min)).map(|(who, _)| *who);
+    let is_after_break = breaks.iter().any(|one| starts(one.to_min));
+    let what = match comes {
+        _ if light => format!(" for the light from {}", clock(starts_min)),
+        Some(who) => format!(" for {}, who comes at {}", film.name_of(who), clock(starts_min)),
+        None if is_after_break => ": the next one would not end before the break".to_owned(),
+        None => String::new(),
+    };
+    format!("wait {}{what}", span(waits_min))
+}
+
+/// What would come of shooting in the story's order.
+pub(super) fn in_story_order(order: &Order, story: &Order) -> String {
+    let missed = |order: &Order| order.costs.must_missed + order.costs.nice_missed;
+    let more = missed(story).saturating_sub(missed(order));
+    let later = (story.ends_min - order.ends_min).round();
+    let ends = if later >= 1.0 {
+        Some(format!("end {} later", span(later)))
+    } else if later <= -1.0 {
+        Some(format!("end {} earlier", span(-later)))
+    } else {
+        None
+    };
+    let again = if missed(order) > 0 { " more" } else { "" };
+    let misses = (more > 0).then(|| format!("miss {more}{again}"));
+    let changes = (story.costs.changes_min - order.costs.changes_min).round();
+    let carries = (changes >= 1.0).then(|| format!("take {} more for changes", span(changes)));
+    let parts: Vec<String> = [ends, misses].into_iter().flatten().collect();
+    let parts = if parts.is_empty() { carries.into_iter().collect() } else { parts };
+    if parts.is_empty() {
+        "Story order would do as well.".to_owned()
+    } else {
+        format!("In story order it would {}.", listed(&parts))
+    }
+}
+
+/// Whether there could be a better order.
+pub(super) const fn how_found(order: &Order) -> &'static str {
+    if order.is_exact {
+        "All orders were tried: none is better."
+    } else {
+        "Found by a search, as there are more than ten setups: it is never worse than story order, but a better one may be left."
+    }
+}
+
+/// Who is needed for a setup.
+pub(super) fn people(film: &Film, setup: &DaySetup) -> String {
+    let names: Vec<String> = setup.people.iter().map(|who| film.name_of(*who).to_owned()).collect();
+    listed(&names)
+}
+
+#[cfg(test)]
+mod tests {
+    use film::{ChangeTimes, Daylights, Rehearsals};
+
+    use super::*;
+
+    fn demo() -> (Film, ShootingDay, DayPlan) {
+        let film = film::demo_film();
+        let day = film.days[0].clone();
+        let plan = DayPlan::of(&film, &day, &Daylights::new(), &mut Rehearsals::default());
+        (film, day, plan)
+    }
+
+    #[test]
+    fn the_day_is_told_in_a_sentence() {
+        let (film, day, plan) = demo();
+        let told = sentence(&film, &day, &plan);
+        assert!(
+            told.starts_with(&format!("Saturday, {} setups from 09:00, done by ", plan.order.placed.len())),
+            "{told}"
+        );
+        let next = shot(&film, plan.setup(plan.order.placed[0].job).expect("a setup").shot.id);
+        assert!(told.contains(&format!("; next: {next} at 09:")), "{told}");
+        let all = ShootingDay { done: plan.setups.iter().map(|setup| setup.shot.id).collect(), ..day };
+        let plan = DayPlan::of(&film, &all, &Daylights::new(), &mut Rehearsals::default());
+        assert_eq!(
+            sentence(&film, &all, &plan),
+            format!("Saturday: all {} setups in the can.", plan.setups.len())
+        );
+    }
+
+    #[test]
+    fn lengths_of_time_read_well() {
+        assert_eq!([0.5, 6.0, 59.6, 60.0, 125.0].map(span), ["0.5 min", "6 min", "1 h", "1 h", "2 h 05 min"]);
+    }
+
+    #[test]
+    fn a_change_names_what_goes_on_and_off() {
+        let (film, _, plan) = demo();
+        let bare =
+            Rig { filters: vec!["ND 4".to_owned()], adapter: None, ..plan.problem.jobs[0].rig.clone() };
+        let other = Rig {
+            filters: vec!["ND 8".to_owned()],
+            adapter: Some("stretch".to_owned()),
+            gimbal: !bare.gimbal,
+            ..bare.clone()
+        };
+        let parts = ChangeTimes::usual().between(Some(&bare), &other).parts;
+        let told = change(&film, Some(&bare), &other, &parts);
+        assert!(told.contains("new spot, 2 min"), "{told}");
+        assert!(told.contains("stretch on, 4 min"), "{told}");
+        assert!(told.contains("ND 8 for ND 4, 2 min"), "{told}");
+    }
+
+    #[test]
+    fn story_order_is_told_by_what_it_costs_more() {
+        let (_, _, plan) = demo();
+        let mut story = plan.order.clone();
+        assert_eq!(in_story_order(&plan.order, &story), "Story order would do as well.");
+        story.ends_min += 41.2;
+        story.costs.nice_missed += 2;
+        let again =
+            if plan.order.costs.must_missed + plan.order.costs.nice_missed > 0 { " more" } else { "" };
+        let expected = format!("In story order it would end 41 min later and miss 2{again}.");
+        assert_eq!(in_story_order(&plan.order, &story), expected);
+    }
+}

@@ -1,0 +1,78 @@
+//! What is held over all shots of a scene: each thing, to what it is set, and why; folded.
+
+use film::{LockItem, LockList, SceneId};
+use leptos::prelude::*;
+
+use super::light_desk::LightDesk;
+use super::words;
+use crate::story::words::capital;
+use crate::widgets::{live, when};
+
+/// The lock list of a scene.
+#[component]
+pub(super) fn LockListFold(light: LightDesk, scene: SceneId) -> impl IntoView {
+    let is_open = RwSignal::new(false);
+    let list = Memo::new(move |_| {
+        light.desk().film.with(|film| {
+            let film = film.as_ref()?;
+            let scene = film.scene(scene)?;
+            Some(LockList::of(film, scene, &light.lights_of(scene)))
+        })
+    });
+    let found = move || {
+        let found = list.with(|list| {
+            light.desk().film.with(|film| {
+                let (list, film) = (list.as_ref()?, film.as_ref()?);
+                Some(list.findings.iter().map(|finding| finding.to_finding(film)).collect::<Vec<_>>())
+            })
+        });
+        let card = |finding: film::Finding| {
+            view! {
+                <li class=words::class(finding.severity)>
+                    <p>{words::sentence_of(&finding.message)}</p>
+                    <p class="quiet">{words::sentence_of(&finding.hint)}</p>
+                </li>
+            }
+        };
+        found.unwrap_or_default().into_iter().map(card).collect_view()
+    };
+    let summary = live(move || {
+        let balance = list.with(|list| {
+            let items = list.as_ref()?.items.iter();
+            items
+                .clone()
+                .find(|item| item.what == film::LockWhat::WhiteBalance)
+                .map(|item| item.set_to.clone())
+        });
+        balance.map_or_else(
+            || "Held over the scene".to_owned(),
+            |kelvin| format!("Held over the scene: {kelvin} and more"),
+        )
+    });
+    view! {
+        <details class="fold light-locks" on:toggle:target=move |event| is_open.set(event.target().open())>
+            <summary>{summary}</summary>
+            {when(move || is_open.get(), move || {
+                let items = move || list.get().map(|list| list.items.into_iter().map(item).collect_view());
+                view! { <dl>{items}</dl> }.into_any()
+            })}
+        </details>
+        <ul class="findings">{found}</ul>
+    }
+}
+
+fn item(item: LockItem) -> impl IntoView {
+    let LockItem { what, set_to, why, can_be_set } = item;
+    let cannot =
+        (!can_be_set).then(|| view! { <p class="light-cannot">"This app does not let you set it."</p> });
+    view! {
+        <div>
+            <dt>{capital(what.name())}</dt>
+            <dd>
+                <p><strong>{set_to}</strong></p>
+                <p class="quiet">{words::sentence_of(&why)}</p>
+                {cannot}
+            </dd>
+        </div>
+    }
+}

@@ -1,0 +1,137 @@
+//! The minutes in which light changes by stops: low sun and glow, with light, ND and ISO at their start, middle and end.
+
+use film::{DaySpan, DayTimes, LightAt, clock};
+use leptos::prelude::*;
+
+use super::light_desk::LightDesk;
+use super::words;
+use crate::widgets::when;
+
+/// One stretch of a day, as it is told.
+#[derive(Debug, Clone, PartialEq)]
+struct Told {
+    name: &'static str,
+    hours: String,
+    fall: String,
+    moments: [Moment; 3],
+}
+
+/// Its start, its middle or its end.
+#[derive(Debug, Clone, PartialEq)]
+struct Moment {
+    time: String,
+    light: String,
+    filters: String,
+    iso: String,
+}
+
+/// Where a day has a stretch.
+type OfDay = fn(&DayTimes) -> Option<DaySpan>;
+
+/// What a stretch is called, and where a day has it.
+const STRETCHES: [(&str, OfDay); 4] = [
+    ("Glow of the morning", |times| times.dawn_glow),
+    ("Low sun of the morning", |times| times.morning),
+    ("Low sun of the evening", |times| times.evening),
+    ("Glow of the evening", |times| times.afterglow),
+];
+/// Light that changes by less than this does not fall: chosen, as no app is set finer.
+const LEAST_FALL: f64 = 0.05;
+
+/// The stretches of the day.
+#[component]
+pub(super) fn LowSun(light: LightDesk) -> impl IntoView {
+    let told = Memo::new(move |_| {
+        STRETCHES.iter().filter_map(|(name, of)| tell(light, name, *of)).collect::<Vec<_>>()
+    });
+    let cards = move || told.get().into_iter().map(card).collect_view();
+    when(
+        move || told.with(|told| !told.is_empty()),
+        move || {
+            view! {
+                <section class="light-low" aria-label="Low sun and glow">
+                    <h2>"Low sun and glow"</h2>
+                    <div class="light-low-cards" role="group" aria-label="Stretches of the day" tabindex="0">{cards}</div>
+                </section>
+            }
+            .into_any()
+        },
+    )
+}
+
+fn tell(light: LightDesk, name: &'static str, of: OfDay) -> Option<Told> {
+    let weather = light.weather();
+    let (span, course) = light.of_daylight(|day| {
+        let span = of(day.times())?;
+        Some((span, day.course(span, weather)))
+    })??;
+    let chosen = light.chosen().get();
+    let moment = |minute: f64, at: LightAt| {
+        // A setup inside, or under lamps that give more, does not follow the sky.
+        let of_sky = |setup: &film::ShotLight| matches!(setup.light.from, film::LightSource::Sky { .. });
+        let setup = chosen.and_then(|shot| light.light_at(shot, minute)).filter(of_sky);
+        let iso = |setup: &film::ShotLight| setup.guess.map_or(setup.iso.set, |guess| guess.iso);
+        Moment {
+            time: clock(minute),
+            light: format!("{:.1}", at.exposure_value()),
+            filters: setup.as_ref().map_or_else(String::new, words::filters),
+            iso: setup.as_ref().map_or_else(String::new, |setup| {
+                iso(setup).to_string().trim_start_matches("ISO ").to_owned()
+            }),
+        }
+    };
+    let middle = f64::midpoint(span.from_min, span.to_min);
+    // At its very ends the sun's edge is on the horizon, and a second decides.
+    let inside = (span.length_min() / 2.0).clamp(0.0, 0.1);
+    let fall = course.fall().to_f64();
+    let fall = match fall {
+        fall if fall.abs() < LEAST_FALL => "the light stays".to_owned(),
+        fall if fall > 0.0 => format!("the light falls by {fall:.1} stops"),
+        fall => format!("the light grows by {:.1} stops", -fall),
+    };
+    Some(Told {
+        name,
+        hours: words::hours(&[span]),
+        fall,
+        moments: [
+            moment(span.from_min + inside, course.start),
+            moment(middle, course.middle),
+            moment(span.to_min - inside, course.end),
+        ],
+    })
+}
+
+fn card(told: Told) -> impl IntoView {
+    let Told { name, hours, fall, moments } = told;
+    let has_setup = moments.iter().any(|moment| !moment.iso.is_empty());
+    let row = |label: &'static str, read: fn(&Moment) -> &String| {
+        let cells: Vec<_> = moments.iter().map(|moment| view! { <td>{read(moment).clone()}</td> }).collect();
+        view! {
+            <tr>
+                <th scope="row">{label}</th>
+                {cells}
+            </tr>
+        }
+    };
+    view! {
+        <article class="light-low-card">
+            <h3>{name}</h3>
+            <p>{words::sentence_of(&format!("{hours}: {fall}"))}</p>
+            <table>
+                <thead>
+                    <tr>
+                        <td></td>
+                        <th scope="col">"Start"</th>
+                        <th scope="col">"Middle"</th>
+                        <th scope="col">"End"</th>
+                    </tr>
+                </thead>
+                <tbody>
+                    {row("Time", |moment| &moment.time)}
+                    {row("Light", |moment| &moment.light)}
+                    {has_setup.then(|| view! { {row("ND", |moment| &moment.filters)} {row("ISO", |moment| &moment.iso)} })}
+                </tbody>
+            </table>
+        </article>
+    }
+}

@@ -1,0 +1,82 @@
+//! Which day is looked at: chosen among the film's, named, dated.
+
+use film::{DayId, ShootingDay};
+use leptos::prelude::*;
+
+use super::Shooting;
+use super::day_names::named_and_dated;
+use crate::widgets::{live, when};
+
+/// The film's days, if there are several, and what the one that is looked at is called.
+#[component]
+pub(crate) fn WhichDay(
+    shooting: Shooting,
+    /// What is done when another day has been chosen.
+    #[prop(into)]
+    chosen: Callback<()>,
+) -> impl IntoView {
+    let days: Memo<Vec<(DayId, String)>> = Memo::new(move |_| {
+        shooting
+            .desk
+            .film
+            .with(|film| {
+                let film = film.as_ref()?;
+                Some(film.days.iter().map(|day| (day.id, named_and_dated(film, day))).collect())
+            })
+            .unwrap_or_default()
+    });
+    let looked_at = Memo::new(move |_| shooting.day.with(|day| day.as_ref().map(|day| day.id)));
+    let buttons = move || {
+        let button = |(id, name): (DayId, String)| {
+            let choose = move |_| {
+                shooting.choose(id);
+                chosen.run(());
+            };
+            let is_chosen = live(move || (looked_at.get() == Some(id)).to_string());
+            view! {
+                <button type="button" class="choice" aria-pressed=is_chosen on:click=choose>
+                    {name}
+                </button>
+            }
+        };
+        days.get().into_iter().map(button).collect_view()
+    };
+    let read = move |read: fn(&ShootingDay) -> String| {
+        live(move || shooting.day.with(|day| day.as_ref().map(read)).unwrap_or_default())
+    };
+    view! {
+        {when(move || days.with(|days| days.len() > 1), move || view! {
+            <fieldset class="choices">
+                <legend>"The film's days"</legend>
+                <div>{buttons}</div>
+            </fieldset>
+        }.into_any())}
+        <label class="field">
+            <span>"What it is called"</span>
+            <input
+                type="text"
+                maxlength="200"
+                placeholder="Saturday in the garden"
+                prop:value=read(|day| day.title.clone())
+                on:input:target=move |event| {
+                    let title = event.target().value();
+                    shooting.alter("Name the day", |day| day.title = title);
+                }
+            />
+        </label>
+        <label class="field">
+            <span>"Date"</span>
+            <input
+                type="date"
+                min="1900-01-01"
+                max="2100-12-31"
+                prop:value=read(|day| day.date.map_or_else(String::new, |date| date.to_string()))
+                on:change:target=move |event| {
+                    // What is not a date is none: the light of the day is then not known.
+                    let date = event.target().value().parse().ok();
+                    shooting.alter("Change the date", |day| day.date = date);
+                }
+            />
+        </label>
+    }
+}

@@ -1,0 +1,128 @@
+//! How bright the film's pictures are wanted, and what its lamps hang on.
+
+use film::{FilmFacts, USUAL_BIAS};
+use leptos::prelude::*;
+use optics::MainsFrequency;
+use units::Stops;
+
+use crate::films::Desk;
+use crate::story::head::change_facts;
+use crate::story::number_choices::NumberChoices;
+use crate::story::tell;
+use crate::widgets::{StepField, live, plain};
+
+/// The least and the most that is offered, in stops: chosen because phones lift shadows by no more than three stops without
+/// noise, and more than one stop too bright clips skin. A file's own may lie beyond.
+const RANGE: (f64, f64) = (-3.0, 1.0);
+
+/// The mains of most of the world and of the rest.
+const MAINS_HZ: [f64; 2] = [50.0, 60.0];
+
+/// Brightness in thirds of a stop, and the mains.
+#[component]
+pub(super) fn Exposing(desk: Desk) -> impl IntoView {
+    let facts = move |read: fn(&FilmFacts) -> f64, usual: f64| {
+        Signal::derive(move || desk.film.with(|film| film.as_ref().map_or(usual, |film| read(&film.facts))))
+    };
+    let bias = facts(|facts| facts.bias.to_f64(), USUAL_BIAS.to_f64());
+    let set_bias = move |stops: f64| {
+        let bias = in_thirds(stops);
+        tell(desk, change_facts(desk, "Change how bright it is", |facts| facts.bias = bias));
+    };
+    let set_mains = move |hertz: f64| {
+        if let Ok(mains) = MainsFrequency::from_hz(hertz) {
+            tell(desk, change_facts(desk, "Change the mains", |facts| facts.mains = mains));
+        }
+    };
+    view! {
+        <div class="steps">
+            <StepField
+                label="Brightness"
+                range=RANGE
+                step=1.0 / 3.0
+                value=bias
+                words=|stops| told(stops)
+                set=set_bias
+            />
+            <p class="quiet">{live(move || meaning(bias.get()).to_owned())}</p>
+        </div>
+        <NumberChoices
+            legend="Mains that lamps hang on"
+            offered=&MAINS_HZ
+            name=|hertz| format!("{} Hz", plain(hertz))
+            chosen=facts(|facts| facts.mains.to_hz(), MainsFrequency::FIFTY.to_hz())
+            choose=set_mains
+        />
+    }
+}
+
+/// The nearest third of a stop.
+fn in_thirds(stops: f64) -> Stops {
+    // Half a step below nothing rounds to −0, which a file would tell from 0.
+    Stops::new(libm::round(stops * 3.0) / 3.0 + 0.0)
+}
+
+/// A brightness in stops, as people say it.
+fn told(stops: f64) -> String {
+    if stops.abs() < 5e-3 {
+        return "as the meter".to_owned();
+    }
+    let size = stops.abs();
+    let thirds = libm::round(size * 3.0);
+    let (whole, rest) = (libm::floor(thirds / 3.0), thirds % 3.0);
+    let number = if (size * 3.0 - thirds).abs() > 1e-6 {
+        plain(size)
+    } else if rest < 0.5 {
+        format!("{whole}")
+    } else if whole < 0.5 {
+        format!("{rest}/3")
+    } else {
+        format!("{whole} {rest}/3")
+    };
+    let word = if size > 1.0 + 1e-9 { "stops" } else { "stop" };
+    format!("{number} {word} {}", if stops < 0.0 { "darker" } else { "brighter" })
+}
+
+/// What a brightness is for.
+fn meaning(stops: f64) -> &'static str {
+    if stops.abs() < 5e-3 {
+        "As the app's meter has it."
+    } else if stops < 0.0 {
+        "Darker than the app's meter, to keep highlights."
+    } else {
+        "Brighter than the app's meter: highlights go first."
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_brightness_reads_as_people_say_it() {
+        let all = [-3.0, -4.0 / 3.0, -1.0, -2.0 / 3.0, 0.0, 1.0 / 3.0, 1.0, -0.5];
+        assert_eq!(
+            all.map(told),
+            [
+                "3 stops darker",
+                "1 1/3 stops darker",
+                "1 stop darker",
+                "2/3 stop darker",
+                "as the meter",
+                "1/3 stop brighter",
+                "1 stop brighter",
+                "0.5 stop darker",
+            ]
+        );
+    }
+
+    #[test]
+    fn steps_meet_the_usual_brightness_to_the_last_digit() {
+        let mut stops = 1.0;
+        for _ in 0..5 {
+            stops = in_thirds(stops - 1.0 / 3.0).to_f64();
+        }
+        assert_eq!(Stops::new(stops), USUAL_BIAS);
+        assert_eq!(in_thirds(-0.1).to_f64().to_bits(), 0.0_f64.to_bits());
+    }
+}
