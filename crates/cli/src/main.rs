@@ -9,6 +9,7 @@
 mod check;
 mod compare;
 mod day;
+mod export;
 mod exposure;
 mod failure;
 mod figures;
@@ -64,6 +65,9 @@ enum Command {
     /// The order of work of a day of shooting, or of what is left of it. Exit 1 if a must-have is missed.
     #[command(after_long_help = day::help())]
     Day(day::Options),
+    /// Hand a film over: tables, a timeline of its cut, its framing, a calendar of a day, mattes of its frame lines.
+    #[command(after_long_help = export::HELP)]
+    Export(export::Options),
     /// How much light is too much, which filters take it, and whether lamps will flicker.
     #[command(after_long_help = exposure::help())]
     Exposure(exposure::Options),
@@ -86,6 +90,7 @@ fn main() -> ExitCode {
         Command::Shots(options) => shots::run(&options),
         Command::Light(options) => light::run(&options),
         Command::Day(options) => day::run(&options),
+        Command::Export(options) => export::run(&options).map(Answer::from),
         Command::Exposure(options) => exposure::run(&options).map(Answer::from),
         Command::Sun(options) => sun::run(&options).map(Answer::from),
         Command::Kit(command) => kit::run(&command).map(Answer::from),

@@ -6,7 +6,7 @@ use std::num::NonZero;
 use film::{CutFinding, DayId, DayPlan, DaySpan, Daylight, Daylights, Film, Hours, Place, ShootingDay};
 use film::{ShotId, Spot, Unmade, WhyUnmade, clock};
 use jiff::civil::Date;
-use jiff::tz::TimeZoneDatabase;
+use jiff::tz::{TimeZone, TimeZoneDatabase};
 use optics::Weather;
 use requests::{BadRequest, FindingAnswer};
 use serde::Serialize;
@@ -123,11 +123,14 @@ fn daylights(film: &Film, day: &ShootingDay) -> Daylights {
     known.collect()
 }
 
+/// The zone whose clock a place goes by; says so if it is not known.
+pub(crate) fn zone(spot: &Spot) -> Result<TimeZone, String> {
+    let zone = TimeZoneDatabase::bundled().get(&spot.time_zone);
+    zone.map_err(|_unknown| format!("time zone {:?} is not known", spot.time_zone))
+}
+
 fn daylight(spot: &Spot, date: Date) -> Result<Daylight, String> {
-    let zone = TimeZoneDatabase::bundled()
-        .get(&spot.time_zone)
-        .map_err(|_unknown| format!("time zone {:?} is not known", spot.time_zone))?;
-    Daylight::of(&spot.coordinates, &spot.horizon, date, &zone).map_err(|error| error.to_string())
+    Daylight::of(&spot.coordinates, &spot.horizon, date, &zone(spot)?).map_err(|error| error.to_string())
 }
 
 /// A place's name; "a place" if it has none.

@@ -1,7 +1,8 @@
 //! The program itself, case by case: what was asked, and what it answered on both outputs.
 //!
 //! A case is a folder of `tests/cases` with a `case.toml` and its files; `stdout.txt` and `stderr.txt` are what is
-//! expected, absent where nothing is. `BLESS=1` writes them anew, to be read before they are kept.
+//! expected, absent where nothing is. Where an argument is `OUT`, that is an empty folder, and `written` holds the files that
+//! are expected in it. `BLESS=1` writes them anew, to be read before they are kept.
 #![expect(clippy::expect_used, reason = "a test that cannot build its case must fail")]
 
 use std::collections::BTreeMap;
@@ -31,19 +32,32 @@ fn case_of(folder: &Path) -> Case {
     }
 }
 
+/// The argument that stands for a folder to write into.
+const OUT: &str = "OUT";
+
+/// The folder that a case writes into, which is not there yet.
+fn out_folder(folder: &Path) -> PathBuf {
+    let name = folder.file_name().expect("a name");
+    let out = Path::new(env!("CARGO_TARGET_TMPDIR")).join("cases").join(name);
+    if out.exists() {
+        fs::remove_dir_all(&out).expect("an earlier run's folder goes");
+    }
+    out
+}
+
 /// What the program answered: its exit, standard output and standard error.
-fn answered(folder: &Path, case: &Case) -> (Option<i32>, String, String) {
+fn answered(folder: &Path, case: &Case, out: &str) -> (Option<i32>, String, String) {
     let stdin = match &case.stdin {
         Some(file) => Stdio::from(File::open(folder.join(file)).expect("the case's input")),
         None => Stdio::null(),
     };
     let output = Command::new(env!("CARGO_BIN_EXE_tapemark"))
         .current_dir(folder)
-        .args(&case.arguments)
+        .args(case.arguments.iter().map(|argument| if argument == OUT { out } else { argument }))
         .stdin(stdin)
         .output()
         .expect("the program starts");
-    let text = |bytes| String::from_utf8(bytes).expect("UTF-8");
+    let text = |bytes| String::from_utf8(bytes).expect("UTF-8").replace(out, OUT);
     (output.status.code(), text(output.stdout), text(output.stderr))
 }
 
@@ -60,7 +74,8 @@ fn difference(expected: &str, actual: &str) -> String {
 
 fn check(folder: &Path, bless: bool) -> Result<(), String> {
     let case = case_of(folder);
-    let (exit, stdout, stderr) = answered(folder, &case);
+    let out = out_folder(folder);
+    let (exit, stdout, stderr) = answered(folder, &case, out.to_str().expect("UTF-8"));
     if exit.map(i64::from) != Some(case.exit) {
         return Err(format!("exit {exit:?} instead of {}: {stderr}", case.exit));
     }
@@ -75,6 +90,42 @@ fn check(folder: &Path, bless: bool) -> Result<(), String> {
         }
         // A text that is not there is one of nothing.
         let expected = fs::read_to_string(&file).unwrap_or_default();
+        if expected != actual {
+            return Err(format!("{name}, {}", difference(&expected, &actual)));
+        }
+    }
+    check_written(&folder.join("written"), &out, bless)
+}
+
+/// The files of a folder by name; none if it is not there.
+fn files_of(folder: &Path) -> BTreeMap<String, Vec<u8>> {
+    let Ok(entries) = fs::read_dir(folder) else { return BTreeMap::new() };
+    let paths = entries.map(|entry| entry.expect("a file").path());
+    let file = |path: PathBuf| {
+        let name = path.file_name().and_then(|name| name.to_str()).expect("UTF-8").to_owned();
+        (name, fs::read(path).expect("a file"))
+    };
+    paths.map(file).collect()
+}
+
+/// Compares what a case wrote with what it should have written.
+fn check_written(folder: &Path, out: &Path, bless: bool) -> Result<(), String> {
+    let (expected, actual) = (files_of(folder), files_of(out));
+    if bless {
+        for name in expected.keys().filter(|name| !actual.contains_key(*name)) {
+            fs::remove_file(folder.join(name)).map_err(|error| error.to_string())?;
+        }
+        for (name, bytes) in &actual {
+            fs::create_dir_all(folder).map_err(|error| error.to_string())?;
+            fs::write(folder.join(name), bytes).map_err(|error| error.to_string())?;
+        }
+        return Ok(());
+    }
+    if !expected.keys().eq(actual.keys()) {
+        return Err(format!("wrote {:?} instead of {:?}", actual.keys(), expected.keys()));
+    }
+    for (name, bytes) in &expected {
+        let [expected, actual] = [bytes, &actual[name]].map(|bytes| String::from_utf8_lossy(bytes));
         if expected != actual {
             return Err(format!("{name}, {}", difference(&expected, &actual)));
         }

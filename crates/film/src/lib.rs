@@ -13,6 +13,8 @@ mod day;
 mod day_plan;
 mod daylight;
 mod edit;
+#[cfg(feature = "export")]
+mod export;
 mod exposure;
 mod film;
 mod film_file;
@@ -45,6 +47,10 @@ pub use daylight::{
     ClockChange, DaySpan, DayTimes, Daylight, DaylightParts, LightAt, LightCourse, SUN_EVERY_MIN, SunMoment,
 };
 pub use edit::{Command, EditError};
+#[cfg(feature = "export")]
+pub use export::{
+    DayCalendar, ExportError, Matte, Zones, cut_csv, day_csv, fdl, ics, mattes, otio, plain_name, shots_csv,
+};
 pub use exposure::{Exposing, Exposure};
 pub use film::{CastMember, Film, FilmFacts, Hours, Place, Spot, USUAL_BIAS};
 pub use film_file::{

@@ -50,6 +50,9 @@ fn from_npm(name: &str, packages: &[&str]) -> Result<PathBuf> {
     Ok(folder)
 }
 
+/// What reads handed-over files: the libraries of `tests/reference/scripts/exports.py`, as its head says.
+const READER_PACKAGES: [&str; 3] = ["opentimelineio==0.18.1", "icalendar==7.3.2", "asc-fdl==1.0.2"];
+
 /// The outside renderer's Python, and the library that it compiles with.
 #[derive(Debug)]
 pub(crate) struct OutsideRenderer {
@@ -63,23 +66,35 @@ pub(crate) const LLVM_VARIABLE: &str = "DRJIT_LIBLLVM_PATH";
 
 /// Makes sure that the outside renderer can be run.
 pub(crate) fn outside_renderer() -> Result<OutsideRenderer> {
-    let folder = workspace::root().join("target/tools/renderer");
+    let python = from_pypi("renderer", &PYTHON_PACKAGES)?;
+    Ok(OutsideRenderer { python, llvm: llvm()? })
+}
+
+/// Makes sure that the Python that reads handed-over files is there.
+pub(crate) fn export_readers() -> Result<PathBuf> {
+    // The checks look for it here, wherever cargo has been told to build.
+    from_pypi("readers", &READER_PACKAGES)
+}
+
+/// The Python of a folder that has these packages.
+fn from_pypi(name: &str, packages: &[&str]) -> Result<PathBuf> {
+    let folder = workspace::root().join("target/tools").join(name);
     let python = folder.join("bin/python");
+    // Written last, so that an installation that was cut off is done again.
     let installed = folder.join("installed.txt");
-    let wanted = PYTHON_PACKAGES.join("\n");
+    let wanted = packages.join("\n");
     if fs::read_to_string(&installed).is_ok_and(|found| found == wanted) {
-        return Ok(OutsideRenderer { python, llvm: llvm()? });
+        return Ok(python);
     }
     ensure_programs(&[("python3", &["python3", "python3-venv"])])?;
     process::run(Command::new("python3").args(["-m", "venv", "--clear"]).arg(&folder))
         .context("Python has no venv: install it (on Debian: apt-get install python3-venv)")?;
     let mut pip = Command::new(&python);
-    pip.args(["-m", "pip", "install", "--quiet", "--disable-pip-version-check"]).args(PYTHON_PACKAGES);
+    pip.args(["-m", "pip", "install", "--quiet", "--disable-pip-version-check"]).args(packages);
     process::run(&mut pip)
-        .with_context(|| format!("{} cannot be fetched from PyPI", PYTHON_PACKAGES.join(" and ")))?;
-    let llvm = llvm()?;
+        .with_context(|| format!("{} cannot be fetched from PyPI", packages.join(" and ")))?;
     fs::write(installed, wanted)?;
-    Ok(OutsideRenderer { python, llvm })
+    Ok(python)
 }
 
 /// The library that the renderer compiles with, newer than the one that Debian 12 calls usual.

@@ -52,6 +52,7 @@ fn prepare() -> Result<()> {
     toolchain::ensure_linters()?;
     install::browser()?;
     install::node_packages()?;
+    install::export_readers()?;
     fixtures::fetch_photo_fixtures(&fixture_folder())
 }
 
@@ -95,6 +96,7 @@ fn native_tests(counts: &mut Counts) -> Result<()> {
     tests.args(["test", "--workspace", "--lib", "--bins", "--tests"]);
     // With this set, a test that misses its files fails instead of saying that it was skipped.
     tests.env("TAPEMARK_FIXTURES", fixture_folder());
+    tests.env("TAPEMARK_READERS_PYTHON", install::export_readers()?);
     process::watch(&mut tests, |line| counts.read(Kind::Native, line))
 }
 

@@ -1,0 +1,236 @@
+//! `tapemark export`: a film handed over to the edit, to calendars and to tables, as files.
+
+mod files;
+
+use std::io;
+use std::num::NonZero;
+use std::time::{SystemTime, UNIX_EPOCH};
+
+use clap::ValueEnum;
+use film::{
+    DayCalendar, DayPlan, ExportError, Film, Rehearsals, Zones, cut_csv, day_csv, fdl, ics, mattes, otio,
+    plain_name, shots_csv, write_film,
+};
+use jiff::Timestamp;
+use requests::BadRequest;
+use uuid::Uuid;
+
+use crate::export::files::{NewFile, write_all};
+use crate::failure::Failure;
+use crate::film_input::FilmFile;
+use crate::input;
+use crate::shooting_day::{self, ChosenDay};
+
+/// What to hand over, and where.
+#[derive(Debug, clap::Args)]
+pub(crate) struct Options {
+    /// A film's JSON file, or - for standard input
+    #[arg(value_name = "FILM.json")]
+    film: String,
+    /// The folder to write into; made if it is not there
+    #[arg(value_name = "DIR")]
+    folder: String,
+    /// As what
+    #[arg(long, value_enum, value_name = "FORM")]
+    to: Form,
+    /// Which of the film's days, counted from 1: for ics, the first if absent; for csv, adds its setups in the order of work
+    #[arg(long, value_name = "N")]
+    day: Option<NonZero<usize>>,
+    /// For ics: when the plan was last changed, such as 2026-09-01T12:00:00Z; now if absent
+    #[arg(long, value_name = "TIME", value_parser = stamp)]
+    stamp: Option<Timestamp>,
+    /// Overwrite files that are there already
+    #[arg(long)]
+    force: bool,
+    /// Go on with what can be saved of a damaged file, and tell the rest on standard error
+    #[arg(long)]
+    anyway: bool,
+}
+
+/// As what a film is handed over.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+enum Form {
+    /// Tables of the shots and of the cut
+    Csv,
+    /// An OpenTimelineIO timeline of the cut
+    Otio,
+    /// An ASC Framing Decision List
+    Fdl,
+    /// A calendar of a day
+    Ics,
+    /// Mattes of the frame lines
+    Png,
+}
+
+/// What `export` writes.
+pub(crate) const HELP: &str = "\
+The film's JSON Schema is printed by `tapemark schema film`. Files are named by the film's title, in small letters with \
+hyphens. What each holds:
+
+  csv   TITLE-shots.csv and TITLE-cut.csv, with --day also TITLE-day-N.csv: UTF-8, RFC 4180, under
+        a row of names. A text that a spreadsheet would take for a formula, because it begins with
+        = + - @, tab or a line break, has an apostrophe before it.
+  otio  TITLE.otio: the cut on one track at the film's frame rate, a clip an entry, named by its
+        shot's number; its media is missing until it is linked. Markers are notes, and findings
+        that are not kept anyway.
+  fdl   TITLE.fdl: a context for each recording mode, a canvas for each adapter that a shot is
+        made with, and where the delivered frame lies on it. The same film has the same uuid.
+  ics   TITLE-day-N.ics: call to wrap, breaks, each setup in the order of work, low sun and civil
+        dusk at each place, in UTC; by the reader's own clock where no time zone is known. An
+        event keeps its UID, so that a calendar takes a newer file for the same events.
+  png   TITLE-MODE.png for each recording mode, TITLE-MODE-ADAPTER.png for each adapter that a
+        shot is made with: as large as what is recorded, clear where it is delivered, dimmed where
+        it is not, a line between; squeezed as the clip is before it is brought back to shape.
+
+Prints a line for each file that it wrote. A file that is there already exits 2 unless --force is given, and so does ics of \
+a day without a date, each with one line on standard error, and nothing is written. A file that is no film is refused as by \
+`tapemark check`. Exit 1 if a file cannot be written.";
+
+/// What ids of a film's framing are made under: a number drawn once, for this alone.
+const FRAMING_IDS: Uuid = Uuid::from_u128(0x8d1f_6a54_27c3_4be9_a0d2_51e7_3c96_b84f);
+
+/// A moment such as `2026-09-01T12:00:00Z`.
+fn stamp(text: &str) -> Result<Timestamp, String> {
+    text.parse()
+        .map_err(|_error: jiff::Error| "a time with its offset, such as 2026-09-01T12:00:00Z".to_owned())
+}
+
+/// Writes the files; the text to print names them.
+pub(crate) fn run(options: &Options) -> Result<String, Failure> {
+    if options.day.is_some() && !matches!(options.to, Form::Csv | Form::Ics) {
+        return Err(bad("--day", "only csv and ics are of a day"));
+    }
+    let file = FilmFile { name: &options.film, anyway: options.anyway };
+    let film = file.usable(film::open_film(&input::read_film(file.name)?))?;
+    let files = match options.to {
+        Form::Csv => tables(film, options.day)?,
+        Form::Otio => vec![timeline(&film)?],
+        Form::Fdl => vec![framing(&film)?],
+        Form::Ics => vec![calendar(film, options)?],
+        Form::Png => images(&film)?,
+    };
+    write_all(&options.folder, &files, options.force)
+}
+
+fn bad(path: &str, message: &str) -> Failure {
+    BadRequest { path: path.to_owned(), message: message.to_owned() }.into()
+}
+
+/// What the film's files are called before what tells them apart.
+fn title(film: &Film) -> String {
+    plain_name(&film.facts.title)
+}
+
+fn failed(error: ExportError) -> Failure {
+    if matches!(error, ExportError::NoDate) {
+        return bad("--to", &error.to_string());
+    }
+    Failure::Unwritable(io::Error::other(error))
+}
+
+fn tables(film: Film, day: Option<NonZero<usize>>) -> Result<Vec<NewFile>, Failure> {
+    let title = title(&film);
+    let mut rehearsals = Rehearsals::default();
+    let shots = shots_csv(&film, &mut rehearsals).map_err(failed)?;
+    let cut = cut_csv(&film).map_err(failed)?;
+    let mut files = vec![
+        NewFile { name: format!("{title}-shots.csv"), bytes: shots },
+        NewFile { name: format!("{title}-cut.csv"), bytes: cut },
+    ];
+    if let Some(number) = day {
+        let ChosenDay { film, day, daylights, .. } = ChosenDay::of(film, Some(number), None)?;
+        let plan = DayPlan::of(&film, &day, &daylights, &mut rehearsals);
+        let bytes = day_csv(&film, &day, &plan, &daylights).map_err(failed)?;
+        files.push(NewFile { name: format!("{title}-day-{number}.csv"), bytes });
+    }
+    Ok(files)
+}
+
+fn timeline(film: &Film) -> Result<NewFile, Failure> {
+    let text = otio(film, &mut Rehearsals::default()).map_err(failed)?;
+    Ok(NewFile { name: format!("{}.otio", title(film)), bytes: text.into_bytes() })
+}
+
+fn framing(film: &Film) -> Result<NewFile, Failure> {
+    let id = Uuid::new_v5(&FRAMING_IDS, write_film(film).as_bytes());
+    let text = fdl(film, id.as_u128()).map_err(failed)?;
+    Ok(NewFile { name: format!("{}.fdl", title(film)), bytes: text.into_bytes() })
+}
+
+fn calendar(film: Film, options: &Options) -> Result<NewFile, Failure> {
+    let ChosenDay { film, number, day, daylights, .. } = ChosenDay::of(film, options.day, None)?;
+    if day.date.is_none() {
+        return Err(failed(ExportError::NoDate));
+    }
+    let plan = DayPlan::of(&film, &day, &daylights, &mut Rehearsals::default());
+    let title = title(&film);
+    let text = ics(&DayCalendar {
+        film: &film,
+        day: &day,
+        plan: Some(&plan),
+        daylights: &daylights,
+        zones: &zones(&film),
+        film_key: &title,
+        stamp: options.stamp.unwrap_or_else(now),
+    });
+    let name = format!("{title}-day-{}.ics", number.unwrap_or(1));
+    Ok(NewFile { name, bytes: text.map_err(failed)?.into_bytes() })
+}
+
+/// The zones of a film's places that are known; that others are not was told where their sun was asked for.
+fn zones(film: &Film) -> Zones {
+    let spots = film.places.iter().filter_map(|place| Some((place.id, place.spot.as_ref()?)));
+    spots.filter_map(|(id, spot)| Some((id, shooting_day::zone(spot).ok()?))).collect()
+}
+
+/// Now, to the second; a clock that is beyond any calendar is as good as none.
+fn now() -> Timestamp {
+    let since = SystemTime::now().duration_since(UNIX_EPOCH).unwrap_or_default();
+    let seconds = i64::try_from(since.as_secs()).unwrap_or_default();
+    Timestamp::from_second(seconds).unwrap_or_default()
+}
+
+fn images(film: &Film) -> Result<Vec<NewFile>, Failure> {
+    let title = title(film);
+    let mattes = mattes(film).map_err(failed)?;
+    let mut files: Vec<NewFile> = Vec::new();
+    for matte in mattes {
+        let name = format!("{title}-{}", plain_name(&matte.name));
+        // Two modes may be called alike.
+        let same = files.iter().filter(|file| file.name.starts_with(&name)).count();
+        let name = if same == 0 { format!("{name}.png") } else { format!("{name}-{}.png", same + 1) };
+        files.push(NewFile { name, bytes: matte.png });
+    }
+    Ok(files)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use std::sync::Arc;
+
+    #[test]
+    fn images_of_modes_that_are_called_alike_have_names_of_their_own() {
+        let mut film = film::demo_film();
+        let mut kit = film.kit.as_ref().clone();
+        let mode = kit.recordings[0].clone();
+        kit.recordings = vec![mode.clone(), mode.clone(), mode];
+        film.kit = Arc::new(kit);
+        let mut names: Vec<String> =
+            images(&film).expect("drawn").into_iter().map(|file| file.name).collect();
+        assert_eq!(names.len(), 3);
+        names.sort();
+        names.dedup();
+        assert_eq!(names.len(), 3, "{names:?}");
+    }
+
+    #[test]
+    fn the_same_film_has_the_same_framing_id_and_another_has_another() {
+        let film = film::demo_film();
+        let mut other = film.clone();
+        Arc::make_mut(&mut other.facts).title.push('!');
+        let bytes = |film: &Film| framing(film).expect("written").bytes;
+        assert_eq!(bytes(&film), bytes(&film.clone()));
+        assert_ne!(bytes(&film), bytes(&other));
+    }
+}

@@ -1,0 +1,90 @@
+//! A film handed over: tables, a timeline of its cut, a day's calendar, its framing, and mattes of its frame lines.
+//!
+//! # Conventions
+//! - Functions of a film, and of what is passed in: ids, stamps and zones. The same twice gives the same bytes.
+//! - Lengths in metres, times in seconds of the film as it plays, shots by their numbers: `2.3`.
+
+mod csv;
+mod fdl;
+mod frames;
+mod ics;
+mod ics_text;
+mod name;
+mod otio;
+mod png;
+mod record_order;
+
+use std::fmt;
+
+use crate::film::Film;
+use crate::id::ShotId;
+
+pub use self::csv::{cut_csv, day_csv, shots_csv};
+pub use self::png::{Matte, mattes};
+pub use fdl::fdl;
+pub use ics::{DayCalendar, Zones, ics};
+pub use name::plain_name;
+pub use otio::otio;
+
+/// Why something cannot be handed over.
+#[non_exhaustive]
+#[derive(Debug)]
+pub enum ExportError {
+    /// A calendar of a day without a date.
+    NoDate,
+    /// A time that no calendar has.
+    Calendar,
+    /// A table that cannot be written.
+    Table(::csv::Error),
+    /// A file of JSON that cannot be written.
+    Json(serde_json::Error),
+    /// An image that cannot be written.
+    Image(::png::EncodingError),
+}
+
+impl fmt::Display for ExportError {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self {
+            Self::NoDate => write!(f, "a calendar needs a date, and the day has none"),
+            Self::Calendar => write!(f, "the calendar ends here"),
+            Self::Table(source) => write!(f, "the table cannot be written: {source}"),
+            Self::Json(source) => write!(f, "the file cannot be written: {source}"),
+            Self::Image(source) => write!(f, "the image cannot be written: {source}"),
+        }
+    }
+}
+
+impl std::error::Error for ExportError {
+    fn source(&self) -> Option<&(dyn std::error::Error + 'static)> {
+        match self {
+            Self::NoDate | Self::Calendar => None,
+            Self::Table(source) => Some(source),
+            Self::Json(source) => Some(source),
+            Self::Image(source) => Some(source),
+        }
+    }
+}
+
+impl From<::csv::Error> for ExportError {
+    fn from(source: ::csv::Error) -> Self {
+        Self::Table(source)
+    }
+}
+
+impl From<serde_json::Error> for ExportError {
+    fn from(source: serde_json::Error) -> Self {
+        Self::Json(source)
+    }
+}
+
+impl From<::png::EncodingError> for ExportError {
+    fn from(source: ::png::EncodingError) -> Self {
+        Self::Image(source)
+    }
+}
+
+/// A shot's number in one text: `2.3`.
+fn numbered(film: &Film, shot: ShotId) -> String {
+    let (scene, shot) = film.number_of(shot).unwrap_or_default();
+    format!("{scene}.{shot}")
+}

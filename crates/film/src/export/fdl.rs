@@ -1,0 +1,155 @@
+//! The framing as an ASC Framing Decision List: which part of each recorded frame is delivered.
+
+use optics::Aspect;
+use serde_json::{Value, json};
+
+use super::ExportError;
+use super::frames::{RecordedFrame, recorded_frames};
+use crate::film::Film;
+
+/// The one framing intent: the film's delivered frame.
+const INTENT: &str = "DELIVERY";
+
+/// The film's framing as an ASC Framing Decision List, version 2.0.
+///
+/// A context for each recording mode of the kit; in it a canvas for what is recorded without an adapter and with each that a
+/// shot is made with, squeezed as it is captured; on each canvas where the delivered frame lies. `uuid` is the list's own id.
+/// What a single shot shifts its frame by is not in it.
+///
+/// # Errors
+/// Only where JSON cannot be written.
+pub fn fdl(film: &Film, uuid: u128) -> Result<String, ExportError> {
+    let frames = recorded_frames(film);
+    let (width, height) = whole_ratio(film.facts.aspect);
+    let contexts = film.kit.recordings.iter().enumerate().map(|(at, recording)| {
+        let of_mode = frames.iter().filter(|frame| frame.mode == at + 1);
+        json!({
+            "label": recording.name,
+            "context_creator": "Tapemark",
+            "canvases": of_mode.map(canvas).collect::<Vec<_>>(),
+        })
+    });
+    let list = json!({
+        "uuid": hyphenated(uuid),
+        "version": {"major": 2, "minor": 0},
+        "fdl_creator": "Tapemark",
+        "default_framing_intent": INTENT,
+        "framing_intents": [{
+            "id": INTENT,
+            "label": format!("Delivered frame {width}:{height}"),
+            "aspect_ratio": {"width": width, "height": height},
+            "protection": 0.0,
+        }],
+        "contexts": contexts.collect::<Vec<_>>(),
+        "canvas_templates": [],
+    });
+    Ok(serde_json::to_string_pretty(&list)? + "\n")
+}
+
+fn canvas(frame: &RecordedFrame<'_>) -> Value {
+    let id = match frame.adapter {
+        None => format!("MODE_{}", frame.mode),
+        Some((adapter, _)) => format!("MODE_{}_ADAPTER_{adapter}", frame.mode),
+    };
+    let recording = &frame.recording.recording;
+    json!({
+        "label": frame.name(),
+        "id": id,
+        "source_canvas_id": id,
+        "dimensions": {"width": recording.width_px(), "height": recording.height_px()},
+        "anamorphic_squeeze": frame.squeeze,
+        "framing_decisions": [{
+            "label": "Delivered frame",
+            "id": format!("{id}-{INTENT}"),
+            "framing_intent_id": INTENT,
+            "dimensions": {"width": frame.width_px, "height": frame.height_px},
+            "anchor_point": {"x": frame.left_px, "y": frame.top_px},
+        }],
+    })
+}
+
+/// A shape as two whole numbers, as small as they can be: 2.39 is 239 to 100.
+fn whole_ratio(aspect: Aspect) -> (u32, u32) {
+    let value = aspect.to_f64();
+    let width_to = |height: u32| libm::round(value * f64::from(height));
+    // What no thousandth gives is taken to the nearest ten-thousandth: half a pixel in a frame of 5000.
+    let is_whole = |height: &u32| (width_to(*height) - value * f64::from(*height)).abs() < 1e-9;
+    let height = (1..=1000).find(is_whole).unwrap_or(10_000);
+    #[expect(
+        clippy::cast_possible_truncation,
+        clippy::cast_sign_loss,
+        reason = "at most 5 times 10000, and positive"
+    )]
+    let width = width_to(height) as u32;
+    (width, height)
+}
+
+/// An id as such lists write it.
+fn hyphenated(uuid: u128) -> String {
+    let hex = format!("{uuid:032x}");
+    let part = |from: usize, to: usize| hex.get(from..to).unwrap_or_default();
+    [part(0, 8), part(8, 12), part(12, 16), part(16, 20), part(20, 32)].join("-")
+}
+
+#[cfg(test)]
+mod tests {
+    use super::super::frames::with_adapter;
+    use super::*;
+    use crate::preset::{demo_film, frame_shapes};
+
+    fn list(film: &Film) -> Value {
+        serde_json::from_str(&fdl(film, 0x0123_4567_89ab_cdef_0123_4567_89ab_cdef).expect("written"))
+            .expect("JSON")
+    }
+
+    #[test]
+    fn a_context_stands_for_each_mode_and_a_canvas_for_each_adapter_in_use() {
+        let film = with_adapter();
+        let list = list(&film);
+        assert_eq!(list["uuid"], "01234567-89ab-cdef-0123-456789abcdef");
+        let contexts = list["contexts"].as_array().expect("contexts");
+        assert_eq!(contexts.len(), film.kit.recordings.len());
+        for context in contexts {
+            let canvases = context["canvases"].as_array().expect("canvases");
+            assert_eq!(canvases.len(), 2);
+            assert_eq!(canvases[0]["anamorphic_squeeze"], 1.0);
+            assert_eq!(canvases[1]["anamorphic_squeeze"], 1.33);
+        }
+    }
+
+    #[test]
+    fn every_decision_has_the_intents_shape_once_its_canvas_is_desqueezed() {
+        for film in [demo_film(), with_adapter()] {
+            let list = list(&film);
+            let number = |value: &Value| value.as_f64().expect("a number");
+            let shape = &list["framing_intents"][0]["aspect_ratio"];
+            let wanted = number(&shape["width"]) / number(&shape["height"]);
+            for canvas in list["contexts"]
+                .as_array()
+                .expect("contexts")
+                .iter()
+                .flat_map(|context| context["canvases"].as_array().expect("canvases"))
+            {
+                let decision = &canvas["framing_decisions"][0];
+                let (width, height) = (&decision["dimensions"]["width"], &decision["dimensions"]["height"]);
+                let aspect = number(width) * number(&canvas["anamorphic_squeeze"]) / number(height);
+                assert!((aspect / wanted - 1.0).abs() < 1e-5, "{canvas}: {aspect}");
+                let right = number(&decision["anchor_point"]["x"]) + number(width);
+                let bottom = number(&decision["anchor_point"]["y"]) + number(height);
+                assert!(right <= number(&canvas["dimensions"]["width"]), "{canvas}");
+                assert!(bottom <= number(&canvas["dimensions"]["height"]), "{canvas}");
+            }
+        }
+    }
+
+    #[test]
+    fn every_frame_shape_is_two_whole_numbers() {
+        assert_eq!(whole_ratio(Aspect::new(2.39).expect("a shape")), (239, 100));
+        assert_eq!(whole_ratio(Aspect::new(16.0 / 9.0).expect("a shape")), (16, 9));
+        for (name, aspect) in frame_shapes() {
+            let (width, height) = whole_ratio(aspect);
+            let made = f64::from(width) / f64::from(height);
+            assert!((made / aspect.to_f64() - 1.0).abs() < 1e-4, "{name}: {width}:{height}");
+        }
+    }
+}

@@ -1,0 +1,333 @@
+//! A day of shooting as a calendar (iCalendar, RFC 5545): the call, the breaks, the setups, and the light.
+//!
+//! Written here, because the calendar crates at hand make ids by chance or read the clock.
+
+use std::collections::BTreeMap;
+
+use jiff::civil::{Date, DateTime, Time};
+use jiff::tz::TimeZone;
+use jiff::{SignedDuration, Timestamp};
+
+use super::ics_text::CalendarText;
+use super::{ExportError, numbered};
+use crate::day::ShootingDay;
+use crate::day_plan::{DayPlan, Daylights};
+use crate::daylight::DaySpan;
+use crate::film::{Film, Place};
+use crate::id::{PersonId, PlaceId};
+use crate::order::clock;
+
+/// The zones whose clocks places go by, where they are known.
+pub type Zones = BTreeMap<PlaceId, TimeZone>;
+
+/// What a day's calendar is made of.
+#[derive(Debug, Clone, Copy)]
+pub struct DayCalendar<'day> {
+    /// The film.
+    pub film: &'day Film,
+    /// The day.
+    pub day: &'day ShootingDay,
+    /// Its order of work, if its setups are to be in the calendar.
+    pub plan: Option<&'day DayPlan>,
+    /// The light at its places.
+    pub daylights: &'day Daylights,
+    /// The zones of its places.
+    pub zones: &'day Zones,
+    /// What this film is known by among others: part of every event's id.
+    pub film_key: &'day str,
+    /// When the plan was last changed.
+    pub stamp: Timestamp,
+}
+
+/// The day as a calendar.
+///
+/// Times are of UTC, worked out by the zone of a setup's place; the call and the breaks go by the first place of the day whose
+/// zone is known, and so does what has no zone itself. Where no zone is known at all, times are those of whatever clock the
+/// reader's is. Whole minutes. An event has the same id every time, so that a calendar takes it for the same one.
+///
+/// # Errors
+/// Says so of a day without a date, and of times beyond any calendar.
+pub fn ics(of: &DayCalendar<'_>) -> Result<String, ExportError> {
+    let date = of.day.date.ok_or(ExportError::NoDate)?;
+    let mut events = Events { of, date, usual: of.usual_zone(), text: CalendarText::default() };
+    events.text.property("BEGIN", "VCALENDAR");
+    events.text.property("VERSION", "2.0");
+    events.text.property("PRODID", "-//Tapemark//Tapemark//EN");
+    events.text.property("CALSCALE", "GREGORIAN");
+    events.whole_day()?;
+    events.breaks()?;
+    events.setups()?;
+    events.light()?;
+    events.text.property("END", "VCALENDAR");
+    Ok(events.text.into_text())
+}
+
+impl DayCalendar<'_> {
+    /// The places of the day's shots in the order in which the story comes to them.
+    fn places(&self) -> Vec<&Place> {
+        let mut places: Vec<&Place> = Vec::new();
+        for (scene, _) in self.day.shots_of(self.film) {
+            let place = scene.facts.place.and_then(|id| self.film.place(id));
+            if let Some(place) = place.filter(|place| !places.iter().any(|one| one.id == place.id)) {
+                places.push(place);
+            }
+        }
+        places
+    }
+
+    fn usual_zone(&self) -> Option<&TimeZone> {
+        self.places().iter().find_map(|place| self.zones.get(&place.id))
+    }
+
+    /// Who of the cast the day's shots are of, with their hours.
+    fn people(&self) -> String {
+        let shots = self.day.shots_of(self.film);
+        let mut who: Vec<PersonId> = shots.iter().flat_map(|(_, shot)| shot.of.people()).collect();
+        who.sort_unstable();
+        who.dedup();
+        let told = self.film.cast.iter().filter(|person| who.contains(&person.id)).map(|person| {
+            let hours = person.hours.map(DaySpan::from).map_or_else(String::new, |hours| {
+                format!(" ({} to {})", clock(hours.from_min), clock(hours.to_min))
+            });
+            format!("{}{hours}", person.name)
+        });
+        told.collect::<Vec<_>>().join(", ")
+    }
+}
+
+/// An event to be written.
+struct Event<'text> {
+    /// What it is among the day's events.
+    id: String,
+    summary: String,
+    description: String,
+    place: Option<&'text Place>,
+    /// All places, for what is not at one of them.
+    location: String,
+    from_min: f64,
+    /// None for what is a moment.
+    to_min: Option<f64>,
+    /// Whether whoever has it in their calendar is busy then.
+    is_busy: bool,
+}
+
+struct Events<'day> {
+    of: &'day DayCalendar<'day>,
+    date: Date,
+    usual: Option<&'day TimeZone>,
+    text: CalendarText,
+}
+
+impl Events<'_> {
+    /// From the call to the wrap.
+    fn whole_day(&mut self) -> Result<(), ExportError> {
+        let DayCalendar { film, day, .. } = self.of;
+        let at = film.days.iter().position(|one| one.id == day.id);
+        let number = at.map_or_else(String::new, |at| format!(" {}", at + 1));
+        let called = if day.title.is_empty() { String::new() } else { format!(", {}", day.title) };
+        let title = if film.facts.title.is_empty() { "A film without a title" } else { &film.facts.title };
+        let people = self.of.people();
+        let cast = if people.is_empty() { String::new() } else { format!("With {people}.") };
+        let weather = format!("Counting on {}.", day.weather.name());
+        let parts = [cast, weather, day.notes.trim().to_owned()];
+        let span = DaySpan::from(day.hours);
+        let places: Vec<&str> = self.of.places().iter().map(|place| place.name.as_str()).collect();
+        self.write(&Event {
+            id: "call".to_owned(),
+            summary: format!("{title}: day{number}{called}"),
+            description: parts.into_iter().filter(|part| !part.is_empty()).collect::<Vec<_>>().join("\n"),
+            place: None,
+            location: places.join(", "),
+            from_min: span.from_min,
+            to_min: Some(span.to_min),
+            is_busy: true,
+        })
+    }
+
+    fn breaks(&mut self) -> Result<(), ExportError> {
+        for (at, hours) in self.of.day.breaks.iter().enumerate() {
+            let span = DaySpan::from(*hours);
+            self.write(&Event {
+                id: format!("break-{}", at + 1),
+                summary: "Break".to_owned(),
+                description: String::new(),
+                place: None,
+                location: String::new(),
+                from_min: span.from_min,
+                to_min: Some(span.to_min),
+                is_busy: true,
+            })?;
+        }
+        Ok(())
+    }
+
+    /// Each setup in the order of work, from where its change is done and its light there.
+    fn setups(&mut self) -> Result<(), ExportError> {
+        let DayCalendar { film, plan: Some(plan), .. } = self.of else { return Ok(()) };
+        for placed in &plan.order.placed {
+            let Some(setup) = plan.setup(placed.job) else { continue };
+            let shot = &setup.shot;
+            let number = numbered(film, shot.id);
+            self.write(&Event {
+                id: format!("shot-{}", shot.id),
+                summary: format!("{number} {} of {}", shot.size.name(), shot.of.told(film)),
+                description: shot.action.trim().to_owned(),
+                place: setup.scene.facts.place.and_then(|place| film.place(place)),
+                location: String::new(),
+                from_min: placed.starts_min,
+                to_min: Some(placed.ends_min),
+                is_busy: true,
+            })?;
+        }
+        Ok(())
+    }
+
+    /// When the sun is low and when it gets dark, for each place.
+    fn light(&mut self) -> Result<(), ExportError> {
+        for place in self.of.places() {
+            let Some(daylight) = self.of.daylights.get(&place.id) else { continue };
+            let times = daylight.times();
+            let spans = [("morning", times.morning), ("evening", times.evening)];
+            let low = spans.into_iter().filter_map(|(when, span)| {
+                let DaySpan { from_min, to_min } = span?;
+                Some((format!("low-sun-{when}"), "Low sun", from_min, Some(to_min)))
+            });
+            let dusk = times.civil_dusk_min;
+            let dusk = dusk.map(|minute| {
+                ("civil-dusk".to_owned(), "Civil dusk: the light to see by ends", minute, None)
+            });
+            for (id, summary, from_min, to_min) in low.chain(dusk) {
+                self.write(&Event {
+                    id: format!("place-{}-{id}", place.id),
+                    summary: summary.to_owned(),
+                    description: String::new(),
+                    place: Some(place),
+                    location: String::new(),
+                    from_min,
+                    to_min,
+                    is_busy: false,
+                })?;
+            }
+        }
+        Ok(())
+    }
+
+    fn write(&mut self, event: &Event<'_>) -> Result<(), ExportError> {
+        let DayCalendar { day, film_key, stamp, .. } = self.of;
+        let zone = event.place.and_then(|place| self.of.zones.get(&place.id)).or(self.usual);
+        let starts = time(self.date, event.from_min, zone)?;
+        let ends = event.to_min.map(|minute| time(self.date, minute, zone)).transpose()?;
+        self.text.property("BEGIN", "VEVENT");
+        self.text.text("UID", &format!("{film_key}-day-{}-{}@tapemark", day.id, event.id));
+        self.text.property("DTSTAMP", &stamp.strftime("%Y%m%dT%H%M%SZ").to_string());
+        self.text.property("DTSTART", &starts);
+        // An end that is not later than the start is none.
+        if let Some(ends) = ends.filter(|ends| *ends != starts) {
+            self.text.property("DTEND", &ends);
+        }
+        self.text.text("SUMMARY", &event.summary);
+        self.text.text("DESCRIPTION", &event.description);
+        self.text.text("LOCATION", event.place.map_or(&event.location, |place| &place.name));
+        if let Some(spot) = event.place.and_then(|place| place.spot.as_ref()) {
+            let (latitude, longitude) = (spot.coordinates.latitude_deg(), spot.coordinates.longitude_deg());
+            self.text.property("GEO", &format!("{latitude:.6};{longitude:.6}"));
+        }
+        self.text.property("TRANSP", if event.is_busy { "OPAQUE" } else { "TRANSPARENT" });
+        self.text.property("END", "VEVENT");
+        Ok(())
+    }
+}
+
+/// A minute of the day as calendars write it: of UTC if the zone is known.
+fn time(date: Date, minute: f64, zone: Option<&TimeZone>) -> Result<String, ExportError> {
+    #[expect(clippy::cast_possible_truncation, reason = "minutes of some days; a cast saturates beyond")]
+    let minutes = libm::round(minute) as i64;
+    let since = SignedDuration::from_mins(minutes.clamp(-20_000, 20_000));
+    let midnight = DateTime::from_parts(date, Time::midnight());
+    let shown = midnight.checked_add(since).map_err(|_beyond| ExportError::Calendar)?;
+    let Some(zone) = zone else { return Ok(shown.strftime("%Y%m%dT%H%M%S").to_string()) };
+    let moment = zone.to_ambiguous_timestamp(shown).compatible().map_err(|_beyond| ExportError::Calendar)?;
+    Ok(moment.strftime("%Y%m%dT%H%M%SZ").to_string())
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::preset::demo_film;
+    use crate::rehearsal::Rehearsals;
+
+    /// The calendar of the demo film's day, with its setups.
+    fn calendar(film: &Film, zone: Option<&str>) -> Result<String, ExportError> {
+        let day = &film.days[0];
+        let zones: Zones = film
+            .places
+            .iter()
+            .filter_map(|place| Some((place.id, TimeZone::posix(zone?).expect("a rule"))))
+            .collect();
+        let daylights = Daylights::new();
+        let plan = DayPlan::of(film, day, &daylights, &mut Rehearsals::default());
+        ics(&DayCalendar {
+            film,
+            day,
+            plan: Some(&plan),
+            daylights: &daylights,
+            zones: &zones,
+            film_key: "the-film",
+            stamp: STAMP,
+        })
+    }
+
+    const STAMP: Timestamp = Timestamp::constant(1_780_000_000, 0);
+    const CENTRAL_EUROPE: &str = "CET-1CEST,M3.5.0,M10.5.0/3";
+
+    #[test]
+    fn the_call_is_told_in_universal_time() {
+        let film = demo_film();
+        let told = calendar(&film, Some(CENTRAL_EUROPE)).expect("a calendar");
+        // Nine to seven in summer is two hours before it in UTC.
+        assert!(told.contains("DTSTART:20260912T070000Z\r\nDTEND:20260912T170000Z\r\n"), "{told}");
+        assert!(told.contains("SUMMARY:The Biscuit Thief: day 1\\, Saturday\r\n"), "{told}");
+        assert!(told.contains("DTSTAMP:20260528T202640Z\r\n"), "{told}");
+    }
+
+    #[test]
+    fn without_a_zone_times_are_of_no_zone() {
+        let told = calendar(&demo_film(), None).expect("a calendar");
+        assert!(told.contains("DTSTART:20260912T090000\r\n"), "{told}");
+    }
+
+    #[test]
+    fn every_event_has_an_id_of_its_own_and_the_same_again() {
+        let film = demo_film();
+        let told = calendar(&film, Some(CENTRAL_EUROPE)).expect("a calendar");
+        let ids = |told: &str| -> Vec<String> {
+            told.replace("\r\n ", "")
+                .lines()
+                .filter_map(|line| line.strip_prefix("UID:"))
+                .map(str::to_owned)
+                .collect()
+        };
+        let mut all = ids(&told);
+        let events = told.matches("BEGIN:VEVENT").count();
+        assert!(events > 10 && all.len() == events, "{events} events");
+        all.sort();
+        all.dedup();
+        assert_eq!(all.len(), events, "two events have one id");
+        assert_eq!(told, calendar(&film, Some(CENTRAL_EUROPE)).expect("a calendar"));
+    }
+
+    #[test]
+    fn a_day_without_a_date_has_none() {
+        let mut film = demo_film();
+        let day = ShootingDay { date: None, ..film.days[0].clone() };
+        film.days = [day].into();
+        assert!(matches!(calendar(&film, None), Err(ExportError::NoDate)));
+    }
+
+    #[test]
+    fn a_minute_past_midnight_is_of_the_next_day() {
+        let date = Date::new(2026, 12, 31).expect("a date");
+        assert_eq!(time(date, 1450.0, None).expect("a time"), "20270101T001000");
+        assert_eq!(time(date, -10.4, None).expect("a time"), "20261230T235000");
+    }
+}

@@ -1,0 +1,259 @@
+//! What is handed over is read back by the libraries of those formats, and says what the film says.
+//!
+//! `cargo xtask test` installs the libraries and names their Python in `TAPEMARK_READERS_PYTHON`; then they must be there.
+//! Without it, the checks run if an earlier run left them in `target/tools/readers`, and else say that they were skipped.
+
+#![expect(clippy::expect_used, reason = "a check that cannot read what it needs has failed")]
+
+use std::collections::BTreeMap;
+use std::io::Write as _;
+use std::path::{Path, PathBuf};
+use std::process::Command;
+use std::sync::Arc;
+use std::{env, fs, io};
+
+use film::{
+    DayCalendar, DayPlan, Daylight, Daylights, Film, Kit, KitAdapter, Rehearsals, ShootingDay, Zones,
+    cut_csv, day_csv, demo_film, fdl, ics, otio, shots_csv,
+};
+use jiff::Timestamp;
+use jiff::tz::{TimeZone, TimeZoneDatabase};
+use optics::{Adapter, FrameAxis, Squeeze};
+use serde_json::Value;
+use units::FrameRate;
+
+/// The Python that has the libraries, or nothing where nobody installed them and nobody asked for them.
+fn python() -> Option<PathBuf> {
+    if let Some(python) = env::var_os("TAPEMARK_READERS_PYTHON") {
+        return Some(python.into());
+    }
+    let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("../target/tools/readers");
+    if folder.join("installed.txt").exists() {
+        return Some(folder.join("bin/python"));
+    }
+    // Not by the macro, whose output a passing test keeps to itself.
+    let said = writeln!(io::stderr(), "SKIPPED, nothing to read with: `cargo xtask test` installs it");
+    assert!(said.is_ok(), "standard error is closed");
+    None
+}
+
+/// A film that asks for trouble: letters of other scripts, quotes, commas, line breaks, what looks like a formula, a rate
+/// that divides badly, and an adapter.
+fn awkward() -> Film {
+    let mut film = demo_film();
+    let facts = Arc::make_mut(&mut film.facts);
+    "=Дом; \"две\" строки, \\ 家 und\nKüche".clone_into(&mut facts.title);
+    facts.frame_rate = FrameRate::checked_from_fps(24_000.0 / 1001.0).expect("a rate");
+    let adapter = KitAdapter {
+        name: "clip-on".to_owned(),
+        adapter: Adapter::new(Squeeze::new(1.33).expect("in range")),
+        axis_when_upright: FrameAxis::Height,
+        fits: None,
+        vignettes: Vec::new(),
+    };
+    film.kit = Arc::new(Kit { adapters: vec![adapter], ..film.kit.as_ref().clone() });
+    for (at, scene) in film.scenes.iter_mut().enumerate() {
+        for (number, shot) in Arc::make_mut(scene).shots.iter_mut().enumerate() {
+            let shot = Arc::make_mut(shot);
+            shot.planned_s += 1.0 / 7.0;
+            let actions = ["+1", "-\"quoted\", twice", "@家", "=1+1\r\nand more"];
+            actions[(at + number) % actions.len()].clone_into(&mut shot.action);
+            if number == 0 {
+                shot.adapter = Some("clip-on".to_owned());
+                shot.notes = "\ttab, then;\nа потом \\n ".repeat(9);
+            }
+        }
+    }
+    film
+}
+
+/// When the plans were last changed.
+fn stamp() -> Timestamp {
+    "2026-09-01T12:00:00Z".parse().expect("a time")
+}
+
+/// The sun and the zones of a day's places.
+fn light_and_zones(film: &Film, day: &ShootingDay) -> (Daylights, Zones) {
+    let date = day.date.expect("a date");
+    let mut both = (Daylights::new(), Zones::new());
+    for place in film.places.iter() {
+        let Some(spot) = &place.spot else { continue };
+        let zone: TimeZone = TimeZoneDatabase::bundled().get(&spot.time_zone).expect("a zone");
+        let daylight = Daylight::of(&spot.coordinates, &spot.horizon, date, &zone).expect("a day");
+        both.0.insert(place.id, daylight);
+        both.1.insert(place.id, zone);
+    }
+    both
+}
+
+/// What the libraries make of a film's files.
+fn read_back(python: &Path, film: &Film, name: &str) -> Value {
+    let folder = PathBuf::from(env!("CARGO_TARGET_TMPDIR")).join("exports").join(name);
+    fs::create_dir_all(&folder).expect("a folder");
+    let day = &film.days[0];
+    let (daylights, zones) = light_and_zones(film, day);
+    let mut rehearsals = Rehearsals::default();
+    let plan = DayPlan::of(film, day, &daylights, &mut rehearsals);
+    let calendar = DayCalendar {
+        film,
+        day,
+        plan: Some(&plan),
+        daylights: &daylights,
+        zones: &zones,
+        film_key: "a-film",
+        stamp: stamp(),
+    };
+    let files = [
+        ("cut.otio", otio(film, &mut rehearsals).expect("written").into_bytes()),
+        ("day.ics", ics(&calendar).expect("written").into_bytes()),
+        ("framing.fdl", fdl(film, 7).expect("written").into_bytes()),
+        ("shots.csv", shots_csv(film, &mut rehearsals).expect("written")),
+        ("cut.csv", cut_csv(film).expect("written")),
+        ("day.csv", day_csv(film, day, &plan, &daylights).expect("written")),
+    ];
+    for (file, bytes) in files {
+        fs::write(folder.join(file), bytes).expect("written");
+    }
+    let script = Path::new(env!("CARGO_MANIFEST_DIR")).join("reference/scripts/exports.py");
+    let output = Command::new(python).arg(script).arg(&folder).output().expect("Python starts");
+    assert!(output.status.success(), "{}", String::from_utf8_lossy(&output.stderr));
+    serde_json::from_slice(&output.stdout).expect("JSON")
+}
+
+/// Both films, as they are and as they are read back.
+fn films(test: &str) -> Vec<(Film, Value)> {
+    let Some(python) = python() else { return Vec::new() };
+    let films = [(demo_film(), "demo"), (awkward(), "awkward")];
+    let read = films.map(|(film, name)| {
+        let read = read_back(&python, &film, &format!("{test}_{name}"));
+        (film, read)
+    });
+    read.into()
+}
+
+fn list(value: &Value) -> &[Value] {
+    value.as_array().expect("a list")
+}
+
+fn number(value: &Value) -> f64 {
+    value.as_f64().expect("a number")
+}
+
+fn word(value: &Value) -> &str {
+    value.as_str().expect("a text")
+}
+
+#[test]
+fn the_timeline_is_the_films_cut() {
+    for (film, read) in films("otio") {
+        let timeline = &read["otio"];
+        let fps = film.facts.frame_rate.to_fps();
+        assert_eq!(word(&timeline["name"]), film.facts.title);
+        assert!((number(&timeline["rate"]) - fps).abs() < 1e-9);
+        assert!((number(&timeline["frames"]) - film.cut_s() * fps).abs() <= 0.5, "{timeline}");
+        let entries: Vec<_> =
+            film.scenes.iter().flat_map(|scene| scene.cut.iter().map(move |entry| (scene, entry))).collect();
+        let clips = list(&timeline["clips"]);
+        assert_eq!(clips.len(), entries.len());
+        let mut at_s = 0.0;
+        for (clip, (scene, entry)) in clips.iter().zip(entries) {
+            let shot = scene.shot(entry.shot).expect("a shot");
+            let (from_s, to_s) = entry.stretch_of(shot);
+            let (scene_number, shot_number) = film.number_of(shot.id).expect("a number");
+            assert_eq!(word(&clip["name"]), format!("{scene_number}.{shot_number}"));
+            assert_eq!(clip["is_missing"], true);
+            assert!((number(&clip["starts"]) - at_s * fps).abs() <= 0.5 + 1e-6, "{clip}");
+            assert!((number(&clip["from"]) - from_s * fps).abs() <= 0.5 + 1e-6, "{clip}");
+            assert!(number(&clip["from"]) + number(&clip["frames"]) <= number(&clip["available"]), "{clip}");
+            assert_eq!(clip["facts"]["shot_id"].as_u64(), Some(shot.id.number()));
+            assert_eq!(word(&clip["facts"]["action"]), shot.action);
+            let notes = list(&clip["markers"]).iter().find(|marker| marker["rule"] == "notes");
+            assert_eq!(notes.map_or("", |marker| word(&marker["comment"])), shot.notes.trim());
+            at_s += to_s - from_s;
+        }
+    }
+}
+
+#[test]
+fn the_framing_is_valid_and_what_its_own_library_works_out() {
+    for (film, read) in films("fdl") {
+        let framing = &read["fdl"];
+        assert_eq!(framing["uuid"], "00000000-0000-0000-0000-000000000007");
+        assert_eq!(list(&framing["intents"]), [framing["default_intent"].clone()]);
+        let contexts = list(&framing["contexts"]);
+        assert_eq!(contexts.len(), film.kit.recordings.len());
+        for (context, mode) in contexts.iter().zip(&film.kit.recordings) {
+            assert_eq!(word(&context["label"]), mode.name);
+            let canvases = list(&context["canvases"]);
+            assert_eq!(canvases.len(), 1 + film.kit.adapters.len());
+            for canvas in canvases {
+                let size = [mode.recording.width_px(), mode.recording.height_px()].map(f64::from);
+                assert_eq!(list(&canvas["size"]).iter().map(number).collect::<Vec<_>>(), size);
+                for decision in list(&canvas["decisions"]) {
+                    for (ours, theirs) in [("size", "worked_out"), ("anchor", "worked_out_anchor")] {
+                        for (one, other) in list(&decision[ours]).iter().zip(list(&decision[theirs])) {
+                            // Theirs are whole pixels.
+                            assert!((number(one) - number(other)).abs() <= 0.5 + 1e-3, "{decision}");
+                        }
+                    }
+                }
+            }
+        }
+    }
+}
+
+#[test]
+fn the_calendar_is_the_day() {
+    for (film, read) in films("ics") {
+        let calendar = &read["ics"];
+        assert_eq!(list(&calendar["errors"]), [] as [Value; 0]);
+        let events: BTreeMap<&str, &Value> =
+            list(&calendar["events"]).iter().map(|event| (word(&event["uid"]), event)).collect();
+        assert_eq!(events.len(), list(&calendar["events"]).len(), "two events have one id");
+        let event = |id: &str| events[format!("a-film-day-1-{id}@tapemark").as_str()];
+        // The day is in Denmark in summer: two hours ahead.
+        let call = event("call");
+        assert_eq!(call["starts"], "2026-09-12T07:00:00+00:00");
+        assert_eq!(call["ends"], "2026-09-12T17:00:00+00:00");
+        assert_eq!(call["stamp"], "2026-09-01T12:00:00+00:00");
+        assert!(word(&call["summary"]).starts_with(&film.facts.title), "{call}");
+        assert_eq!(event("break-1")["starts"], "2026-09-12T10:30:00+00:00");
+        let day = &film.days[0];
+        let (daylights, _) = light_and_zones(&film, day);
+        let plan = DayPlan::of(&film, day, &daylights, &mut Rehearsals::default());
+        for placed in &plan.order.placed {
+            let setup = plan.setup(placed.job).expect("a setup");
+            let told = event(&format!("shot-{}", setup.shot.id));
+            let utc = placed.starts_min.round() - 120.0;
+            let clock = film::clock(utc);
+            assert!(word(&told["starts"]).starts_with(&format!("2026-09-12T{clock}:00")), "{told}");
+            assert_eq!(word(&told["description"]), setup.shot.action.trim().replace("\r\n", "\n"));
+        }
+        // Sunset there is 19:31 by its clock, so it is dark enough some half an hour later.
+        let dusk = word(&event("place-2-civil-dusk")["starts"]);
+        assert!(dusk.starts_with("2026-09-12T18:"), "{dusk}");
+    }
+}
+
+#[test]
+fn the_tables_are_the_film_and_hold_no_formula() {
+    for (film, read) in films("csv") {
+        let rows = list(&read["csv"]["shots"]);
+        let head: Vec<&str> = list(&rows[0]).iter().map(word).collect();
+        let at = |name: &str| head.iter().position(|one| *one == name).expect("a column");
+        let shots: Vec<_> = film.scenes.iter().flat_map(|scene| &scene.shots).collect();
+        assert_eq!(rows.len(), shots.len() + 1);
+        for (row, shot) in rows[1..].iter().zip(shots) {
+            assert_eq!(list(row).len(), head.len());
+            for (name, text) in [("action", &shot.action), ("notes", &shot.notes)] {
+                let cell = word(&row[at(name)]);
+                assert!(!cell.starts_with(['=', '+', '-', '@', '\t', '\r']), "{cell}");
+                assert!(cell == text || cell.strip_prefix('\'') == Some(text), "{cell:?} and {text:?}");
+            }
+            assert_eq!(word(&row[at("planned_s")]), format!("{:.3}", shot.planned_s));
+        }
+        let entries: usize = film.scenes.iter().map(|scene| scene.cut.len()).sum();
+        assert_eq!(list(&read["csv"]["cut"]).len(), entries + 1);
+        assert_eq!(list(&read["csv"]["day"]).len(), film.days[0].shots_of(&film).len() + 1);
+    }
+}
