@@ -27,6 +27,8 @@ mod light;
 mod light_of_a_place;
 #[path = "journeys/moves.rs"]
 mod moves;
+#[path = "journeys/offline.rs"]
+mod offline;
 #[path = "journeys/picture.rs"]
 mod picture;
 #[path = "journeys/set_dressing.rs"]
@@ -113,6 +115,8 @@ on_every_screen! {
     light_of_a_place::a_polar_night => a_polar_night_on_a_phone, a_polar_night_on_a_laptop;
     light_of_a_place::another_day_without_a_network => a_day_without_a_network_on_a_phone, a_day_without_a_network_on_a_laptop;
     light_of_a_place::the_device_says_where => the_device_says_where_on_a_phone, the_device_says_where_on_a_laptop;
+    offline::everything_without_a_network => everything_without_a_network_on_a_phone, everything_without_a_network_on_a_laptop;
+    offline::a_new_version_waits => a_new_version_waits_on_a_phone, a_new_version_waits_on_a_laptop;
     core_module::a_page_asks_the_core => a_page_asks_the_core_on_a_phone, a_page_asks_the_core_on_a_laptop;
 }
 

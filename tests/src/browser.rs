@@ -1,7 +1,7 @@
 //! A browser that shows the page, with what journeys do in it.
 
 use std::fs;
-use std::path::PathBuf;
+use std::path::{Path, PathBuf};
 use std::time::{Duration, Instant};
 
 use anyhow::{Context as _, Result, bail};
@@ -212,6 +212,14 @@ impl Browser {
         self.read_console().await?;
         self.offline = false;
         self.server.restart()
+    }
+
+    /// Serves a folder in the place of what was served before: a new version has come out.
+    ///
+    /// # Errors
+    /// When it cannot be served.
+    pub fn serve(&mut self, folder: &Path) -> Result<()> {
+        self.server.serve(folder)
     }
 
     /// What keeps some people from using the page as it is now, by the rules of WCAG 2.2 AA.

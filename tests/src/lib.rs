@@ -21,4 +21,6 @@ pub use chromium::Screen;
 #[cfg(feature = "browser")]
 pub use journey::journey;
 #[cfg(feature = "browser")]
+pub use page_server::list_files;
+#[cfg(feature = "browser")]
 pub use visit::visit;

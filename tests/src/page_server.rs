@@ -27,6 +27,13 @@ impl PageServer {
         Self::start_on(0, Some(folder.to_owned()))
     }
 
+    /// Serves a folder at the same address from here on.
+    pub(crate) fn serve(&mut self, folder: &Path) -> Result<()> {
+        self.stop()?;
+        self.folder = Some(folder.to_owned());
+        self.restart()
+    }
+
     /// Serves again after [`PageServer::stop`], at the same address.
     pub(crate) fn restart(&mut self) -> Result<()> {
         let port = self.address.trim_end_matches('/').rsplit(':').next().unwrap_or_default();
@@ -50,9 +57,7 @@ impl PageServer {
     }
 
     fn start_on(port: u16, folder: Option<PathBuf>) -> Result<Self> {
-        let cargo = std::env::var_os("CARGO").unwrap_or_else(|| "cargo".into());
-        let mut command = Command::new(cargo);
-        command.current_dir(repository()).args(["run", "--quiet", "--package", "xtask", "--"]);
+        let mut command = xtask();
         command.args(["serve", "--no-build", "--no-open", "--port", &port.to_string()]);
         if let Some(folder) = &folder {
             command.arg("--folder").arg(folder);
@@ -73,6 +78,24 @@ impl Drop for PageServer {
         // Nothing is left to do about a process that has ended by itself.
         drop(self.stop());
     }
+}
+
+/// Lists what lies in a folder in the service worker of the page there, as a build does.
+///
+/// # Errors
+/// When the folder holds no page.
+pub fn list_files(folder: &Path) -> Result<()> {
+    let status = xtask().arg("precache").arg(folder).status().context("cargo cannot be started")?;
+    ensure!(status.success(), "the files of {} cannot be listed", folder.display());
+    Ok(())
+}
+
+/// The repository's tasks.
+fn xtask() -> Command {
+    let cargo = std::env::var_os("CARGO").unwrap_or_else(|| "cargo".into());
+    let mut command = Command::new(cargo);
+    command.current_dir(repository()).args(["run", "--quiet", "--package", "xtask", "--"]);
+    command
 }
 
 /// The top of the repository.

@@ -12,7 +12,9 @@ mod hand;
 mod late;
 mod light_note;
 mod misfit_list;
+mod on_set;
 mod order;
+mod paper;
 mod pins;
 mod setup_row;
 mod story_order;
@@ -20,18 +22,17 @@ mod timeline;
 mod ways;
 mod words;
 
+use std::cell::Cell;
+
 use leptos::prelude::*;
 
-use crate::films::{Desk, Saving};
+use crate::films::Desk;
 use crate::pictures::Pictures;
 use crate::session::Session;
 use crate::shooting::Shooting;
 use crate::story::{Problems, Start, UndoRedo, keep_in_step};
-use crate::widgets::{live, when};
+use crate::widgets::{follow_width, live};
 use hand::Hand;
-
-/// From this width on there are two columns, as in the styles.
-const WIDE: &str = "(min-width: 1024px)";
 
 /// The Day screen.
 #[component]
@@ -45,11 +46,48 @@ pub(crate) fn DayScreen(session: Session) -> impl IntoView {
     view! {
         <link rel="stylesheet" href="story/story.css" />
         <link rel="stylesheet" href="day/day.css" />
+        <link rel="stylesheet" href="day/set.css" />
         {move || match (has_film.get(), has_day.get()) {
             (false, _) => view! { <div class="story"><Start session desk /></div> }.into_any(),
             (true, false) => view! { <NoDay desk shooting /> }.into_any(),
             (true, true) => view! { <DayPage session desk shooting /> }.into_any(),
         }}
+    }
+}
+
+/// Which side of the day is looked at.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+enum View {
+    /// The order of work.
+    #[default]
+    Plan,
+    /// The setup that is shot now.
+    Set,
+    /// What is printed.
+    Paper,
+}
+
+thread_local! {
+    /// What was looked at last, for when the screen is opened again.
+    static LAST_VIEW: Cell<View> = const { Cell::new(View::Plan) };
+}
+
+/// The three sides of the day.
+#[component]
+fn Views(hand: Hand) -> impl IntoView {
+    let views = [(View::Plan, "Plan"), (View::Set, "On the set"), (View::Paper, "On paper")];
+    let button = |(view, name): (View, &'static str)| {
+        let pressed = live(move || (hand.view.get() == view).to_string());
+        let show = move |_| {
+            LAST_VIEW.set(view);
+            hand.view.set(view);
+        };
+        view! { <button type="button" aria-pressed=pressed on:click=show>{name}</button> }
+    };
+    view! {
+        <div class="day-views" role="group" aria-label="What is shown of the day">
+            {views.map(button).collect_view()}
+        </div>
     }
 }
 
@@ -67,58 +105,39 @@ fn NoDay(desk: Desk, shooting: Shooting) -> impl IntoView {
                 <button type="button" class="next" on:click=add>"Plan a day"</button>
                 <UndoRedo desk />
             </p>
-            {problems(desk)}
+            <Problems desk />
         </div>
     }
-}
-
-fn problems(desk: Desk) -> AnyView {
-    when(move || !desk.problems.with(Vec::is_empty), move || view! { <Problems desk /> }.into_any())
-}
-
-/// Whether there is room for two columns.
-fn is_wide() -> Signal<bool> {
-    let look = || window().match_media(WIDE).ok().flatten().is_some_and(|media| media.matches());
-    let is_wide = RwSignal::new(look());
-    let listening = window_event_listener_untyped("resize", move |_| {
-        let now = look();
-        if is_wide.try_get_untracked().is_some_and(|before| before != now) {
-            is_wide.set(now);
-        }
-    });
-    on_cleanup(move || listening.remove());
-    is_wide.into()
 }
 
 /// A day of the film.
 #[component]
 fn DayPage(session: Session, desk: Desk, shooting: Shooting) -> impl IntoView {
-    let hand = Hand::new(session, desk, shooting, is_wide());
-    let page = move || {
-        if hand.is_wide.get() {
-            view! {
-                <div class="day-columns">
-                    <div class="day-main-column"><order::OrderList hand /></div>
-                    <div class="day-side">
-                        <chips::Chips hand />
-                        <late::Late hand />
-                        <misfit_list::Misfits hand />
-                        <detail::Beside hand />
-                        <story_order::StoryOrder hand />
-                    </div>
+    let hand = Hand::new(session, desk, shooting, follow_width());
+    let page = move || match hand.view.get() {
+        View::Set => view! { <on_set::OnSet hand /> }.into_any(),
+        View::Paper => view! { <paper::Paper hand /> }.into_any(),
+        View::Plan if hand.is_wide.get() => view! {
+            <div class="day-columns">
+                <div class="day-main-column"><order::OrderList hand /></div>
+                <div class="day-side">
+                    <chips::Chips hand />
+                    <late::Late hand />
+                    <misfit_list::Misfits hand />
+                    <detail::Beside hand />
+                    <story_order::StoryOrder hand />
                 </div>
-            }
-            .into_any()
-        } else {
-            view! {
-                <chips::Chips hand />
-                <late::Late hand />
-                <order::OrderList hand />
-                <misfit_list::Misfits hand />
-                <story_order::StoryOrder hand />
-            }
-            .into_any()
+            </div>
         }
+        .into_any(),
+        View::Plan => view! {
+            <chips::Chips hand />
+            <late::Late hand />
+            <order::OrderList hand />
+            <misfit_list::Misfits hand />
+            <story_order::StoryOrder hand />
+        }
+        .into_any(),
     };
     view! {
         <div class="day">
@@ -134,14 +153,11 @@ fn Head(hand: Hand) -> impl IntoView {
     let desk = hand.desk;
     let sentence = live(move || hand.read(words::sentence).unwrap_or_default());
     let left_out = Memo::new(move |_| hand.read(|_, _, plan| words::left_out(plan)).flatten());
-    let saving = live(move || match desk.saving.get() {
-        Saving::Saved => "Saved on this device".to_owned(),
-        Saving::Saving => "Saving".to_owned(),
-        Saving::NotKept(why) => why,
-    });
+    let saving = live(move || desk.saving.get().words());
     view! {
         <header class="day-head">
-            <h1 class="sentence" aria-live="polite">
+            // On the set the setup itself is the answer.
+            <h1 class="sentence" class:unseen=move || hand.view.get() == View::Set aria-live="polite">
                 {sentence}
                 {move || left_out.get().map(|(words, fails)| {
                     view! { " "<span class="day-left-out" class:fails=fails>{words}</span> }
@@ -151,8 +167,9 @@ fn Head(hand: Hand) -> impl IntoView {
                 <UndoRedo desk />
                 <span class="quiet" role="status">{saving}</span>
             </div>
+            <Views hand />
             <light_note::LightNote hand />
-            {problems(desk)}
+            <Problems desk />
         </header>
     }
 }

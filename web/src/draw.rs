@@ -1,5 +1,6 @@
 //! Drawing on canvases: what lies over the picture of a frame, and the floor plan.
 
+mod chalk;
 mod frame;
 mod overlay;
 mod palette;
@@ -9,6 +10,7 @@ mod plan_view;
 mod set_plan;
 mod sketch;
 
+pub(crate) use chalk::{Chalk, LABEL_FONT, Px};
 pub(crate) use frame::{FrameOptions, draw_over_frame};
 pub(crate) use palette::Palette;
 pub(crate) use plan::{Floor, PlanOptions, draw_plan};

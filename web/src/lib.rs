@@ -7,6 +7,7 @@
 
 mod app;
 mod canvas;
+mod continuity;
 mod day;
 mod download;
 mod draw;
@@ -17,6 +18,7 @@ mod kit;
 mod later;
 mod light;
 mod menu;
+mod offline;
 mod part;
 mod pictures;
 mod scene;
@@ -28,6 +30,7 @@ mod story;
 mod widgets;
 
 pub use later::{close_room, open_room, tell_room};
+pub use offline::begin_offline;
 
 /// Opens the page in the document's body.
 pub fn open_page() {

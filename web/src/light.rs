@@ -29,6 +29,7 @@ use crate::shooting::Shooting;
 use crate::story::{Problems, Start, keep_in_step};
 use crate::widgets::{live, when};
 use light_desk::LightDesk;
+pub(crate) use words::in_a_line;
 
 /// The Light screen.
 #[component]
@@ -87,7 +88,7 @@ fn FilmLight(session: Session, desk: Desk, shooting: Shooting) -> impl IntoView 
         <div class="light">
             <h1 class="sentence" aria-live="polite">{sentence}</h1>
             <div class="light-now">
-                {when(move || !desk.problems.with(Vec::is_empty), move || view! { <Problems desk /> }.into_any())}
+                <Problems desk />
                 <day_chips::DayChips light sheets />
                 <missing::Missing light sheets />
                 <bar::DayBar light />

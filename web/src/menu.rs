@@ -3,8 +3,9 @@
 use leptos::html;
 use leptos::prelude::*;
 
+use crate::offline::{Offline, Standing};
 use crate::session::{Session, Theme};
-use crate::widgets::{Choice, Choices, LengthField, Sheet};
+use crate::widgets::{Choice, Choices, LengthField, Sheet, live, when};
 
 /// How the page looks and counts.
 #[component]
@@ -38,10 +39,26 @@ pub(crate) fn Menu(session: Session, node: NodeRef<html::Dialog>) -> impl IntoVi
                 value=Signal::derive(move || session.settings.with(|settings| settings.step_m))
                 set=move |metres| session.settings.update(|settings| settings.step_m = metres)
             />
+            <WithoutNetwork />
             <p class="quiet">
                 "Everything is computed in this page; photos and plans never leave this device. Distances and angles are "
                 "figures of optics, with their uncertainty beside them; rules of framing are common practice and advise."
             </p>
         </Sheet>
+    }
+}
+
+/// How the page stands without a network, and the way to a new version.
+#[component]
+fn WithoutNetwork() -> impl IntoView {
+    let offline = Offline::here();
+    let use_now = move || {
+        let click = move |_| offline.use_now();
+        view! { <button type="button" class="next" on:click=click>"Use it now"</button> }.into_any()
+    };
+    view! {
+        <p role="status">{live(move || offline.standing.with(Standing::words))}</p>
+        {when(move || offline.standing.with(Standing::is_new), use_now)}
+        <p class="quiet">{move || offline.keeping.get().words()}</p>
     }
 }

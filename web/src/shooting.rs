@@ -3,12 +3,14 @@
 
 mod almanac;
 mod day_names;
+mod hours;
+mod planning;
 mod which_day;
 
 use std::cell::Cell;
 use std::sync::Arc;
 
-use film::{Command, DayId, DayPlan, Daylights, Film, ShootingDay, SpotRecord};
+use film::{Command, DayId, DayPlan, Daylights, Place, ShootingDay, SpotRecord};
 use leptos::prelude::*;
 use requests::DaylightRequest;
 
@@ -18,6 +20,8 @@ use crate::story::tell;
 
 pub(crate) use almanac::Almanac;
 pub(crate) use day_names::{day_name, named_and_dated};
+pub(crate) use hours::{CallAndWrap, DAY_MIN, as_end, other_hours, refused, time_field, written};
+pub(crate) use planning::Planning;
 pub(crate) use which_day::WhichDay;
 
 /// The day that is looked at, for all that shows some of it.
@@ -31,7 +35,10 @@ pub(crate) struct Shooting {
     pub(crate) day: Memo<Option<ShootingDay>>,
     /// Its light at the film's places, as far as it is known.
     pub(crate) daylights: Memo<Part<Daylights>>,
-    /// Its setups and their order; none without a day.
+    /// What its order is made from; none without a day.
+    pub(crate) planning: Memo<Option<Planning>>,
+    /// Its setups and their order; none without a day. Made anew when the order may be another, and not when only a name is:
+    /// whoever shows names reads them from the film.
     pub(crate) plan: Memo<Option<Part<DayPlan>>>,
 }
 
@@ -52,20 +59,24 @@ impl Shooting {
                 chosen.and_then(|id| film.day(id)).or_else(|| film.days.first()).cloned()
             })
         });
+        // Of all edits only those of places and of the date have another light.
+        let places =
+            Memo::new(move |_| desk.film.with(|film| Some(Part(Arc::clone(&film.as_ref()?.places)))));
+        let date = Memo::new(move |_| day.with(|day| day.as_ref()?.date));
         let daylights = Memo::new(move |before: Option<&Part<Daylights>>| {
             let found =
-                desk.film.with(|film| film.as_ref().map(|film| known(almanac, film, day.get().as_ref())));
+                places.get().zip(date.get()).map(|(places, date)| known(almanac, &places, &date.to_string()));
             let found = found.unwrap_or_default();
             match before {
                 Some(before) if **before == found => before.clone(),
                 Some(_) | None => Part(Arc::new(found)),
             }
         });
+        let planning = Planning::memo(desk, move || day.get(), daylights);
         let plan = Memo::new(move |_| {
-            let (day, daylights) = (day.get()?, daylights.get());
-            desk.film.with(|film| Some(Part(Arc::new(desk.day_plan(film.as_ref()?, &day, &daylights)))))
+            planning.with(|planning| planning.as_ref().map(|planning| planning.plan(desk)))
         });
-        Self { desk, chosen, almanac, day, daylights, plan }
+        Self { desk, chosen, almanac, day, daylights, planning, plan }
     }
 
     /// Looks at another day.
@@ -114,16 +125,14 @@ impl Shooting {
     }
 }
 
-/// The light of a day at the film's places, as far as it has been looked up; what has not been is asked for.
-fn known(almanac: Almanac, film: &Film, day: Option<&ShootingDay>) -> Daylights {
-    let Some(date) = day.and_then(|day| day.date) else { return Daylights::new() };
-    let of_place =
-        |place: &film::Place| Some((place.id, almanac.daylight(&asked(place, &date.to_string())?)?));
-    film.places.iter().filter_map(of_place).collect()
+/// The light of a date at these places, as far as it has been looked up; what has not been is asked for.
+fn known(almanac: Almanac, places: &[Place], date: &str) -> Daylights {
+    let of_place = |place: &Place| Some((place.id, almanac.daylight(&asked(place, date)?)?));
+    places.iter().filter_map(of_place).collect()
 }
 
 /// What is asked of the almanac about a place and a day; none while nobody has said where the place is.
-fn asked(place: &film::Place, date: &str) -> Option<DaylightRequest> {
+fn asked(place: &Place, date: &str) -> Option<DaylightRequest> {
     let SpotRecord { latitude_deg, longitude_deg, elevation_m, time_zone, horizon } =
         SpotRecord::from(place.spot.as_ref()?);
     let date = date.to_owned();

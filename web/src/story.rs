@@ -15,6 +15,7 @@ mod head;
 mod link;
 mod near;
 mod number_choices;
+mod passing;
 mod play;
 mod scene_view;
 mod shot_row;
@@ -25,7 +26,8 @@ mod strip;
 pub(crate) mod words;
 
 pub(crate) use back::UndoRedo;
-pub(crate) use cast::minutes;
+pub(crate) use facts::{LIGHT_EV, LightNames};
+pub(crate) use film_sheet::brightness;
 pub(crate) use floor::FloorInSun;
 pub(crate) use link::{OfShotBar, keep_in_step, keep_kit_in_step, open_in_setup};
 pub(crate) use near::WhenNear;
@@ -50,6 +52,7 @@ pub(crate) fn StoryScreen(session: Session) -> impl IntoView {
         <link rel="stylesheet" href="story/story.css" />
         <link rel="stylesheet" href="story/floor.css" />
         <div class="story">
+            <passing::Arrived desk />
             {move || {
                 if has_film.get() {
                     view! { <FilmPage session desk /> }.into_any()

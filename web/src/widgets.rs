@@ -2,13 +2,17 @@
 
 mod choices;
 mod fields;
+mod finding;
 mod sheet;
 mod typed;
+mod wide;
 
-pub(crate) use choices::{Choice, Choices};
+pub(crate) use choices::{Choice, Choices, NamedChoices};
 pub(crate) use fields::{LengthField, StepField};
+pub(crate) use finding::{finding_card, finding_class};
 pub(crate) use sheet::{Sheet, SheetLeft, close, open};
 pub(crate) use typed::{NumberField, TypedField, plain};
+pub(crate) use wide::{follow_width, is_wide};
 
 use leptos::prelude::{AnyView, Get as _, IntoAny as _, Memo, Signal};
 

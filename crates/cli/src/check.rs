@@ -9,6 +9,7 @@ use units::LengthUnit;
 
 use crate::failure::Failure;
 use crate::film_input::{Options, asks, open_findings};
+use crate::film_lines::{FoundLines, scene_heading};
 use crate::output::{self, Answer};
 
 /// What is found in a film.
@@ -74,6 +75,11 @@ impl Found {
             hint: said.hint,
         }
     }
+
+    fn lines(&self, reason: Option<&str>) -> Vec<String> {
+        let Self { rule, severity, place, message, reason: _, hint } = self;
+        FoundLines { severity: *severity, place, rule, message, reason, hint }.lines()
+    }
 }
 
 /// Where a finding is, by the shots' numbers in their scene.
@@ -93,25 +99,16 @@ fn place(scene: &Scene, at: KeptAt) -> String {
 
 /// The findings for people. The reason of a rule is told where it first comes.
 fn told(film: &Film, checked: &Checked) -> String {
-    let mut lines = vec![counts(film, &checked.title)];
+    let mut lines = vec![counts(film)];
     let mut explained = BTreeSet::new();
     for scene in &checked.scenes {
-        let title = if scene.title.is_empty() { String::new() } else { format!(": {}", scene.title) };
-        lines.extend([String::new(), format!("Scene {}{title}", scene.scene)]);
+        lines.extend([String::new(), scene_heading(scene.scene, &scene.title)]);
         if scene.findings.is_empty() {
             lines.push("  nothing to look at".to_owned());
         }
         for found in &scene.findings {
-            let severity = match found.severity {
-                SeverityAnswer::Fails => "fails",
-                SeverityAnswer::Warns => "warns",
-                SeverityAnswer::Notes => "notes",
-            };
-            lines.push(format!("  {severity}: {}: {} [{}]", found.place, found.message, found.rule));
-            if explained.insert(found.reason) {
-                lines.push(format!("         {}", found.reason));
-            }
-            lines.push(format!("         To mend it: {}.", found.hint));
+            let reason = explained.insert(found.reason).then_some(found.reason);
+            lines.extend(found.lines(reason));
         }
     }
     if !checked.story_lacks.is_empty() {
@@ -122,9 +119,9 @@ fn told(film: &Film, checked: &Checked) -> String {
 }
 
 /// What there is of the film, on one line.
-fn counts(film: &Film, title: &str) -> String {
+fn counts(film: &Film) -> String {
     let counted = |count: usize, what: &str| format!("{count} {what}{}", if count == 1 { "" } else { "s" });
-    let title = if title.is_empty() { "A film without a title" } else { title };
+    let title = film.facts.called();
     let scenes = counted(film.scenes.len(), "scene");
     let shots = counted(film.scenes.iter().map(|scene| scene.shots.len()).sum(), "shot");
     if film.scenes.iter().all(|scene| scene.cut.is_empty()) {

@@ -1,10 +1,11 @@
 //! `tapemark export`: a film handed over to the edit, to calendars and to tables, as files.
 
 mod files;
+mod sheets;
 
-use std::io;
 use std::num::NonZero;
 use std::time::{SystemTime, UNIX_EPOCH};
+use std::{io, iter};
 
 use clap::ValueEnum;
 use film::{
@@ -33,12 +34,19 @@ pub(crate) struct Options {
     /// As what
     #[arg(long, value_enum, value_name = "FORM")]
     to: Form,
-    /// Which of the film's days, counted from 1: for ics, the first if absent; for csv, adds its setups in the order of work
+    /// Which of the film's days, counted from 1: for ics and html, the first if absent; for csv, adds its setups in the order of
+    /// work
     #[arg(long, value_name = "N")]
     day: Option<NonZero<usize>>,
     /// For ics: when the plan was last changed, such as 2026-09-01T12:00:00Z; now if absent
     #[arg(long, value_name = "TIME", value_parser = stamp)]
     stamp: Option<Timestamp>,
+    /// For html: how shots follow each other
+    #[arg(long, value_enum, value_name = "ORDER", default_value_t)]
+    order: Order,
+    /// For html: leave the pictures out, so that the file is small and made at once
+    #[arg(long)]
+    without_pictures: bool,
     /// Overwrite files that are there already
     #[arg(long)]
     force: bool,
@@ -60,6 +68,18 @@ enum Form {
     Ics,
     /// Mattes of the frame lines
     Png,
+    /// The crew's sheets, to be printed from a browser
+    Html,
+}
+
+/// How shots follow each other on paper.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, ValueEnum)]
+enum Order {
+    /// As the story tells them
+    #[default]
+    Story,
+    /// As they are shot on the day
+    Work,
 }
 
 /// What `export` writes.
@@ -81,6 +101,10 @@ hyphens. What each holds:
   png   TITLE-MODE.png for each recording mode, TITLE-MODE-ADAPTER.png for each adapter that a
         shot is made with: as large as what is recorded, clear where it is delivered, dimmed where
         it is not, a line between; squeezed as the clip is before it is brought back to shape.
+  html  TITLE.html: the sheets that a crew carries, to be printed or saved as PDF by a browser, on
+        A4 or Letter: the call sheet of the day, the shot list with pictures, a card for each setup
+        with boxes for its takes, a floor plan for each scene. One file, with its pictures in it.
+        With a day, the shots of that day; of a film that plans none, all shots and no call sheet.
 
 Prints a line for each file that it wrote. A file that is there already exits 2 unless --force is given, and so does ics of \
 a day without a date, each with one line on standard error, and nothing is written. A file that is no film is refused as by \
@@ -97,8 +121,8 @@ fn stamp(text: &str) -> Result<Timestamp, String> {
 
 /// Writes the files; the text to print names them.
 pub(crate) fn run(options: &Options) -> Result<String, Failure> {
-    if options.day.is_some() && !matches!(options.to, Form::Csv | Form::Ics) {
-        return Err(bad("--day", "only csv and ics are of a day"));
+    if options.day.is_some() && !matches!(options.to, Form::Csv | Form::Ics | Form::Html) {
+        return Err(bad("--day", "only csv, ics and html are of a day"));
     }
     let file = FilmFile { name: &options.film, anyway: options.anyway };
     let film = file.usable(film::open_film(&input::read_film(file.name)?))?;
@@ -108,6 +132,7 @@ pub(crate) fn run(options: &Options) -> Result<String, Failure> {
         Form::Fdl => vec![framing(&film)?],
         Form::Ics => vec![calendar(film, options)?],
         Form::Png => images(&film)?,
+        Form::Html => vec![sheets::file(film, options)?],
     };
     write_all(&options.folder, &files, options.force)
 }
@@ -159,9 +184,6 @@ fn framing(film: &Film) -> Result<NewFile, Failure> {
 
 fn calendar(film: Film, options: &Options) -> Result<NewFile, Failure> {
     let ChosenDay { film, number, day, daylights, .. } = ChosenDay::of(film, options.day, None)?;
-    if day.date.is_none() {
-        return Err(failed(ExportError::NoDate));
-    }
     let plan = DayPlan::of(&film, &day, &daylights, &mut Rehearsals::default());
     let title = title(&film);
     let text = ics(&DayCalendar {
@@ -195,11 +217,12 @@ fn images(film: &Film) -> Result<Vec<NewFile>, Failure> {
     let mattes = mattes(film).map_err(failed)?;
     let mut files: Vec<NewFile> = Vec::new();
     for matte in mattes {
-        let name = format!("{title}-{}", plain_name(&matte.name));
-        // Two modes may be called alike.
-        let same = files.iter().filter(|file| file.name.starts_with(&name)).count();
-        let name = if same == 0 { format!("{name}.png") } else { format!("{name}-{}.png", same + 1) };
-        files.push(NewFile { name, bytes: matte.png });
+        let stem = format!("{title}-{}", plain_name(&matte.name));
+        // Two modes may be called alike, and one as another with a number.
+        let is_free = |name: &String| files.iter().all(|file| file.name != *name);
+        let numbered = (2_usize..).map(|at| format!("{stem}-{at}.png"));
+        let name = iter::once(format!("{stem}.png")).chain(numbered).find(is_free);
+        files.extend(name.map(|name| NewFile { name, bytes: matte.png }));
     }
     Ok(files)
 }
@@ -207,21 +230,30 @@ fn images(film: &Film) -> Result<Vec<NewFile>, Failure> {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use film::KitRecording;
     use std::sync::Arc;
+
+    /// What the images of a film whose kit has modes of these names are called.
+    fn images_of(modes: &[&str]) -> Vec<String> {
+        let mut film = film::demo_film();
+        "Film".clone_into(&mut Arc::make_mut(&mut film.facts).title);
+        let mut kit = film.kit.as_ref().clone();
+        let mode = kit.recordings[0].clone();
+        let named = |name: &&str| KitRecording { name: (*name).to_owned(), ..mode.clone() };
+        kit.recordings = modes.iter().map(named).collect();
+        film.kit = Arc::new(kit);
+        images(&film).expect("drawn").into_iter().map(|file| file.name).collect()
+    }
 
     #[test]
     fn images_of_modes_that_are_called_alike_have_names_of_their_own() {
-        let mut film = film::demo_film();
-        let mut kit = film.kit.as_ref().clone();
-        let mode = kit.recordings[0].clone();
-        kit.recordings = vec![mode.clone(), mode.clone(), mode];
-        film.kit = Arc::new(kit);
-        let mut names: Vec<String> =
-            images(&film).expect("drawn").into_iter().map(|file| file.name).collect();
-        assert_eq!(names.len(), 3);
-        names.sort();
-        names.dedup();
-        assert_eq!(names.len(), 3, "{names:?}");
+        assert_eq!(images_of(&["4K", "4k", "4K"]), ["film-4k.png", "film-4k-2.png", "film-4k-3.png"]);
+        assert_eq!(images_of(&["4K 2", "4K", "4K"]), ["film-4k-2.png", "film-4k.png", "film-4k-3.png"]);
+    }
+
+    #[test]
+    fn a_mode_whose_name_begins_as_anothers_is_not_called_alike() {
+        assert_eq!(images_of(&["4K 60", "4K"]), ["film-4k-60.png", "film-4k.png"]);
     }
 
     #[test]

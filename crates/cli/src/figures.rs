@@ -89,13 +89,16 @@ pub(crate) fn aligned(lines: &[Line]) -> String {
     let (labels, figures) = (width(|line| line.label), width(|line| &line.figure));
     let mut text = String::new();
     for Line { label, figure, unit } in lines {
-        // A degree sign belongs to its number.
-        let gap = if unit.starts_with('°') { "" } else { " " };
-        let line = format!("  {label:labels$}  {figure:>figures$}{gap}{unit}");
-        text.push_str(line.trim_end());
-        text.push('\n');
+        let gap = gap_before(unit);
+        let line = format!("  {label:labels$}  {figure:>figures$}{gap}{unit}\n");
+        text.push_str(&line);
     }
     text
+}
+
+/// What stands between a figure and its unit: a degree sign belongs to its number, and where there is no unit there is nothing.
+pub(crate) fn gap_before(unit: &str) -> &'static str {
+    if unit.is_empty() || unit.starts_with('°') { "" } else { " " }
 }
 
 /// A figure with its standard uncertainty, both to the uncertainty's first digit but to `most` digits at the most.

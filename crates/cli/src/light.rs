@@ -7,7 +7,6 @@ mod sun_answer;
 mod told;
 
 use film::Rehearsals;
-use requests::BadRequest;
 
 use crate::failure::Failure;
 use crate::light::answer::Answered;
@@ -105,9 +104,9 @@ pub(crate) fn help() -> String {
          With --json, one object. A time is HH:MM, beside it ..._min counts minutes from midnight, and \
          EV is at ISO 100. What does not happen or is not known is null.\n{ANSWER}\n\n\
          With --shot, places, scenes and setups are only those of the shot.\n\
-         Exit 0 if nothing warns or fails, 1 if something does: light that is too much or too little beyond what the kit can \
-         mend, setups that will not match, light that never comes, shots that cannot be made. Notes do not count. A file that is no film is refused as by \
-         `tapemark check`, and a day or a shot that is not there exits 2 with one line on standard error."
+         Exit 1 if anything warns or fails, if light never comes or if a shot cannot be made; else 0. Notes do not count. A file \
+         that is no film is refused as by `tapemark check`, and a day or a shot that is not there exits 2 with one line on \
+         standard error."
     )
 }
 
@@ -117,12 +116,7 @@ pub(crate) fn run(options: &Options) -> Result<Answer, Failure> {
     let mut rehearsals = Rehearsals::default();
     let mut lit = LitDay::of(&chosen, &mut rehearsals);
     if let Some(number) = options.shot {
-        let (_, shot) = number.find(&chosen.film).ok_or_else(|| number.not_there(&chosen.film, "--shot"))?;
-        if !chosen.day.shots_of(&chosen.film).iter().any(|(_, other)| other.id == shot.id) {
-            let message = format!("{number} is not shot on this day");
-            return Err(BadRequest { path: "--shot".to_owned(), message }.into());
-        }
-        lit.keep_only(shot.id);
+        lit.keep_only(chosen.shot_of(number, "--shot")?);
     }
     let answered = Answered::of(&lit);
     let has_findings = answered.asks();

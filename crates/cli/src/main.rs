@@ -14,11 +14,14 @@ mod exposure;
 mod failure;
 mod figures;
 mod film_input;
+mod film_lines;
 mod frame_lines;
 mod help;
 mod input;
 mod kit;
 mod light;
+mod link;
+mod merge;
 mod output;
 mod picture;
 mod schema;
@@ -68,6 +71,12 @@ enum Command {
     /// Hand a film over: tables, a timeline of its cut, its framing, a calendar of a day, mattes of its frame lines.
     #[command(after_long_help = export::HELP)]
     Export(export::Options),
+    /// A film as the text of a link, which no server sees.
+    #[command(after_long_help = link::HELP)]
+    Link(link::Options),
+    /// What comes of two copies of a film that were worked on apart. Exit 1 if something differs.
+    #[command(after_long_help = merge::HELP)]
+    Merge(merge::Options),
     /// How much light is too much, which filters take it, and whether lamps will flicker.
     #[command(after_long_help = exposure::help())]
     Exposure(exposure::Options),
@@ -91,6 +100,8 @@ fn main() -> ExitCode {
         Command::Light(options) => light::run(&options),
         Command::Day(options) => day::run(&options),
         Command::Export(options) => export::run(&options).map(Answer::from),
+        Command::Link(options) => link::run(&options).map(Answer::from),
+        Command::Merge(options) => merge::run(&options),
         Command::Exposure(options) => exposure::run(&options).map(Answer::from),
         Command::Sun(options) => sun::run(&options).map(Answer::from),
         Command::Kit(command) => kit::run(&command).map(Answer::from),

@@ -126,14 +126,14 @@ fn sized(options: &Options, aspect: f64) -> Result<Size, Failure> {
 }
 
 /// A side in whole pixels, within what an image may have.
-fn rounded(side: f64) -> u32 {
+pub(crate) fn rounded(side: f64) -> u32 {
     #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "clamped and rounded")]
     let side = side.round().clamp(1.0, 65_535.0) as u32;
     side
 }
 
 /// As many threads as may run at once.
-fn cores() -> usize {
+pub(crate) fn cores() -> usize {
     thread::available_parallelism().map_or(1, NonZero::get)
 }
 
@@ -144,7 +144,7 @@ struct Task<'image> {
 }
 
 /// Draws strip after strip, each on whichever thread is free: the pixels, and how many samples were taken of each.
-fn draw(tracer: &Tracer, samples: u32, threads: usize) -> (Vec<u8>, u32) {
+pub(crate) fn draw(tracer: &Tracer, samples: u32, threads: usize) -> (Vec<u8>, u32) {
     let Size { width, height } = tracer.size();
     let bytes_of = |rows: u32| usize::try_from(u64::from(width) * u64::from(rows) * 4).unwrap_or(0);
     let mut rgba = vec![0; bytes_of(height)];
@@ -176,10 +176,14 @@ fn draw(tracer: &Tracer, samples: u32, threads: usize) -> (Vec<u8>, u32) {
     (rgba, taken.into_inner())
 }
 
-/// Writes the image without its opacity, of which there is none to tell.
 fn write(file: &str, size: Size, rgba: &[u8]) -> io::Result<()> {
+    encode(BufWriter::new(File::create(file)?), size, rgba)
+}
+
+/// Writes the image as a PNG without its opacity, of which there is none to tell.
+pub(crate) fn encode(to: impl io::Write, size: Size, rgba: &[u8]) -> io::Result<()> {
     let rgb: Vec<u8> = rgba.chunks_exact(4).flat_map(|pixel| pixel.iter().take(3).copied()).collect();
-    let mut encoder = Encoder::new(BufWriter::new(File::create(file)?), size.width, size.height);
+    let mut encoder = Encoder::new(to, size.width, size.height);
     encoder.set_color(ColorType::Rgb);
     encoder.set_depth(BitDepth::Eight);
     encoder.set_source_srgb(SrgbRenderingIntent::Perceptual);

@@ -13,6 +13,7 @@ use serde::Serialize;
 use units::LengthUnit;
 
 use crate::failure::Failure;
+use crate::shot_number::ShotNumber;
 use crate::{film_input, output};
 
 /// Which day of which film.
@@ -73,6 +74,9 @@ pub(crate) struct Span {
 pub(crate) struct UnmadeAnswer {
     scene: usize,
     shot: usize,
+    /// Both in one text, for people.
+    #[serde(skip)]
+    number: String,
     findings: Vec<FindingAnswer>,
 }
 
@@ -133,7 +137,7 @@ fn daylight(spot: &Spot, date: Date) -> Result<Daylight, String> {
     Daylight::of(&spot.coordinates, &spot.horizon, date, &zone(spot)?).map_err(|error| error.to_string())
 }
 
-/// A place's name; "a place" if it has none.
+/// A place's name; "a place without a name" if it has none.
 pub(crate) fn named(place: &Place) -> &str {
     if place.name.is_empty() { "a place without a name" } else { &place.name }
 }
@@ -171,8 +175,7 @@ impl ChosenDay {
     /// The day in a line or two: of which film, when, and in which weather.
     pub(crate) fn head(&self) -> String {
         let Self { film, number, day, planned, .. } = self;
-        let title = &film.facts.title;
-        let title = if title.is_empty() { "A film without a title" } else { title };
+        let title = film.facts.called();
         let of_days = match number {
             Some(number) if film.days.len() == 1 => format!("day {number}"),
             Some(number) => format!("day {number} of {}", film.days.len()),
@@ -195,6 +198,17 @@ impl ChosenDay {
         format!("{title}: {of_days}{called}\n{date}{hours}, {weather}{usual}\n")
     }
 
+    /// The shot of that number, if it is shot on this day. `option` is what it was given as.
+    pub(crate) fn shot_of(&self, number: ShotNumber, option: &str) -> Result<ShotId, Failure> {
+        let Self { film, day, .. } = self;
+        let (_, shot) = number.find(film).ok_or_else(|| number.not_there(film, option))?;
+        if day.shots_of(film).iter().any(|(_, other)| other.id == shot.id) {
+            return Ok(shot.id);
+        }
+        let message = format!("{number} is not shot on this day");
+        Err(BadRequest { path: option.to_owned(), message }.into())
+    }
+
     /// A shot's number as a shot list has it.
     pub(crate) fn number_of(&self, shot: ShotId) -> (usize, usize) {
         self.film.number_of(shot).unwrap_or_default()
@@ -202,8 +216,7 @@ impl ChosenDay {
 
     /// The same in one text: `2.3`.
     pub(crate) fn numbered(&self, shot: ShotId) -> String {
-        let (scene, shot) = self.number_of(shot);
-        format!("{scene}.{shot}")
+        self.film.numbered(shot).unwrap_or_default()
     }
 
     /// What of the day cannot be made, and what was found on it.
@@ -218,7 +231,7 @@ impl ChosenDay {
                     findings.iter().map(|finding| finding.to_finding(LengthUnit::Metres).into()).collect()
                 }
             };
-            UnmadeAnswer { scene, shot, findings }
+            UnmadeAnswer { scene, shot, number: self.numbered(unmade.shot), findings }
         };
         plan.unmade.iter().map(told).collect()
     }
@@ -237,10 +250,9 @@ impl UnmadeAnswer {
 
     /// Which it is and why, on a line each.
     pub(crate) fn lines(&self) -> Vec<String> {
-        let Self { scene, shot, findings } = self;
-        let told = |found: &FindingAnswer| {
-            format!("{scene}.{shot} cannot be made: {}; {}", found.message, found.hint)
-        };
+        let Self { number, findings, .. } = self;
+        let told =
+            |found: &FindingAnswer| format!("{number} cannot be made: {}; {}", found.message, found.hint);
         findings.iter().map(told).collect()
     }
 }

@@ -5,6 +5,7 @@ use serde::Serialize;
 
 use crate::failure::Failure;
 use crate::film_input::{Options, asks, open_findings};
+use crate::film_lines::scene_heading;
 use crate::output::{self, Answer};
 
 /// One shot with its setup.
@@ -110,6 +111,6 @@ impl Listed {
 
 fn scene_line(number: usize, scene: &Scene) -> String {
     let facts = &scene.facts;
-    let title = if facts.title.is_empty() { String::new() } else { format!(": {}", facts.title) };
-    format!("Scene {number}{title} ({}, {})\n", facts.setting.name(), facts.time.name())
+    let heading = scene_heading(number, &facts.title);
+    format!("{heading} ({}, {})\n", facts.setting.name(), facts.time.name())
 }

@@ -2,8 +2,12 @@
 #![expect(clippy::expect_used, reason = "a test that cannot build its case must fail")]
 
 use std::fs;
+use std::io::Cursor;
 use std::path::{Path, PathBuf};
 use std::process::{Command, Output};
+
+use base64::Engine as _;
+use base64::prelude::BASE64_STANDARD;
 
 /// The demo film, delivered in 2.39.
 const FILM: &str = concat!(env!("CARGO_MANIFEST_DIR"), "/../../presets/films/demo.json");
@@ -91,4 +95,27 @@ fn a_calendar_is_stamped_now_unless_that_is_said() {
     let told = fs::read_to_string(folder.join("the-biscuit-thief-day-1.ics")).expect("a calendar");
     let stamp = told.lines().find_map(|line| line.strip_prefix("DTSTAMP:")).expect("a stamp");
     assert!(stamp > "20260101T000000Z" && stamp.ends_with('Z'), "{stamp}");
+}
+
+#[test]
+fn sheets_hold_a_picture_of_each_shot_wherever_it_is_told() {
+    let folder = new_folder("sheets");
+    let film = concat!(env!("CARGO_MANIFEST_DIR"), "/tests/cases/export_html/film.json");
+    let mut command = Command::new(env!("CARGO_BIN_EXE_tapemark"));
+    command.args(["export", film]).arg(&folder).args(["--to", "html"]);
+    let output = command.output().expect("the program starts");
+    assert!(output.status.success(), "{output:?}");
+    let file = fs::read_to_string(folder.join("two-shots-a-tin.html")).expect("the sheets");
+    let pictures: Vec<&str> = file
+        .split("src=\"data:image/png;base64,")
+        .skip(1)
+        .filter_map(|rest| rest.split('"').next())
+        .collect();
+    // Two shots, each in the list and on its card.
+    assert_eq!(pictures.len(), 4);
+    assert_eq!((pictures[0], pictures[1]), (pictures[2], pictures[3]));
+    assert_ne!(pictures[0], pictures[1]);
+    let png = BASE64_STANDARD.decode(pictures[0]).expect("base64");
+    let info = png::Decoder::new(Cursor::new(png)).read_info().expect("a PNG").info().size();
+    assert_eq!(info, (480, 201), "the frame's shape is 2.39");
 }

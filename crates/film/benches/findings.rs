@@ -57,6 +57,7 @@ fn film(scenes: u64, shots: u64) -> Film {
         age: Age::Adult,
         clothes: Colour([0.5; 3]),
         hours: None,
+        consent: false,
         unknown: Unknown::default(),
     };
     film.cast = Arc::from([member(1, 1.66), member(2, 1.82)]);

@@ -4,7 +4,7 @@ use std::collections::BTreeMap;
 use std::sync::Arc;
 
 use glam::{DVec2, DVec3};
-use staging::{Camera, Landmark, Person, ShotSize};
+use staging::{Camera, Landmark, Person};
 use units::{Angle, Length};
 
 use crate::film::Film;
@@ -146,7 +146,7 @@ impl EntryView {
 
     /// Whether it is of a thing, or so near that no person is told apart: such an entry cuts with any other.
     pub fn is_insert(&self) -> bool {
-        matches!(self.shot.of, ShotOf::Object { .. }) || self.shot.size == ShotSize::Insert
+        self.shot.is_insert()
     }
 }
 
@@ -181,7 +181,7 @@ impl SeenAt {
             (rehearsal.camera()?, setup.view, subject)
         };
         let aimed_at = match (&subject, &shot.of) {
-            (Some(person), _) => person.place.extend(person.body.height_of(Landmark::Eyes).to_m()),
+            (Some(person), _) => person.at(Landmark::Eyes),
             (None, _) => rehearsal.origin.extend(setup.phone_height.to_m()),
         };
         let to_phone = camera.position() - aimed_at;

@@ -118,7 +118,7 @@ impl ShootingDay {
         }
     }
 
-    /// Its shots with their scenes, in story order.
+    /// Its shots with their scenes, in story order, without those that were given up.
     pub fn shots_of<'film>(&self, film: &'film Film) -> Vec<(&'film Arc<Scene>, &'film Arc<Shot>)> {
         let elsewhere = || {
             let others = film.days.iter().filter(|day| day.id != self.id);
@@ -136,7 +136,8 @@ impl ShootingDay {
             None => (elsewhere(), false),
         };
         let of_film = film.scenes.iter().flat_map(|scene| scene.shots.iter().map(move |shot| (scene, shot)));
-        of_film.filter(|(_, shot)| listed.binary_search(&shot.id).is_ok() == is_wanted).collect()
+        let is_of_day = |shot: &Shot| !shot.is_dropped && listed.binary_search(&shot.id).is_ok() == is_wanted;
+        of_film.filter(|(_, shot)| is_of_day(shot)).collect()
     }
 }
 

@@ -107,7 +107,7 @@ impl DayPlan {
         let done: Vec<usize> = day.done.iter().filter_map(is_of).collect();
         let rest = whole.rest(&done, now_min(day, &whole, &done));
         let order = rest.problem.order();
-        let story_order = rest.problem.evaluate(&rest.problem.story_order());
+        let story_order = rest.problem.in_story_order();
         Self { setups, unmade, problem: rest.problem, jobs: rest.jobs, order, story_order }
     }
 
@@ -203,9 +203,7 @@ impl DaySetup {
         let made = self.made()?;
         let setup = made.result().outcome.as_ref().ok()?;
         let light = self.light_at(film, day, daylights, self.usual_minute(day));
-        let filters = light.map_or_else(Vec::new, |light| {
-            light.filters.on.iter().map(|filter| filter.name.clone()).collect()
-        });
+        let filters = light.map_or_else(Vec::new, |light| light.filters.names());
         let hours = self.people.iter().filter_map(|who| {
             let hours = film.person(*who)?.hours?;
             Some((*who, DaySpan::from(hours)))
@@ -245,8 +243,7 @@ fn daylight_of<'day>(scene: &Scene, daylights: &'day Daylights) -> Option<&'day 
 fn seen(film: &Film, scene: &Scene, made: &Rehearsal) -> Vec<PersonId> {
     let Some(stage) = made.stage(scene, &film.cast, 0.0) else { return made.own.clone() };
     let is_in_frame = |person: &staging::Person| {
-        let eyes = person.place.extend(person.body.height_of(Landmark::Eyes).to_m());
-        stage.opens.see(eyes).is_some_and(|seen| {
+        stage.opens.see(person.at(Landmark::Eyes)).is_some_and(|seen| {
             let view = &stage.view;
             (-view.left..=view.right).contains(&seen.right) && (-view.down..=view.up).contains(&seen.up)
         })

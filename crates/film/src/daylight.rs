@@ -15,12 +15,15 @@ mod never;
 use optics::{Weather, direct_sunlight, light_in_shade, light_in_sun};
 use units::Angle;
 
-use crate::sun::{cubic_weights, seen_through_air};
+use crate::sun::{azimuth, elevation, four_about, seen_through_air};
 
 pub use light_course::{LightAt, LightCourse};
 
 /// How far apart a day's positions are, in minutes.
 pub const SUN_EVERY_MIN: f64 = 5.0;
+
+/// How long a day is that no clock changes, in minutes.
+pub(crate) const DAY_MIN: f64 = 1440.0;
 
 /// From one minute of a day to another.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -113,6 +116,13 @@ impl DaySpan {
     pub fn length_min(&self) -> f64 {
         self.to_min - self.from_min
     }
+
+    /// Its start, its middle and its end, as a [`LightCourse`] is told of: a tenth of a minute inside its very ends, where the
+    /// sun's edge is on the horizon and a second decides.
+    pub fn moments(self) -> [f64; 3] {
+        let inside = (self.length_min() / 2.0).clamp(0.0, 0.1);
+        [self.from_min + inside, f64::midpoint(self.from_min, self.to_min), self.to_min - inside]
+    }
 }
 
 impl Daylight {
@@ -185,13 +195,8 @@ impl Daylight {
 
     /// The light at the start, in the middle and at the end of a stretch.
     pub fn course(&self, stretch: DaySpan, weather: Weather) -> LightCourse {
-        // At its very ends the sun's edge is on the horizon, and a second decides.
-        let inside = (stretch.length_min() / 2.0).clamp(0.0, 0.1);
-        LightCourse {
-            start: self.light_at(stretch.from_min + inside, weather),
-            middle: self.light_at(f64::midpoint(stretch.from_min, stretch.to_min), weather),
-            end: self.light_at(stretch.to_min - inside, weather),
-        }
+        let [start, middle, end] = stretch.moments().map(|minute| self.light_at(minute, weather));
+        LightCourse { start, middle, end }
     }
 
     /// The sun at a minute of the clock that nobody changes.
@@ -200,23 +205,18 @@ impl Daylight {
         #[expect(clippy::cast_precision_loss, reason = "some hundred positions")]
         let last = directions_deg.len().saturating_sub(1) as f64;
         let place = ((run_min - first_min) / SUN_EVERY_MIN).clamp(0.0, last);
-        let start = (place - 1.0).clamp(0.0, (last - 3.0).max(0.0));
-        #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "within the positions")]
-        let start = start as usize;
-        #[expect(clippy::cast_precision_loss, reason = "some hundred positions")]
-        let weights = cubic_weights(place - start as f64);
+        let (start, weights) = four_about(place, directions_deg.len());
         let four = directions_deg.iter().skip(start).zip(weights);
-        let [east, north, up] = four.fold([0.0; 3], |[east, north, up], ((azimuth, elevation), weight)| {
+        let way = four.fold([0.0; 3], |[east, north, up], ((azimuth, elevation), weight)| {
             let (azimuth, elevation) = (Angle::from_deg(*azimuth), Angle::from_deg(*elevation));
             let along = weight * elevation.cos();
             [east + along * azimuth.sin(), north + along * azimuth.cos(), up + weight * elevation.sin()]
         });
-        let true_elevation = Angle::from_components(up, libm::hypot(east, north));
-        let azimuth_deg = Angle::from_components(east, north).to_deg().rem_euclid(360.0);
+        let true_elevation = elevation(way);
         let run_min = first_min + place * SUN_EVERY_MIN;
         SunMoment {
             at_min: self.shown(run_min),
-            azimuth: Angle::from_deg(azimuth_deg),
+            azimuth: azimuth(way),
             true_elevation,
             apparent_elevation: seen_through_air(true_elevation, *air),
             shines: bright.iter().any(|span| span.contains(run_min)),
@@ -230,19 +230,29 @@ impl Daylight {
 
     /// What the clock shows, for what it would show if nobody changed it.
     fn shown(&self, run_min: f64) -> f64 {
-        match self.parts.clock_change {
-            Some(change) if run_min >= change.before_min => run_min + (change.after_min - change.before_min),
-            _ => run_min,
-        }
+        shown(self.parts.clock_change, run_min)
     }
 
     /// What it would show if nobody changed it, for what it shows.
     fn run(&self, minute: f64) -> f64 {
         match self.parts.clock_change {
-            Some(change) if minute >= change.before_min => {
-                (minute - (change.after_min - change.before_min)).max(change.before_min)
-            }
+            Some(change) if minute >= change.before_min => (minute - change.by_min()).max(change.before_min),
             _ => minute,
         }
+    }
+}
+
+impl ClockChange {
+    /// By how much it is put forward; negative if it is put back.
+    pub fn by_min(self) -> f64 {
+        self.after_min - self.before_min
+    }
+}
+
+/// What a clock with that change shows, for what it would show if nobody changed it.
+fn shown(change: Option<ClockChange>, run_min: f64) -> f64 {
+    match change {
+        Some(change) if run_min >= change.before_min => run_min + change.by_min(),
+        _ => run_min,
     }
 }

@@ -5,11 +5,12 @@ use std::sync::Arc;
 
 use crate::day::ShootingDay;
 use crate::film::{CastMember, Film, FilmFacts, Place};
-use crate::id::{FreshIds, PersonId, PlaceId, SceneId, ShotId};
+use crate::id::{EntryId, FreshIds, PersonId, PlaceId, SceneId, ShotId, TakeId};
 use crate::kit::Kit;
 use crate::scene::{Entry, Kept, Scene, SceneFacts};
 use crate::scene_blocking::{Faces, LineWish, SceneBlocking};
 use crate::shot::Shot;
+use crate::take_log::LoggedTake;
 
 /// A change of a film.
 ///
@@ -90,6 +91,17 @@ pub enum Command {
         /// They, with their reasons.
         kept: Vec<Kept>,
     },
+    /// A take is logged.
+    AddTake {
+        /// Before which take, counted from 0; last if there are not as many.
+        at: usize,
+        /// The take.
+        take: Arc<LoggedTake>,
+    },
+    /// A take goes.
+    RemoveTake(TakeId),
+    /// A take as it is from now on, in the place of the one of its id.
+    SetTake(Arc<LoggedTake>),
     /// Several changes that are one.
     All(Vec<Self>),
 }
@@ -106,8 +118,14 @@ pub enum EditError {
     SceneThere(SceneId),
     /// There is a shot of that id already.
     ShotThere(ShotId),
+    /// There is no such take.
+    NoTake(TakeId),
+    /// There is a take of that id already.
+    TakeThere(TakeId),
     /// The cut still shows the shot.
     ShotInCut(ShotId),
+    /// A cut's entry is of a shot that was given up.
+    ShotDropped(ShotId),
     /// A cut's entry is of a shot that is not of the scene, or two entries have one id.
     CutNotOfScene(SceneId),
     /// Somebody who is still needed would go.
@@ -125,7 +143,12 @@ impl fmt::Display for EditError {
             Self::NoShot(id) => write!(f, "there is no shot {id}"),
             Self::SceneThere(id) => write!(f, "there is a scene {id} already"),
             Self::ShotThere(id) => write!(f, "there is a shot {id} already"),
+            Self::NoTake(id) => write!(f, "there is no take {id}"),
+            Self::TakeThere(id) => write!(f, "there is a take {id} already"),
             Self::ShotInCut(id) => write!(f, "the cut still shows shot {id}"),
+            Self::ShotDropped(id) => {
+                write!(f, "shot {id} was given up, and is in no cut until it is taken up again")
+            }
             Self::CutNotOfScene(id) => write!(f, "the cut of scene {id} shows what is not one of its shots"),
             Self::PersonNeeded(id) => write!(f, "person {id} is in a scene or a shot"),
             Self::PlaceNeeded(id) => write!(f, "a scene plays at place {id}"),
@@ -198,6 +221,9 @@ impl Film {
             Command::SetShot(shot) => {
                 self.all_there(shot.of.people())?;
                 let scene = self.scene_of(shot.id)?;
+                if shot.is_dropped && scene.cut.iter().any(|entry| entry.shot == shot.id) {
+                    return Err(EditError::ShotInCut(shot.id));
+                }
                 let at = shot_index(scene, shot.id)?;
                 let place = scene.shots.get_mut(at).ok_or(EditError::NoShot(shot.id))?;
                 Ok(Command::SetShot(std::mem::replace(place, shot)))
@@ -213,8 +239,39 @@ impl Film {
                 let kept = std::mem::replace(&mut self.scene_mut(scene)?.kept, kept);
                 Ok(Command::SetKept { scene, kept })
             }
+            Command::AddTake { at, take } => self.add_take(at, take),
+            Command::RemoveTake(id) => {
+                let at = self.take_index(id)?;
+                let mut takes = self.takes.to_vec();
+                let take = takes.remove(at);
+                self.takes = Arc::from(takes);
+                Ok(Command::AddTake { at, take })
+            }
+            Command::SetTake(take) => {
+                let at = self.take_index(take.id)?;
+                let mut takes = self.takes.to_vec();
+                let place = takes.get_mut(at).ok_or(EditError::NoTake(take.id))?;
+                let before = std::mem::replace(place, take);
+                self.takes = Arc::from(takes);
+                Ok(Command::SetTake(before))
+            }
             Command::All(commands) => self.apply_all(commands),
         }
+    }
+
+    fn add_take(&mut self, at: usize, take: Arc<LoggedTake>) -> Result<Command, EditError> {
+        let id = take.id;
+        if self.take_index(id).is_ok() {
+            return Err(EditError::TakeThere(id));
+        }
+        let mut takes = self.takes.to_vec();
+        takes.insert(at.min(takes.len()), take);
+        self.takes = Arc::from(takes);
+        Ok(Command::RemoveTake(id))
+    }
+
+    fn take_index(&self, id: TakeId) -> Result<usize, EditError> {
+        self.takes.iter().position(|take| take.id == id).ok_or(EditError::NoTake(id))
     }
 
     fn apply_all(&mut self, commands: Vec<Command>) -> Result<Command, EditError> {
@@ -331,6 +388,32 @@ impl Film {
         Ok(Command::All(vec![Command::SetCut { scene: scene.id, cut }, Command::RemoveShot(id)]))
     }
 
+    /// What gives a shot up: it leaves its scene's cut and stays listed.
+    ///
+    /// # Errors
+    /// Says if there is no such shot.
+    pub fn drops_shot(&self, id: ShotId) -> Result<Command, EditError> {
+        let (scene, shot) = self.shot(id).ok_or(EditError::NoShot(id))?;
+        let cut = scene.cut.iter().filter(|entry| entry.shot != id).copied().collect();
+        let shot = Arc::new(Shot { is_dropped: true, ..Shot::clone(shot) });
+        Ok(Command::All(vec![Command::SetCut { scene: scene.id, cut }, Command::SetShot(shot)]))
+    }
+
+    /// What takes a shot up again that was given up: it comes back into the cut after what is listed before it, whole.
+    ///
+    /// # Errors
+    /// Says if there is no such shot.
+    pub fn takes_up_shot(&self, id: ShotId, entry: EntryId) -> Result<Command, EditError> {
+        let (scene, shot) = self.shot(id).ok_or(EditError::NoShot(id))?;
+        let before: Vec<ShotId> =
+            scene.shots.iter().map(|shot| shot.id).take_while(|shot| *shot != id).collect();
+        let mut cut = scene.cut.clone();
+        let at = cut.iter().rposition(|entry| before.contains(&entry.shot)).map_or(0, |at| at + 1);
+        cut.insert(at, Entry::whole(entry, id));
+        let shot = Arc::new(Shot { is_dropped: false, ..Shot::clone(shot) });
+        Ok(Command::All(vec![Command::SetShot(shot), Command::SetCut { scene: scene.id, cut }]))
+    }
+
     /// What brings a shot into another scene, at the end of its cut. Whoever has no mark there is then found missing
     /// ([`NoRehearsal::NotInScene`](crate::NoRehearsal::NotInScene)).
     ///
@@ -403,6 +486,10 @@ pub(crate) fn all_differ<Id: Ord>(ids: impl Iterator<Item = Id>) -> bool {
 }
 
 fn cut_is_of(scene: &Scene, cut: &[Entry]) -> Result<(), EditError> {
+    let is_dropped = |entry: &&Entry| scene.shot(entry.shot).is_some_and(|shot| shot.is_dropped);
+    if let Some(entry) = cut.iter().find(is_dropped) {
+        return Err(EditError::ShotDropped(entry.shot));
+    }
     let mut shots: Vec<ShotId> = scene.shots.iter().map(|shot| shot.id).collect();
     shots.sort_unstable();
     let is_of = |entry: &Entry| shots.binary_search(&entry.shot).is_ok();

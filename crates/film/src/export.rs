@@ -13,6 +13,7 @@ mod name;
 mod otio;
 mod png;
 mod record_order;
+mod sheet;
 
 use std::fmt;
 
@@ -25,6 +26,7 @@ pub use fdl::fdl;
 pub use ics::{DayCalendar, Zones, ics};
 pub use name::plain_name;
 pub use otio::otio;
+pub use sheet::{PictureAddress, SheetDay, SheetOrder, SheetPart, Sheets};
 
 /// Why something cannot be handed over.
 #[non_exhaustive]
@@ -83,8 +85,7 @@ impl From<::png::EncodingError> for ExportError {
     }
 }
 
-/// A shot's number in one text: `2.3`.
+/// A shot's number in one text: `2.3`; `0.0` if it is gone.
 fn numbered(film: &Film, shot: ShotId) -> String {
-    let (scene, shot) = film.number_of(shot).unwrap_or_default();
-    format!("{scene}.{shot}")
+    film.numbered(shot).unwrap_or_else(|| "0.0".to_owned())
 }

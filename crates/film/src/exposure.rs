@@ -54,11 +54,25 @@ impl Exposure {
     /// # Errors
     /// Refuses more filters than a choice is made from.
     pub fn of(exposing: Exposing) -> Result<Self, TooManyFilters> {
-        let value = ExposureValue::of_camera(exposing.f_number, exposing.time);
-        let ev100 = value.at_iso_100(exposing.iso);
-        let over = stops_over(exposing.scene, ev100, exposing.light_loss, exposing.bias);
+        let (.., over) = exposing.values();
         let chosen = choose_filters(over, &exposing.filters, exposing.stacking)?;
+        Ok(Self::with(exposing, chosen))
+    }
+
+    /// What follows with filters that are chosen already.
+    pub(crate) fn with(exposing: Exposing, chosen: ChosenFilters) -> Self {
+        let (value, ev100, over) = exposing.values();
+        let chosen = ChosenFilters { residual: over - chosen.takes, ..chosen };
         let steady = exposing.mains.map(|mains| is_steady(exposing.time, mains));
-        Ok(Self { exposing, value, ev100, over, chosen, steady })
+        Self { exposing, value, ev100, over, chosen, steady }
+    }
+}
+
+impl Exposing {
+    /// The exposure value of f-number and time, the same with the ISO in it, and the light that is too much without filters.
+    fn values(&self) -> (ExposureValue, ExposureValue, Stops) {
+        let value = ExposureValue::of_camera(self.f_number, self.time);
+        let ev100 = value.at_iso_100(self.iso);
+        (value, ev100, stops_over(self.scene, ev100, self.light_loss, self.bias))
     }
 }

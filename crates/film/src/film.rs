@@ -12,6 +12,7 @@ use crate::kit::Kit;
 use crate::scene::Scene;
 use crate::shot::Shot;
 use crate::sun::{Coordinates, HorizonProfile};
+use crate::take_log::LoggedTake;
 use crate::unknown::Unknown;
 
 /// A film.
@@ -31,6 +32,8 @@ pub struct Film {
     pub days: Arc<[ShootingDay]>,
     /// The scenes in the film's order.
     pub scenes: Vec<Arc<Scene>>,
+    /// The takes that were made, in the order in which they were logged.
+    pub takes: Arc<[Arc<LoggedTake>]>,
 }
 
 /// What holds for all of a film.
@@ -71,6 +74,8 @@ pub struct CastMember {
     pub clothes: Colour,
     /// When they are there on a day of shooting; any time if nothing is said.
     pub hours: Option<Hours>,
+    /// Whether they have agreed to be filmed; for a child, whoever is responsible for them.
+    pub consent: bool,
     /// What a newer program wrote beside these.
     pub unknown: Unknown,
 }
@@ -93,6 +98,12 @@ pub struct Place {
     pub notes: String,
     /// Where on earth it is, if that is known.
     pub spot: Option<Spot>,
+    /// Whether whoever is responsible for it has agreed to filming there.
+    pub permission: bool,
+    /// Whether its room tone is recorded: the place when nobody speaks or moves.
+    pub room_tone: bool,
+    /// Whether what is wanted from it as wild tracks is recorded.
+    pub wild_track: bool,
     /// What a newer program wrote beside these.
     pub unknown: Unknown,
 }
@@ -113,7 +124,7 @@ pub struct Spot {
 pub const USUAL_BIAS: Stops = Stops::new(-2.0 / 3.0);
 
 /// Minutes in a day.
-const DAY_MIN: u16 = 24 * 60;
+pub(crate) const DAY_MIN: u16 = 24 * 60;
 
 impl Hours {
     /// Nine to five.
@@ -135,7 +146,28 @@ impl Hours {
     }
 }
 
+impl Place {
+    /// A place of which nothing but its name is known.
+    pub fn new(id: PlaceId, name: &str) -> Self {
+        Self {
+            id,
+            name: name.to_owned(),
+            notes: String::new(),
+            spot: None,
+            permission: false,
+            room_tone: false,
+            wild_track: false,
+            unknown: Unknown::default(),
+        }
+    }
+}
+
 impl FilmFacts {
+    /// What it is called, in words for whoever reads of it: "A film without a title" where none is given.
+    pub fn called(&self) -> &str {
+        if self.title.is_empty() { "A film without a title" } else { &self.title }
+    }
+
     /// Whether every shot is made in the same way as with `other`, whatever the film is called.
     pub fn shoots_as(&self, other: &Self) -> bool {
         let Self { title: _, line: _, aspect, frame_rate, shutter, recording, bias: _, mains: _, unknown: _ } =
@@ -168,6 +200,7 @@ impl Film {
             places: Arc::from([]),
             days: Arc::from([]),
             scenes: Vec::new(),
+            takes: Arc::from([]),
         }
     }
 
@@ -211,5 +244,10 @@ impl Film {
         self.scenes.iter().enumerate().find_map(|(at, scene)| {
             scene.shots.iter().position(|shot| shot.id == id).map(|shot| (at + 1, shot + 1))
         })
+    }
+
+    /// The same number in one text: `2.3`.
+    pub fn numbered(&self, id: ShotId) -> Option<String> {
+        self.number_of(id).map(|(scene, shot)| format!("{scene}.{shot}"))
     }
 }

@@ -19,6 +19,7 @@ mod scene_record;
 mod shot_reading;
 mod shot_record;
 mod spot_record;
+mod take_record;
 
 use std::fmt;
 
@@ -39,6 +40,7 @@ pub use crate::film_file::scene_record::{
 };
 pub use crate::film_file::shot_record::{ShotOfRecord, ShotRecord};
 pub use crate::film_file::spot_record::{HorizonPointRecord, SpotRecord};
+pub use crate::film_file::take_record::TakeRecord;
 
 use crate::film::Film;
 use crate::film_file::broken_json::{Hopeless, salvage};

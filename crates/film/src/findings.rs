@@ -12,6 +12,7 @@ pub use cut::{
     CutFinding, PlacedFinding, ShoulderPlace, SortedFindings, check_cut, check_shot, sort_findings,
 };
 pub(crate) use cut::{phone_from_voices, seen_as_reverses};
+pub(crate) use exposure::angle_told;
 pub use exposure::{ExposureFinding, FiltersOn, OtherTime, check_exposure};
 pub use mend::{Mend, mends};
 pub use setup::{Circumstances, SetupFinding, check_setup};
@@ -27,6 +28,17 @@ pub enum Severity {
     Warns,
     /// It cannot be shot like this.
     Fails,
+}
+
+impl Severity {
+    /// What it does, in a word: `notes`, `warns` or `fails`.
+    pub const fn name(self) -> &'static str {
+        match self {
+            Self::Notes => "notes",
+            Self::Warns => "warns",
+            Self::Fails => "fails",
+        }
+    }
 }
 
 /// A finding in words.

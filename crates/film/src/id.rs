@@ -52,6 +52,8 @@ ids! {
     EntryId,
     /// A day of shooting.
     DayId,
+    /// A take that was logged.
+    TakeId,
 }
 
 /// A number that nothing has been called by yet.

@@ -12,6 +12,7 @@ mod cut_view;
 mod day;
 mod day_plan;
 mod daylight;
+mod dropping;
 mod edit;
 #[cfg(feature = "export")]
 mod export;
@@ -24,6 +25,8 @@ mod kit;
 mod kit_file;
 mod light;
 mod light_of_day;
+mod link;
+mod merge;
 mod order;
 mod photo;
 mod preset;
@@ -32,9 +35,11 @@ mod rehearsal;
 mod scene;
 mod scene_blocking;
 mod sentence;
+mod setup_card;
 mod shot;
 mod sun;
 mod sun_on_shot;
+mod take_log;
 mod unknown;
 mod view_check;
 
@@ -46,10 +51,12 @@ pub use day_plan::{DayPlan, DaySetup, Daylights, Unmade, WhyUnmade};
 pub use daylight::{
     ClockChange, DaySpan, DayTimes, Daylight, DaylightParts, LightAt, LightCourse, SUN_EVERY_MIN, SunMoment,
 };
+pub use dropping::Dropping;
 pub use edit::{Command, EditError};
 #[cfg(feature = "export")]
 pub use export::{
-    DayCalendar, ExportError, Matte, Zones, cut_csv, day_csv, fdl, ics, mattes, otio, plain_name, shots_csv,
+    DayCalendar, ExportError, Matte, PictureAddress, SheetDay, SheetOrder, SheetPart, Sheets, Zones, cut_csv,
+    day_csv, fdl, ics, mattes, otio, plain_name, shots_csv,
 };
 pub use exposure::{Exposing, Exposure};
 pub use film::{CastMember, Film, FilmFacts, Hours, Place, Spot, USUAL_BIAS};
@@ -57,15 +64,17 @@ pub use film_file::{
     BeatRecord, CastRecord, CommandRecord, DayRecord, Done, EntryRecord, FILM_FORMAT_VERSION,
     FilmFactsRecord, FilmRecord, HorizonPointRecord, HoursRecord, KeptAtRecord, KeptRecord, LARGEST_FILE,
     LineRecord, MarkRecord, OpenFilmError, OpenedFilm, PinnedRecord, PlaceRecord, PointRecord, Problem,
-    SceneBlockingRecord, SceneFactsRecord, SceneRecord, ShotOfRecord, ShotRecord, SpotRecord, WantRecord,
-    WayRecord, WorkTimesRecord, open_film, write_film,
+    SceneBlockingRecord, SceneFactsRecord, SceneRecord, ShotOfRecord, ShotRecord, SpotRecord, TakeRecord,
+    WantRecord, WayRecord, WorkTimesRecord, open_film, write_film,
 };
 pub use findings::{
     Circumstances, CutFinding, ExposureFinding, FiltersOn, Finding, Mend, OtherTime, PlacedFinding,
     SetupFinding, Severity, ShoulderPlace, SortedFindings, StoryLack, TakeFinding, Taking, check_cut,
     check_exposure, check_setup, check_shot, check_take, mends, sort_findings, story_lacks,
 };
-pub use id::{BeatId, DayId, EntryId, FreshId, FreshIds, LARGEST_ID, PersonId, PlaceId, SceneId, ShotId};
+pub use id::{
+    BeatId, DayId, EntryId, FreshId, FreshIds, LARGEST_ID, PersonId, PlaceId, SceneId, ShotId, TakeId,
+};
 pub use kit::{AdapterFit, CameraApp, Kit, KitAdapter, KitFilter, KitLens, KitRecording, KitView};
 pub use kit_file::{
     AdapterRecord, AxisRecord, CameraAppRecord, DesqueezeRecord, FilterRecord, KIT_FORMAT_VERSION, KitRecord,
@@ -74,13 +83,15 @@ pub use kit_file::{
 pub use light::{
     Aperture, AppGuess, DarkOptions, Disagreement, FilterChoice, FilterOn, FollowPath, HowToSet, IsoSetting,
     LightFigure, LightFinding, LightOnScene, LightSource, LockItem, LockList, LockWhat, LongerShutter,
-    Moving, PanPace, PassingSmear, SafeShutter, ShotLight, ShutterSetting, StillGoes, WalkSmear, WeatherNote,
-    WhiteBalanceChoice, usual_light, weather_change, white_balance,
+    Moving, PanPace, PassingSmear, RIGHT_STOPS, SafeShutter, ShotLight, ShutterSetting, StillGoes, WalkSmear,
+    WeatherNote, WhiteBalanceChoice, usual_light, weather_change, white_balance,
 };
 pub use light_of_day::{light_of_hour, light_on_scene, wanted_light};
+pub use link::{LONGEST_LINK, LinkContents, LinkTooLong, LinkedFilm, OpenLinkError, film_link, open_link};
+pub use merge::{Difference, FieldDifference, Merge, MergeAdd, MergeChoices, MergePart};
 pub use order::{
-    Change, ChangePart, ChangeTimes, Job, Missed, Order, OrderCosts, OrderProblem, Placed, Reason, Rest, Rig,
-    WhyMissed, WouldDo, clock,
+    Change, ChangePart, ChangeTimes, Job, MOST_IN_EXACT_ORDER, Missed, Order, OrderCosts, OrderProblem,
+    Placed, Reason, Rest, Rig, WhyMissed, WouldDo, clock,
 };
 pub use photo::{
     FileKind, LensFromPhoto, LensFromPhotoError, MissingFact, PhotoFacts, SensorFromPhoto, Turn,
@@ -92,7 +103,8 @@ pub use preset::{adapters, demo_film, frame_shapes, kits, scenes_in_light};
 pub use record::{
     AgeWord, AspectRecord, ColourRecord, FARTHEST_PLACE_M, ForegroundRecord, LandmarkWord, LightRecord,
     MovementRecord, PhoneHeightWord, PieceRecord, PieceWord, PostureWord, PriorityWord, PullRecord,
-    SettingWord, ShotSizeWord, SoundWord, SunRecord, SunWishWord, TimeOfDayWord, USUAL_PULL_S, WeatherWord,
+    SettingWord, ShotSizeWord, SoundWord, SunRecord, SunWishWord, TimeOfDayWord, USUAL_PULL_S, VerdictWord,
+    WeatherWord,
 };
 pub use rehearsal::{NoRehearsal, Rehearsal, Rehearsals};
 pub use scene::{
@@ -101,11 +113,13 @@ pub use scene::{
 };
 pub use scene_blocking::{Beat, Faces, Line, LineSide, LineWish, Mark, SceneBlocking, Standing, Way};
 pub use sentence::{Telling, USUAL_STEP, sentence, steps};
+pub use setup_card::{SetupCard, WHO_DECIDES};
 pub use shot::{ActionKind, LensChoice, Priority, Shot, ShotOf, Sound, SunWish, USUAL_PLANNED_S};
 #[cfg(feature = "sun")]
 pub use sun::{Air, DaySun, LONG_SHADOWS, LowSun, Stretch as SunStretch, SunAt};
 pub use sun::{Coordinates, HorizonProfile, SunError};
 pub use sun_on_shot::{SunInFrame, SunOnShot, SunSide};
+pub use take_log::{LoggedTake, Verdict};
 pub use unknown::Unknown;
 pub use view_check::{STEP_SD_SHARE, SeenView, TAPED_SD, ViewCheck, stepped_distance};
 

@@ -19,8 +19,10 @@ mod weather_change;
 mod white_balance;
 mod within_app;
 
-use optics::{ExposureValue, Illuminance, Weather};
+use optics::{ExposureValue, Weather};
 use units::Stops;
+
+use crate::daylight::{DAY_MIN, LightAt};
 
 pub use agreement::Disagreement;
 pub use camera_setting::{Aperture, AppGuess, IsoSetting, ShutterSetting};
@@ -80,16 +82,16 @@ impl LightOnScene {
     }
 
     /// What the sky gives at that minute from midnight: the sun's light if it falls there, else the shade's.
-    pub fn of_sky(minute: f64, weather: Weather, in_sun: Option<Illuminance>, in_shade: Illuminance) -> Self {
+    pub fn of_sky(minute: f64, weather: Weather, light: LightAt) -> Self {
         #[expect(
             clippy::cast_possible_truncation,
             clippy::cast_sign_loss,
             reason = "0 to 1440, or 0 for what is none"
         )]
-        let minute = libm::floor(minute).clamp(0.0, 1440.0) as u16;
+        let minute = libm::floor(minute).clamp(0.0, DAY_MIN) as u16;
         Self {
-            value: in_sun.unwrap_or(in_shade).exposure_value(),
-            from: LightSource::Sky { minute, weather, in_sun: in_sun.is_some() },
+            value: light.exposure_value(),
+            from: LightSource::Sky { minute, weather, in_sun: light.in_sun.is_some() },
         }
     }
 
@@ -137,11 +139,12 @@ impl LightSource {
 }
 
 /// What is off by no more than this counts as right: the step in which cameras are set, a third of a stop.
-pub(crate) const RIGHT_STOPS: f64 = 1.0 / 3.0;
+pub const RIGHT_STOPS: f64 = 1.0 / 3.0;
 
 #[cfg(test)]
 mod tests {
     use super::*;
+    use optics::Illuminance;
 
     #[test]
     fn where_light_comes_from_is_told() {
@@ -158,7 +161,10 @@ mod tests {
     #[test]
     fn the_sun_counts_where_it_falls_and_the_shade_where_it_does_not() {
         let lx = |lux| Illuminance::from_lx(lux).expect("in range");
-        let told = |in_sun| LightOnScene::of_sky(600.9, Weather::Clear, in_sun, lx(2560.0)).words();
+        let told = |in_sun| {
+            let light = LightAt { in_sun, in_shade: lx(2560.0) };
+            LightOnScene::of_sky(600.9, Weather::Clear, light).words()
+        };
         assert_eq!(told(None), "EV 10.0, from the sky at 10:00, in the shade");
         assert_eq!(told(Some(lx(81920.0))), "EV 15.0, from the sky at 10:00, in the sun");
     }

@@ -2,15 +2,16 @@
 
 use optics::Weather;
 
-use crate::daylight::{DaySpan, Daylight, SUN_EVERY_MIN, SunMoment};
+use crate::daylight::{DAY_MIN, DaySpan, Daylight, SUN_EVERY_MIN, SunMoment};
 use crate::light::{LightOnScene, usual_light};
 use crate::rehearsal::Rehearsal;
 use crate::scene::{Scene, SceneFacts, SceneLight, Setting, TimeOfDay};
 use crate::shot::{Shot, SunWish};
+use crate::sun::AT_CIVIL_TWILIGHT_DEG;
 use crate::sun_on_shot::SunOnShot;
 
 /// A day that ends and begins in the dark: minutes from midnight to midnight.
-const WHOLE_DAY: DaySpan = DaySpan { from_min: 0.0, to_min: 24.0 * 60.0 };
+const WHOLE_DAY: DaySpan = DaySpan { from_min: 0.0, to_min: DAY_MIN };
 
 /// An edge of the wanted light is looked for to this: chosen, as no crew goes by less than a minute.
 const EDGE_MIN: f64 = 0.5;
@@ -30,7 +31,7 @@ pub fn light_on_scene(
     let is_told = matches!(facts.light, SceneLight::Read(_)) || matches!(facts.setting, Setting::Inside);
     let Some(daylight) = daylight.filter(|_| !is_told) else { return usual };
     let sky = daylight.light_at(minute, weather);
-    let outside = LightOnScene::of_sky(minute, weather, sky.in_sun, sky.in_shade);
+    let outside = LightOnScene::of_sky(minute, weather, sky);
     if facts.has_lamps() && usual.value > outside.value { usual } else { outside }
 }
 
@@ -72,7 +73,7 @@ fn sun_is_up(daylight: &Daylight) -> Option<DaySpan> {
 /// Before civil dawn and after civil dusk.
 fn night(daylight: &Daylight) -> [Option<DaySpan>; 2] {
     let times = daylight.times();
-    let is_dark = |minute: f64| daylight.sun_at(minute).true_elevation.to_deg() < -6.0;
+    let is_dark = |minute: f64| daylight.sun_at(minute).true_elevation.to_deg() < AT_CIVIL_TWILIGHT_DEG;
     let before = times.civil_dawn_min.map(|to_min| DaySpan { to_min, ..WHOLE_DAY });
     let after = times.civil_dusk_min.map(|from_min| DaySpan { from_min, ..WHOLE_DAY });
     match (before, after) {

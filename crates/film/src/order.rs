@@ -36,6 +36,7 @@ pub use answer::{Order, Placed};
 pub use change::{Change, ChangePart, ChangeTimes};
 pub use clock::clock;
 pub use costs::OrderCosts;
+pub use exact::MOST_IN_EXACT_ORDER;
 pub use missed::{Missed, WhyMissed, WouldDo};
 pub use problem::{Job, OrderProblem, Rest, Rig};
 pub use reason::Reason;
@@ -79,8 +80,10 @@ impl OrderProblem {
         answer(&prepared, tried, None)
     }
 
-    /// The jobs in the story's order, as a sequence to be evaluated.
-    pub fn story_order(&self) -> Vec<usize> {
-        Prepared::new(self).listed
+    /// What comes of shooting the day in the story's order, but for pinned jobs.
+    #[must_use]
+    pub fn in_story_order(&self) -> Order {
+        let prepared = Prepared::new(self);
+        answer(&prepared, prepared.free.clone(), None)
     }
 }

@@ -18,6 +18,6 @@ pub use movement::{MovementRecord, PullRecord, USUAL_PULL_S};
 pub use piece::{FARTHEST_PLACE_M, ForegroundRecord, PieceRecord};
 pub use words::{
     AgeWord, LandmarkWord, PhoneHeightWord, PieceWord, PostureWord, PriorityWord, SettingWord, ShotSizeWord,
-    SoundWord, SunWishWord, TimeOfDayWord, WeatherWord,
+    SoundWord, SunWishWord, TimeOfDayWord, VerdictWord, WeatherWord,
 };
 pub(crate) use written::{read_back, within_a_turn, written_deg};

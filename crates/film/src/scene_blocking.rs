@@ -421,6 +421,7 @@ mod tests {
             age: Age::Adult,
             clothes: Colour([0.5; 3]),
             hours: None,
+            consent: false,
             unknown: Unknown::default(),
         }
     }

@@ -70,6 +70,10 @@ pub struct Shot {
     pub on_set_min: Option<f64>,
     /// What else to know.
     pub notes: String,
+    /// What has to stay the same from take to take and in the shots around it: hair, sleeves, what is in which hand.
+    pub continuity: String,
+    /// Whether it was given up: it stays listed, but is in no cut and on no day.
+    pub is_dropped: bool,
     /// What a newer program wrote beside these.
     pub unknown: Unknown,
 }
@@ -219,6 +223,8 @@ impl Shot {
             action_kind: ActionKind::Repeatable,
             on_set_min: None,
             notes: String::new(),
+            continuity: String::new(),
+            is_dropped: false,
             unknown: Unknown::default(),
         }
     }
@@ -232,6 +238,11 @@ impl Shot {
     #[must_use]
     pub fn known_by(&self, id: ShotId) -> Self {
         Self { id, ..self.clone() }
+    }
+
+    /// Whether it is of a thing, or so near that no person is told apart.
+    pub fn is_insert(&self) -> bool {
+        matches!(self.of, ShotOf::Object { .. }) || self.size == ShotSize::Insert
     }
 }
 

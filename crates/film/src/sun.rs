@@ -14,6 +14,7 @@ mod crossing;
 mod cubic;
 #[cfg(feature = "sun")]
 mod day;
+mod direction;
 mod error;
 #[cfg(feature = "sun")]
 mod heavens;
@@ -29,9 +30,10 @@ mod refraction;
 #[cfg(feature = "sun")]
 pub use coordinates::Air;
 pub use coordinates::Coordinates;
-pub(crate) use cubic::cubic_weights;
+pub(crate) use cubic::four_about;
 #[cfg(feature = "sun")]
 pub use day::DaySun;
+pub(crate) use direction::{azimuth, elevation};
 pub use error::SunError;
 #[cfg(feature = "sun")]
 pub(crate) use heavens::{Heavens, seconds, timestamp};
@@ -43,3 +45,9 @@ pub(crate) use place_sky::PlaceSky;
 #[cfg(feature = "sun")]
 pub use position::SunAt;
 pub(crate) use refraction::seen_through_air;
+
+/// How high the sun's centre is where civil twilight ends, without the air's bending.
+///
+/// # Source
+/// The definition of civil twilight: the sun's centre 6° below the horizon.
+pub(crate) const AT_CIVIL_TWILIGHT_DEG: f64 = -6.0;

@@ -1,8 +1,7 @@
 //! The sun on a shot: from which side it lights whom the shot is of, and whether it is in the frame.
 
-use glam::DVec3;
 use optics::ViewTangents;
-use staging::Camera;
+use staging::{Camera, direction};
 use units::Angle;
 
 use crate::rehearsal::Rehearsal;
@@ -151,17 +150,7 @@ impl SunOnShot {
 
 /// Whether the sun is in a frame, within so many degrees of it, or away from it.
 fn in_frame(camera: &Camera, view: &ViewTangents, azimuth_on_floor: Angle, elevation: Angle) -> SunInFrame {
-    let (sin_azimuth, cos_azimuth) = (azimuth_on_floor.sin(), azimuth_on_floor.cos());
-    let (sin, cos) = (elevation.sin(), elevation.cos());
-    let sun = DVec3::new(sin_azimuth * cos, cos_azimuth * cos, sin);
-    let own = DVec3::new(sun.dot(camera.right()), sun.dot(camera.up()), sun.dot(camera.forward()));
-    // The nearest direction of the frame to the sun, or of what lies ahead of it.
-    let ahead = own.z.max(f64::MIN_POSITIVE);
-    let across = (own.x / ahead).clamp(-view.left, view.right);
-    let up = (own.y / ahead).clamp(-view.down, view.up);
-    let nearest = DVec3::new(across, up, 1.0).normalize();
-    let apart = Angle::from_components(nearest.cross(own).length(), nearest.dot(own));
-    match apart.to_deg() {
+    match camera.off_frame(view, direction(azimuth_on_floor, elevation)).to_deg() {
         degrees if degrees < 1e-6 => SunInFrame::Within,
         degrees if degrees <= NEAR_DEG => SunInFrame::Near,
         _ => SunInFrame::Away,
@@ -177,6 +166,7 @@ fn turned(direction: Angle) -> Angle {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use glam::DVec3;
     use proptest::prelude::*;
 
     const VIEW: ViewTangents = ViewTangents { left: 0.6, right: 0.6, up: 0.25, down: 0.25 };

@@ -7,7 +7,7 @@ mod films;
 use std::collections::BTreeSet;
 use std::sync::Arc;
 
-use film::{Command, CommandRecord, Entry, Film, FreshIds, Kept, KeptAt, Scene, Shot};
+use film::{Command, CommandRecord, Entry, Film, FreshIds, Kept, KeptAt, LoggedTake, Scene, Shot};
 use proptest::collection::vec;
 use proptest::prelude::*;
 use proptest::sample::Index;
@@ -31,6 +31,11 @@ enum Wish {
     DropPerson(Index),
     DropPlace(Index),
     SetDays(Vec<films::DayWish>),
+    DropShot(Index),
+    TakeUpShot(Index),
+    AddTake(usize, Index, usize, LoggedTake),
+    SetTake(Index, LoggedTake),
+    RemoveTake(Index),
     All(Vec<Self>),
 }
 
@@ -59,6 +64,12 @@ fn single_wish() -> BoxedStrategy<Wish> {
         index().prop_map(Wish::DropPerson),
         index().prop_map(Wish::DropPlace),
         vec(films::day_wish(), 0..3).prop_map(Wish::SetDays),
+        index().prop_map(Wish::DropShot),
+        index().prop_map(Wish::TakeUpShot),
+        (0..6_usize, index(), 0..4_usize, films::take())
+            .prop_map(|(id, shot, at, take)| Wish::AddTake(id, shot, at, take)),
+        (index(), films::take()).prop_map(|(at, take)| Wish::SetTake(at, take)),
+        index().prop_map(Wish::RemoveTake),
     ]
     .boxed()
 }
@@ -72,6 +83,7 @@ fn command(wish: &Wish, film: &Film) -> Option<Command> {
     let scene = |at: &Index| (!film.scenes.is_empty()).then(|| Arc::clone(at.get(&film.scenes)));
     let shots: Vec<&Arc<Shot>> = film.scenes.iter().flat_map(|scene| &scene.shots).collect();
     let shot = |at: &Index| (!shots.is_empty()).then(|| Arc::clone(*at.get(&shots)));
+    let take = |at: &Index| (!film.takes.is_empty()).then(|| Arc::clone(at.get(&film.takes)));
     Some(match wish {
         Wish::Plain(command) => command.clone(),
         Wish::RemoveScene(at) => Command::RemoveScene(scene(at)?.id),
@@ -119,6 +131,17 @@ fn command(wish: &Wish, film: &Film) -> Option<Command> {
             let ids: Vec<_> = shots.iter().map(|shot| shot.id).collect();
             Command::SetDays(days.iter().enumerate().map(|(index, day)| day.of(index, &ids)).collect())
         }
+        Wish::DropShot(at) => film.drops_shot(shot(at)?.id).expect("it is there"),
+        Wish::TakeUpShot(at) => film.takes_up_shot(shot(at)?.id, films::entry_id(9)).expect("it is there"),
+        Wish::AddTake(id, of, at, take) => {
+            let take = LoggedTake { id: films::take_id(*id), shot: shot(of)?.id, ..take.clone() };
+            Command::AddTake { at: *at, take: Arc::new(take) }
+        }
+        Wish::SetTake(at, other) => {
+            let LoggedTake { id, shot, .. } = *take(at)?;
+            Command::SetTake(Arc::new(LoggedTake { id, shot, ..other.clone() }))
+        }
+        Wish::RemoveTake(at) => Command::RemoveTake(take(at)?.id),
         Wish::All(wishes) => Command::All(wishes.iter().filter_map(|wish| command(wish, film)).collect()),
     })
 }
@@ -134,9 +157,12 @@ fn is_whole(film: &Film) -> Result<(), String> {
     holds(all_differ(film.scenes.iter().map(|scene| scene.id)), "two scenes have one id")?;
     holds(all_differ(shots.map(|shot| shot.id)), "two shots have one id")?;
     holds(all_differ(film.cast.iter().map(|one| one.id)), "two people have one id")?;
+    holds(all_differ(film.takes.iter().map(|take| take.id)), "two takes have one id")?;
     for scene in &film.scenes {
         let is_of_scene = |entry: &Entry| scene.shot(entry.shot).is_some();
         holds(scene.cut.iter().all(is_of_scene), "an entry is of no shot of its scene")?;
+        let is_dropped = |entry: &Entry| scene.shot(entry.shot).is_some_and(|shot| shot.is_dropped);
+        holds(!scene.cut.iter().any(is_dropped), "an entry is of a shot that was given up")?;
         holds(all_differ(scene.cut.iter().map(|entry| entry.id)), "two entries have one id")?;
         holds(scene.people().all(|who| film.person(who).is_some()), "somebody is not of the cast")?;
         holds(scene.facts.place.is_none_or(|place| film.place(place).is_some()), "a place is gone")?;

@@ -36,11 +36,11 @@ const ABOVE_THE_AIR_LX: f64 = 127_500.0;
 /// `Gillette1984`: c = 0.21 for a clear sky.
 const CLEAR_EXTINCTION: f64 = 0.21;
 
-/// Half the width of the sun's disc.
+/// Half the width of the sun's disc as it is seen. It varies by 1.7 % over the year.
 ///
 /// # Source
 /// `Reda2008`, section A.2: 0.26667°.
-const HALF_DISC_DEG: f64 = 0.26667;
+pub const SUN_HALF_DISC_DEG: f64 = 0.26667;
 
 impl Illuminance {
     /// No light.
@@ -167,7 +167,7 @@ pub fn light_in_sun(sun_elevation: Angle, weather: Weather) -> Illuminance {
 ///
 /// # Differences
 /// `presets/light.toml` has EV 10 "just after sunset", for what tables mean by it: a view with the bright sky in it. The light
-/// on a person is over two stops less: 470 lx or EV 7.6 when the sun's edge has just gone.
+/// on a person is over two stops less: 454 lx or EV 7.5 when the sun's edge has just gone.
 pub fn light_in_shade(sun_elevation: Angle, weather: Weather) -> Illuminance {
     skylight(sun_elevation, weather)
 }
@@ -218,19 +218,24 @@ fn passes(above: f64, below: f64, degrees: f64, meet_deg: f64) -> f64 {
     above + share * (below - above)
 }
 
-/// How high the sun is seen, in degrees, through common air.
+/// What the air lifts the sun by, in degrees, where the sun is seen or nearly so.
 ///
 /// ```text
-/// h' = h + 1.02° / (60 tan(h + 10.3/(h + 5.11)))
+/// Δh = k · 1.02° / (60 tan(h + 10.3/(h + 5.11)))
 /// ```
-/// 1010 hPa and 10 °C. Below -1°, where nothing of the sun is seen, as much as there: so it never jumps.
+/// `h` true elevation (°, -1 to 90); `k` how much the air bends light over air of 1010 hPa and 10 °C.
 ///
 /// # Source
 /// `Reda2008`, equation 42.
+pub fn air_lift_deg(elevation_deg: f64, air: f64) -> f64 {
+    air * 1.02 / (60.0 * Angle::from_deg(elevation_deg + 10.3 / (elevation_deg + 5.11)).tan())
+}
+
+/// How high the sun is seen, in degrees, through common air: 1010 hPa and 10 °C.
+///
+/// Below -1°, where nothing of the sun is seen, it is lifted as much as there: so it never jumps.
 fn lifted(elevation_deg: f64) -> f64 {
-    let at = elevation_deg.max(-1.0);
-    let lift = 1.02 / (60.0 * Angle::from_deg(at + 10.3 / (at + 5.11)).tan());
-    elevation_deg + lift
+    elevation_deg + air_lift_deg(elevation_deg.max(-1.0), 1.0)
 }
 
 /// How many times the air overhead light from that elevation (°, as it is seen, at least -1) goes through.
@@ -246,8 +251,12 @@ fn air_mass(seen_deg: f64) -> f64 {
 /// ```text
 /// a = ½ + (asin u + u √(1 − u²)) / π        u = h' / 0.26667°, -1 to 1
 /// ```
+/// `h'` the elevation of its centre as it is seen (°).
+///
+/// # Source
+/// Plane geometry: the area of a circle on one side of a straight line.
 fn disc_share(seen_deg: f64) -> f64 {
-    let u = (seen_deg / HALF_DISC_DEG).clamp(-1.0, 1.0);
+    let u = (seen_deg / SUN_HALF_DISC_DEG).clamp(-1.0, 1.0);
     0.5 + (libm::asin(u) + u * libm::sqrt(1.0 - u * u)) / PI
 }
 

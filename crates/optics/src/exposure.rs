@@ -36,12 +36,15 @@ impl ShutterAngle {
 }
 
 impl ExposureTime {
+    /// The shortest, in seconds: 1/100000 s, shorter than any phone exposes.
+    pub const SHORTEST_S: f64 = 1e-5;
+
     /// An exposure of `seconds`.
     ///
     /// # Errors
     /// Refuses what is not 1/100000 s to 60 s: shorter than any phone exposes, longer than any frame of a film.
     pub fn from_s(seconds: f64) -> Result<Self, QuantityError> {
-        let (min, max) = (1e-5, 60.0);
+        let (min, max) = (Self::SHORTEST_S, 60.0);
         if (min..=max).contains(&seconds) {
             Ok(Self(seconds))
         } else {

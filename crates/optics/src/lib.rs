@@ -32,7 +32,9 @@ mod weather;
 
 pub use adapter::{Adapter, Desqueeze, FrameAxis, Squeeze, SqueezeError};
 pub use blur::{BlurDisc, blur_disc, subject_sideways_softness, useful_from};
-pub use daylight::{Illuminance, direct_sunlight, light_in_shade, light_in_sun, skylight};
+pub use daylight::{
+    Illuminance, SUN_HALF_DISC_DEG, air_lift_deg, direct_sunlight, light_in_shade, light_in_sun, skylight,
+};
 pub use delivery::{Aspect, AspectError, CropShift, DeliveredFrame, deliver};
 pub use diffraction::airy_diameter;
 pub use exposure::{ExposureTime, ShutterAngle, exposure_time};
@@ -43,7 +45,7 @@ pub use flicker::{MainsFrequency, half_periods, is_locked, is_steady, locked_rat
 pub use focus::{CircleOfConfusion, FarLimit, SharpZone, hyperfocal_distance, sharp_zone};
 pub use known::{Known, Origin};
 pub use lens::{FNumber, FocalLength, Lens, LensError, Scale};
-pub use motion::{Mover, moving_smear_px, path_length, quarter_turn_s, turn_s};
+pub use motion::{Mover, moving_smear_px, path_length, quarter_turn_s};
 pub use recording::{MeasuredView, RecordedArea, Recording, RecordingError};
 pub use sensor::{SensorSize, full_frame_diagonal};
 pub use weather::Weather;

@@ -93,7 +93,7 @@ pub fn moving_smear_px(
 ///
 /// # Source
 /// The definition.
-pub fn turn_s(turn: Angle, per_second: Angle) -> Option<f64> {
+fn turn_s(turn: Angle, per_second: Angle) -> Option<f64> {
     let (turn, per_second) = (turn.to_rad().abs(), per_second.to_rad().abs());
     (per_second > 0.0).then(|| turn / per_second)
 }

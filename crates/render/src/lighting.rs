@@ -51,8 +51,7 @@ pub(crate) fn lighting(light: Light, floor: Colour) -> Lighting {
 
 /// The sun and a clear sky: warm from the sun's side, blue above.
 fn clear(azimuth: Angle, elevation: Angle) -> (Option<Sun>, [f64; 3], [f64; 3]) {
-    let direction =
-        DVec3::new(azimuth.sin() * elevation.cos(), azimuth.cos() * elevation.cos(), elevation.sin());
+    let direction = staging::direction(azimuth, elevation);
     let sun = Sun { direction, light: sunlight(elevation), half_angle_rad: SUN_HALF_ANGLE_RAD };
     let warm = (1.0 - elevation.to_rad() / WARM_BELOW_RAD).max(0.0);
     let mix = |cool: [f64; 3], golden: [f64; 3]| {

@@ -127,6 +127,17 @@ pub enum SeverityAnswer {
     Fails,
 }
 
+impl SeverityAnswer {
+    /// What it does, in the word that answers have for it.
+    pub const fn name(self) -> &'static str {
+        match self {
+            Self::Notes => Severity::Notes.name(),
+            Self::Warns => Severity::Warns.name(),
+            Self::Fails => Severity::Fails.name(),
+        }
+    }
+}
+
 impl From<Severity> for SeverityAnswer {
     fn from(severity: Severity) -> Self {
         match severity {

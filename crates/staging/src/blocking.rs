@@ -2,11 +2,11 @@
 //!
 //! Places are on the floor in the world's metres; the subject of a shot stands at its origin.
 
-use glam::DVec2;
+use glam::{DVec2, DVec3};
 use optics::Mover;
 use units::{Angle, Length};
 
-use crate::body::{Body, Posture};
+use crate::body::{Body, Landmark, Posture};
 use crate::setup::Shot;
 use crate::subject::Subject;
 
@@ -168,6 +168,12 @@ pub fn azimuth(way: DVec2) -> Angle {
     Angle::from_components(way.x, way.y)
 }
 
+/// The unit vector towards what is seen in that direction, clockwise from north, and at that elevation.
+pub fn direction(azimuth: Angle, elevation: Angle) -> DVec3 {
+    let level = elevation.cos();
+    DVec3::new(azimuth.sin() * level, azimuth.cos() * level, elevation.sin())
+}
+
 impl Blocking {
     /// What surrounds a shot where nothing is said: a bare floor, a phone at that bearing, people turned to it, and the
     /// sun over the left shoulder of whoever holds a phone that looks north.
@@ -248,6 +254,11 @@ impl Body {
 }
 
 impl Person {
+    /// Where a landmark of theirs is.
+    pub fn at(&self, landmark: Landmark) -> DVec3 {
+        self.place.extend(self.body.height_of(landmark).to_m())
+    }
+
     /// How far and which way somebody of that stance gets in a second at that pace: nowhere, unless they walk and stand on
     /// their feet.
     pub fn velocity(body: &Body, stance: Stance, facing: Angle, pace: Length) -> DVec2 {

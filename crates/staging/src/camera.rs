@@ -78,6 +78,29 @@ impl Camera {
         let own = self.to_own(point);
         (own.z > 0.0).then(|| Seen { right: own.x / own.z, up: own.y / own.z, depth: Length::from_m(own.z) })
     }
+
+    /// How far outside a frame something very far away is, by its direction of length 1; 0 within it.
+    ///
+    /// ```text
+    /// α = atan2(|n × d|, n · d)
+    /// ```
+    /// `d` the direction in the phone's own; `n` the nearest direction of the frame to it or, if it is not ahead, to what lies
+    /// at the edge of what is. Exact for small angles too.
+    ///
+    /// # Source
+    /// Geometry: the angle between two vectors.
+    pub fn off_frame(&self, view: &ViewTangents, direction: DVec3) -> Angle {
+        let own = DVec3::new(direction.dot(self.right), direction.dot(self.up), direction.dot(self.forward));
+        let ahead = own.z.max(f64::MIN_POSITIVE);
+        let (right, up) = (own.x / ahead, own.y / ahead);
+        let is_within = (-view.left..=view.right).contains(&right) && (-view.down..=view.up).contains(&up);
+        if is_within && own.z > 0.0 {
+            return Angle::ZERO;
+        }
+        let nearest = DVec3::new(right.clamp(-view.left, view.right), up.clamp(-view.down, view.up), 1.0);
+        let nearest = nearest.normalize();
+        Angle::from_components(nearest.cross(own).length(), nearest.dot(own))
+    }
 }
 
 impl Seen {
@@ -92,6 +115,7 @@ impl Seen {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::blocking::direction;
 
     fn see(camera: Camera, point: DVec3) -> Seen {
         camera.see(point).expect("in front")
@@ -115,6 +139,21 @@ mod tests {
         let camera = Camera::new(DVec3::ZERO, Angle::ZERO, Angle::from_deg(10.0));
         let horizon = see(camera, DVec3::new(0.0, 1.0e6, 0.0));
         assert!((horizon.up + Angle::from_deg(10.0).tan()).abs() < 1e-9, "{horizon:?}");
+    }
+
+    #[test]
+    fn what_is_far_away_is_as_far_off_a_frame_as_the_phone_has_to_turn() {
+        let camera = Camera::new(DVec3::ZERO, Angle::ZERO, Angle::ZERO);
+        let half = Angle::from_deg(20.0).tan();
+        let view = ViewTangents { left: half, right: half, up: half, down: half };
+        for (azimuth, elevation, expected) in
+            [(0.0, 0.0, 0.0), (-19.0, 5.0, 0.0), (30.0, 0.0, 10.0), (0.0, 52.0, 32.0), (180.0, 0.0, 160.0)]
+        {
+            let way = direction(Angle::from_deg(azimuth), Angle::from_deg(elevation));
+            let off = camera.off_frame(&view, way).to_deg();
+            assert!((off - expected).abs() < 1e-9, "{azimuth} {elevation}: {off}");
+        }
+        assert_eq!(camera.off_frame(&view, DVec3::Y), Angle::ZERO);
     }
 
     #[test]

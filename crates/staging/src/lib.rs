@@ -25,7 +25,7 @@ mod subject;
 
 pub use blocking::{
     BESIDE_A_SHOULDER, Blocking, Colour, Foreground, Light, Person, PieceKind, PieceSize, SetPiece, Stance,
-    USUAL_PACE, along, azimuth,
+    USUAL_PACE, along, azimuth, direction,
 };
 pub use body::{Age, Body, Landmark, Posture};
 pub use camera::{Camera, Seen};

@@ -6,7 +6,7 @@ use std::path::{Path, PathBuf};
 
 use anyhow::{Context as _, Result, bail};
 
-use crate::{process, toolchain, workspace};
+use crate::{precache, process, size, toolchain, workspace};
 
 /// How to build.
 #[derive(Debug, clap::Args)]
@@ -99,7 +99,8 @@ pub(crate) fn run(profile: Profile) -> Result<()> {
     for module in &modules {
         bind(module, &compiled)?;
     }
-    copy_page_files()
+    copy_page_files()?;
+    precache::write_list(&workspace::page_folder())
 }
 
 /// Compiles all modules in one go, so that they share what they have in common and both cores are busy.
@@ -123,7 +124,23 @@ fn bind(module: &Module, compiled: &Path) -> Result<()> {
         );
     }
     write_bindings(&input, &module.folder, module.declarations)
-        .with_context(|| format!("the bindings of package {} cannot be made", module.package))
+        .with_context(|| format!("the bindings of package {} cannot be made", module.package))?;
+    let bindings = module.folder.join(module.file).with_extension("js");
+    drop_snippets(&module.folder.join("snippets"), &fs::read_to_string(bindings)?)
+}
+
+/// Removes the snippets that a module does not import: bindings come with those of its whole library.
+fn drop_snippets(folder: &Path, bindings: &str) -> Result<()> {
+    if !folder.is_dir() {
+        return Ok(());
+    }
+    for file in size::files_under(folder)? {
+        let name = file.file_name().map(|name| name.to_string_lossy()).unwrap_or_default();
+        if !bindings.contains(&format!("/{name}'")) {
+            fs::remove_file(&file)?;
+        }
+    }
+    Ok(())
 }
 
 /// The same for a module wherever it lies.
@@ -146,7 +163,7 @@ fn copy_page_files() -> Result<()> {
     let page = workspace::page_folder();
     copy_folder(&source, &page, is_page_file)?;
     copy_folder(&source.join("files"), &page.join("files"), is_page_file)?;
-    for folder in ["style", "icons", "kit", "story", "light", "day"] {
+    for folder in ["style", "icons", "kit", "story", "light", "day", "print"] {
         copy_folder(&source.join(folder), &page.join(folder), |_| true)?;
         thin_styles(&page.join(folder))?;
     }

@@ -10,6 +10,7 @@ mod counts;
 mod declarations;
 mod fixtures;
 mod install;
+mod precache;
 mod process;
 mod serve;
 mod server;
@@ -54,6 +55,9 @@ enum Task {
     Bless,
     /// Save pictures of the page at three widths into target/screenshots.
     Shots(shots::Options),
+    /// List a folder's files in the service worker that lies in it; journeys make a next version so.
+    #[command(hide = true)]
+    Precache(precache::Options),
     /// Run wasm tests in a browser; cargo calls this by way of .cargo/config.toml.
     #[command(hide = true)]
     WasmTestRunner(wasm_test_runner::Options),
@@ -72,6 +76,7 @@ fn main() -> ExitCode {
         Task::SideBySide(options) => side_by_side::run(&options),
         Task::Bless => bless::run(),
         Task::Shots(options) => shots::run(&options),
+        Task::Precache(options) => precache::run(&options),
         Task::WasmTestRunner(options) => wasm_test_runner::run(options),
     };
     match outcome {

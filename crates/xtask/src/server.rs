@@ -157,7 +157,9 @@ mod tests {
     }
 
     #[test]
-    fn wasm_is_served_as_wasm() {
+    fn what_browsers_are_strict_about_is_served_as_what_it_is() {
         assert_eq!(media_type(Path::new("web_bg.wasm")), "application/wasm");
+        assert_eq!(media_type(Path::new("service_worker.js")), "text/javascript; charset=utf-8");
+        assert_eq!(media_type(Path::new("manifest.webmanifest")), "application/manifest+json");
     }
 }

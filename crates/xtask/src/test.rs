@@ -119,7 +119,17 @@ fn wasm_tests(counts: &mut Counts) -> Result<()> {
 
 fn journeys(counts: &mut Counts) -> Result<()> {
     let mut tests = workspace::cargo();
-    tests.args(["test", "--package", "checks", "--features", "browser", "--test", "journeys"]);
+    tests.args([
+        "test",
+        "--package",
+        "checks",
+        "--features",
+        "browser",
+        "--test",
+        "sheets",
+        "--test",
+        "journeys",
+    ]);
     // Each journey has a browser of its own; more of them at once than cores would only make each other time out.
     tests.args(["--", "--test-threads", "2"]);
     // A journey says what it missed; where in the harness it did is noise.

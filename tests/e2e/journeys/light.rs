@@ -86,9 +86,11 @@ pub(crate) async fn the_hand_goes_by_keys(browser: &mut Browser) -> Result<()> {
     let night = under_the_hand(browser).await?;
     ensure!(night.contains("down"), "at the start of the bar it is {night:?}");
     slider.send_keys(Key::PageUp + "").await?;
+    let hours_on = under_the_hand(browser).await?;
+    ensure!(hours_on != night, "the page key did not move the hand from {night:?}");
     slider.send_keys(Key::Right + "").await?;
     let later = under_the_hand(browser).await?;
-    ensure!(later != night, "the hand did not move from {night:?}");
+    ensure!(later != hours_on, "the arrow key did not move the hand from {hours_on:?}");
     browser.click("button", "15 minutes later").await?;
     let on = under_the_hand(browser).await?;
     ensure!(on != later, "the button did not move it from {later:?}");

@@ -21,7 +21,6 @@ def timeline(file):
     track = read.video_tracks()[0]
     return {
         "name": read.name,
-        "tracks": len(read.tracks),
         "rate": track.duration().rate,
         "frames": track.duration().value,
         "clips": [
@@ -36,9 +35,7 @@ def timeline(file):
                 "markers": [
                     {
                         "comment": marker.comment,
-                        "color": marker.color,
                         "rule": marker.metadata["tapemark"]["rule"],
-                        "from": marker.marked_range.start_time.value,
                     }
                     for marker in clip.markers
                 ],
@@ -62,7 +59,6 @@ def calendar(file):
             "uid": text(event, "UID"),
             "summary": text(event, "SUMMARY"),
             "description": text(event, "DESCRIPTION"),
-            "location": text(event, "LOCATION"),
             "starts": moment(event, "DTSTART"),
             "ends": moment(event, "DTEND"),
             "stamp": moment(event, "DTSTAMP"),

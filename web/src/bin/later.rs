@@ -1,9 +1,11 @@
-//! What opens on a tap, and the Kit screen: a module of its own, loaded after the page has opened.
+//! The sheets, and the Story, Light, Day and Kit screens: a module of its own, loaded after the page has opened.
 
 use wasm_bindgen::prelude::wasm_bindgen;
 
-/// Nothing happens until the page asks.
-fn main() {}
+/// Nothing is shown until the page asks.
+fn main() {
+    page::begin_offline();
+}
 
 /// Shows a room in `host` and says its number; `state` and what `told` is called with are the page's, as text; `left` is
 /// called when a sheet has been closed.

@@ -1,21 +1,17 @@
 //! The order as it would be if nobody ran late, to say what being late costs.
 
-use std::sync::Arc;
-
-use film::{DayPlan, Daylights, Film, ShootingDay, ShotId};
+use film::{DayPlan, Film, ShotId};
 use leptos::prelude::*;
 
 use super::words;
 use crate::films::Desk;
 use crate::part::Part;
-use crate::shooting::Shooting;
+use crate::shooting::{Planning, Shooting};
 
-/// A plan with everything that it was made from.
+/// A plan with what it was made from.
 #[derive(Clone)]
 pub(super) struct AsPlanned {
-    film: Film,
-    day: ShootingDay,
-    daylights: Part<Daylights>,
+    planning: Planning,
     pub(super) plan: Part<DayPlan>,
 }
 
@@ -29,38 +25,15 @@ impl AsPlanned {
     /// The order without delays: the day's own while there are none; made once for all the delays that follow each other.
     pub(super) fn memo(desk: Desk, shooting: Shooting) -> Memo<Option<Self>> {
         Memo::new(move |before: Option<&Option<Self>>| {
-            let (plan, day) = (shooting.plan.get()?, shooting.day.get()?);
-            let daylights = shooting.daylights.get();
-            desk.film.with_untracked(|film| {
-                let film = film.as_ref()?;
-                let on_time = ShootingDay { resumes_min: None, ..day.clone() };
-                if day.resumes_min.is_none() {
-                    return Some(Self { film: film.clone(), day: on_time, daylights, plan });
-                }
-                let before = before.and_then(Option::as_ref).filter(|before| {
-                    before.day == on_time
-                        && before.daylights == daylights
-                        && shoots_the_same(&before.film, film)
-                });
-                Some(before.cloned().unwrap_or_else(|| {
-                    let plan = Part(Arc::new(desk.day_plan(film, &on_time, &daylights)));
-                    Self { film: film.clone(), day: on_time, daylights, plan }
-                }))
-            })
+            let (planning, plan) = (shooting.planning.get()?, shooting.plan.get()?);
+            if planning.day.resumes_min.is_none() {
+                return Some(Self { planning, plan });
+            }
+            let on_time = planning.on_time();
+            let before = before.and_then(Option::as_ref).filter(|before| before.planning == on_time);
+            Some(before.cloned().unwrap_or_else(|| Self { plan: on_time.plan(desk), planning: on_time }))
         })
     }
-}
-
-/// Whether a day of both is the same, as far as its shots go; days themselves are compared apart.
-fn shoots_the_same(one: &Film, other: &Film) -> bool {
-    let lists = |film: &Film| film.days.iter().map(|day| (day.id, day.shots.clone())).collect::<Vec<_>>();
-    Arc::ptr_eq(&one.facts, &other.facts)
-        && Arc::ptr_eq(&one.kit, &other.kit)
-        && Arc::ptr_eq(&one.cast, &other.cast)
-        && Arc::ptr_eq(&one.places, &other.places)
-        && one.scenes.len() == other.scenes.len()
-        && one.scenes.iter().zip(&other.scenes).all(|(one, other)| Arc::ptr_eq(one, other))
-        && lists(one) == lists(other)
 }
 
 /// What is lost by a delay, in sentences.
@@ -104,7 +77,7 @@ fn misses(plan: &DayPlan) -> Vec<ShotId> {
 
 #[cfg(test)]
 mod tests {
-    use film::Rehearsals;
+    use film::{Daylights, Rehearsals, ShootingDay};
 
     use super::*;
 
@@ -125,14 +98,5 @@ mod tests {
         assert!(!late.order.missed.is_empty(), "{late:?}");
         let told = lost(&film, &late, &on_time).join(" ");
         assert!(told.contains("Lost by it: ") && told.contains("too short"), "{told}");
-    }
-
-    #[test]
-    fn a_film_with_another_scene_does_not_shoot_the_same() {
-        let film = film::demo_film();
-        let mut other = film.clone();
-        assert!(shoots_the_same(&film, &other));
-        other.scenes.pop();
-        assert!(!shoots_the_same(&film, &other));
     }
 }

@@ -1,18 +1,21 @@
 //! What is said of a day, as chips: each opens what can be changed of it, in a sheet or beside the order.
 
-mod hours;
+mod breaks;
 mod shots;
 mod weather;
 mod which_day;
 mod work;
 
-use film::ShootingDay;
+use std::collections::BTreeSet;
+
+use film::{DayPlan, Film, PersonId, ShootingDay};
 use leptos::html;
 use leptos::prelude::*;
 
 use super::hand::Hand;
+use super::on_set::EverybodyAgreed;
 use super::words;
-use crate::shooting::named_and_dated;
+use crate::shooting::{CallAndWrap, named_and_dated};
 use crate::widgets::{Sheet, live, open, when};
 
 /// What can be changed of a day.
@@ -24,10 +27,12 @@ pub(super) enum Panel {
     Weather,
     Work,
     Shots,
+    Agreed,
 }
 
 impl Panel {
-    const ALL: [Self; 6] = [Self::Day, Self::Hours, Self::Breaks, Self::Weather, Self::Work, Self::Shots];
+    const ALL: [Self; 7] =
+        [Self::Day, Self::Hours, Self::Breaks, Self::Weather, Self::Work, Self::Shots, Self::Agreed];
 
     /// What its chip is called for those who do not see what stands beside it.
     const fn name(self) -> &'static str {
@@ -38,6 +43,7 @@ impl Panel {
             Self::Weather => "Weather",
             Self::Work => "Times of the work",
             Self::Shots => "Shots of the day",
+            Self::Agreed => "Consent and sound",
         }
     }
 
@@ -59,9 +65,20 @@ impl Panel {
                 let all: usize = film.scenes.iter().map(|scene| scene.shots.len()).sum();
                 if of_day == all { format!("all {all} shots") } else { format!("{of_day} of {all} shots") }
             }
+            Self::Agreed => {
+                let (agreed, of) = agreed(film, plan);
+                if agreed == of { "all agreed".to_owned() } else { format!("{agreed} of {of} agreed") }
+            }
         });
         said.unwrap_or_default()
     }
+}
+
+/// How many of the people who are seen on the day have agreed to it, and how many there are.
+fn agreed(film: &Film, plan: &DayPlan) -> (usize, usize) {
+    let people: BTreeSet<PersonId> = plan.setups.iter().flat_map(|setup| &setup.people).copied().collect();
+    let has_agreed = |who: &&PersonId| film.person(**who).is_some_and(|person| person.consent);
+    (people.iter().filter(has_agreed).count(), people.len())
 }
 
 fn breaks(day: &ShootingDay) -> String {
@@ -127,11 +144,12 @@ fn Contents(hand: Hand) -> impl IntoView {
         hand.panel.get().map(|panel| {
             let fields = match panel {
                 Panel::Day => view! { <which_day::WhichDay hand /> }.into_any(),
-                Panel::Hours => view! { <hours::CallAndWrap hand /> }.into_any(),
-                Panel::Breaks => view! { <hours::Breaks hand /> }.into_any(),
+                Panel::Hours => view! { <CallAndWrap shooting=hand.shooting() /> }.into_any(),
+                Panel::Breaks => view! { <breaks::Breaks hand /> }.into_any(),
                 Panel::Weather => view! { <weather::WeatherChoice hand /> }.into_any(),
                 Panel::Work => view! { <work::Work hand /> }.into_any(),
                 Panel::Shots => view! { <shots::ShotsOfDay hand /> }.into_any(),
+                Panel::Agreed => view! { <EverybodyAgreed hand /> }.into_any(),
             };
             view! {
                 <h3>{panel.name()}</h3>

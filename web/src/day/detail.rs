@@ -8,12 +8,11 @@ use super::setup_row::Picture;
 use super::words;
 use crate::story::open_in_setup;
 use crate::story::words::capital;
-use crate::widgets::when;
+use crate::widgets::{live, when};
 
 /// What is told of a setup.
 #[derive(Debug, Clone, PartialEq, Default)]
 struct Told {
-    title: String,
     when: String,
     reasons: Vec<String>,
     people: String,
@@ -82,7 +81,6 @@ fn told(hand: Hand, shot: ShotId) -> Option<Told> {
         let found = found.filter(|finding| finding.severity != film::Severity::Notes);
         let found = found.map(|finding| capital(&finding.message));
         Some(Told {
-            title: words::shot(film, shot),
             when: format!(
                 "{}, {} of rehearsal and takes",
                 words::between(placed.starts_min, placed.ends_min),
@@ -119,7 +117,7 @@ pub(super) fn Beside(hand: Hand) -> impl IntoView {
     let one = move || {
         looked_at.get().map(|shot| {
             let title =
-                Memo::new(move |_| told(hand, shot).map(|told| capital(&told.title)).unwrap_or_default());
+                live(move || hand.read(|film, _, _| capital(&words::shot(film, shot))).unwrap_or_default());
             view! {
                 <section class="day-part day-close" aria-label="The setup that is looked at">
                     <h3>{title}</h3>

@@ -1,9 +1,8 @@
 //! What is done to a day: in the can, late, on it or off it.
 
-use film::{DayPlan, Film, Hours, ShootingDay, ShotId};
+use film::{DayPlan, Film, ShootingDay, ShotId};
 
-/// Minutes in a day.
-pub(super) const DAY_MIN: u16 = 24 * 60;
+use crate::shooting::DAY_MIN;
 
 /// A minute as a day keeps it.
 pub(super) fn whole_minute(minutes: f64) -> u16 {
@@ -54,28 +53,6 @@ pub(super) fn put_on(day: &mut ShootingDay, film: &Film, shots: &[ShotId]) {
     let listed = as_list(day, film);
     let all = film.scenes.iter().flat_map(|scene| scene.shots.iter().map(|shot| shot.id));
     day.shots = Some(all.filter(|shot| listed.contains(shot) || shots.contains(shot)).collect());
-}
-
-/// The day's hours with another call or wrap.
-///
-/// # Errors
-/// Says, in a sentence, why that cannot be.
-pub(super) fn other_hours(
-    hours: Hours,
-    from_min: Option<u16>,
-    to_min: Option<u16>,
-    ends: &str,
-) -> Result<Hours, String> {
-    let from_min = from_min.unwrap_or(hours.from_min());
-    // Midnight is where a day ends, not where it starts.
-    let to_min = match to_min.unwrap_or(hours.to_min()) {
-        0 => DAY_MIN,
-        to_min => to_min,
-    };
-    Hours::new(from_min, to_min).ok_or_else(|| {
-        let from = film::clock(f64::from(from_min));
-        format!("{ends} has to be after {from}, on the same day.")
-    })
 }
 
 #[cfg(test)]
@@ -130,13 +107,5 @@ mod tests {
         assert_eq!((as_list(&day, &film).len(), day.pinned.len()), (all.len() - 1, 0));
         put_on(&mut day, &film, &[shot]);
         assert_eq!(as_list(&day, &film), all);
-    }
-
-    #[test]
-    fn hours_end_after_they_start() {
-        let until = |to| other_hours(Hours::USUAL, None, Some(to), "The wrap").map(Hours::to_min);
-        assert_eq!(until(0), Ok(1440));
-        assert_eq!(until(600), Ok(600));
-        assert_eq!(until(500), Err("The wrap has to be after 09:00, on the same day.".to_owned()));
     }
 }

@@ -11,6 +11,7 @@ use super::doing::{put_on, take_off};
 use super::timeline::{Row, rows};
 use super::ways::Does;
 use super::words;
+use super::{LAST_VIEW, View};
 use crate::films::Desk;
 use crate::part::Part;
 use crate::session::Session;
@@ -30,6 +31,8 @@ pub(super) struct Hand {
     pub(super) panel: RwSignal<Option<Panel>>,
     /// Whether there is room for two columns.
     pub(super) is_wide: Signal<bool>,
+    /// Which side of the day is looked at.
+    pub(super) view: RwSignal<View>,
     large: StoredValue<Large>,
 }
 
@@ -56,6 +59,7 @@ impl Hand {
             chosen: RwSignal::new(None),
             panel: RwSignal::new(None),
             is_wide,
+            view: RwSignal::new(LAST_VIEW.get()),
             large: StoredValue::new(Large { session, shooting, as_planned }),
         }
     }
@@ -73,10 +77,12 @@ impl Hand {
         self.large.with_value(|large| large.as_planned).get()
     }
 
-    /// Something of the film, its day and the day's plan; nothing without a day. Told anew with the plan, which is made anew
-    /// whenever film or day are others.
+    /// Something of the film, its day and the day's plan; nothing without a day. Told anew with each of them: a plan stays
+    /// the same while only names are others.
     pub(super) fn read<Out>(self, read: impl FnOnce(&Film, &ShootingDay, &DayPlan) -> Out) -> Option<Out> {
         let plan = self.shooting().plan.get()?;
+        self.desk.film.track();
+        self.shooting().day.track();
         self.with_day(|film, day| read(film, day, &plan))
     }
 
@@ -156,7 +162,7 @@ impl Hand {
     }
 
     /// Brings a shot from this day to another.
-    fn bring(self, name: &str, shot: ShotId, to: DayId) {
+    pub(super) fn bring(self, name: &str, shot: ShotId, to: DayId) {
         let Some(from) = self.shooting().day.with_untracked(|day| day.as_ref().map(|day| day.id)) else {
             return;
         };

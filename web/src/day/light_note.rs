@@ -4,7 +4,7 @@ use film::{Daylights, Film, Setting, ShootingDay};
 use leptos::prelude::*;
 
 use super::hand::Hand;
-use super::words::listed;
+use crate::story::words::listed;
 use crate::widgets::when;
 
 /// What an order cannot count with.

@@ -5,10 +5,11 @@ use film::{
 };
 use units::LengthUnit;
 
-use super::doing::{DAY_MIN, whole_minute};
+use super::doing::whole_minute;
 use super::words;
+use crate::shooting::DAY_MIN;
 use crate::shooting::day_name;
-use crate::story::words::{capital, missing};
+use crate::story::words::{capital, listed, missing};
 
 /// A setup that does not fit, or a shot that cannot be made.
 #[derive(Debug, Clone, PartialEq)]
@@ -105,10 +106,9 @@ fn would_do(film: &Film, plan: &DayPlan, shot: ShotId, way: &WouldDo) -> Vec<Way
             let setups: Vec<_> = jobs.iter().filter_map(|job| plan.setup(*job)).collect();
             let shots: Vec<ShotId> = setups.iter().map(|setup| setup.shot.id).collect();
             let named: Vec<String> = shots.iter().map(|shot| words::shot(film, *shot)).collect();
-            let numbers =
-                words::listed(&shots.iter().map(|shot| words::number(film, *shot)).collect::<Vec<_>>());
+            let numbers = listed(&shots.iter().map(|shot| words::number(film, *shot)).collect::<Vec<_>>());
             let off = Way {
-                words: format!("It fits without {}.", words::listed(&named)),
+                words: format!("It fits without {}.", listed(&named)),
                 act: Some(Act { name: format!("Take {numbers} off this day"), does: Does::TakeOff(shots) }),
             };
             let must: Vec<ShotId> = setups
@@ -119,7 +119,7 @@ fn would_do(film: &Film, plan: &DayPlan, shot: ShotId, way: &WouldDo) -> Vec<Way
             // What the film can do without gives way by itself, but only to what it cannot do without.
             let this_is_must = film.shot(shot).is_some_and(|(_, shot)| shot.priority == Priority::MustHave);
             let gives_way = (this_is_must && !must.is_empty()).then(|| Way {
-                words: format!("Or the film can do without {}, which then gives way.", words::listed(&named)),
+                words: format!("Or the film can do without {}, which then gives way.", listed(&named)),
                 act: Some(Act { name: format!("Make {numbers} nice to have"), does: Does::NiceToHave(must) }),
             });
             std::iter::once(off).chain(gives_way).collect()

@@ -1,11 +1,12 @@
 //! Plain words for what stands on the Day screen.
 
 use film::{
-    ChangePart, DayPlan, DaySetup, DaySpan, Film, Job, Order, PersonId, Rig, ShootingDay, ShotId, clock,
+    ChangePart, DayPlan, DaySetup, DaySpan, Film, Job, MOST_IN_EXACT_ORDER, Order, PersonId, Rig,
+    ShootingDay, ShotId, clock,
 };
 
 use crate::shooting::day_name;
-use crate::story::words::{capital, shot as told};
+use crate::story::words::{capital, listed, shot as told};
 use crate::widgets::plain;
 
 /// A length of time: `6 min`, `2 h 05 min`.
@@ -34,7 +35,7 @@ pub(super) fn setups(count: usize) -> String {
 
 /// A shot's number as a shot list has it: `2.1`.
 pub(super) fn number(film: &Film, shot: ShotId) -> String {
-    film.number_of(shot).map_or_else(|| "?".to_owned(), |(scene, shot)| format!("{scene}.{shot}"))
+    film.numbered(shot).unwrap_or_else(|| "?".to_owned())
 }
 
 /// A shot in the middle of a sentence: `2.1 wide on Tom`.
@@ -47,15 +48,6 @@ pub(super) fn shot(film: &Film, id: ShotId) -> String {
 fn small(words: &str) -> String {
     let mut letters = words.chars();
     letters.next().map_or_else(String::new, |first| first.to_lowercase().chain(letters).collect())
-}
-
-/// Several, as one says them: `a, b and c`.
-pub(super) fn listed(parts: &[String]) -> String {
-    match parts {
-        [] => String::new(),
-        [one] => one.clone(),
-        [before @ .., last] => format!("{} and {last}", before.join(", ")),
-    }
 }
 
 /// The day in a sentence or two: how many setups from when, when it is done, what is next, what is in the can.
@@ -205,11 +197,14 @@ pub(super) fn in_story_order(order: &Order, story: &Order) -> String {
 }
 
 /// Whether there could be a better order.
-pub(super) const fn how_found(order: &Order) -> &'static str {
+pub(super) fn how_found(order: &Order) -> String {
     if order.is_exact {
-        "All orders were tried: none is better."
+        "All orders were tried: none is better.".to_owned()
     } else {
-        "Found by a search, as there are more than ten setups: it is never worse than story order, but a better one may be left."
+        format!(
+            "Found by a search, as there are more than {MOST_IN_EXACT_ORDER} setups: it is never worse than story order, but a \
+             better one may be left."
+        )
     }
 }
 

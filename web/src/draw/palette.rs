@@ -8,6 +8,8 @@ pub(crate) struct Palette {
     pub(crate) ground: String,
     pub(crate) ink: String,
     pub(crate) accent: String,
+    /// Words on the accent.
+    pub(crate) accent_ink: String,
     /// The studio floor of a floor plan.
     pub(crate) studio: String,
     /// Chalk on it.
@@ -34,6 +36,7 @@ impl Palette {
             ground: colour("--ground"),
             ink: colour("--ink"),
             accent: colour("--accent"),
+            accent_ink: colour("--accent-ink"),
             studio: colour("--studio"),
             chalk: colour("--chalk"),
             chalk_quiet: colour("--chalk-quiet"),

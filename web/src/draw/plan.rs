@@ -2,14 +2,15 @@
 
 use std::cell::RefCell;
 use std::f64::consts::TAU;
+use std::ops::Deref;
 
 use glam::DVec3;
 use requests::ColourRequest;
 use staging::{Light, Person, Seen, Stance};
 use units::{Angle, Length, LengthUnit};
-use web_sys::CanvasRenderingContext2d;
 
 use super::Palette;
+use super::chalk::{Chalk, LABEL_FONT};
 use super::plan_view::{Chosen, PlanView};
 use crate::canvas::Surface;
 use crate::dressing::{Item, tape_of};
@@ -24,11 +25,10 @@ pub(crate) struct PlanOptions<'a> {
     pub(crate) items: &'a [(Item, String)],
 }
 
-/// A pen on the floor: the canvas, the view and the colours.
+/// A pen on the floor: it knows where on the canvas a place of the floor is.
 pub(crate) struct Floor<'a> {
-    pub(crate) context: &'a CanvasRenderingContext2d,
+    chalk: Chalk<'a>,
     pub(crate) view: PlanView,
-    pub(crate) palette: &'a Palette,
     /// Where labels stand already: left, top, right, bottom.
     labels: RefCell<Vec<[f64; 4]>>,
 }
@@ -78,32 +78,19 @@ pub(crate) fn draw_plan(
 
 impl<'a> Floor<'a> {
     pub(crate) fn new(surface: &'a Surface, palette: &'a Palette, view: PlanView) -> Self {
-        Self { context: &surface.context, view, palette, labels: RefCell::new(Vec::new()) }
+        Self { chalk: Chalk::new(surface, palette), view, labels: RefCell::new(Vec::new()) }
+    }
+}
+
+impl<'a> Deref for Floor<'a> {
+    type Target = Chalk<'a>;
+
+    fn deref(&self) -> &Chalk<'a> {
+        &self.chalk
     }
 }
 
 impl Floor<'_> {
-    /// The bare studio floor.
-    pub(crate) fn sweep(&self) {
-        self.context.set_fill_style_str(&self.palette.studio);
-        self.context.fill_rect(0.0, 0.0, self.view.size.0, self.view.size.1);
-    }
-
-    pub(crate) fn pen(&self, colour: &str, width: f64) {
-        self.context.set_stroke_style_str(colour);
-        self.context.set_line_width(if self.palette.heavier { width * 1.5 } else { width });
-    }
-
-    pub(crate) fn dashed(&self, on: f64, off: f64) {
-        let pattern = js_sys::Array::of2(&on.into(), &off.into());
-        // Refused only for patterns that are not numbers.
-        self.context.set_line_dash(&pattern).unwrap_or_default();
-    }
-
-    pub(crate) fn solid(&self) {
-        self.context.set_line_dash(&js_sys::Array::new()).unwrap_or_default();
-    }
-
     pub(crate) fn path(&self, points: &[DVec3]) {
         self.context.begin_path();
         for (index, point) in points.iter().enumerate() {
@@ -255,27 +242,7 @@ impl Floor<'_> {
 
     /// A strip of tape between two floor points, its ends torn.
     pub(crate) fn tape(&self, from: DVec3, to: DVec3, colour: &str, width_px: f64) {
-        let (ax, ay) = self.view.to_px(from);
-        let (bx, by) = self.view.to_px(to);
-        let length = libm::hypot(bx - ax, by - ay).max(1.0);
-        let (ux, uy) = ((bx - ax) / length, (by - ay) / length);
-        let half = width_px / 2.0;
-        let context = self.context;
-        context.set_fill_style_str(colour);
-        context.begin_path();
-        context.move_to(ax - uy * half, ay + ux * half);
-        // A tear is a zigzag across the strip, the same at every redraw.
-        for (across, out) in [(0.4, 2.0), (0.0, -0.5), (-0.5, 1.5)] {
-            context.line_to(ax - uy * half * across - ux * out, ay + ux * half * across - uy * out);
-        }
-        context.line_to(ax + uy * half, ay - ux * half);
-        context.line_to(bx + uy * half, by - ux * half);
-        for (across, out) in [(-0.4, 1.5), (0.1, -0.5), (0.5, 2.0)] {
-            context.line_to(bx - uy * half * across + ux * out, by + ux * half * across + uy * out);
-        }
-        context.line_to(bx - uy * half, by + ux * half);
-        context.close_path();
-        context.fill();
+        self.torn_strip(self.view.to_px(from), self.view.to_px(to), colour, width_px);
     }
 
     /// A T of tape: toes to the bar, which lies where the person looks.
@@ -422,17 +389,7 @@ impl Floor<'_> {
             return false;
         }
         labels.push(lies);
-        let context = self.context;
-        context.set_font("14px system-ui, sans-serif");
-        context.set_text_align("center");
-        context.set_text_baseline("middle");
-        context.set_line_width(4.0);
-        context.set_stroke_style_str(&self.palette.studio);
-        context.set_line_join("round");
-        // Text is refused only when it is not text.
-        context.stroke_text(text, x, y).unwrap_or_default();
-        context.set_fill_style_str(&self.palette.chalk);
-        context.fill_text(text, x, y).unwrap_or_default();
+        self.word(text, (x, y), LABEL_FONT, "center");
         true
     }
 }

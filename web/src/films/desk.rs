@@ -132,6 +132,11 @@ impl Desk {
         self.open_id.get() == Some(film)
     }
 
+    /// The film that is open.
+    pub(crate) fn open_film(self) -> Option<FilmId> {
+        self.open_id.get_untracked()
+    }
+
     /// A number for something new.
     pub(crate) fn fresh<Id: From<FreshId>>(self) -> Id {
         Place::here().ids.borrow_mut().fresh()
@@ -155,6 +160,11 @@ impl Desk {
     /// What every entry of a scene's cut shows.
     pub(crate) fn views(self, film: &Film, scene: &Scene) -> Vec<EntryView> {
         EntryView::of_cut(film, scene, &mut Place::here().rehearsals.borrow_mut())
+    }
+
+    /// Something that walks through shots, with those that have been walked through.
+    pub(crate) fn walk<Out>(self, walk: impl FnOnce(&mut Rehearsals) -> Out) -> Out {
+        walk(&mut Place::here().rehearsals.borrow_mut())
     }
 
     /// A day planned.
@@ -214,6 +224,16 @@ impl Desk {
             }
         }
         Ok(())
+    }
+
+    /// Waits until everything that was done is kept; else says why it is not. Opens no film.
+    pub(crate) async fn keep_all() -> Result<(), String> {
+        let outcome = Place::here().desk.settle().await;
+        outcome.map_err(|error| format!("Not kept: {error}."))?;
+        match Place::with_open(|open| open.saving()) {
+            Some(Saving::NotKept(why)) => Err(why),
+            Some(Saving::Saved | Saving::Saving) | None => Ok(()),
+        }
     }
 
     /// Takes note of how a writing ended.

@@ -28,6 +28,7 @@ impl Kept for Film {
             // Where something is moved to does not depend on where it was.
             | (Command::MoveScene { scene, .. }, Command::MoveScene { scene: before, .. }) => scene == before,
             (Command::SetShot(shot), Command::SetShot(before)) => shot.id == before.id,
+            (Command::SetTake(take), Command::SetTake(before)) => take.id == before.id,
             (Command::MoveShot { shot, .. }, Command::MoveShot { shot: before, .. }) => shot == before,
             (Command::All(parts), Command::All(before)) => {
                 parts.len() == before.len()

@@ -22,6 +22,17 @@ pub(crate) enum Saving {
     NotKept(String),
 }
 
+impl Saving {
+    /// As a screen says it.
+    pub(crate) fn words(self) -> String {
+        match self {
+            Self::Saved => "Saved on this device".to_owned(),
+            Self::Saving => "Saving".to_owned(),
+            Self::NotKept(why) => why,
+        }
+    }
+}
+
 /// The film that is open.
 #[derive(Debug)]
 pub(super) struct OpenFilm {

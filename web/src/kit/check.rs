@@ -3,7 +3,7 @@
 use film::{Kit, LensRecord, RecordError, RecordingRecord, ViewRecord};
 use leptos::prelude::*;
 
-use crate::kit::entry::{Entry, plain, sentence};
+use crate::kit::entry::{Entry, plain};
 use crate::kit::fold::Fold;
 use crate::kit::form::{Form, SelectField, TextField};
 use crate::kit::part::{Key, Part, keys, names, put};
@@ -11,6 +11,7 @@ use crate::kit::part_list::PartList;
 use crate::kit::view_entry::{Looked, OWN_THING, THINGS, entry, is_stepped, read};
 use crate::kit::view_words::{angle, check_words, kept, replaced_words};
 use crate::session::Session;
+use crate::story::words::sentence_of;
 use crate::widgets::{Choice, Choices};
 
 /// The section: how to, the form, and the views that were kept.
@@ -91,7 +92,7 @@ fn CheckForm(session: Session) -> impl IntoView {
             <ThingFields session form />
             <DistanceFields session form />
             <ul class="kit-line" aria-live="polite">{lines}</ul>
-            {move || refused.get().map(|error| view! { <p class="problem" role="alert">{sentence(&error.to_string())}</p> })}
+            {move || refused.get().map(|error| view! { <p class="problem" role="alert">{sentence_of(&error.to_string())}</p> })}
             <div class="kit-buttons">
                 <button type="submit" class="kit-do">"Keep as this mode's view"</button>
             </div>

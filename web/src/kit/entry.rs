@@ -124,14 +124,6 @@ pub(super) fn leaf(error: &RecordError) -> &str {
     last.split_once('[').map_or(last, |(field, _)| field)
 }
 
-/// A message of the core, which begins small and has no stop, as a sentence on the page.
-pub(super) fn sentence(message: &str) -> String {
-    let mut letters = message.chars();
-    let Some(first) = letters.next() else { return String::new() };
-    let stop = if message.ends_with(['.', '!', '?']) { "" } else { "." };
-    format!("{}{}{stop}", first.to_uppercase(), letters.as_str())
-}
-
 /// A number without a tail of digits that nobody typed.
 pub(super) fn plain(number: f64) -> String {
     let text = format!("{number:.4}");
@@ -193,12 +185,6 @@ mod tests {
     fn an_errors_path_ends_in_the_field() {
         assert_eq!(leaf(&RecordError::at("lenses[1].in_sensor_zooms[0]", "")), "in_sensor_zooms");
         assert_eq!(leaf(&RecordError::at("name", "")), "name");
-    }
-
-    #[test]
-    fn a_message_becomes_a_sentence() {
-        assert_eq!(sentence("needed: a name"), "Needed: a name.");
-        assert_eq!(sentence("0 mm is not allowed"), "0 mm is not allowed.");
     }
 
     #[test]

@@ -5,9 +5,9 @@ use leptos::prelude::*;
 use optics::ExposureTime;
 
 use crate::exposure_text::{parse_times, told_times};
-use crate::kit::entry::sentence;
 use crate::kit::part::usable;
 use crate::session::Session;
+use crate::story::words::sentence_of;
 use crate::widgets::{TypedField, live};
 
 /// The list, as text.
@@ -41,9 +41,9 @@ fn with_times(kit: &KitRecord, text: &str) -> Result<KitRecord, String> {
         return Ok(kit.clone());
     }
     let exposure_times_s =
-        parse_times(text).map_err(|why| sentence(&why))?.into_iter().map(ExposureTime::to_s);
+        parse_times(text).map_err(|why| sentence_of(&why))?.into_iter().map(ExposureTime::to_s);
     let kit = KitRecord { exposure_times_s: exposure_times_s.collect(), ..kit.clone() };
-    usable(kit).map_err(|error| sentence(&error.message))
+    usable(kit).map_err(|error| sentence_of(&error.message))
 }
 
 #[cfg(test)]

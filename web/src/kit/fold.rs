@@ -2,6 +2,8 @@
 
 use leptos::prelude::*;
 
+use crate::widgets::is_wide;
+
 /// A section under a title that opens and closes it.
 #[component]
 pub(super) fn Fold(
@@ -27,10 +29,4 @@ pub(super) fn Fold(
             {children()}
         </details>
     }
-}
-
-/// Whether the screen shows two columns, as the style sheet says it does.
-fn is_wide() -> bool {
-    let wide = window().match_media("(min-width: 1024px)").ok().flatten();
-    wide.is_some_and(|query| query.matches())
 }

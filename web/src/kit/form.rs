@@ -5,9 +5,10 @@ use std::sync::atomic::{AtomicUsize, Ordering};
 use film::{KitRecord, RecordError};
 use leptos::prelude::*;
 
-use crate::kit::entry::{Entry, leaf, sentence};
+use crate::kit::entry::{Entry, leaf};
 use crate::kit::part::{Key, Part, put};
 use crate::session::Session;
+use crate::story::words::sentence_of;
 
 /// What fields need to know of the form that they are in.
 #[derive(Clone, Copy)]
@@ -34,7 +35,7 @@ impl Form {
     /// What is wrong with one field. An empty one waits until the form was asked for.
     pub(super) fn problem_of(self, field: &str) -> Option<String> {
         let wrong = self.problem.with(|problem| {
-            problem.as_ref().filter(|error| leaf(error) == field).map(|error| sentence(&error.message))
+            problem.as_ref().filter(|error| leaf(error) == field).map(|error| sentence_of(&error.message))
         })?;
         (self.asked.get() || self.entry.with(|entry| entry.flag(field))).then_some(wrong)
     }
@@ -43,7 +44,7 @@ impl Form {
     pub(super) fn other_problem(self) -> Option<String> {
         let wrong = self.problem.with(|problem| {
             let elsewhere = |error: &&RecordError| self.entry.with(|entry| !entry.has(leaf(error)));
-            problem.as_ref().filter(elsewhere).map(|error| sentence(&error.to_string()))
+            problem.as_ref().filter(elsewhere).map(|error| sentence_of(&error.to_string()))
         })?;
         self.asked.get().then_some(wrong)
     }

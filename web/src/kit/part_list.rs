@@ -3,9 +3,9 @@
 use film::RecordError;
 use leptos::prelude::*;
 
-use crate::kit::entry::sentence;
 use crate::kit::part::{Key, Part, Removed, find, keys, put_back, remove};
 use crate::session::Session;
+use crate::story::words::sentence_of;
 
 /// Shows what a part is.
 type CardBody<T> = fn(Session, &Key, &T) -> AnyView;
@@ -64,7 +64,7 @@ pub(super) fn PartList<T: Part>(
             <For each=move || session.kit.with(keys::<T>) key=Key::clone children=card />
         </ul>
         <div role="status">{undo}</div>
-        {move || problem.get().map(|error| view! { <p class="problem" role="alert">{sentence(&error.message)}</p> })}
+        {move || problem.get().map(|error| view! { <p class="problem" role="alert">{sentence_of(&error.message)}</p> })}
     }
 }
 

@@ -4,12 +4,12 @@ use film::{LensRecord, OriginRecord, PhotoFacts};
 use leptos::prelude::*;
 use leptos::task::spawn_local;
 
-use crate::kit::entry::sentence;
 use crate::kit::lens_form::LensForm;
 use crate::kit::part::{Key, find, keys};
 use crate::kit::photo_lens::{found, placed, worked_out};
 use crate::kit::reader::read_facts;
 use crate::session::Session;
+use crate::story::words::sentence_of;
 
 /// A file that was brought in.
 #[derive(Debug, Clone)]
@@ -105,7 +105,7 @@ fn PhotoCard(session: Session, one: Brought, done: Callback<()>) -> impl IntoVie
         match told.get() {
         None => view! { <p class="quiet" role="status">"Reading…"</p> }.into_any(),
         Some(Err(message)) => view! {
-            <p class="problem" role="alert">{sentence(&message)}</p>
+            <p class="problem" role="alert">{sentence_of(&message)}</p>
             <div class="kit-buttons"><button type="button" on:click=move |_| done.run(())>"Close"</button></div>
         }
         .into_any(),

@@ -1,6 +1,6 @@
 //! The bar of the day: hours along its width, the sky over the wanted hours, and a hand that is drawn through it.
 
-pub(super) mod chalk;
+mod chalk;
 mod draw;
 mod hours;
 mod lanes;
@@ -77,7 +77,6 @@ fn picture(light: LightDesk) -> Option<Picture> {
         work: DaySpan::from(day.hours),
         sky: daylight.map(|daylight| (daylight, horizon.unwrap_or(HorizonProfile::LEVEL))),
         lanes: lanes.unwrap_or_default(),
-        minute: 0.0,
     })
 }
 
@@ -119,9 +118,10 @@ fn Bar(light: LightDesk, picture: Memo<Option<Picture>>) -> impl IntoView {
         light.session().palette.track();
     });
     let draw = move |surface: &Surface| {
-        let Some(picture) = picture.get() else { return };
-        let picture = Picture { minute: light.minute().get(), ..picture };
-        light.session().palette.with(|palette| draw_bar(surface, palette, &picture));
+        picture.with(|picture| {
+            let Some(picture) = picture else { return };
+            light.session().palette.with(|palette| draw_bar(surface, palette, picture, light.minute().get()));
+        });
     };
     let tall = live(move || {
         let px = picture.with(|picture| {

@@ -7,8 +7,8 @@ use super::floor::FloorPlan;
 use super::light_desk::LightDesk;
 use super::words;
 use crate::story::open_in_setup;
-use crate::story::words::capital;
-use crate::widgets::{live, when};
+use crate::story::words::{capital, sentence_of};
+use crate::widgets::{finding_card, live, when};
 
 /// The detail.
 #[component]
@@ -71,15 +71,8 @@ fn found(light: LightDesk) -> impl IntoView {
         })
     });
     move || {
-        let card = |finding: film::Finding| {
-            view! {
-                <li class=words::class(finding.severity)>
-                    <p>{words::sentence_of(&finding.message)}</p>
-                    <p class="quiet">{words::sentence_of(&finding.hint)}</p>
-                </li>
-            }
-        };
-        found.get().unwrap_or_default().into_iter().map(card).collect_view()
+        let found = found.get().unwrap_or_default();
+        found.iter().map(|finding| finding_card(finding, None)).collect_view()
     }
 }
 
@@ -97,7 +90,7 @@ fn HowTo(light: LightDesk) -> impl IntoView {
     });
     let steps = move || {
         let steps = told.get().map(|(_, steps)| steps).unwrap_or_default();
-        steps.into_iter().map(|step| view! { <li>{words::sentence_of(&step)}</li> }).collect_view()
+        steps.into_iter().map(|step| view! { <li>{sentence_of(&step)}</li> }).collect_view()
     };
     view! {
         <div class="light-how">

@@ -13,9 +13,9 @@ use crate::widgets::live;
 #[component]
 pub(super) fn FloorPlan(light: LightDesk) -> impl IntoView {
     let node = NodeRef::<html::Canvas>::new();
+    let sun = Memo::new(move |_| light.lit().with(|lit| lit.as_ref()?.sun));
     let floor = Memo::new(move |_| {
-        let (shot, sun) =
-            (light.chosen().get()?, light.lit().with(|lit| lit.as_ref().and_then(|lit| lit.sun)));
+        let (shot, sun) = (light.chosen().get()?, sun.get());
         light.desk().film.with(|film| {
             let film = film.as_ref()?;
             let (scene, _) = film.shot(shot)?;
@@ -33,12 +33,9 @@ pub(super) fn FloorPlan(light: LightDesk) -> impl IntoView {
     };
     let label =
         live(move || floor.with(|floor| floor.as_ref().map_or_else(String::new, |floor| floor.words())));
-    let shadow = live(move || {
-        let sun = light.lit().with(|lit| lit.as_ref().and_then(|lit| lit.sun));
-        match sun.and_then(|sun| sun.shadow_times) {
-            Some(times) => format!("Shadows are {times:.1} times as long as people are tall."),
-            None => "No shadows at this minute.".to_owned(),
-        }
+    let shadow = live(move || match sun.get().and_then(|sun| sun.shadow_times) {
+        Some(times) => format!("Shadows are {times:.1} times as long as people are tall."),
+        None => "No shadows at this minute.".to_owned(),
     });
     view! {
         <div class="light-floor">

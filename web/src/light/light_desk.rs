@@ -3,17 +3,18 @@
 use std::sync::Arc;
 use std::time::Duration;
 
-use film::{DayPlan, Daylight, Daylights, EditError, Film, PlaceId, ShootingDay, ShotId, ShotLight};
+use film::{DayPlan, Daylight, EditError, Film, PlaceId, ShootingDay, ShotId, ShotLight};
 use leptos::leptos_dom::helpers::{TimeoutHandle, set_timeout_with_handle};
 use leptos::prelude::*;
 use optics::Weather;
 
-use super::lit::{Lit, chosen_of, index_of, lights, planned_minutes, usual_day};
+use super::lit::{Lit, Under, chosen_of, index_of, lights, planned_minutes, usual_day, wanted};
 use crate::films::Desk;
 use crate::part::Part;
 use crate::session::Session;
-use crate::shooting::Shooting;
+use crate::shooting::{Planning, Shooting};
 use crate::story::tell;
+use crate::widgets::follow_width;
 
 /// A handle on what is looked at, for all that shows some of it.
 #[derive(Clone, Copy)]
@@ -30,6 +31,8 @@ struct Looked {
     plan: Memo<Option<Part<DayPlan>>>,
     /// When each of them is planned, in their order.
     planned: Memo<Vec<f64>>,
+    /// When the one that is looked at is planned.
+    planned_minute: Memo<Option<f64>>,
     /// The light of each of them, in their order: when it is planned, or at the minute that is looked at.
     lights: Memo<Part<Vec<Lit>>>,
     /// Which setup is looked at.
@@ -43,7 +46,7 @@ struct Looked {
     /// The minute of the day that is looked at.
     minute: Memo<f64>,
     /// Whether the window has two columns.
-    is_wide: RwSignal<bool>,
+    is_wide: Signal<bool>,
     /// Whether the chosen setup is unfolded in the list.
     is_unfolded: RwSignal<bool>,
     asked: RwSignal<Option<ShotId>>,
@@ -71,8 +74,6 @@ pub(super) enum Lacks {
     Refused(String),
 }
 
-/// From this width on the screen has two columns, CSS pixels.
-const TWO_COLUMNS_PX: f64 = 1024.0;
 /// A hand rests when it has not moved for so long: chosen, as in a drag.
 const REST: Duration = Duration::from_millis(160);
 
@@ -86,51 +87,55 @@ impl LightDesk {
             day.weather = tried.get().unwrap_or(day.weather);
             Some(day)
         });
+        let without_day = move || shooting.day.with(Option::is_none).then(usual_day).flatten();
+        let usual = Planning::memo(desk, without_day, shooting.daylights);
         let plan = Memo::new(move |_| {
-            shooting.plan.get().or_else(|| {
-                let day = usual_day()?;
-                desk.film.with(|film| {
-                    let plan = desk.day_plan(film.as_ref()?, &day, &Daylights::new());
-                    Some(Part(Arc::new(plan)))
-                })
-            })
+            shooting.plan.get().or_else(|| usual.with(|usual| usual.as_ref().map(|usual| usual.plan(desk))))
         });
         let planned = Memo::new(move |_| match (plan.get(), planned_day.get()) {
             (Some(plan), Some(day)) => planned_minutes(&plan, &day),
             (_, _) => Vec::new(),
         });
+        let weather = Memo::new(move |_| day.with(|day| day.as_ref().map(|day| day.weather)));
+        let wanted = Memo::new(move |_| {
+            let wanted = plan.get().zip(weather.get()).map(|(plan, weather)| {
+                shooting.daylights.with(|daylights| wanted(&plan, weather, daylights))
+            });
+            Part(Arc::new(wanted.unwrap_or_default()))
+        });
         let lights = Memo::new(move |_| {
             let rested = rested.get();
-            let daylights = shooting.daylights.get();
+            let (daylights, wanted) = (shooting.daylights.get(), wanted.get());
             let lit = plan.get().zip(day.get()).and_then(|(plan, day)| {
                 let lit = |film: &Film| {
-                    planned.with(|planned| lights(film, &plan, planned, &day, &daylights, rested))
+                    let under = Under { film, day: &day, daylights: &daylights };
+                    planned.with(|planned| lights(under, &plan, planned, &wanted, rested))
                 };
                 desk.film.with(|film| film.as_ref().map(lit))
             });
             Part(Arc::new(lit.unwrap_or_default()))
         });
         let chosen = Memo::new(move |_| plan.with(|plan| chosen_of(plan.as_deref()?, asked.get())));
+        let chosen_at = Memo::new(move |_| plan.with(|plan| index_of(plan.as_deref()?, chosen.get()?)));
+        let planned_minute =
+            Memo::new(move |_| planned.with(|planned| planned.get(chosen_at.get()?).copied()));
         let minute = Memo::new(move |_| {
-            let planned = || {
-                let at = plan.with(|plan| index_of(plan.as_deref()?, chosen.get()?))?;
-                planned.with(|planned| planned.get(at).copied())
-            };
             let call =
                 || planned_day.with(|day| day.as_ref().map_or(720.0, |day| f64::from(day.hours.from_min())));
-            hand.get().or_else(planned).unwrap_or_else(call)
+            hand.get().or_else(|| planned_minute.get()).unwrap_or_else(call)
         });
         let lit = Memo::new(move |_| {
-            let plan = plan.get()?;
-            let setup = plan.setups.get(index_of(&plan, chosen.get()?)?)?;
+            let (plan, at, wanted) = (plan.get()?, chosen_at.get()?, wanted.get());
+            let (setup, wanted) = (plan.setups.get(at)?, wanted.get(at)?);
             let (day, daylights) = (day.get()?, shooting.daylights.get());
-            desk.film.with(|film| Some(Lit::of(film.as_ref()?, setup, &day, &daylights, minute.get())))
+            desk.film.with(|film| {
+                let under = Under { film: film.as_ref()?, day: &day, daylights: &daylights };
+                Some(Lit::of(under, setup, wanted, minute.get()))
+            })
         });
         let place = Memo::new(move |_| {
-            let of_setup = || {
-                let plan = plan.get()?;
-                plan.setups.get(index_of(&plan, chosen.get()?)?).map(|setup| setup.scene.facts.place)
-            };
+            let of_setup =
+                || plan.with(|plan| Some(plan.as_ref()?.setups.get(chosen_at.get()?)?.scene.facts.place));
             let first = || desk.film.with(|film| film.as_ref()?.places.first().map(|place| place.id));
             of_setup().unwrap_or_else(first)
         });
@@ -152,6 +157,7 @@ impl LightDesk {
             day,
             plan,
             planned,
+            planned_minute,
             lights,
             chosen,
             lit,
@@ -225,7 +231,7 @@ impl LightDesk {
     }
 
     /// Whether the window has two columns.
-    pub(super) fn is_wide(self) -> RwSignal<bool> {
+    pub(super) fn is_wide(self) -> Signal<bool> {
         self.of(|looked| looked.is_wide)
     }
 
@@ -275,8 +281,7 @@ impl LightDesk {
 
     /// When the chosen setup is planned.
     pub(super) fn planned_minute(self) -> Option<f64> {
-        let at = self.plan().with(|plan| index_of(plan.as_deref()?, self.chosen().get()?))?;
-        self.of(|looked| looked.planned).with(|planned| planned.get(at).copied())
+        self.of(|looked| looked.planned_minute).get()
     }
 
     /// When each setup of the day is planned.
@@ -315,10 +320,7 @@ impl LightDesk {
     /// What stands between the screen and the sky of the place.
     pub(super) fn lacks(self) -> Option<Lacks> {
         let Some(place) = self.place().get() else { return Some(Lacks::Place) };
-        let has_spot = self.desk().film.with(|film| {
-            film.as_ref().and_then(|film| film.place(place)).is_some_and(|place| place.spot.is_some())
-        });
-        if !has_spot {
+        if !has_spot(self.desk(), place) {
             return Some(Lacks::Spot);
         }
         if self.shooting().day.with(|day| day.as_ref().is_none_or(|day| day.date.is_none())) {
@@ -356,27 +358,13 @@ impl LightDesk {
     }
 }
 
-/// Whether the window has two columns, as the style sheets count it; told anew when it is another.
-fn follow_width() -> RwSignal<bool> {
-    let is_wide = || {
-        let width = window().inner_width().ok().and_then(|width| width.as_f64());
-        width.is_some_and(|width| width >= TWO_COLUMNS_PX)
-    };
-    let told = RwSignal::new(is_wide());
-    let heard = window_event_listener_untyped("resize", move |_| {
-        if told.try_get_untracked().is_some_and(|before| before != is_wide()) {
-            told.set(is_wide());
-        }
-    });
-    on_cleanup(move || heard.remove());
-    told
+/// Whether somebody has said where on earth a place is.
+fn has_spot(desk: Desk, place: PlaceId) -> bool {
+    desk.film.with(|film| film.as_ref().and_then(|film| film.place(place)?.spot.as_ref()).is_some())
 }
 
 /// Whether the light of the day at a place is being looked up.
 fn is_on_its_way(desk: Desk, shooting: Shooting, place: PlaceId) -> bool {
-    let has_spot = desk.film.with(|film| {
-        film.as_ref().and_then(|film| film.place(place)).is_some_and(|place| place.spot.is_some())
-    });
     let has_date = shooting.day.with(|day| day.as_ref().is_some_and(|day| day.date.is_some()));
-    has_spot && has_date && shooting.refusal(place).is_none()
+    has_spot(desk, place) && has_date && shooting.refusal(place).is_none()
 }

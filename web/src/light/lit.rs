@@ -3,6 +3,7 @@
 use film::{
     DayPlan, DaySetup, DaySpan, Daylights, Film, ShootingDay, ShotId, ShotLight, SunOnShot, wanted_light,
 };
+use optics::Weather;
 
 /// A setup in the light of one minute.
 #[derive(Debug, Clone, PartialEq)]
@@ -13,27 +14,31 @@ pub(super) struct Lit {
     /// The sun on it, if it throws shadows.
     pub(super) sun: Option<SunOnShot>,
     /// When it has the light that it wants, in the weather that is looked at; none if any time will do.
-    pub(super) wanted: Option<Vec<DaySpan>>,
+    pub(super) wanted: Wanted,
+}
+
+/// When a setup has the light that it wants; none if any time will do.
+pub(super) type Wanted = Option<Vec<DaySpan>>;
+
+/// What light is told from: the film, its day in some weather, and the day's light at its places.
+#[derive(Clone, Copy)]
+pub(super) struct Under<'a> {
+    pub(super) film: &'a Film,
+    pub(super) day: &'a ShootingDay,
+    pub(super) daylights: &'a Daylights,
 }
 
 impl Lit {
-    pub(super) fn of(
-        film: &Film,
-        setup: &DaySetup,
-        day: &ShootingDay,
-        daylights: &Daylights,
-        minute: f64,
-    ) -> Self {
+    pub(super) fn of(under: Under<'_>, setup: &DaySetup, wanted: &Wanted, minute: f64) -> Self {
+        let Under { film, day, daylights } = under;
         let daylight = setup.scene.facts.place.and_then(|place| daylights.get(&place));
         let has_shadows = daylight.is_some_and(|light| light.light_at(minute, day.weather).in_sun.is_some());
-        let made = setup.made();
         Self {
             shot: setup.shot.id,
             minute,
             light: setup.light_at(film, day, daylights, minute),
             sun: if has_shadows { setup.sun_at(daylights, minute) } else { None },
-            wanted: made
-                .and_then(|made| wanted_light(&setup.scene, &setup.shot, made, daylight, day.weather)),
+            wanted: wanted.clone(),
         }
     }
 
@@ -72,19 +77,25 @@ pub(super) fn planned_minutes(plan: &DayPlan, day: &ShootingDay) -> Vec<f64> {
     minutes
 }
 
+/// When each setup has the light that it wants, whatever the minute.
+pub(super) fn wanted(plan: &DayPlan, weather: Weather, daylights: &Daylights) -> Vec<Wanted> {
+    let wanted = |setup: &DaySetup| {
+        let daylight = setup.scene.facts.place.and_then(|place| daylights.get(&place));
+        wanted_light(&setup.scene, &setup.shot, setup.made()?, daylight, weather)
+    };
+    plan.setups.iter().map(wanted).collect()
+}
+
 /// The light of each setup: at that minute, or when it is planned.
 pub(super) fn lights(
-    film: &Film,
+    under: Under<'_>,
     plan: &DayPlan,
     planned: &[f64],
-    day: &ShootingDay,
-    daylights: &Daylights,
+    wanted: &[Wanted],
     minute: Option<f64>,
 ) -> Vec<Lit> {
-    let lit = |(setup, planned): (&DaySetup, &f64)| {
-        Lit::of(film, setup, day, daylights, minute.unwrap_or(*planned))
-    };
-    plan.setups.iter().zip(planned).map(lit).collect()
+    let all = plan.setups.iter().zip(planned).zip(wanted);
+    all.map(|((setup, planned), wanted)| Lit::of(under, setup, wanted, minute.unwrap_or(*planned))).collect()
 }
 
 #[cfg(test)]
@@ -123,7 +134,10 @@ mod tests {
     fn without_a_sky_every_setup_is_lit_by_the_table_and_any_time_will_do() {
         let (film, day, plan) = planned();
         let minutes = planned_minutes(&plan, &day);
-        for lit in lights(&film, &plan, &minutes, &day, &Daylights::new(), Some(600.0)) {
+        let daylights = Daylights::new();
+        let under = Under { film: &film, day: &day, daylights: &daylights };
+        let wanted = wanted(&plan, day.weather, &daylights);
+        for lit in lights(under, &plan, &minutes, &wanted, Some(600.0)) {
             assert!(lit.light.is_some() && lit.sun.is_none() && lit.is_wanted(), "{lit:?}");
             assert!((lit.minute - 600.0).abs() < 1e-12, "{lit:?}");
         }

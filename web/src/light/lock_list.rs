@@ -4,9 +4,8 @@ use film::{LockItem, LockList, SceneId};
 use leptos::prelude::*;
 
 use super::light_desk::LightDesk;
-use super::words;
-use crate::story::words::capital;
-use crate::widgets::{live, when};
+use crate::story::words::{capital, sentence_of};
+use crate::widgets::{finding_card, live, when};
 
 /// The lock list of a scene.
 #[component]
@@ -26,15 +25,7 @@ pub(super) fn LockListFold(light: LightDesk, scene: SceneId) -> impl IntoView {
                 Some(list.findings.iter().map(|finding| finding.to_finding(film)).collect::<Vec<_>>())
             })
         });
-        let card = |finding: film::Finding| {
-            view! {
-                <li class=words::class(finding.severity)>
-                    <p>{words::sentence_of(&finding.message)}</p>
-                    <p class="quiet">{words::sentence_of(&finding.hint)}</p>
-                </li>
-            }
-        };
-        found.unwrap_or_default().into_iter().map(card).collect_view()
+        found.unwrap_or_default().iter().map(|finding| finding_card(finding, None)).collect_view()
     };
     let summary = live(move || {
         let balance = list.with(|list| {
@@ -70,7 +61,7 @@ fn item(item: LockItem) -> impl IntoView {
             <dt>{capital(what.name())}</dt>
             <dd>
                 <p><strong>{set_to}</strong></p>
-                <p class="quiet">{words::sentence_of(&why)}</p>
+                <p class="quiet">{sentence_of(&why)}</p>
                 {cannot}
             </dd>
         </div>

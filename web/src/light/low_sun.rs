@@ -5,6 +5,7 @@ use leptos::prelude::*;
 
 use super::light_desk::LightDesk;
 use super::words;
+use crate::story::words::sentence_of;
 use crate::widgets::when;
 
 /// One stretch of a day, as it is told.
@@ -80,9 +81,7 @@ fn tell(light: LightDesk, name: &'static str, of: OfDay) -> Option<Told> {
             }),
         }
     };
-    let middle = f64::midpoint(span.from_min, span.to_min);
-    // At its very ends the sun's edge is on the horizon, and a second decides.
-    let inside = (span.length_min() / 2.0).clamp(0.0, 0.1);
+    let [start, middle, end] = span.moments();
     let fall = course.fall().to_f64();
     let fall = match fall {
         fall if fall.abs() < LEAST_FALL => "the light stays".to_owned(),
@@ -93,11 +92,7 @@ fn tell(light: LightDesk, name: &'static str, of: OfDay) -> Option<Told> {
         name,
         hours: words::hours(&[span]),
         fall,
-        moments: [
-            moment(span.from_min + inside, course.start),
-            moment(middle, course.middle),
-            moment(span.to_min - inside, course.end),
-        ],
+        moments: [moment(start, course.start), moment(middle, course.middle), moment(end, course.end)],
     })
 }
 
@@ -116,7 +111,7 @@ fn card(told: Told) -> impl IntoView {
     view! {
         <article class="light-low-card">
             <h3>{name}</h3>
-            <p>{words::sentence_of(&format!("{hours}: {fall}"))}</p>
+            <p>{sentence_of(&format!("{hours}: {fall}"))}</p>
             <table>
                 <thead>
                     <tr>

@@ -4,6 +4,7 @@ use leptos::prelude::*;
 
 use super::Sheets;
 use super::light_desk::{Lacks, LightDesk};
+use crate::story::words::sentence_of;
 use crate::widgets::{live, open};
 
 /// What is missing; nothing while nothing is.
@@ -65,6 +66,6 @@ fn words(lacks: &Lacks) -> String {
         }
         Lacks::Date => format!("The sun is known by place and date, and the day has no date yet. {table}"),
         Lacks::Asked => String::new(),
-        Lacks::Refused(why) => format!("{} {table}", super::words::sentence_of(why)),
+        Lacks::Refused(why) => format!("{} {table}", sentence_of(why)),
     }
 }

@@ -7,12 +7,12 @@ mod zone;
 
 use std::sync::Arc;
 
-use film::{Command, Film, Place, PlaceId, SceneFacts, Unknown};
+use film::{Command, Film, Place, PlaceId, SceneFacts};
 use leptos::html;
 use leptos::prelude::*;
 
 use super::light_desk::LightDesk;
-use crate::widgets::{Sheet, live, when};
+use crate::widgets::{NamedChoices, Sheet, live, when};
 use spot::SpotDesk;
 
 /// The sheet.
@@ -43,29 +43,16 @@ fn PlaceList(light: LightDesk) -> impl IntoView {
         let number = light.desk().film.with(|film| film.as_ref()?.number_of(light.chosen().get()?));
         number.map_or_else(|| "Which place".to_owned(), |(scene, _)| format!("Where scene {scene} plays"))
     });
-    let buttons = move || {
-        let button = |(id, name): (PlaceId, String)| {
-            view! {
-                <button
-                    type="button"
-                    class="choice"
-                    aria-pressed=live(move || (light.place().get() == Some(id)).to_string())
-                    on:click=move |_| play_at(light, id)
-                >
-                    {name}
-                </button>
-            }
-        };
-        places.get().into_iter().map(button).collect_view()
-    };
     when(
         move || places.with(|places| !places.is_empty()),
         move || {
             view! {
-                <fieldset class="choices">
-                    <legend>{legend}</legend>
-                    <div>{buttons}</div>
-                </fieldset>
+                <NamedChoices
+                    legend=legend
+                    choices=places
+                    chosen=light.place().into()
+                    choose=move |id| play_at(light, id)
+                />
             }
             .into_any()
         },
@@ -123,8 +110,7 @@ fn NewPlace(light: LightDesk) -> impl IntoView {
 /// Adds a place, where the scene of the chosen setup then plays, and every scene that plays nowhere yet.
 fn adds_place(light: LightDesk, film: &Film, name: &str) -> Command {
     let id: PlaceId = light.desk().fresh();
-    let place =
-        Place { id, name: name.to_owned(), notes: String::new(), spot: None, unknown: Unknown::default() };
+    let place = Place::new(id, name);
     let mut commands = vec![Command::SetPlaces(film.places.iter().cloned().chain([place]).collect())];
     let chosen = light.chosen().get_untracked().and_then(|shot| Some(film.shot(shot)?.0.id));
     for scene in &film.scenes {

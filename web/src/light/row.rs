@@ -21,7 +21,6 @@ struct RowWords {
     trouble: String,
     fails: bool,
     time: String,
-    is_done: bool,
 }
 
 /// A setup that is chosen by a tap.
@@ -87,6 +86,5 @@ fn told(film: &Film, lit: &Lit, is_done: bool) -> RowWords {
         trouble: trouble.map_or_else(String::new, |(_, words)| words.to_owned()),
         fails: trouble.is_some_and(|(severity, _)| severity == Severity::Fails),
         time: if is_done { format!("{time}, in the can") } else { time },
-        is_done,
     }
 }

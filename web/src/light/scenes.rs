@@ -1,6 +1,6 @@
 //! The setups of the day by scene: each scene's heading, what is held over it, and its setups.
 
-use film::{DayPlan, Film, SceneId, ShotId, Unmade, WhyUnmade};
+use film::{DayPlan, DaySetup, Film, SceneId, ShotId, Unmade, WhyUnmade};
 use leptos::prelude::*;
 
 use super::light_desk::LightDesk;
@@ -55,14 +55,12 @@ pub(super) fn Scenes(light: LightDesk) -> impl IntoView {
 
 /// The scenes of a day in story order.
 fn scenes_of(plan: &DayPlan) -> Vec<SceneOfDay> {
-    let mut scenes: Vec<SceneOfDay> = Vec::new();
-    for setup in &plan.setups {
-        match scenes.last_mut().filter(|scene| scene.id == setup.scene.id) {
-            Some(scene) => scene.shots.push(setup.shot.id),
-            None => scenes.push(SceneOfDay { id: setup.scene.id, shots: vec![setup.shot.id] }),
-        }
-    }
-    scenes
+    let scenes = plan.setups.chunk_by(|one, other| one.scene.id == other.scene.id);
+    let scene = |setups: &[DaySetup]| {
+        let id = setups.first()?.scene.id;
+        Some(SceneOfDay { id, shots: setups.iter().map(|setup| setup.shot.id).collect() })
+    };
+    scenes.filter_map(scene).collect()
 }
 
 /// Why a shot cannot be made as it is.

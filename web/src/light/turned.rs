@@ -4,27 +4,22 @@ use film::{Severity, ShotLight, weather_change};
 use leptos::prelude::*;
 
 use super::light_desk::LightDesk;
-use super::words;
-use crate::part::Part;
-use crate::widgets::{live, when};
+use crate::story::words::{capital, sentence_of};
+use crate::widgets::{finding_class, live, when};
 
 /// The notes, and the two ways on.
 #[component]
 pub(super) fn Turned(light: LightDesk) -> impl IntoView {
     let notes = Memo::new(move |_| notes(light).unwrap_or_default());
     let title = live(move || {
-        format!(
-            "{} in place of {}",
-            crate::story::words::capital(light.weather().name()),
-            light.planned_weather().name()
-        )
+        format!("{} in place of {}", capital(light.weather().name()), light.planned_weather().name())
     });
     let has_day = move || light.shooting().day.with(Option::is_some);
     let back = live(move || format!("Back to {}", light.planned_weather().name()));
     let keep = live(move || format!("Plan the day with {}", light.weather().name()));
     let items = move |are: fn(Severity) -> bool| {
         let item = |(severity, words): (Severity, String)| {
-            view! { <li class=words::class(severity)><p>{words::sentence_of(&words)}</p></li> }
+            view! { <li class=finding_class(severity)><p>{sentence_of(&words)}</p></li> }
         };
         notes.get().into_iter().filter(|(severity, _)| are(*severity)).map(item).collect_view()
     };
@@ -65,21 +60,16 @@ fn notes(light: LightDesk) -> Option<Vec<(Severity, String)>> {
     light.desk().film.with(|film| {
         let film = film.as_ref()?;
         let mut notes = Vec::new();
-        let mut scenes: Vec<Part<film::Scene>> = Vec::new();
-        for setup in &plan.setups {
-            let scene = Part(std::sync::Arc::clone(&setup.scene));
-            if !scenes.contains(&scene) {
-                scenes.push(scene);
-            }
-        }
-        for scene in &scenes {
-            let of_scene =
-                || plan.setups.iter().zip(now.iter()).filter(|(setup, _)| setup.scene.id == scene.id);
-            let before: Vec<ShotLight> = of_scene()
-                .filter_map(|(setup, lit)| setup.light_at(film, &planned_day, &daylights, lit.minute))
-                .collect();
-            let after: Vec<ShotLight> = of_scene().filter_map(|(_, lit)| lit.light.clone()).collect();
-            let found = weather_change(scene, &before, &after, &day.done);
+        let lit: Vec<_> = plan.setups.iter().zip(now.iter()).collect();
+        // Setups stand in story order, so those of a scene follow each other.
+        for lit in lit.chunk_by(|(one, _), (other, _)| one.scene.id == other.scene.id) {
+            let Some((first, _)) = lit.first() else { continue };
+            let before = lit
+                .iter()
+                .filter_map(|(setup, lit)| setup.light_at(film, &planned_day, &daylights, lit.minute));
+            let before: Vec<ShotLight> = before.collect();
+            let after: Vec<ShotLight> = lit.iter().filter_map(|(_, lit)| lit.light.clone()).collect();
+            let found = weather_change(&first.scene, &before, &after, &day.done);
             notes.extend(found.iter().map(|note| (note.severity(), note.words(film))));
         }
         Some(notes)

@@ -1,18 +1,15 @@
 //! Without a film: how Set-up's shot is exposed in a light that is chosen here.
 
-use film::{Exposing, Exposure, Kit, KitLens, KitRecording, USUAL_BIAS, check_exposure};
+use film::{Exposing, Exposure, IsoSetting, Kit, KitLens, KitRecording, USUAL_BIAS, check_exposure};
 use leptos::prelude::*;
 use optics::{ExposureValue, Iso, MainsFrequency, ShutterAngle, Stacking, exposure_time};
 use units::{FrameRate, Stops};
 
 use super::words;
 use crate::session::{Session, lens_name};
-use crate::widgets::{Choice, Choices, NumberField, live, when};
+use crate::story::{LIGHT_EV, LightNames, brightness};
+use crate::widgets::{Choice, Choices, NumberField, finding_card, live, plain, when};
 
-/// The least ISO where neither lens nor mode says one: as phones' floors typically are.
-const TYPICAL_ISO: f64 = 50.0;
-/// What a light can be, in EV at ISO 100.
-const LIGHT_EV: (f64, f64) = (-10.0, 25.0);
 /// What is shown first: bright sun, for which nearly every phone needs ND.
 const FIRST_EV: f64 = 15.0;
 
@@ -50,26 +47,26 @@ pub(super) fn WithoutFilm(session: Session) -> impl IntoView {
             Some(Ok(exposure)) => check_exposure(&exposure),
             Some(Err(_)) | None => Vec::new(),
         };
-        let card = |finding: film::ExposureFinding| {
-            let finding = finding.to_finding();
-            view! {
-                <li class=words::class(finding.severity)>
-                    <p>{words::sentence_of(&finding.message)}</p>
-                    <p class="quiet">{words::sentence_of(&finding.hint)}</p>
-                </li>
-            }
-        };
-        findings.into_iter().map(card).collect_view()
+        findings.iter().map(|finding| finding_card(&finding.to_finding(), None)).collect_view()
     };
     let typical = move || camera.with(|camera| camera.as_ref().is_some_and(|camera| camera.is_iso_typical));
+    let typical_iso = live(move || {
+        let iso = camera.with(|camera| camera.as_ref().map_or(0.0, |camera| camera.iso.to_f64()));
+        format!("The kit does not say the least ISO of lens or mode: {} is taken, as is typical.", plain(iso))
+    });
+    let by = format!(
+        "{} frames a second and a shutter of {}°, {} than the meter, to keep highlights. With a film, its own hold, and its \
+         shots are lit by their place, day and hour.",
+        plain(FrameRate::FILM.to_fps()),
+        plain(ShutterAngle::HALF.to_deg()),
+        brightness(USUAL_BIAS.to_f64())
+    );
     view! {
         <section class="light-card" aria-label="Light for the set-up">
             <h2>"Light for the set-up"</h2>
             <p class="sentence" aria-live="polite">{sentence}</p>
             <ul class="findings">{found}</ul>
-            {when(typical, || view! {
-                <p class="quiet">"The kit does not say the least ISO of lens or mode: 50 is taken, as is typical."</p>
-            }.into_any())}
+            {when(typical, move || view! { <p class="quiet">{typical_iso}</p> }.into_any())}
             <LightTable ev />
             <Choices
                 legend="Lamps on the mains"
@@ -81,10 +78,7 @@ pub(super) fn WithoutFilm(session: Session) -> impl IntoView {
                 chosen=mains.into()
                 choose=move |chosen| mains.set(chosen)
             />
-            <p class="quiet">
-                "24 frames a second and a shutter of 180°, two thirds of a stop darker than the meter, to keep highlights. With a "
-                "film, its own hold, and its shots are lit by their place, day and hour."
-            </p>
+            <p class="quiet">{by}</p>
         </section>
     }
 }
@@ -92,35 +86,16 @@ pub(super) fn WithoutFilm(session: Session) -> impl IntoView {
 /// How much light: by name, or as a meter reads it.
 #[component]
 fn LightTable(ev: RwSignal<f64>) -> impl IntoView {
-    let options = film::scenes_in_light().into_iter().map(|(name, value)| {
-        let value = value.to_f64();
-        let is_chosen = move || (ev.get() - value).abs() < 1e-9;
-        view! { <option value=value.to_string() prop:selected=is_chosen>{format!("{name}: EV {value}")}</option> }
-    });
-    let is_own =
-        move || film::scenes_in_light().iter().all(|(_, value)| (value.to_f64() - ev.get()).abs() > 1e-9);
-    let own =
-        move || is_own().then(|| view! { <option value="" prop:selected=true>"as it was read"</option> });
-    let choose = move |value: String| {
-        if let Ok(chosen) = value.parse::<f64>() {
-            ev.set(chosen);
-        }
-    };
-    let take = move |read: Option<f64>| ev.set(read.unwrap_or(FIRST_EV));
+    let read = Signal::derive(move || Some(ev.get()));
+    let set = Callback::new(move |read: Option<f64>| ev.set(read.unwrap_or(FIRST_EV)));
     view! {
-        <label class="field">
-            <span>"How much light"</span>
-            <select on:change:target=move |event| choose(event.target().value())>
-                {options.collect_view()}
-                {own}
-            </select>
-        </label>
+        <LightNames ev=read set_ev=set by_hour=false />
         <NumberField
             label="Or as a meter reads it, at ISO 100"
             unit="EV"
             range=LIGHT_EV
-            value=Signal::derive(move || Some(ev.get()))
-            set=take
+            value=read
+            set=set
         />
     }
 }
@@ -144,15 +119,14 @@ fn camera(session: Session) -> Option<Camera> {
 
 fn of_lens(kit: &Kit, lens: &KitLens, mode: Option<&KitRecording>, adapter: Option<&str>) -> Option<Camera> {
     let f_number = lens.lens.f_number?.value;
-    let floors = [lens.iso_floor, mode.and_then(|mode| mode.iso_floor)];
-    let floor = floors.into_iter().flatten().map(Iso::to_f64).reduce(f64::max);
+    let least = IsoSetting::floor(lens, mode)?;
     let fit: Vec<_> = kit.filters.iter().filter(|filter| filter.fits_before(&lens.name, adapter)).collect();
     let all_stack = fit.iter().all(|filter| filter.stacking == Stacking::Any);
     Some(Camera {
         lens: lens.name.clone(),
         f_number,
-        iso: Iso::new(floor.unwrap_or(TYPICAL_ISO)).ok()?,
-        is_iso_typical: floor.is_none(),
+        iso: least.floor,
+        is_iso_typical: least.is_typical,
         light_loss: Stops::ZERO,
         filters: fit.iter().map(|filter| (filter.name.clone(), filter.most)).collect(),
         stacking: if all_stack { Stacking::Any } else { Stacking::One },

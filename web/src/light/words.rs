@@ -39,7 +39,7 @@ pub(super) fn wind(azimuth: Angle) -> &'static str {
 
 /// A shot's number as a shot list has it: `2.1`.
 pub(super) fn number(film: &Film, shot: ShotId) -> String {
-    film.number_of(shot).map_or_else(String::new, |(scene, shot)| format!("{scene}.{shot}"))
+    film.numbered(shot).unwrap_or_default()
 }
 
 /// What is left over, as people say it.
@@ -71,12 +71,17 @@ pub(super) fn outcome(light: &ShotLight) -> String {
     if light.guess.is_some() { "the app brightens it".to_owned() } else { residual(light.residual) }
 }
 
+/// What is set and what comes of it, in one line.
+pub(crate) fn in_a_line(light: &ShotLight) -> String {
+    format!("{}, {}; {}", settings(light), filters(light), outcome(light))
+}
+
 /// The answer in a sentence or two.
 pub(super) fn sentence(film: &Film, lit: &Lit) -> String {
     let start = format!("Shot {} at {}", number(film, lit.shot), clock(lit.minute));
     let Some(light) = &lit.light else { return format!("{start}: its lens is not in the kit any more.") };
     let sun = lit.sun.map_or_else(String::new, |sun| format!(" {}.", side(sun.side)));
-    format!("{start}: {}, {}; {}.{sun}", settings(light), filters(light), outcome(light))
+    format!("{start}: {}.{sun}", in_a_line(light))
 }
 
 /// From where the sun lights whom a shot is of.
@@ -116,9 +121,9 @@ pub(super) fn trouble(lit: &Lit) -> Option<(Severity, &'static str)> {
         SunInFrame::Away => None,
     });
     let hours = (!lit.is_wanted()).then_some((Severity::Warns, "not its light"));
-    // `max_by_key` would give the last of equals; the first is the one to say first.
+    // Of equals the first is the one to say first, where `max_by_key` would give the last.
     let worst = found.chain(sun).chain(hours).filter(|(severity, _)| *severity != Severity::Notes);
-    worst.collect::<Vec<_>>().into_iter().rev().max_by_key(|(severity, _)| *severity)
+    worst.reduce(|worst, one| if one.0 > worst.0 { one } else { worst })
 }
 
 /// When the wanted light holds.
@@ -134,21 +139,6 @@ pub(super) fn wanted(spans: Option<&[DaySpan]>) -> String {
 pub(super) fn hours(spans: &[DaySpan]) -> String {
     let told = spans.iter().map(|span| format!("from {} to {}", clock(span.from_min), clock(span.to_min)));
     told.collect::<Vec<_>>().join(" and ")
-}
-
-/// The class of a card, by how bad it is.
-pub(super) const fn class(severity: Severity) -> &'static str {
-    match severity {
-        Severity::Fails => "finding fails",
-        Severity::Warns => "finding warns",
-        Severity::Notes => "finding notes",
-    }
-}
-
-/// A finding's words as a sentence.
-pub(super) fn sentence_of(words: &str) -> String {
-    let words = crate::story::words::capital(words);
-    if words.ends_with(['.', '!', '?']) || words.is_empty() { words } else { format!("{words}.") }
 }
 
 /// How long a shadow is, in times what casts it, as anybody sees it whatever the phone does.

@@ -1,13 +1,13 @@
 //! What will not work about the chosen setup, with a button for each way to mend it.
 
-use film::{Finding, Severity};
+use film::Finding;
 use leptos::prelude::*;
 
 use crate::session::{Session, lens_name, result};
 use crate::setup::mend::{Mend, mends};
 use crate::setup::take::take_mends;
 use crate::setup::words;
-use crate::widgets::live;
+use crate::widgets::{finding_card, live};
 
 /// The findings on the chosen setup.
 #[component]
@@ -60,11 +60,6 @@ pub(crate) fn FindingList(session: Session) -> impl IntoView {
 
 /// One finding with its ways to mend it.
 fn card(session: Session, finding: &Finding, ways: Vec<Mend>) -> AnyView {
-    let class = match finding.severity {
-        Severity::Fails => "finding fails",
-        Severity::Warns => "finding warns",
-        Severity::Notes => "finding notes",
-    };
     let buttons = ways.into_iter().map(|mend| {
         let name = mend_name(session, &mend);
         view! {
@@ -73,14 +68,8 @@ fn card(session: Session, finding: &Finding, ways: Vec<Mend>) -> AnyView {
             </button>
         }
     });
-    view! {
-        <li class=class>
-            <p>{sentence(&finding.message)}</p>
-            <p class="quiet">{sentence(&finding.hint)}</p>
-            <div class="mends">{buttons.collect_view()}</div>
-        </li>
-    }
-    .into_any()
+    let mends = view! { <div class="mends">{buttons.collect_view()}</div> };
+    finding_card(finding, Some(mends.into_any()))
 }
 
 fn size_name(session: Session) -> &'static str {
@@ -101,11 +90,4 @@ fn mend_name(session: Session, mend: &Mend) -> String {
         Mend::Record(mode) => format!("Record in {mode}"),
         Mend::Row(row, _) => format!("Use {}", lens_name(&session.owned.get(), row)),
     }
-}
-
-/// A message with a capital and a full stop.
-fn sentence(message: &str) -> String {
-    let mut letters = message.chars();
-    let first = letters.next().map(char::to_uppercase).into_iter().flatten();
-    first.chain(letters).chain(std::iter::once('.')).collect()
 }

@@ -5,7 +5,7 @@ use leptos::prelude::*;
 
 use super::Shooting;
 use super::day_names::named_and_dated;
-use crate::widgets::{live, when};
+use crate::widgets::{NamedChoices, live, when};
 
 /// The film's days, if there are several, and what the one that is looked at is called.
 #[component]
@@ -25,31 +25,17 @@ pub(crate) fn WhichDay(
             })
             .unwrap_or_default()
     });
+    let choose = Callback::new(move |id| {
+        shooting.choose(id);
+        chosen.run(());
+    });
     let looked_at = Memo::new(move |_| shooting.day.with(|day| day.as_ref().map(|day| day.id)));
-    let buttons = move || {
-        let button = |(id, name): (DayId, String)| {
-            let choose = move |_| {
-                shooting.choose(id);
-                chosen.run(());
-            };
-            let is_chosen = live(move || (looked_at.get() == Some(id)).to_string());
-            view! {
-                <button type="button" class="choice" aria-pressed=is_chosen on:click=choose>
-                    {name}
-                </button>
-            }
-        };
-        days.get().into_iter().map(button).collect_view()
-    };
     let read = move |read: fn(&ShootingDay) -> String| {
         live(move || shooting.day.with(|day| day.as_ref().map(read)).unwrap_or_default())
     };
     view! {
         {when(move || days.with(|days| days.len() > 1), move || view! {
-            <fieldset class="choices">
-                <legend>"The film's days"</legend>
-                <div>{buttons}</div>
-            </fieldset>
+            <NamedChoices legend="The film's days" choices=days chosen=looked_at.into() choose />
         }.into_any())}
         <label class="field">
             <span>"What it is called"</span>

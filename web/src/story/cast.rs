@@ -12,6 +12,7 @@ use units::Length;
 use crate::dressing::{CHILD_M, TAPE_CLASSES, TAPES, tape_of};
 use crate::films::Desk;
 use crate::session::Session;
+use crate::shooting::{DAY_MIN, as_end, time_field, written};
 use crate::story::first::somebody;
 use crate::story::tell;
 use crate::widgets::{Choice, Choices, LengthField, Sheet, live, open};
@@ -124,15 +125,13 @@ fn PersonFields(session: Session, desk: Desk, id: PersonId) -> impl IntoView {
     let hours = move |read: fn(Hours) -> u16| {
         live(move || {
             let hours = member.with(|one| one.as_ref().and_then(|one| one.hours));
-            hours
-                .map(read)
-                .map_or_else(String::new, |minutes| format!("{:02}:{:02}", minutes / 60 % 24, minutes % 60))
+            hours.map_or_else(String::new, |hours| written(read(hours)))
         })
     };
     let set_hours = move |from: Option<u16>, to: Option<u16>| {
         let before = member.with_untracked(|one| one.as_ref().and_then(|one| one.hours));
         let from = from.or(before.map(Hours::from_min)).unwrap_or(0);
-        let to = to.or(before.map(Hours::to_min)).unwrap_or(24 * 60);
+        let to = to.or(before.map(Hours::to_min)).unwrap_or(DAY_MIN);
         change("Change when they are there", &|one| one.hours = Hours::new(from, to));
     };
     let remove = move |_| {
@@ -197,40 +196,10 @@ fn PersonFields(session: Session, desk: Desk, id: PersonId) -> impl IntoView {
                 }
             }
         />
-        <div class="story-hours" role="group" aria-label="When they are there">
-            <label class="field">
-                <span>"There from"</span>
-                <input type="time" prop:value=hours(Hours::from_min) on:change:target=move |event| {
-                    set_hours(minutes(&event.target().value()), None);
-                } />
-            </label>
-            <label class="field">
-                <span>"until"</span>
-                <input type="time" prop:value=hours(Hours::to_min) on:change:target=move |event| {
-                    set_hours(None, minutes(&event.target().value()).map(|end| if end == 0 { 24 * 60 } else { end }));
-                } />
-            </label>
+        <div class="hours" role="group" aria-label="When they are there">
+            {time_field("There from", hours(Hours::from_min), Callback::new(move |from| set_hours(Some(from), None)))}
+            {time_field("until", hours(Hours::to_min), Callback::new(move |to| set_hours(None, Some(as_end(to)))))}
         </div>
         <button type="button" on:click=remove>"Take them out of the film"</button>
-    }
-}
-
-/// Minutes from midnight, of a time as the browser writes it.
-pub(crate) fn minutes(text: &str) -> Option<u16> {
-    let (hours, minutes) = text.split_once(':')?;
-    let (hours, minutes): (u16, u16) = (hours.parse().ok()?, minutes.get(..2)?.parse().ok()?);
-    (hours < 24 && minutes < 60).then_some(hours * 60 + minutes)
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-
-    #[test]
-    fn a_time_is_minutes_from_midnight() {
-        assert_eq!(minutes("09:30"), Some(570));
-        assert_eq!(minutes("23:59:00"), Some(1439));
-        assert_eq!(minutes(""), None);
-        assert_eq!(minutes("24:00"), None);
     }
 }

@@ -3,11 +3,11 @@
 mod auto_reading;
 mod lit;
 
+pub(crate) use lit::{LIGHT_EV, LightNames};
+
 use std::sync::Arc;
 
-use film::{
-    Command, EditError, Place, PlaceId, Scene, SceneFacts, SceneId, Setting, TimeOfDay, Unknown, Want,
-};
+use film::{Command, EditError, Place, PlaceId, Scene, SceneFacts, SceneId, Setting, TimeOfDay, Want};
 use leptos::html;
 use leptos::prelude::*;
 use units::Length;
@@ -239,13 +239,7 @@ fn set_place(desk: Desk, id: SceneId, name: &str) -> Result<(), EditError> {
         None => {
             let new: PlaceId = desk.fresh();
             let mut places = places.to_vec();
-            places.push(Place {
-                id: new,
-                name: name.to_owned(),
-                notes: String::new(),
-                spot: None,
-                unknown: Unknown::default(),
-            });
+            places.push(Place::new(new, name));
             commands.push(Command::SetPlaces(Arc::from(places)));
             Some(new)
         }

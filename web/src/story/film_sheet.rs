@@ -2,6 +2,8 @@
 
 mod exposing;
 
+pub(crate) use exposing::brightness;
+
 use film::FilmFacts;
 use leptos::html;
 use leptos::prelude::*;
@@ -15,6 +17,7 @@ use crate::session::Session;
 use crate::setup::words;
 use crate::story::head::change_facts;
 use crate::story::number_choices::NumberChoices;
+use crate::story::passing::{FromCopy, LinkOut};
 use crate::story::start::{FromFile, KeptFilms};
 use crate::story::tell;
 use crate::widgets::{Choice, Choices, Sheet, close, live};
@@ -115,11 +118,13 @@ pub(super) fn FilmSheet(session: Session, desk: Desk, node: NodeRef<html::Dialog
                 </p>
                 <button type="button" on:click=save>"Save as a file"</button>
                 <FromFile desk />
+                <FromCopy desk />
                 <button type="button" on:click=move |_| leptos::task::spawn_local(async move { desk.create_copy().await })>
                     "Go on with a copy"
                 </button>
                 <button type="button" on:click=put_away>"Put this film away"</button>
             </div>
+            <LinkOut desk />
             <KeptFilms desk />
         </Sheet>
     }

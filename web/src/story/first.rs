@@ -39,6 +39,7 @@ pub(super) fn somebody(id: PersonId, name: &str, tape: usize) -> CastMember {
         age: Age::Adult,
         clothes: Colour::from_srgb8(clothes),
         hours: None,
+        consent: false,
         unknown: Unknown::default(),
     }
 }

@@ -6,14 +6,14 @@ use film::{Command, EditError, FilmFacts};
 use leptos::html;
 use leptos::prelude::*;
 
-use crate::films::{Desk, Saving};
+use crate::films::Desk;
 use crate::session::Session;
 use crate::story::back::UndoRedo;
 use crate::story::film_sheet::FilmSheet;
 use crate::story::start::Problems;
 use crate::story::words::seconds;
 use crate::story::{play, tell};
-use crate::widgets::{live, open, when};
+use crate::widgets::{live, open};
 
 /// Changes what holds for all of the film.
 pub(super) fn change_facts(
@@ -49,11 +49,7 @@ pub(super) fn Head(session: Session, desk: Desk) -> impl IntoView {
             })
         })
     });
-    let saving = live(move || match desk.saving.get() {
-        Saving::Saved => "Saved on this device".to_owned(),
-        Saving::Saving => "Saving".to_owned(),
-        Saving::NotKept(why) => why,
-    });
+    let saving = live(move || desk.saving.get().words());
     view! {
         <header class="story-head">
             <input
@@ -87,7 +83,7 @@ pub(super) fn Head(session: Session, desk: Desk) -> impl IntoView {
                 <span class="quiet story-length">{length}</span>
                 <span class="quiet" role="status">{saving}</span>
             </div>
-            {when(move || !desk.problems.with(Vec::is_empty), move || view! { <Problems desk /> }.into_any())}
+            <Problems desk />
             <FilmSheet session desk node=sheet />
         </header>
     }

@@ -2,12 +2,12 @@
 
 use leptos::prelude::*;
 
-use crate::widgets::live;
+use crate::widgets::NamedChoices;
 
 /// Two numbers that are nearer to each other than this are told alike, so they are one choice.
 const ALIKE: f64 = 5e-4;
 
-/// The row; looks as [`crate::widgets::Choices`], whose names are not made while it is shown.
+/// The row.
 #[component]
 pub(super) fn NumberChoices(
     /// What is chosen here.
@@ -23,22 +23,19 @@ pub(super) fn NumberChoices(
     choose: Callback<f64>,
 ) -> impl IntoView {
     let numbers = Memo::new(move |_| with_own(offered, chosen.get()));
-    let buttons = move || {
-        let button = |number: f64| {
-            let pressed = live(move || is_alike(number, chosen.get()).to_string());
-            view! {
-                <button type="button" class="choice" aria-pressed=pressed on:click=move |_| choose.run(number)>
-                    {name(number)}
-                </button>
-            }
-        };
-        numbers.get().into_iter().map(button).collect_view()
-    };
+    let at =
+        move || numbers.with(|numbers| numbers.iter().position(|number| is_alike(*number, chosen.get())));
     view! {
-        <fieldset class="choices">
-            <legend>{legend}</legend>
-            <div>{buttons}</div>
-        </fieldset>
+        <NamedChoices
+            legend=legend
+            choices=Memo::new(move |_| numbers.get().into_iter().map(name).enumerate().collect())
+            chosen=Signal::derive(at)
+            choose=move |at: usize| {
+                if let Some(number) = numbers.with_untracked(|numbers| numbers.get(at).copied()) {
+                    choose.run(number);
+                }
+            }
+        />
     }
 }
 

@@ -114,6 +114,24 @@ pub(crate) fn capital(words: &str) -> String {
     letters.next().map_or_else(String::new, |first| first.to_uppercase().chain(letters).collect())
 }
 
+/// A message of the core, which begins small and has no stop, as a sentence on the page.
+pub(crate) fn sentence_of(message: &str) -> String {
+    let mut words = capital(message);
+    if !words.is_empty() && !words.ends_with(['.', '!', '?']) {
+        words.push('.');
+    }
+    words
+}
+
+/// Several, as one says them: `a, b and c`.
+pub(crate) fn listed(parts: &[String]) -> String {
+    match parts {
+        [] => String::new(),
+        [one] => one.clone(),
+        [before @ .., last] => format!("{} and {last}", before.join(", ")),
+    }
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -128,6 +146,19 @@ mod tests {
         assert_eq!(from(0.0, 90.0), "from their left");
         assert_eq!(from(-45.0, 0.0), "half from their left");
         assert_eq!(from(200.0, 20.0), "from behind");
+    }
+
+    #[test]
+    fn a_message_becomes_a_sentence_of() {
+        assert_eq!(sentence_of("needed: a name"), "Needed: a name.");
+        assert_eq!(sentence_of("0 mm is not allowed"), "0 mm is not allowed.");
+    }
+
+    #[test]
+    fn several_are_listed_as_one_says_them() {
+        let listed = |parts: &[&str]| listed(&parts.iter().map(|&part| part.to_owned()).collect::<Vec<_>>());
+        assert_eq!([listed(&[]), listed(&["a"]), listed(&["a", "b"])], ["", "a", "a and b"]);
+        assert_eq!(listed(&["a", "b", "c"]), "a, b and c");
     }
 
     #[test]

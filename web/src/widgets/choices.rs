@@ -49,6 +49,42 @@ where
     row(legend, buttons.collect())
 }
 
+/// A row of choices that are called as somebody named them: as [`Choices`], for names that are made while it is shown.
+#[component]
+pub(crate) fn NamedChoices<Value>(
+    /// What is chosen here.
+    #[prop(into)]
+    legend: Signal<String>,
+    /// The choices and their names.
+    choices: Memo<Vec<(Value, String)>>,
+    /// The one that is taken, if it is one of them.
+    chosen: Signal<Option<Value>>,
+    /// Takes another.
+    #[prop(into)]
+    choose: Callback<Value>,
+) -> impl IntoView
+where
+    Value: PartialEq + Copy + Send + Sync + 'static,
+{
+    let buttons = move || {
+        let button = |(value, name): (Value, String)| {
+            let pressed = live(move || (chosen.get() == Some(value)).to_string());
+            view! {
+                <button type="button" class="choice" aria-pressed=pressed on:click=move |_| choose.run(value)>
+                    {name}
+                </button>
+            }
+        };
+        choices.get().into_iter().map(button).collect_view()
+    };
+    view! {
+        <fieldset class="choices">
+            <legend>{legend}</legend>
+            <div>{buttons}</div>
+        </fieldset>
+    }
+}
+
 /// A choice without its value: every row is made by the same code, whatever it chooses among.
 struct Button {
     name: &'static str,

@@ -31,8 +31,11 @@ pub(super) struct Answered {
 pub(super) struct InOrder {
     scene: usize,
     shot: usize,
+    /// Both in one text, for people.
+    #[serde(skip)]
+    pub(super) number: String,
     size: ShotSizeWord,
-    of: String,
+    pub(super) of: String,
     pub(super) action: String,
     pub(super) people: Vec<String>,
     pub(super) must_have: bool,
@@ -64,6 +67,9 @@ pub(super) struct Part {
 pub(super) struct MissedAnswer {
     scene: usize,
     shot: usize,
+    /// Both in one text, for people.
+    #[serde(skip)]
+    pub(super) number: String,
     pub(super) must_have: bool,
     pub(super) why: String,
     pub(super) would_do: Vec<String>,
@@ -123,6 +129,7 @@ impl InOrder {
         Self {
             scene,
             shot,
+            number: chosen.numbered(setup.shot.id),
             size: setup.shot.size.into(),
             of: setup.shot.of.told(film),
             action: setup.shot.action.clone(),
@@ -150,16 +157,6 @@ impl InOrder {
                 .collect(),
         }
     }
-
-    /// Its number.
-    pub(super) fn number(&self) -> String {
-        format!("{}.{}", self.scene, self.shot)
-    }
-
-    /// Who or what it is of.
-    pub(super) fn of_whom(&self) -> &str {
-        &self.of
-    }
 }
 
 fn missed_words(film: &Film, why: WhyMissed) -> String {
@@ -172,15 +169,11 @@ impl MissedAnswer {
         Self {
             scene,
             shot,
+            number: worked.chosen.numbered(setup.shot.id),
             must_have: setup.shot.priority == Priority::MustHave,
             why: missed_words(&worked.chosen.film, missed.why),
             would_do: missed.would_do.iter().map(|would| would_do(worked, would)).collect(),
         }
-    }
-
-    /// Its number.
-    pub(super) fn number(&self) -> String {
-        format!("{}.{}", self.scene, self.shot)
     }
 }
 

@@ -2,7 +2,7 @@
 
 use film::{DayPlan, DaySpan, Order, clock};
 
-use super::answer::{Answered, InOrder, MissedAnswer, Part, StoryOrder};
+use super::answer::{Answered, InOrder, MissedAnswer, StoryOrder};
 use super::worked::WorkedDay;
 use crate::shooting_day::{Span, UnmadeAnswer};
 
@@ -68,14 +68,9 @@ fn setup_lines(setup: &InOrder, size: &str) -> Vec<String> {
     let spare = if setup.must_have { "" } else { " (nice to have)" };
     let mut lines = vec![format!(
         "{} to {}  {} {size} of {}{spare}: {}{adapter}, {filters}",
-        setup.starts,
-        setup.ends,
-        setup.number(),
-        setup.of_whom(),
-        setup.lens,
+        setup.starts, setup.ends, setup.number, setup.of, setup.lens,
     )];
-    let part = |part: &Part| part.what.to_owned();
-    let parts: Vec<String> = setup.change.iter().map(part).collect();
+    let parts: Vec<&str> = setup.change.iter().map(|part| part.what).collect();
     let waits = if setup.waits_min >= 0.5 {
         format!("; then {} min to wait", setup.waits_min.round())
     } else {
@@ -111,7 +106,7 @@ fn missed_line(missed: &MissedAnswer) -> String {
     } else {
         format!("; to make room, {}", missed.would_do.join(", or "))
     };
-    format!("  {} ({how}): {}{would}", missed.number(), missed.why)
+    format!("  {} ({how}): {}{would}", missed.number, missed.why)
 }
 
 /// When it ends, what the story's order would cost, and how sure the order is.
@@ -159,7 +154,11 @@ fn story(worked: &WorkedDay<'_>, answered: &Answered) -> String {
     let missed = missed.into_iter().flatten().collect::<String>();
     // Where one order misses what the other has, minutes cannot be compared.
     let all_in_all = if missed.is_empty() && costs_more_min.round() > 0.0 {
-        format!(": all in all {} min worse", costs_more_min.round())
+        let worse_min = costs_more_min.round();
+        format!(
+            ": all in all {worse_min} min worse, counting what one would not like, such as going back to a direction that \
+             was left"
+        )
     } else {
         missed
     };

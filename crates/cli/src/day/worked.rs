@@ -1,7 +1,6 @@
 //! A day put in order, from its call or from where it has got to.
 
 use film::{DayPlan, Priority, Rehearsals, ShootingDay, ShotId};
-use requests::BadRequest;
 
 use crate::failure::Failure;
 use crate::shooting_day::ChosenDay;
@@ -41,7 +40,7 @@ impl<'day> WorkedDay<'day> {
         let ChosenDay { film, day, daylights, .. } = chosen;
         let mut in_can = day.done.clone();
         for number in done {
-            let shot = shot_of(chosen, *number)?;
+            let shot = chosen.shot_of(*number, "--done")?;
             if !in_can.contains(&shot) {
                 in_can.push(shot);
             }
@@ -65,17 +64,6 @@ impl<'day> WorkedDay<'day> {
         let of_order = missed.chain(late).filter_map(|job| self.plan.setup(job)).map(|setup| setup.shot.id);
         of_order.chain(self.plan.unmade.iter().map(|unmade| unmade.shot)).any(is_must_have)
     }
-}
-
-/// A shot of the day by its number.
-fn shot_of(chosen: &ChosenDay, number: ShotNumber) -> Result<ShotId, Failure> {
-    let ChosenDay { film, day, .. } = chosen;
-    let (_, shot) = number.find(film).ok_or_else(|| number.not_there(film, "--done"))?;
-    if day.shots_of(film).iter().any(|(_, other)| other.id == shot.id) {
-        return Ok(shot.id);
-    }
-    let message = format!("{number} is not shot on this day");
-    Err(BadRequest { path: "--done".to_owned(), message }.into())
 }
 
 /// How much later it is than in the order that was planned: since what is done should have ended, or since the call.

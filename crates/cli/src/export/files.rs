@@ -2,7 +2,7 @@
 
 use std::fs::{self, OpenOptions};
 use std::io::{self, ErrorKind, Write as _};
-use std::path::{Path, PathBuf};
+use std::path::Path;
 
 use requests::BadRequest;
 
@@ -47,7 +47,7 @@ fn is_there(file: &str) -> Failure {
     BadRequest { path: file.to_owned(), message }.into()
 }
 
-fn write(path: &PathBuf, bytes: &[u8], force: bool) -> io::Result<()> {
+fn write(path: &Path, bytes: &[u8], force: bool) -> io::Result<()> {
     let mut options = OpenOptions::new();
     options.write(true);
     if force {

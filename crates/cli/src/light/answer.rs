@@ -7,6 +7,7 @@ use serde::Serialize;
 use super::lit::{LitDay, LitScene};
 use super::setup_answer::SetupLight;
 use super::sun_answer::SunOfPlace;
+use crate::film_lines::scene_heading;
 use crate::shooting_day::{ChosenDay, DayAnswer, UnmadeAnswer, named};
 
 /// The light of a day.
@@ -101,9 +102,8 @@ impl SceneLight {
     /// The scene on one line.
     pub(super) fn line(&self) -> String {
         let Self { scene, title, setting, time, place, .. } = self;
-        let title = if title.is_empty() { String::new() } else { format!(": {title}") };
         let place = place.as_ref().map_or_else(String::new, |place| format!(", {place}"));
-        format!("Scene {scene}{title} ({setting}, {time}{place})")
+        format!("{} ({setting}, {time}{place})", scene_heading(*scene, title))
     }
 }
 

@@ -2,17 +2,16 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
-use film::{DaySpan, LightFigure, LightSource, ShotLight, SunInFrame, SunWish, clock};
+use film::{DaySpan, LightFigure, LightSource, RIGHT_STOPS, ShotLight, SunInFrame, SunWish, clock};
 use optics::Weather;
 use requests::{FindingAnswer, SeverityAnswer};
 use units::Stops;
 
 use super::answer::{Answered, Held, NoteAnswer, SceneLight};
 use super::lit::{LitDay, LitScene, LitSetup, SunOnSetup};
+use crate::figures::gap_before;
+use crate::film_lines::FoundLines;
 use crate::shooting_day::{Span, UnmadeAnswer};
-
-/// What is off by no more than a third of a stop, the step in which cameras are set, is not told on a setup's line.
-const RIGHT_STOPS: f64 = 1.0 / 3.0;
 
 /// The sun, then each scene with what it holds and a line a setup.
 pub(super) fn day(lit: &LitDay<'_>, answered: &Answered) -> String {
@@ -47,7 +46,7 @@ fn scene_lines<'told>(
     }
     lines.extend(cautions(lit, &scene.setups));
     lines.extend(told.unmade.iter().flat_map(UnmadeAnswer::lines).map(|line| format!("  fails: {line}")));
-    lines.extend(told.findings.iter().flat_map(|found| finding_lines("", found)));
+    lines.extend(told.findings.iter().flat_map(|found| FoundLines::of("", found).lines()));
     lines.extend(of_setups(told, |at| {
         scene.setups.get(at).map(|setup| lit.chosen.numbered(setup.setup.shot.id))
     }));
@@ -99,7 +98,8 @@ fn cells(lit: &LitDay<'_>, setup: &LitSetup) -> [String; 7] {
         LightSource::Read => "read",
         LightSource::Table { .. } => "usual",
         LightSource::Sky { weather: Weather::Clear, in_sun: true, .. } => "sun",
-        LightSource::Sky { weather: Weather::Clear, .. } => "shade",
+        LightSource::Sky { weather: Weather::Clear, .. } if has_sun_up(lit, setup) => "shade",
+        LightSource::Sky { weather: Weather::Clear, .. } => "sky",
         LightSource::Sky { weather, .. } => weather.name(),
     };
     let adapter = light.adapter.as_ref().map_or_else(String::new, |name| format!(" with {name}"));
@@ -116,6 +116,13 @@ fn cells(lit: &LitDay<'_>, setup: &LitSetup) -> [String; 7] {
         iso,
         if light.filters.on.is_empty() { "no ND".to_owned() } else { light.filters.words() },
     ]
+}
+
+/// Whether the sun is over a level horizon at a setup's minute, though a hill may hide it; once it is down, all is in the sky's light.
+fn has_sun_up(lit: &LitDay<'_>, setup: &LitSetup) -> bool {
+    let place = setup.setup.scene.facts.place;
+    let daylight = place.and_then(|place| lit.chosen.daylights.get(&place));
+    daylight.is_some_and(|daylight| daylight.sun_at(setup.at_min).apparent_elevation.to_deg() >= 0.0)
 }
 
 /// What else a setup's line says: what is off, the sun, when it has its light, smear.
@@ -137,7 +144,7 @@ fn rest(lit: &LitDay<'_>, setup: &LitSetup) -> Vec<String> {
     rest
 }
 
-/// How far the picture is off in the end; an app that decides by itself makes up for it.
+/// How far the picture is off in the end, if that is more than counts as right; an app that decides by itself makes up for it.
 fn off(light: &ShotLight) -> Option<String> {
     let off = light.residual.to_f64();
     if light.guess.is_some() || off.abs() <= RIGHT_STOPS {
@@ -216,21 +223,8 @@ fn of_setups(told: &SceneLight, number: impl Fn(usize) -> Option<String>) -> Vec
     }
     found
         .into_iter()
-        .flat_map(|(finding, shots)| finding_lines(&format!("{}: ", shots.join(", ")), finding))
+        .flat_map(|(finding, shots)| FoundLines::of(&shots.join(", "), finding).lines())
         .collect()
-}
-
-fn severity(severity: SeverityAnswer) -> &'static str {
-    match severity {
-        SeverityAnswer::Notes => "notes",
-        SeverityAnswer::Warns => "warns",
-        SeverityAnswer::Fails => "fails",
-    }
-}
-
-fn finding_lines(place: &str, found: &FindingAnswer) -> [String; 2] {
-    let FindingAnswer { rule, severity: how, message, hint } = found;
-    [format!("  {}: {place}{message} [{rule}]", severity(*how)), format!("         To mend it: {hint}.")]
 }
 
 fn notes(lit: &LitDay<'_>, notes: &[NoteAnswer]) -> Vec<String> {
@@ -239,7 +233,7 @@ fn notes(lit: &LitDay<'_>, notes: &[NoteAnswer]) -> Vec<String> {
     }
     let (day, planned) = (&lit.chosen.day, &lit.chosen.planned);
     let mut lines = vec![format!("  with {} in place of {}", day.weather.name(), planned.weather.name())];
-    lines.extend(notes.iter().map(|note| format!("    {}: {}", severity(note.severity), note.message)));
+    lines.extend(notes.iter().map(|note| format!("    {}: {}", note.severity.name(), note.message)));
     lines
 }
 
@@ -251,9 +245,9 @@ pub(super) fn in_full(lit: &LitDay<'_>, answered: &Answered) -> String {
         lines.extend(told.unmade.iter().flat_map(UnmadeAnswer::lines).map(|line| format!("  fails: {line}")));
         for (setup, told) in scene.setups.iter().zip(&told.setups) {
             lines.extend(setup_in_full(lit, setup));
-            lines.extend(told.findings.iter().flat_map(|found| finding_lines("", found)));
+            lines.extend(told.findings.iter().flat_map(|found| FoundLines::of("", found).lines()));
         }
-        lines.extend(told.findings.iter().flat_map(|found| finding_lines("the scene: ", found)));
+        lines.extend(told.findings.iter().flat_map(|found| FoundLines::of("the scene", found).lines()));
         lines.extend(notes(lit, &told.weather_notes));
     }
     lit.chosen.head() + &lines.join("\n") + "\n"
@@ -276,11 +270,8 @@ fn setup_in_full(lit: &LitDay<'_>, lit_setup: &LitSetup) -> Vec<String> {
     )];
     let mut figures: Vec<(&str, String)> = vec![("light that it wants", wanted(lit_setup))];
     figures.extend(sun.as_ref().map(|sun| ("sun", sun_told(sun))));
-    figures.extend(light.figures().into_iter().map(|LightFigure { label, value, unit }| {
-        // A degree sign belongs to its number.
-        let gap = if unit.is_empty() || unit.starts_with('°') { "" } else { " " };
-        (label, format!("{value}{gap}{unit}"))
-    }));
+    let figure = |LightFigure { label, value, unit }| (label, format!("{value}{}{unit}", gap_before(unit)));
+    figures.extend(light.figures().into_iter().map(figure));
     figures
         .push(("white balance", format!("{:.0} K: {}", light.white_balance.kelvin, light.white_balance.why)));
     figures.extend(light.safe_shutters.iter().map(|safe| ("without flicker", safe.words())));
@@ -300,4 +291,31 @@ fn sun_told(sun: &SunOnSetup) -> String {
         .shadow_times
         .map_or_else(String::new, |times| format!(", shadows {times:.1} times as long as what casts them"));
     format!("{}, {:.0}° high{shadows}", sun_brief(sun), sun.elevation_deg)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::shooting_day::ChosenDay;
+    use film::Rehearsals;
+
+    #[test]
+    fn a_setup_is_in_the_shade_behind_a_hill_and_in_the_skys_light_once_the_sun_is_down() {
+        let chosen = ChosenDay::of(film::demo_film(), None, None).expect("its first day");
+        let mut lit = LitDay::of(&chosen, &mut Rehearsals::default());
+        // The garden's hills take the sun at 18:36, and it sets at 19:38.
+        let mut at = |hour: f64| {
+            let mut setup = lit.scenes[1].setups.remove(0);
+            setup.at_min = hour * 60.0;
+            let light = setup.setup.light_at(&chosen.film, &chosen.day, &chosen.daylights, setup.at_min);
+            setup.light = light.expect("light");
+            let [_, _, told, ..] = cells(&lit, &setup);
+            lit.scenes[1].setups.insert(0, setup);
+            told
+        };
+        for (hour, light) in [(12.0, " sun"), (19.0, " shade"), (19.9, " sky")] {
+            let told = at(hour);
+            assert!(told.ends_with(light), "{hour}: {told}");
+        }
+    }
 }

@@ -60,19 +60,14 @@ fn film(lenses: usize, blocking: SceneBlocking, facts: SceneFacts) -> Film {
         age: Age::Adult,
         clothes: Colour([0.4; 3]),
         hours: None,
+        consent: false,
         unknown: Unknown::default(),
     };
     let cast = [(1, "Mira", 1.66), (2, "Jo", 1.82), (3, "Ali", 1.74), (4, "Sam", 1.58)].map(member);
     let aspect = Aspect::new(2.39).expect("a shape");
     let mut film = Film::empty(Arc::new(kit(lenses)), aspect);
     film.cast = Arc::from(cast);
-    let kitchen = Place {
-        id: PlaceId::new(1).expect("small"),
-        name: "Kitchen".to_owned(),
-        notes: String::new(),
-        spot: None,
-        unknown: Unknown::default(),
-    };
+    let kitchen = Place::new(PlaceId::new(1).expect("small"), "Kitchen");
     film.places = Arc::from([kitchen]);
     let mut scene = Scene::empty(scene_id(), blocking);
     scene.facts = Arc::new(facts);

@@ -4,7 +4,7 @@ use jiff::civil::Date;
 use jiff::tz::TimeZone;
 use jiff::{SignedDuration, Timestamp};
 
-use super::{ClockChange, DaySpan, DayTimes, Daylight, DaylightParts, SUN_EVERY_MIN};
+use super::{ClockChange, DAY_MIN, DaySpan, DayTimes, Daylight, DaylightParts, SUN_EVERY_MIN, shown};
 use crate::sun::{
     Air, Coordinates, DaySun, Heavens, HorizonProfile, LONG_SHADOWS, LowSun, PlaceSky, Stretch, SunError,
     seconds, timestamp,
@@ -12,9 +12,6 @@ use crate::sun::{
 
 /// How far before and after its own hours a day may reach: half a day from a noon, which no clock has at midnight.
 const BEYOND: SignedDuration = SignedDuration::from_hours(13);
-
-/// A day's minutes.
-const DAY_MIN: f64 = 1440.0;
 
 impl Daylight {
     /// The light of a day of that zone's calendar.
@@ -98,16 +95,12 @@ impl Clock {
 
     /// By how much it is put forward.
     fn change_min(&self) -> f64 {
-        self.change.map_or(0.0, |change| change.after_min - change.before_min)
+        self.change.map_or(0.0, ClockChange::by_min)
     }
 
     /// What it shows at a moment.
     fn shows(&self, moment: Timestamp) -> f64 {
-        let run_min = (seconds(moment) - self.midnight_s) / 60.0;
-        match self.change {
-            Some(change) if run_min >= change.before_min => run_min + self.change_min(),
-            _ => run_min,
-        }
+        shown(self.change, (seconds(moment) - self.midnight_s) / 60.0)
     }
 
     fn times(&self, day: &DaySun, low: Option<&LowSun>) -> DayTimes {

@@ -1,6 +1,7 @@
 //! What does not happen on a day, in words.
 
-use super::{DayTimes, Daylight};
+use super::{DAY_MIN, DayTimes, Daylight};
+use crate::sun::AT_CIVIL_TWILIGHT_DEG;
 
 impl Daylight {
     /// What people count on and this day does not have, a sentence each; none on a day like most.
@@ -8,7 +9,7 @@ impl Daylight {
         let DayTimes { civil_dawn_min, sunrise_min, sunset_min, civil_dusk_min, .. } = self.parts.times;
         let heights = || {
             self.moments()
-                .filter(|sun| (0.0..=1440.0).contains(&sun.at_min))
+                .filter(|sun| (0.0..=DAY_MIN).contains(&sun.at_min))
                 .map(|sun| sun.true_elevation.to_deg())
         };
         let lowest = heights().fold(f64::INFINITY, f64::min);
@@ -16,7 +17,7 @@ impl Daylight {
         let mut words = Vec::new();
         match (sunrise_min, sunset_min) {
             (None, None) if lowest > -1.0 => words.push("The sun does not set: it is day all night."),
-            (None, None) if highest < -6.0 => {
+            (None, None) if highest < AT_CIVIL_TWILIGHT_DEG => {
                 words.push("The sun does not rise, and no dawn comes: it is night all day.");
             }
             (None, None) => words.push("The sun does not rise: there is only twilight."),

@@ -159,9 +159,7 @@ impl Work<'_> {
         let light = setup
             .zip(placed)
             .and_then(|(setup, (_, placed))| setup.light_at(film, day, daylights, placed.starts_min));
-        let filters = light.map_or_else(Vec::new, |light| {
-            light.filters.on.iter().map(|filter| filter.name.clone()).collect()
-        });
+        let filters = light.map_or_else(Vec::new, |light| light.filters.names());
         let change = placed.map(|(_, placed)| &placed.change);
         let parts = change.iter().flat_map(|change| &change.parts).map(|(part, _)| part.words().to_owned());
         vec![

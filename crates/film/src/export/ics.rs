@@ -125,7 +125,7 @@ impl Events<'_> {
         let at = film.days.iter().position(|one| one.id == day.id);
         let number = at.map_or_else(String::new, |at| format!(" {}", at + 1));
         let called = if day.title.is_empty() { String::new() } else { format!(", {}", day.title) };
-        let title = if film.facts.title.is_empty() { "A film without a title" } else { &film.facts.title };
+        let title = film.facts.called();
         let people = self.of.people();
         let cast = if people.is_empty() { String::new() } else { format!("With {people}.") };
         let weather = format!("Counting on {}.", day.weather.name());

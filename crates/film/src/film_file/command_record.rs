@@ -17,8 +17,10 @@ use crate::film_file::problem::{At, Mending};
 use crate::film_file::scene_reading::SceneIds;
 use crate::film_file::scene_record::{EntryRecord, KeptRecord, SceneFactsRecord, SceneRecord};
 use crate::film_file::shot_record::ShotRecord;
-use crate::id::{SceneId, ShotId};
+use crate::film_file::take_record::TakeRecord;
+use crate::id::{SceneId, ShotId, TakeId};
 use crate::kit_file::{KitRecord, RecordError};
+use crate::take_log::LoggedTake;
 
 /// A change of a film. People, places, scenes, beats and shots are known by their ids.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
@@ -98,6 +100,17 @@ pub enum CommandRecord {
         /// They, with their reasons.
         kept: Vec<KeptRecord>,
     },
+    /// A take is logged.
+    AddTake {
+        /// Before which take, counted from 0; last if there are not as many.
+        at: u32,
+        /// The take.
+        take: Box<TakeRecord>,
+    },
+    /// A take goes.
+    RemoveTake(u64),
+    /// A take as it is from now on, in the place of the one of its id.
+    SetTake(Box<TakeRecord>),
     /// Several changes that are one.
     All(Vec<Self>),
 }
@@ -143,6 +156,11 @@ impl From<&Command> for CommandRecord {
             Command::SetKept { scene, kept } => {
                 Self::SetKept { scene: scene.number(), kept: kept.iter().map(KeptRecord::from).collect() }
             }
+            Command::AddTake { at, take } => {
+                Self::AddTake { at: place(*at), take: Box::new((&**take).into()) }
+            }
+            Command::RemoveTake(id) => Self::RemoveTake(id.number()),
+            Command::SetTake(take) => Self::SetTake(Box::new((&**take).into())),
             Command::All(commands) => Self::All(commands.iter().map(Self::from).collect()),
         }
     }
@@ -206,6 +224,11 @@ impl CommandRecord {
                 let kept = kept.filter_map(|(index, kept)| kept.read(&at.item("kept", index)));
                 Command::SetKept { kept: kept.collect(), scene: scene_id(*scene)? }
             }
+            Self::AddTake { at: before, take } => {
+                Command::AddTake { at: index(*before), take: read_take(at, take)? }
+            }
+            Self::RemoveTake(id) => Command::RemoveTake(take_id(*id)?),
+            Self::SetTake(take) => Command::SetTake(read_take(at, take)?),
             Self::All(commands) => {
                 let commands = commands.iter().enumerate();
                 let commands = commands.map(|(index, command)| command.read(&at.item("all", index)));
@@ -221,6 +244,17 @@ fn scene_id(number: u64) -> Result<SceneId, RecordError> {
 
 fn shot_id(number: u64) -> Result<ShotId, RecordError> {
     ShotId::new(number).ok_or_else(|| RecordError::at("shot", format_args!("{number} is no id")))
+}
+
+fn take_id(number: u64) -> Result<TakeId, RecordError> {
+    TakeId::new(number).ok_or_else(|| RecordError::at("take", format_args!("{number} is no id")))
+}
+
+/// A take alone.
+fn read_take(at: &At<'_>, record: &TakeRecord) -> Result<Arc<LoggedTake>, RecordError> {
+    let id = take_id(record.id)?;
+    let shot = shot_id(record.shot)?;
+    Ok(Arc::new(record.read(&at.field("take"), id, shot)))
 }
 
 /// A shot alone, of whatever scene. One that is of nobody has told so.

@@ -7,13 +7,14 @@ use jiff::civil::Date;
 use optics::Weather;
 
 use crate::day::{Pinned, ShootingDay, WorkTimes};
-use crate::film::Hours;
+use crate::film::{DAY_MIN, Hours};
 use crate::film_file::day_record::{DayRecord, PinnedRecord, WorkTimesRecord};
 use crate::film_file::film_reading::{MOST_IN_A_NAME, MOST_IN_A_TEXT, read_hours};
 use crate::film_file::known::Ids;
 use crate::film_file::problem::{At, Done, Range};
 use crate::id::{DayId, ShotId};
 use crate::order::ChangeTimes;
+use crate::sun::SunError;
 use crate::unknown::Unknown;
 
 /// The most of each: chosen generous, as nobody shoots a hundred setups on a day, or a film on hundreds of days.
@@ -101,7 +102,7 @@ impl DayRecord {
 }
 
 fn read_date(at: &At<'_>, text: &str) -> Option<Date> {
-    let date = text.parse::<Date>().ok().filter(|date| (1900..=2100).contains(&date.year()));
+    let date = text.parse::<Date>().ok().filter(|date| SunError::check_year(date.year()).is_ok());
     if date.is_none() {
         let shown: String = text.chars().take(40).collect();
         let message = format!("{shown:?} is not allowed: a date such as 2026-09-10, of 1900 to 2100");
@@ -111,9 +112,9 @@ fn read_date(at: &At<'_>, text: &str) -> Option<Date> {
 }
 
 fn read_minute(at: &At<'_>, minute: u32) -> Option<u16> {
-    let read = u16::try_from(minute).ok().filter(|minute| *minute <= 1440);
+    let read = u16::try_from(minute).ok().filter(|minute| *minute <= DAY_MIN);
     if read.is_none() {
-        let message = format!("{minute} min is not allowed: 0 to 1440 min");
+        let message = format!("{minute} min is not allowed: 0 to {DAY_MIN} min");
         at.field("resumes_min").report(message, Done::LeftOut("it was"));
     }
     read

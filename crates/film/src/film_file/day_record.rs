@@ -6,6 +6,7 @@ use serde_json::{Map, Value};
 use crate::day::{Pinned, ShootingDay, WorkTimes};
 use crate::film::{Film, Hours};
 use crate::film_file::film_record::HoursRecord;
+use crate::film_file::shot_record::unless;
 use crate::id::ShotId;
 use crate::record::WeatherWord;
 
@@ -111,15 +112,11 @@ impl DayRecord {
     /// A shot that is not in the film any more is written nowhere, as nothing can be made of it.
     pub(super) fn of(day: &ShootingDay, film: &Film) -> Self {
         let is_there = |id: &ShotId| film.shot(*id).is_some();
-        let whole = Self::from(day);
-        let ids = |ids: &[ShotId]| ids.iter().filter(|id| is_there(id)).map(|id| id.number()).collect();
-        let pinned = day.pinned.iter().filter(|pinned| is_there(&pinned.shot));
-        Self {
-            shots: day.shots.as_deref().map(ids),
-            done: ids(&day.done),
-            pinned: pinned.map(PinnedRecord::from).collect(),
-            ..whole
-        }
+        let mut day = day.clone();
+        day.shots.iter_mut().for_each(|shots| shots.retain(is_there));
+        day.done.retain(is_there);
+        day.pinned.retain(|pinned| is_there(&pinned.shot));
+        Self::from(&day)
     }
 }
 
@@ -168,7 +165,6 @@ impl From<&Pinned> for PinnedRecord {
 impl From<&WorkTimes> for WorkTimesRecord {
     fn from(work: &WorkTimes) -> Self {
         let usual = WorkTimes::USUAL;
-        let unless = |value: f64, usual: f64| (value.to_bits() != usual.to_bits()).then_some(value);
         let (changes, usually) = (work.changes, usual.changes);
         Self {
             rehearsal_min: unless(work.rehearsal_min, usual.rehearsal_min),

@@ -13,6 +13,7 @@ use crate::film_file::film_record::{CastRecord, FilmFactsRecord, FilmRecord, Hou
 use crate::film_file::known::{Ids, Known};
 use crate::film_file::problem::{At, Done, Mending, Problem, Range};
 use crate::film_file::scene_reading::SceneIds;
+use crate::film_file::take_record::read_takes;
 use crate::id::{PersonId, PlaceId};
 use crate::kit::Kit;
 use crate::kit_file::{KIT_FORMAT_VERSION, KitRecord, MOST_ENTRIES};
@@ -64,7 +65,8 @@ impl FilmRecord {
             .map(|(index, scene)| Arc::new(scene.read(&at.item("scenes", index), &known, &mut ids)))
             .collect();
         let shots = scenes.iter().flat_map(|scene| scene.shots.iter().map(|shot| shot.id)).collect();
-        Film { facts, kit, cast, places, days: read_days(at, &self.days, Some(&shots)), scenes }
+        let days = read_days(at, &self.days, Some(&shots));
+        Film { facts, kit, cast, places, days, scenes, takes: read_takes(at, &self.takes) }
     }
 }
 
@@ -107,6 +109,7 @@ pub(super) fn read_cast(at: &At<'_>, records: &[CastRecord]) -> Arc<[CastMember]
             age: record.age.map(Age::from).unwrap_or_default(),
             clothes: record.clothes.unwrap_or(USUAL_CLOTHES).to_colour(),
             hours: record.hours.and_then(|hours| read_hours(&at.field("hours"), hours)),
+            consent: record.consent.unwrap_or(false),
             unknown: Unknown::of(record.unknown.clone()),
         })
     });
@@ -139,6 +142,9 @@ pub(super) fn read_places(at: &At<'_>, records: &[PlaceRecord]) -> Arc<[Place]> 
             name: at.text("name", &record.name, MOST_IN_A_NAME),
             notes: at.text("notes", &record.notes, MOST_IN_A_TEXT),
             spot: record.spot.as_ref().and_then(|spot| spot.read(&at.field("spot"))),
+            permission: record.permission.unwrap_or(false),
+            room_tone: record.room_tone.unwrap_or(false),
+            wild_track: record.wild_track.unwrap_or(false),
             unknown: Unknown::of(record.unknown.clone()),
         })
     });

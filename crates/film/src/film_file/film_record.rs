@@ -6,7 +6,9 @@ use serde_json::{Map, Value};
 use crate::film::{CastMember, Film, FilmFacts, Hours, Place, USUAL_BIAS};
 use crate::film_file::day_record::DayRecord;
 use crate::film_file::scene_record::SceneRecord;
+use crate::film_file::shot_record::said;
 use crate::film_file::spot_record::SpotRecord;
+use crate::film_file::take_record::TakeRecord;
 use crate::kit_file::KitRecord;
 use crate::record::{AgeWord, AspectRecord, ColourRecord};
 
@@ -33,6 +35,9 @@ pub struct FilmRecord {
     /// The scenes in the film's order; 500 at the most, with 20000 shots in all.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub scenes: Vec<SceneRecord>,
+    /// The takes that were made, in the order in which they were logged; 50000 at the most.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub takes: Vec<TakeRecord>,
 }
 
 /// What holds for all of a film.
@@ -89,6 +94,9 @@ pub struct CastRecord {
     /// When they are there on a day of shooting; any time if absent.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub hours: Option<HoursRecord>,
+    /// Whether they have agreed to be filmed, for a child whoever is responsible for them; they have not if absent.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub consent: Option<bool>,
     /// What a newer program wrote beside these.
     #[serde(flatten, skip_serializing_if = "Map::is_empty")]
     pub unknown: Map<String, Value>,
@@ -120,6 +128,15 @@ pub struct PlaceRecord {
     /// Where on earth it is; not known if absent.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub spot: Option<SpotRecord>,
+    /// Whether whoever is responsible for it has agreed to filming there; they have not if absent.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub permission: Option<bool>,
+    /// Whether its room tone is recorded; it is not if absent.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub room_tone: Option<bool>,
+    /// Whether what is wanted from it as wild tracks is recorded; it is not if absent.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub wild_track: Option<bool>,
     /// What a newer program wrote beside these.
     #[serde(flatten, skip_serializing_if = "Map::is_empty")]
     pub unknown: Map<String, Value>,
@@ -138,6 +155,7 @@ impl From<&Film> for FilmRecord {
             places: film.places.iter().map(PlaceRecord::from).collect(),
             days: film.days.iter().map(|day| DayRecord::of(day, film)).collect(),
             scenes: film.scenes.iter().map(|scene| SceneRecord::from(&**scene)).collect(),
+            takes: film.takes.iter().map(|take| TakeRecord::from(&**take)).collect(),
         }
     }
 }
@@ -161,7 +179,7 @@ impl From<&FilmFacts> for FilmFactsRecord {
 
 impl From<&CastMember> for CastRecord {
     fn from(member: &CastMember) -> Self {
-        let CastMember { id, name, stature, age, clothes, hours, unknown } = member;
+        let CastMember { id, name, stature, age, clothes, hours, consent, unknown } = member;
         Self {
             id: id.number(),
             name: name.clone(),
@@ -172,18 +190,23 @@ impl From<&CastMember> for CastRecord {
             },
             clothes: Some(ColourRecord::of(*clothes)),
             hours: hours.map(HoursRecord::from),
+            consent: said(*consent),
             unknown: unknown.fields(),
         }
     }
 }
 
 impl From<&Place> for PlaceRecord {
-    fn from(Place { id, name, notes, spot, unknown }: &Place) -> Self {
+    fn from(place: &Place) -> Self {
+        let Place { id, name, notes, spot, permission, room_tone, wild_track, unknown } = place;
         Self {
             id: id.number(),
             name: name.clone(),
             notes: notes.clone(),
             spot: spot.as_ref().map(SpotRecord::from),
+            permission: said(*permission),
+            room_tone: said(*room_tone),
+            wild_track: said(*wild_track),
             unknown: unknown.fields(),
         }
     }

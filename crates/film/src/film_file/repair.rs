@@ -27,6 +27,7 @@ pub(super) fn film_record(mut fields: Map<String, Value>, mending: &Mending) -> 
     let places = list(&mut fields, "", "places", mending);
     let days = list(&mut fields, "", "days", mending);
     let scenes = list(&mut fields, "", "scenes", mending);
+    let takes = list(&mut fields, "", "takes", mending);
     let scenes = items("scenes", scenes, mending, |path, value| scene_record(path, value, mending));
     FilmRecord {
         format_version: FILM_FORMAT_VERSION,
@@ -36,6 +37,7 @@ pub(super) fn film_record(mut fields: Map<String, Value>, mending: &Mending) -> 
         places: items("places", places, mending, |path, value| read(path, value, "the place was", mending)),
         days: items("days", days, mending, |path, value| read(path, value, "the day was", mending)),
         scenes,
+        takes: items("takes", takes, mending, |path, value| read(path, value, "the take was", mending)),
     }
 }
 

@@ -1,6 +1,6 @@
 //! From a scene's records to the scene.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 use std::sync::Arc;
 
 use optics::ExposureValue;
@@ -56,15 +56,19 @@ impl SceneRecord {
         let beats = read_beat_ids(&blocking_at, &self.blocking);
         let mut shots: Vec<Arc<Shot>> = Vec::new();
         let mut shot_ids: Places<ShotId> = Places::new();
+        let mut dropped = BTreeSet::new();
         for (index, record) in at.few("shots", &self.shots, ids.shots_left).iter().enumerate() {
             let at = at.item("shots", index);
             if let Some(shot) = record.read(&at, known, Some(&beats), &mut ids.shots) {
                 shot_ids.entry(record.id).or_insert(shot.id);
+                if shot.is_dropped {
+                    dropped.insert(shot.id);
+                }
                 shots.push(Arc::new(shot));
             }
         }
         ids.shots_left -= shots.len();
-        let (cut, entry_ids) = self.read_cut(at, &shot_ids);
+        let (cut, entry_ids) = self.read_cut(at, &shot_ids, &dropped);
         Scene {
             id: scene_id(ids.scenes.claim(at, self.id)),
             facts: Arc::new(self.facts.read(at, known)),
@@ -75,7 +79,12 @@ impl SceneRecord {
         }
     }
 
-    fn read_cut(&self, at: &At<'_>, shots: &Places<ShotId>) -> (Vec<Entry>, Places<EntryId>) {
+    fn read_cut(
+        &self,
+        at: &At<'_>,
+        shots: &Places<ShotId>,
+        dropped: &BTreeSet<ShotId>,
+    ) -> (Vec<Entry>, Places<EntryId>) {
         let records = at.few("cut", &self.cut, MOST_ENTRIES);
         let mut ids = Ids::of(records.iter().map(|record| record.id));
         let mut known: Places<EntryId> = Places::new();
@@ -87,6 +96,10 @@ impl SceneRecord {
                 at.field("shot").report(message, Done::LeftOut("the entry was"));
                 continue;
             };
+            if dropped.contains(shot) {
+                at.field("shot").report("the shot was given up", Done::LeftOut("the entry was"));
+                continue;
+            }
             let Some(id) = EntryId::new(ids.claim(&at, record.id)) else { continue };
             known.entry(record.id).or_insert(id);
             cut.push(Entry { id, shot: *shot, stretch: record.stretch(&at) });

@@ -165,7 +165,7 @@ impl From<&Scene> for SceneRecord {
 
 impl Scene {
     /// Whether there still is what a finding was kept at.
-    fn has(&self, at: KeptAt) -> bool {
+    pub(crate) fn has(&self, at: KeptAt) -> bool {
         let entry = |id| self.cut.iter().any(|entry| entry.id == id);
         match at {
             KeptAt::Scene => true,

@@ -91,6 +91,8 @@ impl ShotRecord {
             },
             on_set_min: at.within(&ON_SET, self.on_set_min),
             notes: at.text("notes", &self.notes, MOST_IN_A_TEXT),
+            continuity: at.text("continuity", &self.continuity, MOST_IN_A_TEXT),
+            is_dropped: self.dropped.unwrap_or(false),
             unknown: Unknown::of(self.unknown.clone()),
         })
     }

@@ -110,6 +110,12 @@ pub struct ShotRecord {
     /// What else to know.
     #[serde(default, skip_serializing_if = "String::is_empty")]
     pub notes: String,
+    /// What has to stay the same from take to take.
+    #[serde(default, skip_serializing_if = "String::is_empty")]
+    pub continuity: String,
+    /// Whether it was given up: it stays listed, but is in no cut and on no day; it was not if absent.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub dropped: Option<bool>,
     /// What a newer program wrote beside these.
     #[serde(flatten, skip_serializing_if = "Map::is_empty")]
     pub unknown: Map<String, Value>,
@@ -211,16 +217,23 @@ impl From<&Shot> for ShotRecord {
             planned_s: Some(shot.planned_s),
             priority: (shot.priority != Priority::MustHave).then(|| shot.priority.into()),
             sun: (shot.sun != SunWish::Anywhere).then(|| shot.sun.into()),
-            one_chance: (shot.action_kind == ActionKind::OneChance).then_some(true),
+            one_chance: said(shot.action_kind == ActionKind::OneChance),
             on_set_min: shot.on_set_min,
             notes: shot.notes.clone(),
+            continuity: shot.continuity.clone(),
+            dropped: said(shot.is_dropped),
             unknown: shot.unknown.fields(),
         }
     }
 }
 
+/// What is so; nothing is written of what is not.
+pub(super) fn said(is_so: bool) -> Option<bool> {
+    is_so.then_some(true)
+}
+
 /// A number, where it is not the usual one.
-fn unless(value: f64, usual: f64) -> Option<f64> {
+pub(super) fn unless(value: f64, usual: f64) -> Option<f64> {
     (value.to_bits() != usual.to_bits()).then_some(value)
 }
 

@@ -8,6 +8,7 @@ use units::{FrameRate, Stops};
 
 use super::{Finding, Severity};
 use crate::exposure::Exposure;
+use crate::light::RIGHT_STOPS;
 
 /// A finding on one exposure, with its numbers.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -92,9 +93,6 @@ pub struct OtherTime {
     pub flickers_at: Option<MainsFrequency>,
 }
 
-/// What is off by less than this is not told: the step in which cameras are set, a third of a stop.
-const TOLD_STOPS: f64 = 1.0 / 3.0;
-
 /// From here on highlights that matter are gone. Chosen because a picture keeps about a stop above what a face needs.
 const LOST_STOPS: f64 = 1.0;
 
@@ -119,7 +117,7 @@ pub fn check_exposure(exposure: &Exposure) -> Vec<ExposureFinding> {
 fn too_bright(exposure: &Exposure) -> Option<ExposureFinding> {
     let (exposing, chosen) = (&exposure.exposing, &exposure.chosen);
     let residual = chosen.residual;
-    if residual.to_f64() <= TOLD_STOPS {
+    if residual.to_f64() <= RIGHT_STOPS {
         return None;
     }
     let filters = match (exposing.filters.len(), exposing.stacking) {
@@ -141,14 +139,14 @@ fn too_bright(exposure: &Exposure) -> Option<ExposureFinding> {
 fn too_dark(exposure: &Exposure) -> Option<ExposureFinding> {
     let (exposing, chosen) = (&exposure.exposing, &exposure.chosen);
     let lacking = -chosen.residual;
-    if lacking.to_f64() <= TOLD_STOPS {
+    if lacking.to_f64() <= RIGHT_STOPS {
         return None;
     }
     let longer = exposing.time.with_light(lacking).and_then(|time| OtherTime::of(time, exposure));
     let room = exposing
         .rate
         .map(|rate| Stops::from_light_ratio(1.0 / (rate.to_fps() * exposing.time.to_s())))
-        .filter(|room| room.to_f64() >= TOLD_STOPS);
+        .filter(|room| room.to_f64() >= RIGHT_STOPS);
     Some(ExposureFinding::TooDark {
         lacking,
         weaker: (!chosen.places.is_empty()).then_some(exposure.over),
@@ -224,7 +222,8 @@ impl OtherTime {
     }
 }
 
-fn angle_told(angle: Option<ShutterAngle>) -> String {
+/// ` (33.6°)`, of an exposure that is an angle; nothing of one that is not.
+pub(crate) fn angle_told(angle: Option<ShutterAngle>) -> String {
     angle.map_or_else(String::new, |angle| format!(" ({:.1}°)", angle.to_deg()))
 }
 

@@ -98,9 +98,9 @@ fn widest(
     (by.is_finite() && by > apart + ROUNDING).then(|| (most.shot, least.shot, Stops::new(by)))
 }
 
-/// A shot's number as a shot list has it.
-pub(crate) fn number(film: &Film, shot: ShotId) -> String {
-    film.number_of(shot).map_or_else(|| "a shot".to_owned(), |(scene, shot)| format!("{scene}.{shot}"))
+/// A shot's number as a shot list has it, or words for one that is gone.
+pub(super) fn number(film: &Film, shot: ShotId) -> String {
+    film.numbered(shot).unwrap_or_else(|| "a shot".to_owned())
 }
 
 impl Disagreement {

@@ -98,14 +98,27 @@ impl Aperture {
 
     /// What closing it takes.
     pub fn takes(&self) -> Stops {
-        let narrower = Stops::from_light_ratio(self.set.to_f64() / self.open.to_f64());
-        narrower + narrower
+        narrower_by(self.open, self.set)
     }
 
     /// Whether it is closed at all.
     pub fn is_closed(&self) -> bool {
         self.set > self.open
     }
+}
+
+/// How much less light the second f-number lets in than the first; more if negative.
+///
+/// ```text
+/// 2 log2(N2 / N1)
+/// ```
+/// `N1` and `N2` the f-numbers.
+///
+/// # Source
+/// The definition: light goes with 1/N².
+pub(super) fn narrower_by(one: FNumber, other: FNumber) -> Stops {
+    let narrower = Stops::from_light_ratio(other.to_f64() / one.to_f64());
+    narrower + narrower
 }
 
 impl ShutterSetting {
@@ -126,8 +139,8 @@ impl ShutterSetting {
 }
 
 impl IsoSetting {
-    /// The least that a lens and a mode offer: where both say one, the higher.
-    pub(crate) fn floor(lens: &KitLens, mode: Option<&KitRecording>) -> Option<Self> {
+    /// The least that a lens and a mode offer: where both say one, the higher; a typical one where neither says any.
+    pub fn floor(lens: &KitLens, mode: Option<&KitRecording>) -> Option<Self> {
         let of_lens = lens.iso_floor.map(Iso::to_f64);
         let of_mode = mode.and_then(|mode| mode.iso_floor).map(Iso::to_f64);
         let known = of_lens.into_iter().chain(of_mode).reduce(f64::max);
@@ -167,7 +180,8 @@ impl AppGuess {
     /// The definition of a stop; how the app shares them out is common practice.
     pub(crate) fn of(shutter: &ShutterSetting, floor: IsoSetting, residual: Stops) -> Self {
         let wanted_s = shutter.time.to_s() / residual.to_light_ratio();
-        let time_s = wanted_s.clamp(1e-5, (1.0 / shutter.rate.to_fps()).max(1e-5));
+        let shortest_s = ExposureTime::SHORTEST_S;
+        let time_s = wanted_s.clamp(shortest_s, (1.0 / shutter.rate.to_fps()).max(shortest_s));
         let time = ExposureTime::from_s(time_s).unwrap_or(shutter.time);
         let left = Stops::from_light_ratio(time.to_s() / wanted_s);
         Self {

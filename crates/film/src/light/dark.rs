@@ -3,6 +3,7 @@
 use optics::{ExposureTime, Iso, ShutterAngle};
 use units::Stops;
 
+use super::camera_setting::narrower_by;
 use super::{Moving, RIGHT_STOPS, ShutterSetting};
 use crate::film::Film;
 use crate::kit::{AdapterFit, KitAdapter, KitLens};
@@ -81,6 +82,9 @@ impl LongerShutter {
     /// t' = min(t 2^lacking, 1 / r)
     /// ```
     /// `t` exposure (s); `r` rate of capture. Smear grows with it.
+    ///
+    /// # Source
+    /// The definition of a stop: light goes with the exposure time.
     fn of(with: &MadeWith<'_>, lacking: Stops) -> Option<Self> {
         let (now_s, rate) = (with.shutter.time.to_s(), with.shutter.rate);
         let wanted_s = (now_s * lacking.to_light_ratio()).min(1.0 / rate.to_fps());
@@ -105,16 +109,13 @@ impl LongerShutter {
 
 /// The kit's fastest lens, of those that the adapter goes before.
 fn faster(with: &MadeWith<'_>) -> Option<(String, Stops)> {
-    let own = with.lens.lens.f_number?.value.to_f64();
+    let own = with.lens.lens.f_number?.value;
     let takes_adapter = |lens: &KitLens| {
         with.adapter.is_none_or(|adapter| adapter.fit_before(&lens.name) != AdapterFit::DoesNotFit)
     };
     let others =
         with.film.kit.lenses.iter().filter(|lens| lens.name != with.lens.name && takes_adapter(lens));
-    let gains = others.filter_map(|lens| {
-        let narrower = Stops::from_light_ratio(own / lens.lens.f_number?.value.to_f64());
-        Some((lens, narrower + narrower))
-    });
+    let gains = others.filter_map(|lens| Some((lens, narrower_by(lens.lens.f_number?.value, own))));
     let (lens, gains) = gains.max_by(|(_, one), (_, other)| one.to_f64().total_cmp(&other.to_f64()))?;
     (gains.to_f64() > RIGHT_STOPS).then(|| (lens.name.clone(), gains))
 }

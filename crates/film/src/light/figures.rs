@@ -3,6 +3,7 @@
 use units::Stops;
 
 use super::ShotLight;
+use crate::findings::angle_told;
 
 /// One figure, as a page or a terminal shows it.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -101,8 +102,7 @@ impl ShotLight {
     }
 
     fn shutter_told(&self) -> String {
-        let angle = self.shutter.angle.map_or_else(String::new, |angle| format!(" ({:.1}°)", angle.to_deg()));
-        format!("{}{angle}", self.shutter.time)
+        format!("{}{}", self.shutter.time, angle_told(self.shutter.angle))
     }
 
     fn iso_told(&self) -> String {

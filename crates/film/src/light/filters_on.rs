@@ -46,6 +46,11 @@ pub(crate) struct Chosen {
 }
 
 impl FilterChoice {
+    /// The names of those that are on, in the kit's order.
+    pub fn names(&self) -> Vec<String> {
+        self.on.iter().map(|filter| filter.name.clone()).collect()
+    }
+
     /// In plain words: `ND 64 and variable at 2.5 stops`; `none` if none is on.
     pub fn words(&self) -> String {
         let told = |filter: &FilterOn| {

@@ -4,7 +4,7 @@ use optics::{ExposureTime, Iso, MainsFrequency, ShutterAngle};
 use units::{Angle, FrameRate, Stops};
 
 use super::{AppGuess, DarkOptions, RIGHT_STOPS};
-use crate::findings::{ExposureFinding, Finding, Severity};
+use crate::findings::{ExposureFinding, Finding, Severity, angle_told};
 
 /// A finding on the light of one setup, with its numbers.
 #[derive(Debug, Clone, PartialEq)]
@@ -70,7 +70,7 @@ pub enum LightFinding {
 /// From here on an ISO brings noise that is seen: chosen, as tests of phones' small sensors put it there; typical.
 const NOISY_ISO: f64 = 800.0;
 /// Below this share of the smear that was asked for, movement looks choppy: half of 180°, common practice.
-const CHOPPY_SHARE: f64 = 0.5;
+pub(super) const CHOPPY_SHARE: f64 = 0.5;
 
 /// Wider than this a turned filter is never even: a full frame's 20 mm, 84°. Common practice; the figure is chosen.
 const NEVER_EVEN_DEG: f64 = 84.0;
@@ -141,7 +141,7 @@ impl LightFinding {
             ),
             Self::FilterCross { name, takes, view, even_to } => cross_words(name, *takes, *view, *even_to),
             Self::ShutterNotOffered { asked, nearest, angle } => (
-                format!("the app has no {asked}; the nearest is {nearest}{}", told(*angle)),
+                format!("the app has no {asked}; the nearest is {nearest}{}", angle_told(*angle)),
                 "change the frame rate or the film's shutter angle, so that all shots have one angle"
                     .to_owned(),
             ),
@@ -150,10 +150,6 @@ impl LightFinding {
         };
         Finding { rule: self.rule(), severity: self.severity(), message, hint }
     }
-}
-
-fn told(angle: Option<ShutterAngle>) -> String {
-    angle.map_or_else(String::new, |angle| format!(" ({:.1}°)", angle.to_deg()))
 }
 
 fn too_dark_message(lacking: Stops, iso: Iso, left: Stops, has_filters: bool) -> String {
@@ -196,7 +192,7 @@ fn by_app_words(asked: ExposureTime, guess: &AppGuess) -> (String, String) {
     let message = format!(
         "this app chooses the shutter: it is likely to take {time}{} at {} in place of {asked}, which smears movement \
          {share:.2} times as far{looks}",
-        told(guess.angle),
+        angle_told(guess.angle),
         guess.iso
     );
     let hint = if share < CHOPPY_SHARE {

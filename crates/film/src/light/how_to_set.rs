@@ -2,9 +2,14 @@
 
 use units::Stops;
 
+use super::finding::CHOPPY_SHARE;
 use super::{AppGuess, ShotLight};
 use crate::kit::CameraApp;
 use crate::shot::{Shot, ShotOf};
+
+/// Above this share of the smear that was asked for, movement looks smeared: twice 180°, the whole of a frame's time. Chosen
+/// because no shutter that asks for half of it smears more.
+const SMEARED_SHARE: f64 = 2.0;
 
 /// What to do to the phone, step by step.
 #[derive(Debug, Clone, PartialEq, Eq, Default)]
@@ -94,9 +99,9 @@ fn slide(bias: Stops, words: &str) -> Option<String> {
 /// That the shutter cannot be chosen, and what it is likely to be.
 fn cannot_choose(light: &ShotLight, guess: &AppGuess) -> String {
     let share = guess.smear_share;
-    let looks = if (0.5..=2.0).contains(&share) {
+    let looks = if (CHOPPY_SHARE..=SMEARED_SHARE).contains(&share) {
         "which looks as it should".to_owned()
-    } else if share < 0.5 {
+    } else if share < CHOPPY_SHARE {
         format!(
             "which smears movement {share:.2} times as far as {} would: it looks choppy",
             light.shutter.asked

@@ -123,6 +123,9 @@ impl PanPace {
 /// ```
 /// `p` where their chest is in the delivered frame (px), seen from the phone when the shutter opens and when it closes; `e`
 /// exposure (s); `t` nine moments of the shot. So a phone that goes along keeps its walker sharp.
+///
+/// # Source
+/// The definition: smear is the way of an image over the frame while the shutter is open.
 fn most_smeared(film: &Film, scene: &Scene, rehearsal: &Rehearsal, setup: &Setup) -> Option<WalkSmear> {
     // Seconds as the shot plays, of which slow motion has more.
     let half_s = rehearsal.exposure.to_s() / 2.0 / rehearsal.time_scale;
@@ -150,7 +153,7 @@ fn most_smeared(film: &Film, scene: &Scene, rehearsal: &Rehearsal, setup: &Setup
 fn smear_px(place: usize, before: &Stage, middle: &Stage, after: &Stage, setup: &Setup) -> Option<f64> {
     let seen = |camera: &Camera, stage: &Stage| {
         let person = stage.people.get(place)?;
-        camera.see(person.place.extend(person.body.height_of(Landmark::Chest).to_m()))
+        camera.see(person.at(Landmark::Chest))
     };
     let (first, last) = (seen(&middle.opens, before)?, seen(&middle.closes, after)?);
     let is_between = |right: f64| right >= -middle.view.left && right <= middle.view.right;

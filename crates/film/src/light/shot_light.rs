@@ -242,14 +242,8 @@ impl ShotLight {
 
 /// The exposure with the filters that were chosen, and their names.
 fn exposed(exposing: &Exposing, chosen: Chosen) -> (FilterChoice, Exposure) {
-    let Chosen { choice, at_hand, stacking, places: mut chosen } = chosen;
-    let value = ExposureValue::of_camera(exposing.f_number, exposing.time);
-    let ev100 = value.at_iso_100(exposing.iso);
-    let over = stops_over(exposing.scene, ev100, exposing.light_loss, exposing.bias);
-    chosen.residual = over - chosen.takes;
-    let steady = exposing.mains.map(|mains| is_steady(exposing.time, mains));
-    let exposing = Exposing { filters: at_hand, stacking, ..exposing.clone() };
-    (choice, Exposure { exposing, value, ev100, over, chosen, steady })
+    let Chosen { choice, at_hand, stacking, places } = chosen;
+    (choice, Exposure::with(Exposing { filters: at_hand, stacking, ..exposing.clone() }, places))
 }
 
 impl<'film> Before<'film> {

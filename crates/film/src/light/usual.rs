@@ -24,13 +24,14 @@ const MOON: &str = "open land under a full moon";
 const WINDOW_STOPS: f64 = 4.0;
 /// A low sun gives about a stop less than the hazy sun of the table: common practice, EV 12 to 14.
 const LOW_SUN_STOPS: f64 = 1.0;
-/// The table's view just after sunset has the bright sky in it; the light on a person is about two stops less.
+/// The table's view just after sunset has the bright sky in it; the light on a person is less: two stops,
+/// chosen because [`optics::skylight`] gives EV 7.5 there, over two stops below the table's 10.
 const PERSON_AT_DUSK_STOPS: f64 = 2.0;
 /// Rain takes a stop of the overcast: common practice.
 const RAIN_STOPS: f64 = 1.0;
 /// Where the sun stands in golden hour: chosen, its middle.
 const GOLDEN_HOUR_SUN: Angle = Angle::from_deg(5.0);
-/// Where a moon stands that lights a scene: chosen.
+/// Where a moon stands that lights a scene: chosen because it is a third of the way up, neither low nor overhead.
 const MOON_ELEVATION: Angle = Angle::from_deg(30.0);
 
 /// A row of the table, and what is taken off it.

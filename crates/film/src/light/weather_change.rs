@@ -10,7 +10,7 @@ use crate::film::Film;
 use crate::findings::Severity;
 use crate::id::ShotId;
 use crate::scene::{Scene, Setting};
-use crate::shot::{Shot, ShotOf};
+use crate::shot::Shot;
 
 /// One thing to know when the weather has turned.
 #[derive(Debug, Clone, PartialEq)]
@@ -134,7 +134,7 @@ fn nearest_done(
 fn still_goes(scene: &Scene, shot: &Shot) -> Option<StillGoes> {
     if scene.facts.setting == Setting::Inside {
         Some(StillGoes::Inside)
-    } else if matches!(shot.of, ShotOf::Object { .. }) || shot.size == ShotSize::Insert {
+    } else if shot.is_insert() {
         Some(StillGoes::Insert)
     } else {
         (shot.size >= ShotSize::ChestUp).then_some(StillGoes::Tight)

@@ -7,9 +7,10 @@ use super::ShutterSetting;
 use crate::findings::{ExposureFinding, OtherTime};
 use crate::kit::{Kit, KitRecording};
 
-/// A time that an app offers is written rounded: within this share of one that is wanted, it is that.
+/// A time that an app offers is written rounded: within this share of one that is wanted, it is that. Chosen because it is far
+/// less than the step from one offered time to the next.
 const SAME_TIME: f64 = 2e-3;
-/// The same for frame rates.
+/// The same for frame rates: chosen because rates are written rounded too, 23.98 for 24000/1001, by less than that.
 const SAME_RATE: f64 = 1e-3;
 
 /// What can be set.

@@ -80,7 +80,7 @@ fn placed(prepared: &Prepared<'_>, walk: &Walk) -> Vec<Placed> {
         let from = prepared.jobs.get(last).map(|job| &job.rig).or(prepared.problem.before.as_ref());
         let span = DaySpan { from_min: timing.start_min, to_min: timing.end_min };
         placed.push(Placed {
-            job: prepared.listed.get(number).copied().unwrap_or(number),
+            job: prepared.listed_as(number),
             change: prepared.problem.changes.between(from, &job.rig),
             ready_min: timing.ready_min,
             waits_min: prepared.outside_breaks(timing.ready_min, timing.start_min),

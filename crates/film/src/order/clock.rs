@@ -1,5 +1,7 @@
 //! The time of day as people write it.
 
+use crate::daylight::DAY_MIN;
+
 /// The time that is so many minutes after midnight, to the minute: `14:05`. Past midnight it starts anew.
 ///
 /// # Examples
@@ -8,7 +10,6 @@
 /// assert_eq!(film::clock(1470.0), "00:30");
 /// ```
 pub fn clock(minutes: f64) -> String {
-    const DAY_MIN: f64 = 24.0 * 60.0;
     let within = minutes.round().rem_euclid(DAY_MIN);
     format!("{:02}:{:02}", (within / 60.0).floor(), within % 60.0)
 }

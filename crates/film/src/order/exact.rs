@@ -12,7 +12,7 @@ use super::prepared::Prepared;
 
 /// Days up to so many jobs are put in order exactly: chosen because ten take less than a blink, and each more job more than
 /// twice as long.
-pub(super) const MOST_EXACT: usize = 10;
+pub const MOST_IN_EXACT_ORDER: usize = 10;
 
 /// A way to have shot a set of jobs.
 #[derive(Debug, Clone, Copy)]
@@ -52,7 +52,7 @@ impl Exact {
 
 /// The best order of a day that is short enough.
 pub(super) fn exact(prepared: &Prepared<'_>) -> Option<Exact> {
-    if prepared.count() > MOST_EXACT {
+    if prepared.count() > MOST_IN_EXACT_ORDER {
         return None;
     }
     let mut table = Table::new(prepared);

@@ -134,13 +134,12 @@ pub(super) fn missed(prepared: &Prepared<'_>, walk: &Walk, exact: Option<&Exact>
     }
     let kept = Walk::through(prepared, sequence.clone()).score;
     let day = Day { prepared, sequence, late: (kept.must, kept.nice), exact };
-    let listed = |job: usize| prepared.listed.get(job).copied().unwrap_or(job);
     left.into_iter()
         .filter_map(|number| {
             let job = *prepared.jobs.get(number)?;
             let never = why_never(prepared, job);
             Some(Missed {
-                job: listed(number),
+                job: prepared.listed_as(number),
                 why: never.unwrap_or_else(|| day.why_not_here(number, job)),
                 would_do: if never.is_some() { Vec::new() } else { day.would_do(number, job) },
             })
@@ -221,7 +220,7 @@ impl Day<'_> {
     }
 
     fn would_do(&self, number: usize, job: &Job) -> Vec<WouldDo> {
-        let listed = |job: &usize| self.prepared.listed.get(*job).copied().unwrap_or(*job);
+        let listed = |job: &usize| self.prepared.listed_as(*job);
         let dropped =
             self.fewest_to_drop(number).map(|drop| WouldDo::Drop(drop.iter().map(listed).collect()));
         let joined = self.sequence.iter().filter(|with| self.joins(job, **with));

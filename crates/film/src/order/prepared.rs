@@ -95,6 +95,11 @@ impl<'p> Prepared<'p> {
         self.jobs.len()
     }
 
+    /// Which job of the problem it is.
+    pub(super) fn listed_as(&self, job: usize) -> usize {
+        self.listed.get(job).copied().unwrap_or(job)
+    }
+
     /// Whether the film cannot do without it.
     pub(super) fn is_must_have(&self, job: usize) -> bool {
         self.jobs.get(job).is_some_and(|job| job.must_have)

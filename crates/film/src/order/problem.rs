@@ -5,6 +5,7 @@ use units::Angle;
 use super::change::ChangeTimes;
 use crate::daylight::DaySpan;
 use crate::id::{PersonId, PlaceId, SceneId, ShotId};
+use crate::scene_blocking::apart;
 
 /// How the phone stands for a setup, and what is on it.
 #[derive(Debug, Clone, PartialEq)]
@@ -94,7 +95,7 @@ impl Rig {
     pub fn looks_as(&self, other: &Self) -> bool {
         self.scene == other.scene
             && self.place == other.place
-            && turn_deg(self.direction, other.direction) <= SAME_DIRECTION_DEG + 1e-9
+            && apart(self.direction, other.direction).to_deg() <= SAME_DIRECTION_DEG + 1e-9
     }
 
     /// Whether the same filters are on as with `other`.
@@ -141,12 +142,6 @@ impl OrderProblem {
         };
         Rest { problem, jobs }
     }
-}
-
-/// How far two directions are apart, degrees, 0 to 180.
-fn turn_deg(one: Angle, other: Angle) -> f64 {
-    let turn = (one - other).to_deg().rem_euclid(360.0);
-    turn.min(360.0 - turn)
 }
 
 /// Whether two lists have the same members, however often and in whatever order.

@@ -7,13 +7,14 @@ use std::ops::Range;
 use super::costs::Score;
 use super::prepared::Prepared;
 use super::walk::Walk;
+use crate::daylight::DaySpan;
 
 /// How much is tried in all: a job at one place of one order or another counts 16, and 1 for each job before it, as it takes
-/// that much longer. Chosen so that forty setups take a blink.
+/// that much longer. Chosen, to bound what a day takes; `benches/order.rs` tells how long that is.
 const MOST_EFFORT: usize = 12_000_000;
 /// The longest run of jobs that is moved as one: chosen as about the setups of one direction of a scene.
 const LONGEST_RUN: usize = 4;
-/// So many shakes in vain end the search: chosen because more have found little on random days.
+/// So many shakes in vain end the search: chosen.
 const MOST_IN_VAIN: usize = 40;
 
 struct Search<'p> {
@@ -87,7 +88,7 @@ fn by_end(prepared: &Prepared<'_>) -> Vec<usize> {
 fn by_insertion(prepared: &Prepared<'_>) -> Vec<usize> {
     let room = |job: usize| {
         let spans = prepared.starts.get(job).into_iter().flatten();
-        spans.map(|span| span.to_min - span.from_min).sum::<f64>()
+        spans.map(DaySpan::length_min).sum::<f64>()
     };
     let mut left = prepared.free.clone();
     left.sort_by(|&one, &other| {

@@ -6,6 +6,7 @@ use staging::{Age, Landmark, PhoneHeight, PieceKind, Posture, ShotSize};
 
 use crate::scene::{Setting, TimeOfDay};
 use crate::shot::{Priority, Sound, SunWish};
+use crate::take_log::Verdict;
 
 /// Words for every kind of a type, and the way there and back. The text is the name in schemas and declarations.
 macro_rules! words {
@@ -191,6 +192,16 @@ words! {
         Effect,
         /// What is heard is recorded apart, without picture.
         WildTrack,
+    }
+
+    /// Whether a take is any good.
+    VerdictWord for Verdict, named "VerdictWord" {
+        /// Nobody has said.
+        Unsaid,
+        /// It will do.
+        Good,
+        /// It will not.
+        NotGood,
     }
 
     /// Whether a scene can do without a shot.

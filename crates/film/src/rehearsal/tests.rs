@@ -27,6 +27,7 @@ fn two(walks: bool) -> (Film, Scene) {
         age: Age::Adult,
         clothes: Colour([0.5; 3]),
         hours: None,
+        consent: false,
         unknown: Unknown::default(),
     };
     film.cast = Arc::from([member(1, "Ada", 1.66), member(2, "Bo", 1.84)]);

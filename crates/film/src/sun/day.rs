@@ -4,6 +4,7 @@ use jiff::Timestamp;
 use jiff::civil::Date;
 use jiff::tz::TimeZone;
 
+use super::AT_CIVIL_TWILIGHT_DEG;
 use super::coordinates::{Air, Coordinates};
 use super::crossing::{Course, Crossing};
 use super::error::SunError;
@@ -32,12 +33,6 @@ pub struct DaySun {
 /// # Source
 /// `Reda2008`, section A.2: h'0 = −0.8333°.
 pub(super) const AT_THE_HORIZON_DEG: f64 = -0.8333;
-
-/// Where civil twilight ends.
-///
-/// # Source
-/// The definition of civil twilight: the sun's centre 6° below the horizon.
-pub(super) const AT_CIVIL_TWILIGHT_DEG: f64 = -6.0;
 
 impl DaySun {
     /// The sun's day from midnight to midnight of that zone, whatever its clocks do in between.

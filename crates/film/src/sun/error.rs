@@ -44,8 +44,7 @@ impl SunError {
     }
 
     /// Refuses a year beyond.
-    #[cfg(feature = "sun")]
-    pub(super) fn check_year(year: i16) -> Result<(), Self> {
+    pub(crate) fn check_year(year: i16) -> Result<(), Self> {
         if (1900..=2100).contains(&year) { Ok(()) } else { Err(Self::Year { year }) }
     }
 }

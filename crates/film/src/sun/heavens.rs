@@ -1,14 +1,14 @@
 //! The sun's way over a place: the full algorithm once a day, and what lies between from geometry.
 
 use jiff::Timestamp;
-use jiff::tz::TimeZone;
-use solar_positioning::{Location, SolarPositions, delta_t, time::JulianDate};
+use solar_positioning::{Location, SolarPositions, time::JulianDate};
 use units::Angle;
 
 use super::coordinates::{Air, Coordinates};
-use super::cubic::cubic_weights;
+use super::cubic::four_about;
+use super::direction::{azimuth, elevation};
 use super::error::SunError;
-use super::position::SunAt;
+use super::position::{SunAt, delta_t_s};
 use super::refraction::seen_through_air;
 
 /// The sky over a place for some days: what all positions and crossings share.
@@ -55,7 +55,7 @@ impl Heavens {
     /// δ(t), H(t) − 360° t: cubic through the nodes of four days
     /// ```
     /// `δ` the sun's declination and `H` its hour angle from the earth's centre (°); `t` in days. Both change so evenly that
-    /// between nodes a day apart they are off by less than 1e-6°, and a test compares; the parallax and the place's own sky
+    /// between nodes a day apart they are off by less than 2e-6°, and a test compares; the parallax and the place's own sky
     /// are exact. Whoever calls it has checked the year.
     ///
     /// # Source
@@ -66,8 +66,7 @@ impl Heavens {
         from: Timestamp,
         to: Timestamp,
     ) -> Result<Self, SunError> {
-        let date = TimeZone::UTC.to_datetime(from).date();
-        let delta_t_s = delta_t::estimate(f64::from(date.year()) + (f64::from(date.month()) - 0.5) / 12.0)?;
+        let delta_t_s = delta_t_s(from)?;
         let (from_s, to_s) = (seconds(from), seconds(to));
         let first_s = from_s - DAY_S;
         let mut nodes: Vec<Node> = Vec::new();
@@ -106,11 +105,10 @@ impl Heavens {
 
     /// Where the sun's centre is at a second of the Unix epoch.
     pub(crate) fn sun(&self, at_s: f64) -> SunAt {
-        let [east, north, up] = self.towards(at_s);
-        let azimuth_deg = Angle::from_components(east, north).to_deg().rem_euclid(360.0);
-        let true_elevation = Angle::from_components(up, libm::hypot(east, north));
+        let way = self.towards(at_s);
+        let true_elevation = elevation(way);
         SunAt {
-            azimuth: Angle::from_deg(azimuth_deg),
+            azimuth: azimuth(way),
             true_elevation,
             apparent_elevation: seen_through_air(true_elevation, self.air),
         }
@@ -118,8 +116,7 @@ impl Heavens {
 
     /// How high its centre is, without the air, in degrees.
     pub(super) fn true_elevation_deg(&self, at_s: f64) -> f64 {
-        let [east, north, up] = self.towards(at_s);
-        Angle::from_components(up, libm::hypot(east, north)).to_deg()
+        elevation(self.towards(at_s)).to_deg()
     }
 
     /// Towards the sun from the place: east, north and up.
@@ -144,13 +141,7 @@ impl Heavens {
     }
 
     fn node(&self, at_s: f64) -> Node {
-        let at = (at_s - self.first_s) / DAY_S;
-        let last = self.nodes.len().saturating_sub(4);
-        #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "within the nodes")]
-        let start = ((at - 1.0).max(0.0) as usize).min(last);
-        #[expect(clippy::cast_precision_loss, reason = "a few days")]
-        let share = at - start as f64;
-        let weights = cubic_weights(share);
+        let (start, weights) = four_about((at_s - self.first_s) / DAY_S, self.nodes.len());
         let four = self.nodes.iter().skip(start).zip(weights);
         four.fold(Node { hour_angle: 0.0, declination: 0.0 }, |sum, (node, weight)| Node {
             hour_angle: sum.hour_angle + weight * node.hour_angle,

@@ -5,9 +5,10 @@ use jiff::tz::TimeZone;
 use jiff::{SignedDuration, Timestamp};
 use units::Angle;
 
+use super::AT_CIVIL_TWILIGHT_DEG;
 use super::coordinates::{Air, Coordinates};
 use super::crossing::{Course, Crossing};
-use super::day::{AT_CIVIL_TWILIGHT_DEG, AT_THE_HORIZON_DEG, DayHours, DaySun};
+use super::day::{AT_THE_HORIZON_DEG, DayHours, DaySun};
 use super::error::SunError;
 use super::heavens::Heavens;
 use super::horizon::HorizonProfile;

@@ -37,10 +37,8 @@ impl SunAt {
     /// `Reda2008`; the air by its equation 42.
     pub fn of(place: &Coordinates, air: Air, moment: Timestamp) -> Result<Self, SunError> {
         SunError::check_year(year_of(moment))?;
-        let date = TimeZone::UTC.to_datetime(moment).date();
-        let delta_t_s = delta_t::estimate(f64::from(date.year()) + (f64::from(date.month()) - 0.5) / 12.0)?;
         let now = SolarPositions::new()
-            .for_time_from_julian(JulianDate::new(julian(seconds(moment)), delta_t_s)?)?;
+            .for_time_from_julian(JulianDate::new(julian(seconds(moment)), delta_t_s(moment)?)?)?;
         let (location, height) = (place.location(), place.elevation_m());
         let bare = now.at(location, height, None)?;
         let seen = now.at(location, height, Some(air.refraction()?))?;
@@ -50,6 +48,12 @@ impl SunAt {
             apparent_elevation: Angle::from_deg(seen.elevation_angle()),
         })
     }
+}
+
+/// How far the earth's turning is behind even time in the month of a moment, in seconds.
+pub(super) fn delta_t_s(moment: Timestamp) -> Result<f64, SunError> {
+    let date = TimeZone::UTC.to_datetime(moment).date();
+    Ok(delta_t::estimate(f64::from(date.year()) + (f64::from(date.month()) - 0.5) / 12.0)?)
 }
 
 /// The year of a moment at Greenwich.

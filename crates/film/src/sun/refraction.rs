@@ -1,12 +1,13 @@
 //! How high the sun is seen, for how high it is.
 
+use optics::{SUN_HALF_DISC_DEG, air_lift_deg};
 use units::Angle;
 
 /// Below this the sun is seen where it is, because nobody sees it.
 ///
 /// # Source
 /// `Reda2008`, section A.2: −(0.26667° + 0.5667°).
-pub(crate) const LAST_SEEN_DEG: f64 = -0.26667 - 0.5667;
+pub(crate) const LAST_SEEN_DEG: f64 = -SUN_HALF_DISC_DEG - 0.5667;
 
 /// How high the sun is seen, through air that bends light so many times as much as common air.
 ///
@@ -23,6 +24,5 @@ pub(crate) fn seen_through_air(true_elevation: Angle, air: f64) -> Angle {
     if degrees <= LAST_SEEN_DEG {
         return true_elevation;
     }
-    let lift = air * 1.02 / (60.0 * Angle::from_deg(degrees + 10.3 / (degrees + 5.11)).tan());
-    true_elevation + Angle::from_deg(lift)
+    true_elevation + Angle::from_deg(air_lift_deg(degrees, air))
 }

@@ -4,12 +4,13 @@ use std::sync::Arc;
 
 use film::{
     ActionKind, Beat, BeatId, CastMember, ChangeTimes, Coordinates, DayId, Entry, EntryId, Faces, Film,
-    FilmFacts, HorizonProfile, Hours, Kept, KeptAt, Kit, LARGEST_ID, Lamps, LensChoice, LineWish, Mark,
-    PersonId, Pinned, Place, PlaceId, Priority, Scene, SceneBlocking, SceneFacts, SceneId, SceneLight,
-    Setting, ShootingDay, Shot, ShotId, ShotOf, Sound, Spot, Stretch, SunWish, TimeOfDay, Unknown, Want, Way,
-    WhiteBalance, WorkTimes,
+    FilmFacts, HorizonProfile, Hours, Kept, KeptAt, Kit, LARGEST_ID, Lamps, LensChoice, LineWish, LoggedTake,
+    Mark, PersonId, Pinned, Place, PlaceId, Priority, Scene, SceneBlocking, SceneFacts, SceneId, SceneLight,
+    Setting, ShootingDay, Shot, ShotId, ShotOf, Sound, Spot, Stretch, SunWish, TakeId, TimeOfDay, Unknown,
+    Verdict, Want, Way, WhiteBalance, WorkTimes,
 };
 use glam::DVec2;
+use jiff::Timestamp;
 use optics::{Aspect, CropShift, ExposureValue, MainsFrequency, ShutterAngle, Weather};
 use proptest::collection::vec;
 use proptest::option;
@@ -73,6 +74,10 @@ pub(crate) fn shot_id(index: usize) -> ShotId {
     ShotId::new(number(index)).expect("an id")
 }
 
+pub(crate) fn take_id(index: usize) -> TakeId {
+    TakeId::new(number(index)).expect("an id")
+}
+
 pub(crate) fn entry_id(index: usize) -> EntryId {
     EntryId::new(number(index)).expect("an id")
 }
@@ -104,14 +109,15 @@ fn hours() -> BoxedStrategy<Hours> {
 
 fn member(index: usize) -> BoxedStrategy<CastMember> {
     let age = select(vec![Age::Adult, Age::Child]);
-    (text(), metres(0.4, 2.8), age, colour(), option::of(hours()))
-        .prop_map(move |(name, stature, age, clothes, hours)| CastMember {
+    (text(), metres(0.4, 2.8), age, colour(), option::of(hours()), any::<bool>())
+        .prop_map(move |(name, stature, age, clothes, hours, consent)| CastMember {
             id: person(index),
             name,
             stature,
             age,
             clothes,
             hours,
+            consent,
             unknown: Unknown::default(),
         })
         .boxed()
@@ -140,11 +146,16 @@ fn spot() -> BoxedStrategy<Spot> {
 
 fn places() -> BoxedStrategy<Arc<[Place]>> {
     let place = |index: usize| {
-        (text(), text(), option::of(spot())).prop_map(move |(name, notes, spot)| Place {
+        let ticks = any::<[bool; 3]>();
+        let told = (text(), text(), option::of(spot()), ticks);
+        told.prop_map(move |(name, notes, spot, [permission, room_tone, wild_track])| Place {
             id: place_id(index),
             name,
             notes,
             spot,
+            permission,
+            room_tone,
+            wild_track,
             unknown: Unknown::default(),
         })
     };
@@ -359,8 +370,8 @@ pub(crate) fn shot() -> BoxedStrategy<Shot> {
     let heard = (select(Sound::ALL.to_vec()), option::of(metres(0.01, 1000.0)));
     let kinds = select(vec![ActionKind::Repeatable, ActionKind::OneChance]);
     let planned = (select(SunWish::ALL.to_vec()), kinds, option::of(within(0.1, 600.0)));
-    (shot_of(), beat, priority, heard, [text(), text()], planned)
-        .prop_map(|(of, beat, priority, (sound, recorder_away), [action, notes], planned)| Shot {
+    (shot_of(), beat, priority, heard, [text(), text(), text()], planned)
+        .prop_map(|(of, beat, priority, (sound, recorder_away), [action, notes, continuity], planned)| Shot {
             sun: planned.0,
             action_kind: planned.1,
             on_set_min: planned.2,
@@ -370,6 +381,7 @@ pub(crate) fn shot() -> BoxedStrategy<Shot> {
             recorder_away,
             action,
             notes,
+            continuity,
             ..Shot::of(shot_id(0), of, ShotSize::Medium, Angle::ZERO)
         })
         .prop_flat_map(framed)
@@ -386,8 +398,9 @@ fn stretch() -> BoxedStrategy<Option<Stretch>> {
 /// A scene, with ids of shots from the `first`th on.
 pub(crate) fn scene(index: usize, first: usize) -> BoxedStrategy<Scene> {
     let cut = vec((any::<prop::sample::Index>(), stretch()), 0..6);
-    (scene_facts(), blocking(), vec(shot(), 0..4), cut, vec((0..3_usize, text()), 0..3))
-        .prop_map(move |(facts, blocking, shots, cut, kept)| {
+    let dropped = any::<[bool; 4]>();
+    (scene_facts(), blocking(), vec(shot(), 0..4), cut, vec((0..3_usize, text()), 0..3), dropped)
+        .prop_map(move |(facts, blocking, shots, cut, kept, dropped)| {
             let shots: Vec<Arc<Shot>> = shots
                 .iter()
                 .enumerate()
@@ -397,6 +410,13 @@ pub(crate) fn scene(index: usize, first: usize) -> BoxedStrategy<Scene> {
                 .into_iter()
                 .enumerate()
                 .map(|(at, (of, stretch))| Entry { id: entry_id(at), shot: of.get(&shots).id, stretch })
+                .collect();
+            let is_in_cut = |shot: &Shot| cut.iter().any(|entry| entry.shot == shot.id);
+            let shots = shots.into_iter().zip(dropped);
+            let shots: Vec<Arc<Shot>> = shots
+                .map(|(shot, dropped)| {
+                    Arc::new(Shot { is_dropped: dropped && !is_in_cut(&shot), ..Shot::clone(&shot) })
+                })
                 .collect();
             let kept = kept.into_iter().map(|(kind, reason)| Kept {
                 rule: "some_rule".to_owned(),
@@ -504,17 +524,43 @@ pub(crate) fn day_wish() -> BoxedStrategy<DayWish> {
         .boxed()
 }
 
+/// A take; its id and its shot are given when it is in a film.
+pub(crate) fn take() -> BoxedStrategy<LoggedTake> {
+    let verdict = select(vec![Verdict::Unsaid, Verdict::Good, Verdict::NotGood]);
+    let at = option::of(
+        (-1_000_000_000_i64..5_000_000_000)
+            .prop_map(|second| Timestamp::from_second(second).expect("a moment")),
+    );
+    (1_u32..=9999, verdict, [text(), text(), text()], at)
+        .prop_map(|(number, verdict, [why, clip, focus], at)| LoggedTake {
+            verdict,
+            why,
+            clip,
+            at,
+            focus,
+            ..LoggedTake::new(take_id(0), shot_id(0), number)
+        })
+        .boxed()
+}
+
 /// A film of up to three scenes.
 pub(crate) fn film() -> BoxedStrategy<Film> {
     let scenes = (0..3).map(|index| scene(index, index * 10)).collect::<Vec<_>>();
-    (facts(), kit(), cast(), places(), scenes, 0..=3_usize, vec(day_wish(), 0..3))
-        .prop_map(|(facts, kit, cast, places, mut scenes, count, days)| {
+    let takes = vec((any::<prop::sample::Index>(), take()), 0..4);
+    (facts(), kit(), cast(), places(), scenes, 0..=3_usize, vec(day_wish(), 0..3), takes)
+        .prop_map(|(facts, kit, cast, places, mut scenes, count, days, takes)| {
             scenes.truncate(count);
             let scenes: Vec<_> = scenes.into_iter().map(Arc::new).collect();
             let shots: Vec<ShotId> =
                 scenes.iter().flat_map(|scene| scene.shots.iter().map(|shot| shot.id)).collect();
             let days = days.iter().enumerate().map(|(index, wish)| wish.of(index, &shots)).collect();
-            Film { facts: Arc::new(facts), kit, cast, places, days, scenes }
+            let takes = takes.into_iter().enumerate().map(|(index, (of, take))| {
+                // A shot that has gone from the film keeps its takes.
+                let shot = if shots.is_empty() { shot_id(99) } else { *of.get(&shots) };
+                Arc::new(LoggedTake { id: take_id(index), shot, ..take })
+            });
+            let takes = takes.collect();
+            Film { facts: Arc::new(facts), kit, cast, places, days, scenes, takes }
         })
         .boxed()
 }

@@ -7,8 +7,8 @@ use leptos::prelude::*;
 use wasm_bindgen_test::{wasm_bindgen_test, wasm_bindgen_test_configure};
 
 use super::Desk;
-use crate::films::Saving;
 use crate::films::lock::{Claim, claim};
+use crate::films::open_film::Saving;
 
 wasm_bindgen_test_configure!(run_in_browser);
 

@@ -4,6 +4,7 @@ use film::Film;
 
 use super::place::{Place, random_number};
 use super::{Desk, FilmCard, FilmId};
+use crate::continuity;
 use crate::films::film_kept;
 use crate::films::history::History;
 use crate::films::indexed_db::IndexedDb;
@@ -12,6 +13,7 @@ use crate::films::lock::{Claim, claim};
 use crate::films::open_film::{OPEN_ELSEWHERE, OpenFilm};
 use crate::films::opening::{self, Opening};
 use crate::films::store::{Head, Pen, Store as _, StoreError};
+use crate::offline::Offline;
 use leptos::prelude::*;
 
 impl Desk {
@@ -76,7 +78,10 @@ impl Desk {
     /// Removes a film for good, with all that was ever done to it.
     pub(crate) async fn remove(self, film: FilmId) {
         match self.try_remove(film).await {
-            Ok(()) => self.list().await,
+            Ok(()) => {
+                continuity::forget(film).await;
+                self.list().await;
+            }
             Err(error) => self.problems.set(vec![format!("That film could not be removed: {error}.")]),
         }
     }
@@ -203,6 +208,7 @@ impl Desk {
         self.problems.set(problems);
         self.lay(Some(open));
         self.write(Occasion::Change);
+        Offline::here().ask_to_keep();
     }
 }
 

@@ -1,13 +1,12 @@
 //! The day as tape and chalk: night hatched, the sun's height as a chalk line over what stands around the place, the wanted
 //! hours as strips below, and the hand.
 
-use film::{DaySpan, Daylight, HorizonProfile, SunMoment, clock};
+use film::{DaySpan, Daylight, HorizonProfile, SUN_EVERY_MIN, SunMoment, clock};
 
-use super::chalk::Chalk;
 use super::hours::Hours;
 use super::lanes::Lane;
 use crate::canvas::Surface;
-use crate::draw::Palette;
+use crate::draw::{Chalk, Palette};
 use crate::part::Part;
 
 /// What the bar shows.
@@ -19,7 +18,6 @@ pub(super) struct Picture {
     /// The light of the day and what stands around the place, if they are known.
     pub(super) sky: Option<(Part<Daylight>, HorizonProfile)>,
     pub(super) lanes: Vec<Lane>,
-    pub(super) minute: f64,
 }
 
 /// Where the hours are told, the sky below them, and each lane below that, CSS pixels.
@@ -41,14 +39,15 @@ pub(super) fn height_px(lanes: usize, has_sky: bool) -> f64 {
     HEAD_PX + if has_sky { SKY_PX } else { NO_SKY_PX } + lanes * LANE_PX + FOOT_PX
 }
 
-/// Draws the bar.
-pub(super) fn draw_bar(surface: &Surface, palette: &Palette, picture: &Picture) {
+/// Draws the bar with its hand at a minute.
+pub(super) fn draw_bar(surface: &Surface, palette: &Palette, picture: &Picture, minute: f64) {
     let bar = Bar { chalk: Chalk::new(surface, palette), hours: picture.hours };
     bar.chalk.sweep();
     let sky_px = if picture.sky.is_some() { SKY_PX } else { NO_SKY_PX };
     if let Some((daylight, horizon)) = &picture.sky {
-        bar.darkness(daylight);
-        bar.sky(daylight, horizon);
+        let moments = bar.moments(daylight);
+        bar.darkness(daylight, &moments);
+        bar.sky(&moments, horizon);
     }
     bar.work(picture.work);
     bar.hour_words();
@@ -57,7 +56,7 @@ pub(super) fn draw_bar(surface: &Surface, palette: &Palette, picture: &Picture) 
         bar.lane(lane, top);
         top += LANE_PX;
     }
-    bar.hand(picture.minute);
+    bar.hand(minute);
 }
 
 struct Bar<'a> {
@@ -74,13 +73,19 @@ impl Bar<'_> {
         (self.x(span.from_min).max(0.0), self.x(span.to_min).min(self.chalk.width))
     }
 
+    /// Where the sun is all along the bar, and a step beyond both of its ends.
+    fn moments(&self, daylight: &Daylight) -> Vec<SunMoment> {
+        let shown = self.hours.from_min - SUN_EVERY_MIN..=self.hours.to_min + SUN_EVERY_MIN;
+        daylight.moments().filter(|sun| shown.contains(&sun.at_min)).collect()
+    }
+
     /// Night in close strokes, glow in wide ones, and a strip over the minutes of low sun.
-    fn darkness(&self, daylight: &Daylight) {
+    fn darkness(&self, daylight: &Daylight, moments: &[SunMoment]) {
         let chalk = &self.chalk;
         let times = daylight.times();
         let (top, bottom) = (HEAD_PX, HEAD_PX + SKY_PX);
         chalk.pen(&chalk.palette.chalk_quiet, 1.0);
-        for (from, to) in nights(daylight, self.hours) {
+        for (from, to) in nights(daylight, moments) {
             chalk.hatch((self.x(from).max(0.0), self.x(to).min(chalk.width)), (top, bottom), 7.0);
         }
         for glow in [times.dawn_glow, times.afterglow].into_iter().flatten() {
@@ -88,17 +93,13 @@ impl Bar<'_> {
         }
         for low in [times.morning, times.evening].into_iter().flatten() {
             let (left, right) = self.ends(low);
-            chalk.strip((left, top + 5.0), (right, top + 5.0), &chalk.palette.tape[4], 9.0);
+            chalk.torn_strip((left, top + 5.0), (right, top + 5.0), &chalk.palette.chalk_quiet, 9.0);
         }
     }
 
     /// What stands around the place, and the sun's way over it: whole where it shines, dashed where it is hidden.
-    fn sky(&self, daylight: &Daylight, horizon: &HorizonProfile) {
+    fn sky(&self, moments: &[SunMoment], horizon: &HorizonProfile) {
         let chalk = &self.chalk;
-        let moments: Vec<SunMoment> = daylight
-            .moments()
-            .filter(|sun| (self.hours.from_min - 5.0..=self.hours.to_min + 5.0).contains(&sun.at_min))
-            .collect();
         let highest =
             moments.iter().map(|sun| sun.apparent_elevation.to_deg()).fold(LEAST_HIGH_DEG, f64::max);
         let ground = HEAD_PX + SKY_PX * ABOVE;
@@ -151,7 +152,7 @@ impl Bar<'_> {
             chalk.line((x, HEAD_PX - 5.0), (x, HEAD_PX));
             // At the bar's very ends half of it would be cut off.
             if self.hours.is_told(hour, chalk.width) && (14.0..chalk.width - 14.0).contains(&x) {
-                chalk.word(&format!("{:.0}", hour / 60.0), (x, 9.0), "center");
+                chalk.label(&format!("{:.0}", hour / 60.0), (x, 9.0), "center");
             }
         }
     }
@@ -161,32 +162,42 @@ impl Bar<'_> {
         let chalk = &self.chalk;
         let middle = top + LANE_PX / 2.0;
         let width = if lane.is_chosen { 14.0 } else { 9.0 };
-        let colour = chalk.palette.tape.get(lane.tape).unwrap_or(&chalk.palette.chalk);
+        // Tapes are people's: what is told of a lane is its label.
+        let colour = if lane.is_chosen { &chalk.palette.accent } else { &chalk.palette.chalk };
         match &lane.wanted {
             None => {
-                chalk.pen(colour, if lane.is_chosen { 3.0 } else { 2.0 });
+                let (from, to) = ((chalk.width_of(&lane.name) + 14.0, middle), (chalk.width, middle));
                 chalk.dashed(8.0, 6.0);
-                chalk.line((chalk.width_of(&lane.name) + 14.0, middle), (chalk.width, middle));
+                // In sunlight the accent alone is too light for a white floor.
+                if lane.is_chosen && chalk.palette.heavier {
+                    chalk.pen(&chalk.palette.chalk, 5.0);
+                    chalk.line(from, to);
+                }
+                chalk.pen(colour, if lane.is_chosen { 3.0 } else { 2.0 });
+                chalk.line(from, to);
                 chalk.solid();
             }
             Some(spans) => {
                 for span in spans {
                     let (left, right) = self.ends(*span);
                     if right > left {
-                        chalk.strip((left, middle), (right, middle), colour, width);
+                        chalk.torn_strip((left, middle), (right, middle), colour, width);
                     }
                 }
             }
         }
         for minute in &lane.planned {
             let x = self.x(*minute);
-            chalk.pen(&chalk.palette.chalk, 2.5);
-            chalk.line((x - 2.0, middle - 9.0), (x - 2.0, middle + 9.0));
-            chalk.line((x + 2.5, middle - 6.0), (x + 2.5, middle + 6.0));
+            // Bare floor around it, so that it stands out from a strip.
+            for (colour, width) in [(&chalk.palette.studio, 6.0), (&chalk.palette.chalk, 2.5)] {
+                chalk.pen(colour, width);
+                chalk.line((x - 2.0, middle - 9.0), (x - 2.0, middle + 9.0));
+                chalk.line((x + 2.5, middle - 6.0), (x + 2.5, middle + 6.0));
+            }
         }
         let never =
             if lane.wanted.as_ref().is_some_and(Vec::is_empty) { ": its light does not come" } else { "" };
-        chalk.word(&format!("{}{never}", lane.name), (6.0, middle), "left");
+        chalk.label(&format!("{}{never}", lane.name), (6.0, middle), "left");
     }
 
     /// The hand, with its time on a bit of the accent's tape.
@@ -201,31 +212,26 @@ impl Bar<'_> {
         chalk.line((x, HEAD_PX - 4.0), (x, chalk.height));
         chalk.pen(&chalk.palette.accent, 3.0);
         chalk.line((x, HEAD_PX - 4.0), (x, chalk.height));
-        chalk.strip((middle - half, 11.0), (middle + half, 11.0), &chalk.palette.accent, 22.0);
+        chalk.torn_strip((middle - half, 11.0), (middle + half, 11.0), &chalk.palette.accent, 22.0);
         chalk.context.set_text_align("center");
-        // The accent is light in every theme.
-        chalk.context.set_fill_style_str("#1b1a18");
+        chalk.context.set_fill_style_str(&chalk.palette.accent_ink);
         // Text is refused only when it is not text.
         chalk.context.fill_text(&told, middle, 11.5).unwrap_or_default();
     }
 }
 
 /// The stretches of the bar in which it is night: the sun is more than 6° down.
-fn nights(daylight: &Daylight, hours: Hours) -> Vec<(f64, f64)> {
+fn nights(daylight: &Daylight, moments: &[SunMoment]) -> Vec<(f64, f64)> {
     let is_night = |sun: &SunMoment| sun.true_elevation.to_deg() < -6.0;
-    let moments: Vec<SunMoment> = daylight
-        .moments()
-        .filter(|sun| (hours.from_min - 5.0..=hours.to_min + 5.0).contains(&sun.at_min))
-        .collect();
     let runs = moments.chunk_by(|one, other| is_night(one) == is_night(other));
     let ends = |run: &[SunMoment]| {
         let (first, last) = (run.first()?, run.last()?);
         is_night(first).then_some((first.at_min, last.at_min))
     };
     let (dawn, dusk) = (daylight.times().civil_dawn_min, daylight.times().civil_dusk_min);
-    // A step's ends lie within five minutes of dawn and dusk, which are known better.
+    // A step's ends lie within a step of dawn and dusk, which are known better.
     let near = |minute: f64, known: Option<f64>| {
-        known.filter(|known| (known - minute).abs() <= 10.0).unwrap_or(minute)
+        known.filter(|known| (known - minute).abs() <= 2.0 * SUN_EVERY_MIN).unwrap_or(minute)
     };
     runs.filter_map(ends).map(|(from, to)| (near(from, dusk), near(to, dawn))).collect()
 }

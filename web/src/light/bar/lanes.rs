@@ -1,6 +1,6 @@
 //! When each setup has the light that it wants: setups of a scene that want the same share a lane.
 
-use film::{DayPlan, DaySpan, Film, ShotId};
+use film::{DayPlan, DaySpan, Film, SceneId, ShotId};
 
 use crate::light::lit::Lit;
 
@@ -9,8 +9,6 @@ use crate::light::lit::Lit;
 pub(super) struct Lane {
     /// The numbers of its setups.
     pub(super) name: String,
-    /// Which of the theme's tapes it is in: one for each scene.
-    pub(super) tape: usize,
     /// When its setups have their light; none if any time will do.
     pub(super) wanted: Option<Vec<DaySpan>>,
     /// When each of its setups is planned.
@@ -19,8 +17,6 @@ pub(super) struct Lane {
     pub(super) is_chosen: bool,
 }
 
-/// How many tapes a theme has.
-const TAPES: usize = 6;
 /// The numbers of so many setups have room on a lane; of more, the first and the last are told.
 const MOST_TOLD: usize = 4;
 
@@ -32,20 +28,19 @@ pub(super) fn lanes(
     planned: &[f64],
     chosen: Option<ShotId>,
 ) -> Vec<Lane> {
-    let mut lanes: Vec<(usize, Vec<String>, Lane)> = Vec::new();
+    let mut lanes: Vec<(SceneId, Vec<String>, Lane)> = Vec::new();
     for ((setup, lit), minute) in plan.setups.iter().zip(lights).zip(planned) {
-        let Some((scene, shot)) = film.number_of(setup.shot.id) else { continue };
+        let Some(number) = film.numbered(setup.shot.id) else { continue };
         let is_chosen = chosen == Some(setup.shot.id);
-        let number = format!("{scene}.{shot}");
-        let same = lanes.iter_mut().find(|(of, _, lane)| *of == scene && lane.wanted == lit.wanted);
+        let same = lanes.iter_mut().find(|(of, _, lane)| *of == setup.scene.id && lane.wanted == lit.wanted);
         if let Some((_, numbers, lane)) = same {
             numbers.push(number);
             lane.planned.push(*minute);
             lane.is_chosen |= is_chosen;
         } else {
-            let (wanted, tape) = (lit.wanted.clone(), (scene - 1) % TAPES);
-            let lane = Lane { name: String::new(), tape, wanted, planned: vec![*minute], is_chosen };
-            lanes.push((scene, vec![number], lane));
+            let wanted = lit.wanted.clone();
+            let lane = Lane { name: String::new(), wanted, planned: vec![*minute], is_chosen };
+            lanes.push((setup.scene.id, vec![number], lane));
         }
     }
     lanes.into_iter().map(|(_, numbers, lane)| Lane { name: name(&numbers), ..lane }).collect()

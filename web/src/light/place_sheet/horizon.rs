@@ -8,8 +8,7 @@ use units::Angle;
 
 use super::spot::SpotDesk;
 use crate::canvas::{CanvasHost, Surface, WhileMoving};
-use crate::draw::Palette;
-use crate::light::bar::chalk::Chalk;
+use crate::draw::{Chalk, Palette};
 use crate::light::words::WINDS;
 use crate::widgets::{StepField, live};
 
@@ -159,15 +158,15 @@ fn draw_strip(surface: &Surface, palette: &Palette, heights: &Heights, chosen: u
         let middle = left + wide / 2.0;
         let colour = if at == chosen { &palette.accent } else { &palette.chalk };
         let top = y_of(*height).min(ground - 3.0);
-        chalk.strip((middle, ground), (middle, top), colour, wide * 0.7);
+        chalk.torn_strip((middle, ground), (middle, top), colour, wide * 0.7);
         left += wide;
     }
     chalk.pen(&palette.chalk, 1.5);
     chalk.line((0.0, ground), (surface.width, ground));
     for (letter, at) in [("N", 0.0), ("E", 4.0), ("S", 8.0), ("W", 12.0)] {
-        chalk.word(letter, (wide * (at + 0.5), surface.height - LETTERS_PX / 2.0), "center");
+        chalk.label(letter, (wide * (at + 0.5), surface.height - LETTERS_PX / 2.0), "center");
     }
-    chalk.word("10°", (4.0, y_of(10.0) - 9.0), "left");
+    chalk.label("10°", (4.0, y_of(10.0) - 9.0), "left");
 }
 
 /// The direction under a point of the strip.

@@ -1,10 +1,9 @@
 //! The light of the place: sun with its direction and height, overcast, dusk; and the caution that a sun in the frame needs.
 
-use glam::DVec3;
 use leptos::prelude::*;
 use optics::ViewTangents;
 use requests::{LightRequest, SunRequest};
-use staging::{Camera, Light};
+use staging::{Camera, Light, direction};
 use units::Angle;
 
 use crate::dressing::{full_turn, half_turn};
@@ -154,21 +153,14 @@ fn from_where(degrees: f64) -> &'static str {
 
 /// How far outside the frame a sun is, degrees; 0 within it, none behind the phone.
 fn degrees_off_frame(camera: &Camera, view: &ViewTangents, azimuth: Angle, elevation: Angle) -> Option<f64> {
-    let level = elevation.cos();
-    let sun = DVec3::new(azimuth.sin() * level, azimuth.cos() * level, elevation.sin());
-    let own = DVec3::new(sun.dot(camera.right()), sun.dot(camera.up()), sun.dot(camera.forward()));
-    if own.z <= 0.0 {
-        return None;
-    }
-    let seen = own / own.z;
-    let nearest = seen.clamp(DVec3::new(-view.left, -view.down, 1.0), DVec3::new(view.right, view.up, 1.0));
-    // The angle between the two, by its tangent: exact for small ones too.
-    Some(Angle::from_components(seen.cross(nearest).length(), seen.dot(nearest)).to_deg())
+    let sun = direction(azimuth, elevation);
+    (sun.dot(camera.forward()) > 0.0).then(|| camera.off_frame(view, sun).to_deg())
 }
 
 #[cfg(test)]
 mod tests {
     use super::*;
+    use glam::DVec3;
 
     #[test]
     fn a_sun_is_told_as_the_phone_sees_it() {

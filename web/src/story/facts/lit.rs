@@ -11,7 +11,7 @@ use super::auto_reading::AutoReading;
 use crate::widgets::{Choice, Choices, NumberField, live, plain};
 
 /// What of a scene can be read, in EV at ISO 100, as films hold it.
-pub(super) const LIGHT_EV: (f64, f64) = (-10.0, 25.0);
+pub(crate) const LIGHT_EV: (f64, f64) = (-10.0, 25.0);
 /// What can be made white, in kelvins, as films hold it.
 const WHITE_K: (f64, f64) = (1500.0, 15_000.0);
 
@@ -38,7 +38,7 @@ pub(super) fn Lit(facts: Facts) -> impl IntoView {
         facts.change("Change how much light there is", &|facts| facts.light = light);
     });
     view! {
-        <LightNames ev set_ev />
+        <LightNames ev set_ev by_hour=true />
         <NumberField
             label="Or as a meter reads it, at ISO 100"
             hint="Empty: by the hour."
@@ -60,9 +60,13 @@ fn read_ev(light: SceneLight) -> Option<f64> {
     }
 }
 
-/// The light by name: by the hour, or as much as everyday scenes have.
+/// The light by name: as much as everyday scenes have, or by the hour where a scene has one.
 #[component]
-fn LightNames(ev: Signal<Option<f64>>, set_ev: Callback<Option<f64>>) -> impl IntoView {
+pub(crate) fn LightNames(
+    ev: Signal<Option<f64>>,
+    set_ev: Callback<Option<f64>>,
+    by_hour: bool,
+) -> impl IntoView {
     let scenes: Arc<[(String, f64)]> =
         film::scenes_in_light().into_iter().map(|(name, value)| (name, value.to_f64())).collect();
     let named = Arc::clone(&scenes);
@@ -94,7 +98,7 @@ fn LightNames(ev: Signal<Option<f64>>, set_ev: Callback<Option<f64>>) -> impl In
         <label class="field">
             <span>"How much light"</span>
             <select on:change:target=move |event| choose(event.target().value())>
-                {option(BY_HOUR.to_owned(), "by the hour".to_owned())}
+                {by_hour.then(|| option(BY_HOUR.to_owned(), "by the hour".to_owned()))}
                 {options}
                 {own}
             </select>

@@ -41,7 +41,7 @@ pub(super) fn Exposing(desk: Desk) -> impl IntoView {
                 range=RANGE
                 step=1.0 / 3.0
                 value=bias
-                words=|stops| told(stops)
+                words=|stops| brightness(stops)
                 set=set_bias
             />
             <p class="quiet">{live(move || meaning(bias.get()).to_owned())}</p>
@@ -63,7 +63,7 @@ fn in_thirds(stops: f64) -> Stops {
 }
 
 /// A brightness in stops, as people say it.
-fn told(stops: f64) -> String {
+pub(crate) fn brightness(stops: f64) -> String {
     if stops.abs() < 5e-3 {
         return "as the meter".to_owned();
     }
@@ -102,7 +102,7 @@ mod tests {
     fn a_brightness_reads_as_people_say_it() {
         let all = [-3.0, -4.0 / 3.0, -1.0, -2.0 / 3.0, 0.0, 1.0 / 3.0, 1.0, -0.5];
         assert_eq!(
-            all.map(told),
+            all.map(brightness),
             [
                 "3 stops darker",
                 "1 1/3 stops darker",

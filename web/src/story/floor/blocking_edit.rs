@@ -24,6 +24,8 @@ use requests::{FARTHEST_PLACE_M, MOST_PEOPLE, MOST_PIECES};
 use staging::Posture;
 use units::Angle;
 
+use crate::story::words::listed;
+
 /// The latest second of a scene that files hold: ten hours in.
 const LATEST_S: f64 = 36_000.0;
 
@@ -56,7 +58,7 @@ impl fmt::Display for Refusal {
             Self::ManyBeats => write!(f, "A scene holds {} beats at the most.", beats::MOST_BEATS),
             Self::InShots { name, shots } => {
                 let (word, are) = if shots.len() == 1 { ("shot", "is") } else { ("shots", "are") };
-                let numbers = listed(shots.iter().map(usize::to_string).collect());
+                let numbers = listed(&shots.iter().map(usize::to_string).collect::<Vec<_>>());
                 write!(
                     f,
                     "{name} stays: {word} {numbers} {are} of them. Make {word} {numbers} of somebody else first."
@@ -191,15 +193,6 @@ pub(super) fn azimuth(way: DVec2) -> Angle {
     full_turn(staging::azimuth(way))
 }
 
-/// Names or numbers as people list them.
-pub(super) fn listed(mut parts: Vec<String>) -> String {
-    match parts.pop() {
-        Some(last) if parts.is_empty() => last,
-        Some(last) => format!("{} and {last}", parts.join(", ")),
-        None => String::new(),
-    }
-}
-
 #[cfg(test)]
 pub(super) mod tests {
     use std::sync::Arc;
@@ -226,6 +219,7 @@ pub(super) mod tests {
             age: Age::Adult,
             clothes: Colour([0.5; 3]),
             hours: None,
+            consent: false,
             unknown: Unknown::default(),
         }
     }

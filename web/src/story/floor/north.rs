@@ -37,17 +37,7 @@ impl Floor<'_> {
         self.pen(&self.palette.chalk, 2.0);
         self.arrow(on_floor(-TIP_PX), on_floor(TIP_PX + 4.0));
         // Not a label, which gives way to names: without its letter the strip would say nothing.
-        let (x, y) = px(LETTER_PX);
-        let context = self.context;
-        context.set_font("600 14px system-ui, sans-serif");
-        context.set_text_align("center");
-        context.set_text_baseline("middle");
-        context.set_line_width(4.0);
-        context.set_stroke_style_str(&self.palette.studio);
-        // Text is refused only when it is not text.
-        context.stroke_text("N", x, y).unwrap_or_default();
-        context.set_fill_style_str(&self.palette.chalk);
-        context.fill_text("N", x, y).unwrap_or_default();
+        self.word("N", px(LETTER_PX), "600 14px system-ui, sans-serif", "center");
     }
 }
 

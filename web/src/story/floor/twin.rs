@@ -5,11 +5,12 @@ use glam::DVec2;
 use staging::Posture;
 use units::{Angle, LengthUnit};
 
-use super::blocking_edit::{azimuth, listed};
+use super::blocking_edit::azimuth;
 use super::north::north_in_words;
 use super::shown::Shown;
 use super::thing::piece_names;
 use crate::setup::words::length;
+use crate::story::words::listed;
 
 /// As many people, and as many phones, are told one by one; more would not be listened to.
 const MOST_TOLD: usize = 12;
@@ -169,7 +170,7 @@ pub(super) fn compass(way: Angle) -> &'static str {
 
 /// Who is in the scene, as people list them.
 pub(super) fn everybody(film: &Film, blocking: &SceneBlocking) -> String {
-    listed(blocking.marks.iter().map(|mark| film.name_of(mark.who).to_owned()).collect())
+    listed(&blocking.marks.iter().map(|mark| film.name_of(mark.who).to_owned()).collect::<Vec<_>>())
 }
 
 #[cfg(test)]

@@ -294,6 +294,7 @@ impl<'film> People<'film> {
             age: said.age.map_or(Age::Adult, Into::into),
             clothes: worn(said.clothes),
             hours: None,
+            consent: false,
             unknown: Unknown::default(),
         });
         let facing = Angle::from_deg(said.facing_deg);

@@ -101,6 +101,7 @@ fn person(ids: &mut FreshIds, chance: &mut Chance, at: usize) -> CastMember {
         age,
         clothes: ColourRequest(chance.one(&TAPES).1).to_colour(),
         hours: None,
+        consent: false,
         unknown: Unknown::default(),
     }
 }

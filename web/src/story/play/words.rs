@@ -67,12 +67,12 @@ pub(super) fn cut(order: &RunningOrder, at: usize, unit: LengthUnit) -> Vec<Said
     found.retain(|placed| placed.at == here);
     let sorted = film::sort_findings(scene, found);
     let open = sorted.open.iter().map(|placed| Said {
-        what: sentence(&placed.finding.to_finding(unit).message),
+        what: words::sentence_of(&placed.finding.to_finding(unit).message),
         why: placed.finding.reason().to_owned(),
         is_open: true,
     });
     let kept = sorted.kept.iter().map(|(placed, kept)| Said {
-        what: sentence(&placed.finding.to_finding(unit).message),
+        what: words::sentence_of(&placed.finding.to_finding(unit).message),
         why: format!("Kept all the same: {}", kept.reason),
         is_open: false,
     });
@@ -120,11 +120,6 @@ impl Said {
     fn plain(what: &str) -> Self {
         Self { what: what.to_owned(), why: String::new(), is_open: false }
     }
-}
-
-/// A message with a capital and a full stop.
-fn sentence(message: &str) -> String {
-    format!("{}.", words::capital(message))
 }
 
 #[cfg(test)]

@@ -43,6 +43,7 @@ fn cast() -> Arc<[CastMember]> {
         age: Age::Adult,
         clothes: Colour([0.5; 3]),
         hours: None,
+        consent: false,
         unknown: Unknown::default(),
     };
     [(1, "Ada", 1.66), (2, "Ben", 1.82), (3, "Cem", 1.74)].into_iter().map(member).collect()

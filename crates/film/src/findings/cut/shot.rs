@@ -1,7 +1,6 @@
 //! One shot of a cut by itself: can it be had, is it heard, and does slow motion take light?
 
-use glam::DVec3;
-use staging::{Landmark, Movement, Person};
+use staging::{Landmark, Movement};
 use units::{Length, Stops};
 
 use super::{CutFinding, ShoulderPlace};
@@ -67,11 +66,10 @@ fn shoulder_amiss(film: &Film, scene: &Scene, shot: &Shot, rehearsal: &Rehearsal
     let camera = rehearsal.camera()?;
     let person = |who| scene.blocking.person_of(&film.cast, who, rehearsal.starts_s);
     let (face, other) = (person(facing)?, person(near)?);
-    let at = |person: &Person, landmark| person.place.extend(person.body.height_of(landmark).to_m());
-    let eyes = camera.see(at(&face, Landmark::Eyes))?;
+    let eyes = camera.see(face.at(Landmark::Eyes))?;
     let amiss = |place| Some(CutFinding::ShoulderAmiss { near, place });
     let (Some(shoulder), Some(crown)) =
-        (camera.see(at(&other, Landmark::Shoulder)), camera.see(at(&other, Landmark::Crown)))
+        (camera.see(other.at(Landmark::Shoulder)), camera.see(other.at(Landmark::Crown)))
     else {
         return amiss(ShoulderPlace::Outside);
     };
@@ -82,7 +80,7 @@ fn shoulder_amiss(film: &Film, scene: &Scene, shot: &Shot, rehearsal: &Rehearsal
         return amiss(ShoulderPlace::BeforeTheFace);
     }
     let view = &setup.view;
-    let least = (view.left + view.right) * LEAST_SHOULDER_SHARE;
+    let least = view.width() * LEAST_SHOULDER_SHARE;
     let is_within = shoulder.right + body > least - view.left
         && shoulder.right - body < view.right - least
         && crown.up > -view.down;
@@ -103,12 +101,10 @@ pub(crate) fn phone_from_voices(
         shot.of.subject()?;
         let seen = SeenAt::of(film, scene, shot, rehearsal, None, *at_s)?;
         let other = match shot.of {
-            ShotOf::Two(_, other) => {
-                scene.blocking.person_of(&film.cast, other, rehearsal.scene_s(*at_s)).map(|other| {
-                    let eyes: DVec3 = other.place.extend(other.body.height_of(Landmark::Eyes).to_m());
-                    Length::from_m(eyes.distance(seen.camera.position()))
-                })
-            }
+            ShotOf::Two(_, other) => scene
+                .blocking
+                .person_of(&film.cast, other, rehearsal.scene_s(*at_s))
+                .map(|other| Length::from_m(other.at(Landmark::Eyes).distance(seen.camera.position()))),
             ShotOf::One(_)
             | ShotOf::OverShoulder { .. }
             | ShotOf::PointOfView { .. }

@@ -25,6 +25,7 @@ fn film(scenes: Vec<Scene>) -> Film {
         age: Age::Adult,
         clothes: Colour([0.5; 3]),
         hours: None,
+        consent: false,
         unknown: Unknown::default(),
     };
     let empty = Film::empty(Arc::new(kit), "2.39".parse::<Aspect>().expect("a shape"));

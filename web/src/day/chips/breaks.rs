@@ -1,69 +1,11 @@
-//! When a day begins and ends, and when nobody works.
+//! When nobody works.
 
 use film::Hours;
 use leptos::prelude::*;
 
-use crate::day::doing::{DAY_MIN, other_hours};
 use crate::day::hand::Hand;
-use crate::story::minutes;
+use crate::shooting::{DAY_MIN, other_hours, refused, time_field, written};
 use crate::widgets::{live, when};
-
-/// A minute of the day as a field for times writes it: the day's end is midnight.
-fn written(minute: u16) -> String {
-    film::clock(f64::from(minute))
-}
-
-/// A time that can be changed.
-fn time(label: &'static str, value: Signal<String>, set: Callback<u16>) -> impl IntoView {
-    view! {
-        <label class="field">
-            <span>{label}</span>
-            <input
-                type="time"
-                prop:value=value
-                on:change:target=move |event| {
-                    if let Some(minute) = minutes(&event.target().value()) {
-                        set.run(minute);
-                    }
-                }
-            />
-        </label>
-    }
-}
-
-/// Why a time was not taken.
-fn problem(problem: RwSignal<String>) -> AnyView {
-    when(
-        move || !problem.with(String::is_empty),
-        move || view! { <p class="problem" role="alert">{problem}</p> }.into_any(),
-    )
-}
-
-/// Call and wrap.
-#[component]
-pub(super) fn CallAndWrap(hand: Hand) -> impl IntoView {
-    let trouble = RwSignal::new(String::new());
-    let hours = move |read: fn(Hours) -> u16| {
-        live(move || hand.of_day(|day| written(read(day.hours))).unwrap_or_default())
-    };
-    let set = move |what: &'static str, from: Option<u16>, to: Option<u16>| {
-        let Some(before) = hand.shooting().day.get_untracked().map(|day| day.hours) else { return };
-        match other_hours(before, from, to, "The wrap") {
-            Ok(hours) => {
-                trouble.set(String::new());
-                hand.change(what, |day| day.hours = hours);
-            }
-            Err(why) => trouble.set(why),
-        }
-    };
-    view! {
-        <div class="day-times">
-            {time("Call", hours(Hours::from_min), Callback::new(move |minute| set("Change the call", Some(minute), None)))}
-            {time("Wrap", hours(Hours::to_min), Callback::new(move |minute| set("Change the wrap", None, Some(minute))))}
-        </div>
-        {problem(trouble)}
-    }
-}
 
 /// A new break: half an hour, after the last one or in the middle of the day. Chosen, to be changed at once.
 fn new_break(breaks: &[Hours], hours: Hours) -> Option<Hours> {
@@ -126,10 +68,10 @@ fn Break(hand: Hand, at: usize) -> impl IntoView {
     };
     view! {
         <li class="day-break-row">
-            {time("From", hours(Hours::from_min), Callback::new(move |minute| set(Some(minute), None)))}
-            {time("until", hours(Hours::to_min), Callback::new(move |minute| set(None, Some(minute))))}
+            {time_field("From", hours(Hours::from_min), Callback::new(move |minute| set(Some(minute), None)))}
+            {time_field("until", hours(Hours::to_min), Callback::new(move |minute| set(None, Some(minute))))}
             <button type="button" aria-label=format!("Remove break {}", at + 1) on:click=remove>"Remove"</button>
-            {problem(trouble)}
+            {refused(trouble)}
         </li>
     }
 }

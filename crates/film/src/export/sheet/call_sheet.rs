@@ -1,0 +1,273 @@
+//! The call sheet of a day: when, where and with whom, what is shot, the light, who has agreed, and what to beware of.
+
+use maud::{Markup, html};
+use staging::Age;
+
+use super::paper::{InDay, Paper, PaperShot, by_clock};
+use super::words::{hours, place_name, scene_title, scene_where, span, tick};
+use super::{SheetDay, caution, kit_list};
+use crate::daylight::{DaySpan, DayTimes};
+use crate::film::{CastMember, Place};
+use crate::order::clock;
+use crate::sun::Coordinates;
+
+pub(super) fn section(paper: &Paper<'_>, day: &SheetDay<'_>) -> Markup {
+    html! {
+        section class="paper call-sheet" {
+            (head(paper, day))
+            (times(paper, day))
+            (schedule(paper))
+            (sun(paper, day))
+            (people(paper))
+            (places(paper))
+            (kit_list::article(paper))
+            (caution::of_day(paper))
+        }
+    }
+}
+
+fn head(paper: &Paper<'_>, sheet: &SheetDay<'_>) -> Markup {
+    let film = paper.of.film;
+    let day = sheet.day;
+    let of_days = match sheet.number {
+        Some(number) => format!("day {number} of {}", film.days.len()),
+        None => "a usual day, as none is planned".to_owned(),
+    };
+    let date = day.date.map(|date| date.strftime("%A %-d %B %Y").to_string());
+    html! {
+        header {
+            p class="kind" { "Call sheet, " (of_days) @if !day.title.is_empty() { ": " (day.title) } }
+            h1 { (film.facts.called()) }
+            p class="date" { (date.unwrap_or_else(|| "Date: ".to_owned() + &"_".repeat(24))) }
+            @if !film.facts.line.is_empty() { p class="line" { (film.facts.line) } }
+            @if !day.notes.trim().is_empty() { p class="notes" { (day.notes.trim()) } }
+        }
+    }
+}
+
+/// Call, wrap, breaks, the weather that is counted on.
+fn times(paper: &Paper<'_>, sheet: &SheetDay<'_>) -> Markup {
+    let day = sheet.day;
+    let breaks: Vec<String> = day.breaks.iter().map(|one| hours(*one)).collect();
+    let placed = by_clock(paper);
+    html! {
+        article class="times" {
+            dl {
+                div { dt { "Call" } dd { (clock(f64::from(day.hours.from_min()))) } }
+                @if let Some((_, first)) = placed.first() {
+                    div { dt { "First setup" } dd { (clock(first.starts_min)) } }
+                }
+                @if !breaks.is_empty() { div { dt { "Break" } dd { (breaks.join(", ")) } } }
+                @if let Some((_, last)) = placed.last() {
+                    div { dt { "Last setup ends" } dd { (clock(last.ends_min)) } }
+                }
+                div { dt { "Wrap" } dd { (clock(f64::from(day.hours.to_min()))) } }
+                div { dt { "Counting on" } dd { (day.weather.name()) } }
+            }
+        }
+    }
+}
+
+/// Setups that follow each other in one scene.
+struct Stretch<'paper, 'film> {
+    shots: Vec<&'paper PaperShot<'film>>,
+    span: DaySpan,
+}
+
+/// The day as stretches of one scene each.
+fn stretches<'paper, 'film>(paper: &'paper Paper<'film>) -> Vec<Stretch<'paper, 'film>> {
+    let mut stretches: Vec<Stretch<'paper, 'film>> = Vec::new();
+    for (one, placed) in by_clock(paper) {
+        let here = one.listed.scene.id;
+        match stretches.last_mut() {
+            Some(last) if last.shots.first().is_some_and(|first| first.listed.scene.id == here) => {
+                last.shots.push(one);
+                last.span.to_min = placed.ends_min;
+            }
+            Some(_) | None => stretches.push(Stretch {
+                shots: vec![one],
+                span: DaySpan { from_min: placed.starts_min, to_min: placed.ends_min },
+            }),
+        }
+    }
+    stretches
+}
+
+fn schedule(paper: &Paper<'_>) -> Markup {
+    let stretches = stretches(paper);
+    let rest: Vec<String> = paper
+        .shots
+        .iter()
+        .filter_map(|one| Some(format!("{} {}", one.listed.number(), one.listed.state.told()?)))
+        .collect();
+    html! {
+        @if !stretches.is_empty() || !rest.is_empty() {
+            article class="schedule" {
+                h2 { "What is shot" }
+                @if !stretches.is_empty() {
+                    table {
+                        thead { tr { th { "When" } th { "Scene" } th { "Where" } th { "Shots, in the order of work" } } }
+                        tbody {
+                            @for Stretch { shots, span: when } in &stretches {
+                                @if let Some(first) = shots.first() {
+                                    tr {
+                                        td class="when" { (span(*when)) }
+                                        td { (scene_title(first.listed.scene_number, first.listed.scene)) }
+                                        td { (scene_where(paper.of.film, first.listed.scene)) }
+                                        td { (numbers(shots)) }
+                                    }
+                                }
+                            }
+                        }
+                    }
+                }
+                @if !rest.is_empty() { p { "Besides: " (rest.join("; ")) "." } }
+            }
+        }
+    }
+}
+
+fn numbers(shots: &[&PaperShot<'_>]) -> String {
+    shots.iter().map(|one| one.listed.number()).collect::<Vec<_>>().join(", ")
+}
+
+/// Everybody who is seen in a shot, when they are there and needed, and whether they have agreed.
+fn people(paper: &Paper<'_>) -> Markup {
+    let film = paper.of.film;
+    let of =
+        |who| -> Vec<&PaperShot<'_>> { paper.shots.iter().filter(|one| one.people.contains(&who)).collect() };
+    let cast: Vec<_> = film.cast.iter().map(|person| (person, of(person.id))).collect();
+    let cast: Vec<_> = cast.into_iter().filter(|(_, shots)| !shots.is_empty()).collect();
+    html! {
+        @if !cast.is_empty() {
+            article class="people" {
+                h2 { "People" }
+                table {
+                    thead { tr { th { "Who" } th { "There" } th { "Needed" } th { "Shots" } th { "Has agreed to be filmed" } } }
+                    tbody {
+                        @for (person, shots) in &cast {
+                            tr {
+                                td { (person.name) }
+                                td class="when" { @if let Some(there) = person.hours { (hours(there)) } @else { "all day" } }
+                                td class="when" { (needed(shots)) }
+                                td { (numbers(shots)) }
+                                td class="boxes" { (consent(person)) }
+                            }
+                        }
+                    }
+                }
+                p class="rules" {
+                    "Ask also whoever may come into the frame by chance. What counts as agreed, and what has to be in writing, is \
+                     a matter of local rules: ask there."
+                }
+            }
+        }
+    }
+}
+
+/// From the first to the last setup that somebody is in.
+fn needed(shots: &[&PaperShot<'_>]) -> String {
+    let placed = || shots.iter().filter_map(|one| one.listed.state.placed());
+    let first = placed().map(|placed| placed.starts_min).reduce(f64::min);
+    let last = placed().map(|placed| placed.ends_min).reduce(f64::max);
+    match (first, last) {
+        (Some(from_min), Some(to_min)) => span(DaySpan { from_min, to_min }),
+        _ if shots.iter().all(|one| matches!(one.listed.state, InDay::Done)) => "in the can".to_owned(),
+        _ => "no time is set".to_owned(),
+    }
+}
+
+fn consent(person: &CastMember) -> Markup {
+    html! {
+        @match person.age {
+            Age::Child => { (tick(person.consent)) " guardian agrees" br; (tick(false)) " guardian is there" },
+            Age::Adult => { (tick(person.consent)) " agreed" },
+        }
+    }
+}
+
+/// The places, and whether whoever is responsible for them has agreed.
+fn places(paper: &Paper<'_>) -> Markup {
+    let film = paper.of.film;
+    let is_used =
+        |place: &&Place| paper.shots.iter().any(|one| one.listed.scene.facts.place == Some(place.id));
+    let places: Vec<&Place> = film.places.iter().filter(is_used).collect();
+    html! {
+        @if !places.is_empty() {
+            article class="places" {
+                h2 { "Places" }
+                table {
+                    thead { tr { th { "Where" } th { "To know" } th { "By who may allow it" } th { "Sound recorded" } } }
+                    tbody {
+                        @for place in &places {
+                            tr {
+                                td {
+                                    (place_name(place))
+                                    @if let Some(spot) = &place.spot {
+                                        br;
+                                        span class="of" { (at(spot.coordinates)) }
+                                    }
+                                }
+                                td { (place.notes) }
+                                td class="boxes" { (tick(place.permission)) " agreed" }
+                                td class="boxes" { (tick(place.room_tone)) " room tone" br; (tick(place.wild_track)) " wild tracks" }
+                            }
+                        }
+                    }
+                }
+                p class="rules" {
+                    "Who may allow filming at a place, and whether a permit is needed, is a matter of local rules: ask there, in \
+                     time."
+                }
+            }
+        }
+    }
+}
+
+/// Coordinates as maps take them.
+fn at(coordinates: Coordinates) -> String {
+    let (latitude, longitude) = (coordinates.latitude_deg(), coordinates.longitude_deg());
+    format!("{latitude:.4}, {longitude:.4}")
+}
+
+/// What a column of the sun's table is called, and what it tells of a day.
+type SunColumn = (&'static str, fn(&DayTimes) -> Option<String>);
+
+/// The sun at each place of the day that says where it is.
+fn sun(paper: &Paper<'_>, sheet: &SheetDay<'_>) -> Markup {
+    let film = paper.of.film;
+    let is_used =
+        |place: &&Place| paper.shots.iter().any(|one| one.listed.scene.facts.place == Some(place.id));
+    let known = film.places.iter().filter(is_used);
+    let known: Vec<_> =
+        known.filter_map(|place| Some((place, sheet.daylights.get(&place.id)?.times()))).collect();
+    let columns: [SunColumn; 7] = [
+        ("Light from", |times| times.civil_dawn_min.map(clock)),
+        ("Sunrise", |times| times.sunrise_min.map(clock)),
+        ("Low sun", |times| times.morning.map(span)),
+        ("Highest", |times| times.noon_min.map(clock)),
+        ("Low sun", |times| times.evening.map(span)),
+        ("Sunset", |times| times.sunset_min.map(clock)),
+        ("Light until", |times| times.civil_dusk_min.map(clock)),
+    ];
+    html! {
+        article class="sun" {
+            h2 { "Sun" }
+            @if known.is_empty() {
+                p { "It is not known where the sun is: that needs a date, and where on earth a place is." }
+            } @else {
+                table {
+                    thead { tr { th { "Where" } @for (label, _) in columns { th { (label) } } } }
+                    tbody {
+                        @for (place, times) in &known {
+                            tr {
+                                td { (place_name(place)) }
+                                @for (_, told) in columns { td { (told(times).unwrap_or_else(|| "never".to_owned())) } }
+                            }
+                        }
+                    }
+                }
+            }
+        }
+    }
+}

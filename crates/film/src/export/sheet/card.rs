@@ -1,0 +1,125 @@
+//! A card a setup: everything that whoever holds the phone needs, and boxes for the takes.
+
+use maud::{Markup, html};
+
+use super::card_figures;
+use super::paper::{Paper, PaperShot};
+use super::words::{and, capital, picture, scene_title, tick};
+use crate::film::Film;
+use crate::order::clock;
+use crate::setup_card::{SetupCard, WHO_DECIDES};
+use crate::shot::{ActionKind, Priority};
+use crate::take_log::{LoggedTake, Verdict};
+
+/// Rows for takes on a card without a logged one: chosen, as it is more than shots usually need.
+const EMPTY_TAKES: usize = 4;
+/// Rows left below those that are logged: chosen, as room for a pick-up.
+const MORE_TAKES: usize = 2;
+
+pub(super) fn section(paper: &Paper<'_>) -> Markup {
+    html! {
+        section class="paper cards" {
+            @for one in &paper.shots { (card(paper, one)) }
+        }
+    }
+}
+
+fn card(paper: &Paper<'_>, one: &PaperShot<'_>) -> Markup {
+    let told = one.card(paper);
+    html! {
+        article class="card" {
+            (head(paper, one))
+            div class="beside" {
+                div {
+                    (picture(paper, one))
+                    table class="figures" {
+                        tbody {
+                            @for (label, told) in card_figures::rows(paper, one) {
+                                tr { th scope="row" { (label) } td { (told) } }
+                            }
+                        }
+                    }
+                }
+                div {
+                    p class="sentence" { (told.sentence()) }
+                    @for (label, text) in told.happening() { p { b { (label) } " " (text) } }
+                    h3 { "Before the first take" }
+                    ul class="ticks" { @for step in told.steps() { li { (tick(false)) " " (step) } } }
+                    (beware(&told))
+                    (takes(paper.of.film, one))
+                }
+            }
+        }
+    }
+}
+
+fn head(paper: &Paper<'_>, one: &PaperShot<'_>) -> Markup {
+    let state = one.listed.state;
+    let shot = one.shot();
+    let people: Vec<String> = one.people.iter().map(|who| paper.name(*who).to_owned()).collect();
+    html! {
+        header {
+            h2 { span class="number" { (one.listed.number()) } " " (capital(&one.what(paper.of))) }
+            p class="of" {
+                (scene_title(one.listed.scene_number, one.listed.scene))
+                @if !people.is_empty() { "; with " (and(&people)) }
+                @if let Some(placed) = state.placed() {
+                    "; " (clock(placed.starts_min)) " to " (clock(placed.ends_min))
+                }
+                @if let Some(told) = state.told() { "; " (told) }
+                @if shot.priority == Priority::NiceToHave { "; nice to have" }
+                @if shot.action_kind == ActionKind::OneChance { "; one chance" }
+            }
+        }
+    }
+}
+
+/// What will not work and what is dangerous; who decides is told with it.
+fn beware(told: &SetupCard<'_>) -> Markup {
+    let (findings, cautions) = (told.findings(), told.cautions());
+    html! {
+        @if !findings.is_empty() || !cautions.is_empty() {
+            h3 { "Look out" }
+            ul class="look-out" {
+                @for text in &findings { li { (text) } }
+                @for text in &cautions { li { (text) } }
+            }
+            @if !cautions.is_empty() { p class="rules" { (WHO_DECIDES) } }
+        }
+    }
+}
+
+/// A grid for the takes: those that are logged, and room for more.
+fn takes(film: &Film, one: &PaperShot<'_>) -> Markup {
+    let logged: Vec<&LoggedTake> = film.takes_of(one.shot().id).collect();
+    let empty = if logged.is_empty() { EMPTY_TAKES } else { MORE_TAKES };
+    html! {
+        table class="takes" {
+            thead {
+                tr {
+                    th { "Take" }
+                    th { "Good" }
+                    th { "Not" }
+                    th { "Clip" }
+                    th { "Focus at" }
+                    th { "Note" }
+                }
+            }
+            tbody {
+                @for take in &logged {
+                    tr {
+                        td { (take.number) }
+                        td { (tick(take.verdict == Verdict::Good)) }
+                        td { (tick(take.verdict == Verdict::NotGood)) }
+                        td { (take.clip) }
+                        td { (take.focus) }
+                        td { (take.why) }
+                    }
+                }
+                @for _ in 0..empty {
+                    tr { td {} td { (tick(false)) } td { (tick(false)) } td {} td {} td {} }
+                }
+            }
+        }
+    }
+}

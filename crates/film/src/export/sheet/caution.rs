@@ -1,0 +1,48 @@
+//! What to beware of, where it applies. All of it is common practice, and ends with who is to be asked there.
+
+use maud::{Markup, html};
+
+use super::paper::Paper;
+use super::words::tick;
+use crate::setup_card::WHO_DECIDES;
+
+/// What to look for at a place, as no plan knows it.
+const AT_PLACE: [&str; 6] = [
+    "roads and traffic",
+    "water",
+    "edges and heights",
+    "cables and lamps",
+    "ways out",
+    "the way back in the dark",
+];
+
+/// The day's cautions, each once with its shots, what to look for at its places, and who decides.
+pub(super) fn of_day(paper: &Paper<'_>) -> Markup {
+    let mut cautions: Vec<(String, Vec<String>)> = Vec::new();
+    for one in &paper.shots {
+        for caution in one.card(paper).cautions() {
+            let number = one.listed.number();
+            match cautions.iter_mut().find(|(known, _)| *known == caution) {
+                Some((_, shots)) => shots.push(number),
+                None => cautions.push((caution, vec![number])),
+            }
+        }
+    }
+    html! {
+        article class="cautions" {
+            h2 { "Cautions" }
+            @if !cautions.is_empty() {
+                ul {
+                    @for (caution, shots) in &cautions {
+                        li { (caution) " " span class="of" { "(" (shots.join(", ")) ")" } }
+                    }
+                }
+            }
+            p { "Looked for at each place before anything is put up:" }
+            ul class="ticks across" {
+                @for what in AT_PLACE { li { (tick(false)) " " (what) } }
+            }
+            p class="rules" { (WHO_DECIDES) }
+        }
+    }
+}

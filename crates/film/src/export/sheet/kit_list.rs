@@ -1,0 +1,88 @@
+//! What to pack, from what the setups are made with.
+
+use std::collections::BTreeSet;
+
+use maud::{Markup, html};
+use staging::Movement;
+
+use super::paper::{Paper, PaperShot, counted};
+use super::words::{and, capital, tick};
+use crate::shot::{ShotOf, Sound};
+
+/// What goes with any phone: common practice.
+const ALWAYS: [&str; 5] = [
+    "power bank and cable",
+    "tripod or clamp",
+    "cloth for the lens",
+    "tape and chalk for marks",
+    "water and something to eat",
+];
+
+/// What to pack, each with a box.
+pub(super) fn article(paper: &Paper<'_>) -> Markup {
+    let rows = of_setups(paper);
+    html! {
+        article class="kit" {
+            h2 { "Kit to pack" }
+            ul class="ticks" {
+                @for (what, of) in &rows {
+                    li { (tick(false)) " " (what) @if !of.is_empty() { " " span class="of" { "(" (of) ")" } } }
+                }
+                @for what in ALWAYS { li { (tick(false)) " " (capital(what)) } }
+            }
+        }
+    }
+}
+
+/// What the setups ask for, each with what for.
+fn of_setups(paper: &Paper<'_>) -> Vec<(String, String)> {
+    let film = paper.of.film;
+    let mut rows = Vec::new();
+    let lenses = counted(paper.shots.iter().filter_map(|one| one.card(paper).lens()));
+    let lenses: Vec<String> =
+        lenses.into_iter().map(|(name, count)| format!("{name} lens for {count}")).collect();
+    let name = Some(film.kit.name.clone()).filter(|name| !name.is_empty());
+    rows.push((
+        "Phone, charged, with room for clips".to_owned(),
+        name.into_iter().chain(lenses).collect::<Vec<_>>().join("; "),
+    ));
+    let shots_with = |what: &dyn Fn(&PaperShot<'_>) -> Vec<String>| {
+        let mut of: Vec<(String, Vec<String>)> = Vec::new();
+        for one in &paper.shots {
+            for name in what(one) {
+                match of.iter_mut().find(|(known, _)| *known == name) {
+                    Some((_, shots)) => shots.push(one.listed.number()),
+                    None => of.push((name, vec![one.listed.number()])),
+                }
+            }
+        }
+        of.into_iter().map(|(name, shots)| (capital(&name), shots.join(", "))).collect::<Vec<_>>()
+    };
+    rows.extend(shots_with(&|one| one.shot().adapter.clone().into_iter().collect()));
+    rows.extend(shots_with(&|one| one.light.iter().flat_map(|light| light.filters.names()).collect()));
+    rows.extend(shots_with(&|one| {
+        let is_carried = matches!(one.shot().movement, Some(Movement::Push { .. } | Movement::Follow { .. }));
+        is_carried.then(|| "gimbal, charged".to_owned()).into_iter().collect()
+    }));
+    rows.extend(shots_with(&|one| {
+        let is_heard = one.shot().sound != Sound::None && one.shot().recorder_away.is_some();
+        is_heard.then(|| "sound recorder, charged".to_owned()).into_iter().collect()
+    }));
+    rows.extend(shots_with(&|one| match &one.shot().of {
+        ShotOf::Object { .. } => vec![one.shot().of.told(film)],
+        ShotOf::One(_) | ShotOf::Two(..) | ShotOf::OverShoulder { .. } | ShotOf::PointOfView { .. } => {
+            Vec::new()
+        }
+    }));
+    let seen: BTreeSet<_> = paper.shots.iter().flat_map(|one| one.people.iter().copied()).collect();
+    let clothed: Vec<String> = film
+        .cast
+        .iter()
+        .filter(|person| seen.contains(&person.id))
+        .map(|person| person.name.clone())
+        .collect();
+    if !clothed.is_empty() {
+        rows.push(("Clothes as planned".to_owned(), and(&clothed)));
+    }
+    rows
+}

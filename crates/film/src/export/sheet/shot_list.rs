@@ -1,0 +1,149 @@
+//! The shot list: a row a shot with its picture, scene by scene or by the clock.
+
+use maud::{Markup, html};
+
+use super::SheetOrder;
+use super::paper::{Paper, PaperShot};
+use super::words::{and, capital, hours, paced, picture, scene_title, scene_where, tick};
+use crate::daylight::DaySpan;
+use crate::film::Hours;
+use crate::id::SceneId;
+use crate::order::clock;
+use crate::shot::{Priority, Sound};
+
+/// How many columns its table has.
+const COLUMNS: &str = "6";
+
+pub(super) fn section(paper: &Paper<'_>) -> Markup {
+    let film = paper.of.film;
+    let is_timed = paper.of.day.is_some();
+    html! {
+        section class="paper shot-list" {
+            header {
+                p class="kind" { "Shot list, in " (order(paper).name()) }
+                h1 { (film.facts.called()) }
+            }
+            @if paper.shots.is_empty() {
+                p { "No shot is on this sheet." }
+            } @else {
+                table {
+                    thead {
+                        tr {
+                            th { "Shot" }
+                            th { "Picture" }
+                            th { "What" }
+                            th { "Lens, from where" }
+                            th class="figure" { "Plays" }
+                            th { @if is_timed { "When" } @else { "Done" } }
+                        }
+                    }
+                    tbody { @for row in rows(paper) { (row) } }
+                }
+            }
+        }
+    }
+}
+
+/// The order in which it is: without a day there is none but the story's.
+fn order(paper: &Paper<'_>) -> SheetOrder {
+    if paper.of.day.is_some() { paper.of.order } else { SheetOrder::Story }
+}
+
+/// Shots, with a heading where another scene begins and with breaks where nobody works.
+fn rows(paper: &Paper<'_>) -> Vec<Markup> {
+    let is_by_clock = order(paper) == SheetOrder::Work;
+    let mut breaks: Vec<Hours> = match paper.of.day {
+        Some(day) if is_by_clock => day.day.breaks.clone(),
+        Some(_) | None => Vec::new(),
+    };
+    breaks.sort_by_key(|hours| hours.from_min());
+    let mut breaks = breaks.into_iter().peekable();
+    let mut rows = Vec::new();
+    let mut before: Option<SceneId> = None;
+    let mut ended_min = f64::NEG_INFINITY;
+    for one in &paper.shots {
+        if let Some(placed) = one.listed.state.placed() {
+            let is_over = |hours: &Hours| DaySpan::from(*hours).to_min <= placed.starts_min;
+            while let Some(taken) = breaks.next_if(is_over) {
+                if DaySpan::from(taken).to_min > ended_min {
+                    rows.push(
+                        html! { tr class="break" { td colspan=(COLUMNS) { "Break, " (hours(taken)) } } },
+                    );
+                }
+            }
+            ended_min = placed.ends_min;
+        }
+        let scene = one.listed.scene;
+        if before.replace(scene.id) != Some(scene.id) {
+            rows.push(heading(paper, one));
+        }
+        rows.push(row(paper, one));
+    }
+    rows
+}
+
+fn heading(paper: &Paper<'_>, one: &PaperShot<'_>) -> Markup {
+    let scene = one.listed.scene;
+    html! {
+        tr class="scene" {
+            th colspan=(COLUMNS) scope="rowgroup" {
+                (scene_title(one.listed.scene_number, scene))
+                " " span class="of" { (scene_where(paper.of.film, scene)) }
+            }
+        }
+    }
+}
+
+fn row(paper: &Paper<'_>, one: &PaperShot<'_>) -> Markup {
+    let shot = one.shot();
+    let sound = if shot.sound == Sound::None { None } else { Some(shot.sound.name()) };
+    let spare = (shot.priority == Priority::NiceToHave).then_some("nice to have");
+    let marks: Vec<String> = sound.into_iter().chain(spare).map(str::to_owned).collect();
+    html! {
+        tr class="shot" {
+            th class="number" scope="row" { (one.listed.number()) }
+            td class="seen" { (picture(paper, one)) }
+            td {
+                b { (capital(&one.what(paper.of))) }
+                @if !shot.action.is_empty() { br; (shot.action) }
+                @if !marks.is_empty() { br; span class="of" { (capital(&and(&marks))) } }
+            }
+            td { (made_with(paper, one)) }
+            td class="figure" { (shot.planned_s) " s" }
+            td class="when" { (when(paper, one)) }
+        }
+    }
+}
+
+/// Lens, adapter and filters, and how far away.
+fn made_with(paper: &Paper<'_>, one: &PaperShot<'_>) -> Markup {
+    let filters = one.light.as_ref().filter(|light| !light.filters.on.is_empty());
+    html! {
+        @match (one.card(paper).lens(), one.setup()) {
+            (Some(lens), Some(setup)) => {
+                (capital(&lens)) " lens"
+                @if let Some(adapter) = &one.shot().adapter { " with " (adapter) }
+                @if let Some(light) = filters { ", " (light.filters.words()) }
+                br;
+                (paced(paper, setup.distance))
+            },
+            (Some(lens), None) => { (capital(&lens)) " lens: not from there" },
+            (None, _) => "The film lacks something for it",
+        }
+    }
+}
+
+fn when(paper: &Paper<'_>, one: &PaperShot<'_>) -> Markup {
+    let state = one.listed.state;
+    html! {
+        @if let Some(placed) = state.placed() {
+            (clock(placed.starts_min)) " to " (clock(placed.ends_min))
+            br;
+            (tick(false)) " done"
+        } @else if let Some(told) = state.told() {
+            (told)
+        } @else {
+            (tick(paper.of.film.takes_of(one.shot().id).next().is_some()))
+        }
+    }
+}

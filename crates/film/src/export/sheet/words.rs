@@ -1,0 +1,136 @@
+//! Words and small pieces of markup that all sheets use.
+
+use maud::{Markup, html};
+use staging::Movement;
+use units::{Angle, Length, LengthUnit};
+
+use super::paper::{Paper, PaperShot, PaperSun};
+use crate::daylight::DaySpan;
+use crate::film::{Film, Hours, Place};
+use crate::light::{RIGHT_STOPS, ShotLight};
+use crate::order::clock;
+use crate::scene::Scene;
+use crate::sentence::steps;
+use crate::sun_on_shot::SunInFrame;
+
+/// A length with a digit after its point, or two below a metre's worth of care.
+pub(super) fn length(length: Length, unit: LengthUnit, digits: usize) -> String {
+    format!("{:.digits$} {}", length.to(unit), unit.sign())
+}
+
+/// A distance in steps and in the unit beside them.
+pub(super) fn paced(paper: &Paper<'_>, distance: Length) -> String {
+    format!("{} ({})", steps(distance, paper.of.step), length(distance, paper.of.unit, 1))
+}
+
+/// From when to when.
+pub(super) fn span(span: DaySpan) -> String {
+    format!("{} to {}", clock(span.from_min), clock(span.to_min))
+}
+
+/// From when to when.
+pub(super) fn hours(hours: Hours) -> String {
+    span(DaySpan::from(hours))
+}
+
+/// "a", "a and b", "a, b and c".
+pub(super) fn and(parts: &[String]) -> String {
+    match parts.split_last() {
+        None => String::new(),
+        Some((last, [])) => last.clone(),
+        Some((last, others)) => format!("{} and {last}", others.join(", ")),
+    }
+}
+
+/// The text with its first letter large.
+pub(super) fn capital(text: &str) -> String {
+    let mut letters = text.chars();
+    letters.next().map_or_else(String::new, |first| first.to_uppercase().chain(letters).collect())
+}
+
+/// A box to tick, or one that is ticked; a reader hears which.
+pub(super) fn tick(is_ticked: bool) -> Markup {
+    html! {
+        @if is_ticked {
+            span class="box" role="img" aria-label="ticked" { "☒" }
+        } @else {
+            span class="box" role="img" aria-label="to tick" { "☐" }
+        }
+    }
+}
+
+/// A place's name.
+pub(super) fn place_name(place: &Place) -> &str {
+    if place.name.is_empty() { "a place without a name" } else { &place.name }
+}
+
+/// A scene's number and title.
+pub(super) fn scene_title(number: usize, scene: &Scene) -> String {
+    let title = &scene.facts.title;
+    if title.is_empty() { format!("Scene {number}") } else { format!("Scene {number}: {title}") }
+}
+
+/// Where and when a scene plays: `kitchen, inside, morning`.
+pub(super) fn scene_where(film: &Film, scene: &Scene) -> String {
+    let place = scene.facts.place.and_then(|id| film.place(id)).map(place_name);
+    let parts = place.into_iter().chain([scene.facts.setting.name(), scene.facts.time.name()]);
+    parts.collect::<Vec<_>>().join(", ")
+}
+
+/// A shot's picture; an empty frame where there is none.
+pub(super) fn picture(paper: &Paper<'_>, one: &PaperShot<'_>) -> Markup {
+    let number = one.listed.number();
+    html! {
+        @match (paper.picture)(one.shot().id) {
+            Some(address) => img class="picture" src=(address) alt={ "Frame of " (number) };,
+            None => span class="picture none" {},
+        }
+    }
+}
+
+/// How the phone moves.
+pub(super) fn movement(movement: Movement, unit: LengthUnit) -> String {
+    let pace = |per_second: Length| format!("{} a second", length(per_second.abs(), unit, 1));
+    let turn = |per_second: Angle| format!("{:.0}° a second", per_second.to_deg().abs());
+    match movement {
+        Movement::Push { per_second } if per_second.to_m() < 0.0 => {
+            format!("pulls back, {}", pace(per_second))
+        }
+        Movement::Push { per_second } => format!("moves in, {}", pace(per_second)),
+        Movement::Follow { per_second } => format!("goes along, {}", pace(per_second)),
+        Movement::Pan { per_second } if per_second.to_deg() < 0.0 => {
+            format!("turns left, {}", turn(per_second))
+        }
+        Movement::Pan { per_second } => format!("turns right, {}", turn(per_second)),
+        Movement::Tilt { per_second } if per_second.to_deg() < 0.0 => {
+            format!("turns down, {}", turn(per_second))
+        }
+        Movement::Tilt { per_second } => format!("turns up, {}", turn(per_second)),
+    }
+}
+
+/// What light is left over in the end; what an app decides by itself, it makes up for.
+pub(super) fn left_over(light: &ShotLight) -> String {
+    let off = light.residual.to_f64();
+    if light.guess.is_some() {
+        return "the app makes up for what is left".to_owned();
+    }
+    if off.abs() <= RIGHT_STOPS {
+        return "as it should be".to_owned();
+    }
+    let way = if off > 0.0 { "bright" } else { "dark" };
+    format!("{:.1} stops too {way}", off.abs())
+}
+
+/// From which side the sun comes, how high it is, and how long shadows are.
+pub(super) fn sun(sun: &PaperSun) -> String {
+    let side = sun.on.side.name();
+    let frame = match sun.on.in_frame {
+        SunInFrame::Away => "",
+        SunInFrame::Near => ", the sun near the frame",
+        SunInFrame::Within => ", the sun in the frame",
+    };
+    let shadows = sun.on.shadow_times;
+    let shadows = shadows.map_or_else(String::new, |times| format!(", shadows {times:.1} times as long"));
+    format!("{side}{frame}, {:.0}° high{shadows}", sun.elevation_deg)
+}

@@ -1,0 +1,28 @@
+//! What somebody is called of whom no name is said, or whose name was left out.
+
+/// What the cast's person of that place, counted from 1, is called without a name.
+pub(crate) fn stand_in(number: usize) -> String {
+    format!("Person {number}")
+}
+
+/// Whether that is a name which somebody was given, and neither nothing nor what stands in for one.
+pub(crate) fn is_said(name: &str) -> bool {
+    let number = name.strip_prefix("Person ");
+    let stands_in =
+        number.is_some_and(|number| !number.is_empty() && number.bytes().all(|byte| byte.is_ascii_digit()));
+    !name.trim().is_empty() && !stands_in
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn what_stands_in_for_a_name_is_told_from_one() {
+        assert!(!is_said(&stand_in(12)));
+        assert!(!is_said(" "));
+        assert!(is_said("Mia"));
+        assert!(is_said("Person of interest"));
+        assert!(is_said("Person "));
+    }
+}

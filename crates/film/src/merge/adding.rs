@@ -1,0 +1,141 @@
+//! What only the other copy has, in words.
+
+use std::collections::BTreeSet;
+
+use crate::day::ShootingDay;
+use crate::film::{CastMember, Film, Place};
+use crate::id::ShotId;
+use crate::merge::sides::Sides;
+use crate::merge::{MergeAdd, MergePart};
+use crate::scene::Scene;
+use crate::shot::Shot;
+use crate::take_log::{LoggedTake, Verdict};
+
+/// Everything in which the united film has more than mine.
+pub(super) fn adds(sides: &Sides<'_>, united: &Film) -> Vec<MergeAdd> {
+    let mine = sides.mine.film;
+    let mut adds = Vec::new();
+    let mut add = |part, what: Vec<String>| adds.extend(what.into_iter().map(|what| MergeAdd { part, what }));
+    for person in united.cast.iter() {
+        let what = match mine.person(person.id) {
+            Some(was) => more_of_person(was, person),
+            None => vec![format!("{} is in the cast", person.name)],
+        };
+        add(MergePart::Person(person.id), what);
+    }
+    for place in united.places.iter() {
+        let part = MergePart::Place(place.id);
+        let name = sides.name_of(part);
+        let what = match mine.place(place.id) {
+            Some(was) => more_of_place(&name, was, place),
+            None => vec![format!("{name} is a place")],
+        };
+        add(part, what);
+    }
+    for day in united.days.iter() {
+        let part = MergePart::Day(day.id);
+        let name = sides.name_of(part);
+        let what = match mine.day(day.id) {
+            Some(was) => more_of_day(sides, &name, was, day),
+            None => vec![name],
+        };
+        add(part, what);
+    }
+    for scene in &united.scenes {
+        let Some(was) = sides.mine.scenes.get(&scene.id) else {
+            let part = MergePart::Scene(scene.id);
+            let shots = scene.shots.len();
+            add(part, vec![format!("{}, with {}", sides.name_of(part), counted(shots, "shot"))]);
+            continue;
+        };
+        for shot in scene.shots.iter().filter(|shot| !sides.mine.shots.contains_key(&shot.id)) {
+            add(MergePart::Shot(shot.id), vec![told_shot(sides, united, shot)]);
+        }
+        add(MergePart::Kept(scene.id), more_kept(sides, was, scene));
+    }
+    let known: BTreeSet<_> = mine.takes.iter().map(|take| take.id).collect();
+    for take in united.takes.iter().filter(|take| !known.contains(&take.id)) {
+        let part = MergePart::Take(take.id);
+        add(part, vec![told_take(&sides.name_of(part), take)]);
+    }
+    adds
+}
+
+fn counted(count: usize, what: &str) -> String {
+    format!("{count} {what}{}", if count == 1 { "" } else { "s" })
+}
+
+/// The words of what is so.
+fn that_are<const COUNT: usize>(said: [(bool, String); COUNT]) -> Vec<String> {
+    said.into_iter().filter_map(|(is_so, words)| is_so.then_some(words)).collect()
+}
+
+fn more_of_person(was: &CastMember, is: &CastMember) -> Vec<String> {
+    let name = &is.name;
+    that_are([
+        (
+            was.name != is.name,
+            if was.name.is_empty() {
+                format!("Somebody is called {name}")
+            } else {
+                format!("{} is called {name}", was.name)
+            },
+        ),
+        (was.consent != is.consent, format!("{name} has agreed to be filmed")),
+        (was.unknown != is.unknown, format!("More of {name}, from a newer program")),
+    ])
+}
+
+fn more_of_place(name: &str, was: &Place, is: &Place) -> Vec<String> {
+    that_are([
+        (was.spot != is.spot, format!("Where {name} is on earth")),
+        (was.permission != is.permission, format!("{name} may be filmed at")),
+        (was.room_tone != is.room_tone, format!("Room tone of {name} is recorded")),
+        (was.wild_track != is.wild_track, format!("Wild tracks of {name} are recorded")),
+        (was.unknown != is.unknown, format!("More of {name}, from a newer program")),
+    ])
+}
+
+fn more_of_day(sides: &Sides<'_>, name: &str, was: &ShootingDay, is: &ShootingDay) -> Vec<String> {
+    let numbers = |shots: Vec<ShotId>| {
+        let numbers: Vec<String> = shots.iter().map(|shot| sides.shot_number(*shot)).collect();
+        format!("{} {}", if numbers.len() == 1 { "shot" } else { "shots" }, numbers.join(", "))
+    };
+    let new = |was: &[ShotId], is: &[ShotId]| {
+        is.iter().copied().filter(|shot| !was.contains(shot)).collect::<Vec<_>>()
+    };
+    let listed = |day: &ShootingDay| day.shots.clone().unwrap_or_default();
+    let pinned = |day: &ShootingDay| day.pinned.iter().map(|pinned| pinned.shot).collect::<Vec<_>>();
+    let [listed, pinned, done] =
+        [new(&listed(was), &listed(is)), new(&pinned(was), &pinned(is)), new(&was.done, &is.done)];
+    that_are([
+        (!listed.is_empty(), format!("{name}: {} on its list", numbers(listed))),
+        (!pinned.is_empty(), format!("{name}: a fixed place for {}", numbers(pinned))),
+        (!done.is_empty(), format!("{name}: {} in the can", numbers(done))),
+    ])
+}
+
+fn told_shot(sides: &Sides<'_>, united: &Film, shot: &Shot) -> String {
+    let what = format!(
+        "{}: {} of {}",
+        sides.name_of(MergePart::Shot(shot.id)),
+        shot.size.name(),
+        shot.of.told(united)
+    );
+    if shot.action.is_empty() { what } else { format!("{what}, {}", shot.action) }
+}
+
+fn more_kept(sides: &Sides<'_>, was: &Scene, is: &Scene) -> Vec<String> {
+    let new = is.kept.iter().filter(|kept| !was.kept.contains(kept)).count();
+    let words = format!("{} that {} keeps anyway", counted(new, "finding"), sides.scene(is.id));
+    that_are([(new > 0, words)])
+}
+
+fn told_take(name: &str, take: &LoggedTake) -> String {
+    let verdict = match take.verdict {
+        Verdict::Unsaid => String::new(),
+        Verdict::Good | Verdict::NotGood => format!(", {}", take.verdict.name()),
+    };
+    let why = if take.why.is_empty() { String::new() } else { format!(": {}", take.why) };
+    format!("{name}{verdict}{why}")
+}

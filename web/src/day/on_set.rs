@@ -1,0 +1,174 @@
+//! On the set: the setup that is shot now, large, for one thumb outdoors; its takes, and what becomes of it.
+
+mod agreed;
+mod awake;
+mod card;
+mod fate;
+mod keep_same;
+mod left;
+mod ready;
+mod slate;
+mod takes;
+
+use film::ShotId;
+use leptos::prelude::*;
+
+use super::hand::Hand;
+use super::setup_row::Picture;
+use super::words;
+use crate::story::words::capital;
+use crate::widgets::{live, when};
+use card::Card;
+
+pub(super) use agreed::EverybodyAgreed;
+
+/// The setup that is shot now, and its neighbours in the order.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+struct Now {
+    shot: Option<ShotId>,
+    before: Option<ShotId>,
+    after: Option<ShotId>,
+    /// Its place among what is left, counted from 1; none if it is not among it.
+    at: Option<usize>,
+    left: usize,
+}
+
+impl Now {
+    /// The chosen one if it is of the day, else the next one.
+    fn of(order: &[ShotId], of_day: impl Fn(ShotId) -> bool, chosen: Option<ShotId>) -> Self {
+        let shot = chosen.filter(|shot| of_day(*shot)).or_else(|| order.first().copied());
+        let at = shot.and_then(|shot| order.iter().position(|one| *one == shot));
+        let beside = |at: Option<usize>| at.and_then(|at| order.get(at)).copied();
+        Self {
+            shot,
+            before: beside(at.and_then(|at| at.checked_sub(1))),
+            after: at.map_or_else(|| beside(Some(0)), |at| beside(Some(at + 1))),
+            at: at.map(|at| at + 1),
+            left: order.len(),
+        }
+    }
+}
+
+/// The view.
+#[component]
+pub(super) fn OnSet(hand: Hand) -> impl IntoView {
+    awake::keep_awake();
+    let now = Memo::new(move |_| {
+        let chosen = hand.chosen.get();
+        hand.read(|film, day, plan| {
+            let placed = plan.order.placed.iter();
+            let order: Vec<ShotId> =
+                placed.filter_map(|placed| Some(plan.setup(placed.job)?.shot.id)).collect();
+            let of_day = day.shots_of(film);
+            Now::of(&order, |shot| of_day.iter().any(|(_, one)| one.id == shot), chosen)
+        })
+        .unwrap_or_default()
+    });
+    let shot = Memo::new(move |_| now.get().shot);
+    let one = move || match shot.get() {
+        Some(shot) => view! { <OneSetup hand shot /> }.into_any(),
+        None => view! { <p class="set-over">"Nothing is left of this day."</p> }.into_any(),
+    };
+    view! {
+        <section class="set" aria-label="The setup that is shot now">
+            <Where hand now />
+            {one}
+        </section>
+    }
+}
+
+/// Which setup of how many, how much light is left, and the way to its neighbours.
+#[component]
+fn Where(hand: Hand, now: Memo<Now>) -> impl IntoView {
+    let place = live(move || match now.get() {
+        Now { at: Some(1), left, .. } => format!("Next, of {left} left"),
+        Now { at: Some(at), left, .. } => format!("{at} of {left} left"),
+        Now { left, .. } => format!("{} left", words::setups(left)),
+    });
+    let clock = left::clock();
+    let light = live(move || {
+        let at = clock.get();
+        now.get().shot.and_then(|shot| left::told(hand, shot, &at)).unwrap_or_default()
+    });
+    let go = move |to: fn(Now) -> Option<ShotId>| {
+        if let Some(to) = to(now.get_untracked()) {
+            hand.chosen.set(Some(to));
+        }
+    };
+    view! {
+        <div class="set-where">
+            <button type="button" disabled=move || now.get().before.is_none() on:click=move |_| go(|now| now.before)>
+                "Before"
+            </button>
+            <p><strong>{place}</strong><span>{light}</span></p>
+            <button type="button" disabled=move || now.get().after.is_none() on:click=move |_| go(|now| now.after)>
+                "After"
+            </button>
+        </div>
+    }
+}
+
+/// One setup.
+#[component]
+fn OneSetup(hand: Hand, shot: ShotId) -> impl IntoView {
+    let card = Memo::new(move |_| card::card(hand, shot).unwrap_or_default());
+    let title = live(move || hand.read(|film, _, _| capital(&words::shot(film, shot))).unwrap_or_default());
+    let text = move |read: fn(&Card) -> &str| live(move || card.with(|card| read(card).to_owned()));
+    let cautions = move || {
+        let cautions = card.with(|card| card.cautions.clone());
+        cautions.into_iter().map(|line| view! { <li>{line}</li> }).collect_view()
+    };
+    let happening = move || {
+        let told = card.with(|card| card.happening.clone());
+        let row = |(label, words)| view! { <div><dt>{label}</dt><dd>{words}</dd></div> };
+        told.into_iter().map(row).collect_view()
+    };
+    view! {
+        <h2 class="set-title">{title}</h2>
+        <p class="set-when">{text(|card| &card.when)}</p>
+        <Picture hand shot />
+        <p class="set-sentence">{text(|card| &card.sentence)}</p>
+        <p class="set-light">{text(|card| &card.light)}</p>
+        {when(move || card.with(|card| !card.cautions.is_empty()), move || view! {
+            <section class="set-cautions" aria-label="Look out">
+                <h3>"Look out"</h3>
+                <ul>{cautions}</ul>
+                <p>{film::WHO_DECIDES}</p>
+            </section>
+        }.into_any())}
+        <dl class="set-happening">{happening}</dl>
+        <ready::Ready hand shot card />
+        <takes::Takes hand shot />
+        <keep_same::KeepSame hand shot />
+        <agreed::AgreedHere hand shot />
+        <fate::Fate hand shot />
+        <takes::LogBar hand shot />
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn shots(numbers: &[u64]) -> Vec<ShotId> {
+        numbers.iter().map(|number| ShotId::new(*number).expect("an id")).collect()
+    }
+
+    #[test]
+    fn the_next_setup_is_shown_until_another_is_chosen() {
+        let order = shots(&[4, 2, 9]);
+        let now = Now::of(&order, |_| true, None);
+        assert_eq!((now.shot, now.before, now.after), (Some(order[0]), None, Some(order[1])));
+        let now = Now::of(&order, |_| true, Some(order[1]));
+        assert_eq!((now.at, now.before, now.after), (Some(2), Some(order[0]), Some(order[2])));
+    }
+
+    #[test]
+    fn one_that_is_done_leads_to_what_is_left_and_one_of_another_day_is_not_shown() {
+        let (order, done) = (shots(&[4, 2]), shots(&[7])[0]);
+        let now = Now::of(&order, |_| true, Some(done));
+        assert_eq!((now.shot, now.at, now.after), (Some(done), None, Some(order[0])));
+        assert_eq!(Now::of(&order, |shot| shot != done, Some(done)).shot, Some(order[0]));
+        assert_eq!(Now::of(&[], |_| true, None).shot, None);
+    }
+}

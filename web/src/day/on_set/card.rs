@@ -1,0 +1,71 @@
+//! What whoever holds the phone reads of a setup.
+
+use film::{SetupCard, ShotId, clock};
+use leptos::prelude::{Get as _, With as _};
+use units::Length;
+
+use crate::day::hand::Hand;
+use crate::day::words;
+use crate::light::in_a_line;
+use crate::story::words::{capital, sentence_of};
+
+/// A setup in words.
+#[derive(Debug, Clone, PartialEq, Default)]
+pub(super) struct Card {
+    /// When, where, and with whom.
+    pub(super) when: String,
+    /// Lens, distance, height, aim, focus.
+    pub(super) sentence: String,
+    /// Shutter, ISO, filters, and what is left over.
+    pub(super) light: String,
+    /// What happens, what is heard, what to know.
+    pub(super) happening: Vec<(&'static str, String)>,
+    /// What to do before the first take, in order.
+    pub(super) steps: Vec<String>,
+    /// What to look out for.
+    pub(super) cautions: Vec<String>,
+}
+
+/// What there is to say of a setup now; none if it cannot be made, or is not of the day.
+pub(super) fn card(hand: Hand, shot: ShotId) -> Option<Card> {
+    let daylights = hand.shooting().daylights.get();
+    let session = hand.session();
+    let step = Length::from_m(session.settings.with(|settings| settings.step_m));
+    let unit = session.unit();
+    hand.read(|film, day, plan| {
+        let setup = plan.setups.iter().find(|setup| setup.shot.id == shot)?;
+        let is_it = |job| plan.setup(job).is_some_and(|setup| setup.shot.id == shot);
+        let placed = plan.order.placed.iter().find(|placed| is_it(placed.job));
+        let at_min = placed.map_or(plan.problem.call_min, |placed| placed.starts_min);
+        let light = setup.light_at(film, day, &daylights, at_min);
+        let of = SetupCard {
+            film,
+            scene: &setup.scene,
+            shot: &setup.shot,
+            rehearsal: &setup.rehearsal,
+            light: light.as_ref(),
+            sun: setup.sun_at(&daylights, at_min),
+            people: &setup.people,
+            begins_scene: setup.scene.shots.first().is_some_and(|first| first.id == shot),
+            step,
+            unit,
+        };
+        let hours =
+            placed.map(|placed| format!("{} to {}", clock(placed.starts_min), clock(placed.ends_min)));
+        let place = setup.scene.facts.place.and_then(|place| film.place(place));
+        let place = place.filter(|place| !place.name.is_empty()).map(|place| format!("at {}", place.name));
+        let people = words::people(film, setup);
+        let people = (!people.is_empty()).then(|| format!("with {people}"));
+        let when: Vec<String> = [hours, place, people].into_iter().flatten().collect();
+        let told = light.as_ref().map(|light| format!("{}.", capital(&in_a_line(light))));
+        Some(Card {
+            when: capital(&when.join(", ")),
+            sentence: of.sentence(),
+            light: told.unwrap_or_default(),
+            happening: of.happening(),
+            steps: of.steps().iter().map(|step| sentence_of(step)).collect(),
+            cautions: of.cautions().into_iter().chain(of.findings()).collect(),
+        })
+    })
+    .flatten()
+}

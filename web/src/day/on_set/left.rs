@@ -1,0 +1,100 @@
+//! How much of its light a setup has left.
+
+use std::time::Duration;
+
+use film::{DayPlan, Daylights, ShootingDay, ShotId, clock as shown};
+use leptos::leptos_dom::helpers::set_interval_with_handle;
+use leptos::prelude::*;
+
+use crate::day::hand::Hand;
+use crate::day::words::span;
+
+/// How often the clock is looked at: chosen, as it shows minutes.
+const LOOKED_AT_EVERY: Duration = Duration::from_secs(10);
+
+/// The device's day and minute.
+#[derive(Debug, Clone, PartialEq)]
+pub(super) struct Clock {
+    /// As a film's file writes dates.
+    date: String,
+    minute: f64,
+}
+
+impl Clock {
+    fn now() -> Self {
+        let now = js_sys::Date::new_0();
+        let date = format!("{:04}-{:02}-{:02}", now.get_full_year(), now.get_month() + 1, now.get_date());
+        Self { date, minute: f64::from(now.get_hours()) * 60.0 + f64::from(now.get_minutes()) }
+    }
+}
+
+/// The device's clock, to the minute.
+pub(super) fn clock() -> Signal<Clock> {
+    let now = RwSignal::new(Clock::now());
+    let look = move || {
+        let seen = Clock::now();
+        if now.try_get_untracked().is_some_and(|before| before != seen) {
+            now.set(seen);
+        }
+    };
+    if let Ok(timer) = set_interval_with_handle(look, LOOKED_AT_EVERY) {
+        on_cleanup(move || timer.clear());
+    }
+    now.into()
+}
+
+/// How much light there is left for a setup, in words; nothing where no light is known.
+pub(super) fn told(hand: Hand, shot: ShotId, now: &Clock) -> Option<String> {
+    let daylights = hand.shooting().daylights.get();
+    hand.read(|_, day, plan| {
+        let ends_min = ends_min(plan, &daylights, shot, planned_min(plan, shot))?;
+        let is_today = day.date.is_some_and(|date| date.to_string() == now.date);
+        Some(words(ends_min, is_today.then_some(now.minute), day))
+    })
+    .flatten()
+}
+
+/// When a setup is planned; where it has no place in the order, when the rest begins.
+fn planned_min(plan: &DayPlan, shot: ShotId) -> f64 {
+    let is_it = |job: usize| plan.setup(job).is_some_and(|setup| setup.shot.id == shot);
+    let placed = plan.order.placed.iter().find(|placed| is_it(placed.job));
+    placed.map_or(plan.problem.call_min, |placed| placed.starts_min)
+}
+
+/// When its light ends: the light that it wants, else the light to see by.
+fn ends_min(plan: &DayPlan, daylights: &Daylights, shot: ShotId, at_min: f64) -> Option<f64> {
+    let setup = plan.setups.iter().find(|setup| setup.shot.id == shot)?;
+    if let Some(wanted) = &setup.wanted {
+        return wanted.iter().find(|span| span.to_min >= at_min).map(|span| span.to_min);
+    }
+    let daylight = daylights.get(&setup.scene.facts.place?)?;
+    daylight.times().civil_dusk_min
+}
+
+fn words(ends_min: f64, now_min: Option<f64>, day: &ShootingDay) -> String {
+    let until = format!("light until {}", shown(ends_min));
+    let Some(now_min) = now_min else { return until };
+    // Before the call nobody waits for the light yet.
+    if now_min < f64::from(day.hours.from_min()) {
+        return until;
+    }
+    match ends_min - now_min {
+        left if left >= 0.5 => format!("{until}, {} left", span(left)),
+        _ => format!("its light went at {}", shown(ends_min)),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn light_that_is_left_is_counted_only_on_the_day_and_after_the_call() {
+        let day = film::demo_film().days[0].clone();
+        let from = f64::from(day.hours.from_min());
+        assert_eq!(words(1120.0, None, &day), "light until 18:40");
+        assert_eq!(words(1120.0, Some(from - 30.0), &day), "light until 18:40");
+        assert_eq!(words(1120.0, Some(1050.0), &day), "light until 18:40, 1 h 10 min left");
+        assert_eq!(words(1120.0, Some(1121.0), &day), "its light went at 18:40");
+    }
+}

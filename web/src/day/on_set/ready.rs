@@ -1,0 +1,83 @@
+//! The tick list before the first take.
+
+use std::collections::BTreeMap;
+
+use film::ShotId;
+use leptos::prelude::*;
+
+use super::card::Card;
+use crate::day::hand::Hand;
+use crate::storage::{BrowserStorage, load, save};
+use crate::widgets::live;
+
+/// What was ticked, kept on this device: it is no part of the film, but a page that is reloaded on the set has it.
+const KEY: &str = "tapemark.before-the-take";
+
+/// What was ticked of each shot, by the shots' numbers.
+type Ticked = BTreeMap<u64, Vec<String>>;
+
+/// The list; once all of it is ticked, or a take was made, it folds.
+#[component]
+pub(super) fn Ready(hand: Hand, shot: ShotId, card: Memo<Card>) -> impl IntoView {
+    let ticked = RwSignal::new(ticked(shot));
+    let steps = Memo::new(move |_| card.with(|card| card.steps.clone()));
+    let left = Memo::new(move |_| {
+        steps.with(|steps| ticked.with(|ticked| steps.iter().filter(|step| !ticked.contains(step)).count()))
+    });
+    let has_takes =
+        Memo::new(move |_| hand.read(|film, _, _| film.takes_of(shot).next().is_some()).unwrap_or(false));
+    let tick = move |step: &str, is_on: bool| {
+        ticked.update(|ticked| {
+            ticked.retain(|one| one != step);
+            if is_on {
+                ticked.push(step.to_owned());
+            }
+        });
+        keep(shot, ticked.get_untracked());
+    };
+    let summary = live(move || match left.get() {
+        0 => "Before the first take: all ticked".to_owned(),
+        left => format!("Before the first take: {left} to tick"),
+    });
+    let rows = move || {
+        let row = |step: String| {
+            let is_on = {
+                let step = step.clone();
+                Signal::derive(move || ticked.with(|ticked| ticked.contains(&step)))
+            };
+            let words = step.clone();
+            view! {
+                <li>
+                    <label class="check">
+                        <input
+                            type="checkbox"
+                            prop:checked=is_on
+                            on:change:target=move |event| tick(&step, event.target().checked())
+                        />
+                        <span>{words}</span>
+                    </label>
+                </li>
+            }
+        };
+        steps.get().into_iter().map(row).collect_view()
+    };
+    let is_open = untrack(|| left.get() > 0 && !has_takes.get());
+    view! {
+        <details class="fold set-ready" open=is_open>
+            <summary>{summary}</summary>
+            <ul>{rows}</ul>
+        </details>
+    }
+}
+
+fn ticked(shot: ShotId) -> Vec<String> {
+    let mut all: Ticked = load(&BrowserStorage, KEY).unwrap_or_default();
+    all.remove(&shot.number()).unwrap_or_default()
+}
+
+fn keep(shot: ShotId, ticked: Vec<String>) {
+    let mut all: Ticked = load(&BrowserStorage, KEY).unwrap_or_default();
+    all.insert(shot.number(), ticked);
+    // A full or forbidden storage costs the ticks at the next reload, and nothing else.
+    save(&BrowserStorage, KEY, &all);
+}

@@ -1,0 +1,89 @@
+//! Chalk and tape on a canvas, in CSS pixels: what a floor plan and the bar of a day are both drawn with.
+
+use web_sys::CanvasRenderingContext2d;
+
+use super::Palette;
+use crate::canvas::Surface;
+
+/// The font of labels on a canvas.
+pub(crate) const LABEL_FONT: &str = "14px system-ui, sans-serif";
+
+/// A pen on a canvas, in the theme's colours.
+pub(crate) struct Chalk<'a> {
+    pub(crate) context: &'a CanvasRenderingContext2d,
+    pub(crate) palette: &'a Palette,
+    pub(crate) width: f64,
+    pub(crate) height: f64,
+}
+
+/// A place on the canvas.
+pub(crate) type Px = (f64, f64);
+
+impl<'a> Chalk<'a> {
+    pub(crate) fn new(surface: &'a Surface, palette: &'a Palette) -> Self {
+        Self { context: &surface.context, palette, width: surface.width, height: surface.height }
+    }
+}
+
+impl Chalk<'_> {
+    /// The bare studio floor.
+    pub(crate) fn sweep(&self) {
+        self.context.set_fill_style_str(&self.palette.studio);
+        self.context.fill_rect(0.0, 0.0, self.width, self.height);
+    }
+
+    pub(crate) fn pen(&self, colour: &str, width: f64) {
+        self.context.set_stroke_style_str(colour);
+        self.context.set_line_width(if self.palette.heavier { width * 1.5 } else { width });
+    }
+
+    pub(crate) fn dashed(&self, on: f64, off: f64) {
+        let pattern = js_sys::Array::of2(&on.into(), &off.into());
+        // Refused only for patterns that are not numbers.
+        self.context.set_line_dash(&pattern).unwrap_or_default();
+    }
+
+    pub(crate) fn solid(&self) {
+        self.context.set_line_dash(&js_sys::Array::new()).unwrap_or_default();
+    }
+
+    /// A strip of tape between two places, its ends torn.
+    pub(crate) fn torn_strip(&self, from: Px, to: Px, colour: &str, width: f64) {
+        let length = libm::hypot(to.0 - from.0, to.1 - from.1).max(1.0);
+        let (ux, uy) = ((to.0 - from.0) / length, (to.1 - from.1) / length);
+        let half = width / 2.0;
+        // A tear is a zigzag across the strip, the same at every redraw, and no deeper than a short strip has room for.
+        let deep = (length / 6.0).min(1.0);
+        let corner = |end: Px, across: f64, out: f64| {
+            (end.0 + ux * out * deep - uy * half * across, end.1 + uy * out * deep + ux * half * across)
+        };
+        let start = [(1.0, 0.0), (0.4, -2.0), (0.0, 0.5), (-0.5, -1.5), (-1.0, 0.0)];
+        let end = [(-1.0, 0.0), (-0.4, 1.5), (0.1, -0.5), (0.5, 2.0), (1.0, 0.0)];
+        self.context.set_fill_style_str(colour);
+        self.context.begin_path();
+        for (place, tears) in [(from, start), (to, end)] {
+            for (across, out) in tears {
+                // The first of a path is where it starts.
+                let (x, y) = corner(place, across, out);
+                self.context.line_to(x, y);
+            }
+        }
+        self.context.close_path();
+        self.context.fill();
+    }
+
+    /// Words with a halo of floor around them; `align` is left, center or right of the place.
+    pub(crate) fn word(&self, text: &str, (x, y): Px, font: &str, align: &str) {
+        let context = self.context;
+        context.set_font(font);
+        context.set_text_align(align);
+        context.set_text_baseline("middle");
+        context.set_line_width(4.0);
+        context.set_stroke_style_str(&self.palette.studio);
+        context.set_line_join("round");
+        // Text is refused only when it is not text.
+        context.stroke_text(text, x, y).unwrap_or_default();
+        context.set_fill_style_str(&self.palette.chalk);
+        context.fill_text(text, x, y).unwrap_or_default();
+    }
+}

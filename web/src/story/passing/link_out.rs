@@ -1,0 +1,89 @@
+//! The film as a link.
+
+use film::{LONGEST_LINK, LinkContents, film_link};
+use leptos::prelude::*;
+use wasm_bindgen_futures::JsFuture;
+
+use crate::films::Desk;
+use crate::widgets::{live, when};
+
+/// Makes a link, and says how long it is and what is in it.
+#[component]
+pub(in crate::story) fn LinkOut(desk: Desk) -> impl IntoView {
+    let contents = RwSignal::new(LinkContents::default());
+    let made = RwSignal::new(None::<Result<String, String>>);
+    let is_copied = RwSignal::new(false);
+    let make = move |_| {
+        is_copied.set(false);
+        let link = desk.film.with_untracked(|film| {
+            let link = film_link(film.as_ref()?, contents.get_untracked());
+            Some(link.map(|fragment| address(&fragment)).map_err(|long| format!("No link was made: {long}.")))
+        });
+        made.set(link);
+    };
+    let copy = move |_| {
+        let Some(Ok(link)) = made.get_untracked() else { return };
+        leptos::task::spawn_local(async move {
+            let copying = window().navigator().clipboard().write_text(&link);
+            // Where it may not be copied by a button, it stands there to be copied by hand.
+            is_copied.try_set(JsFuture::from(copying).await.is_ok());
+        });
+    };
+    let choice =
+        move |words: &'static str, read: fn(&LinkContents) -> bool, set: fn(&mut LinkContents, bool)| {
+            view! {
+                <label class="check">
+                    <input
+                        type="checkbox"
+                        prop:checked=move || contents.with(read)
+                        on:change:target=move |event| {
+                            contents.update(|contents| set(contents, event.target().checked()));
+                            made.set(None);
+                        }
+                    />
+                    <span>{words}</span>
+                </label>
+            }
+        };
+    let told = live(move || match made.get() {
+        None => String::new(),
+        Some(Ok(link)) => format!(
+            "{} characters of the {LONGEST_LINK} that a link may have. Whoever has the link has the film; no server sees it.",
+            link.len()
+        ),
+        Some(Err(why)) => why,
+    });
+    let link = live(move || made.get().and_then(Result::ok).unwrap_or_default());
+    let has_link = move || made.with(|made| matches!(made, Some(Ok(_))));
+    view! {
+        <section class="story-link" aria-labelledby="story-link">
+            <h3 id="story-link">"Pass it on as a link"</h3>
+            <p class="quiet">
+                "The link has the whole film inside it, and works without this device. Notes and actions go as they are written."
+            </p>
+            {choice("with people's names", |contents| contents.names, |contents, is_on| contents.names = is_on)}
+            {choice(
+                "with where on earth the places are",
+                |contents| contents.coordinates,
+                |contents, is_on| contents.coordinates = is_on,
+            )}
+            <p><button type="button" on:click=make>"Make a link"</button></p>
+            <p role="status" class:problem=move || made.with(|made| matches!(made, Some(Err(_))))>{told}</p>
+            {when(has_link, move || view! {
+                <div class="story-link-made">
+                    <input type="text" readonly aria-label="The link" prop:value=link on:focus:target=|event| event.target().select() />
+                    <button type="button" on:click=copy>
+                        {live(move || if is_copied.get() { "Copied" } else { "Copy it" }.to_owned())}
+                    </button>
+                </div>
+            }.into_any())}
+        </section>
+    }
+}
+
+/// The page's own address with the film behind it.
+fn address(fragment: &str) -> String {
+    let page = document().base_uri().ok().flatten().unwrap_or_default();
+    let page = page.split(['#', '?']).next().unwrap_or_default();
+    format!("{page}#{fragment}")
+}

@@ -1,0 +1,217 @@
+//! Two copies of a film side by side: what comes, what differs, and what is taken over.
+
+use std::collections::BTreeSet;
+
+use film::{Difference, Film, Merge, MergeAdd, MergeChoices, MergePart, open_film};
+use leptos::html;
+use leptos::prelude::*;
+
+use crate::films::Desk;
+use crate::story::tell;
+use crate::story::words::capital;
+use crate::widgets::{Sheet, SheetLeft, close, live, open, when};
+
+/// Another copy of the film from a file.
+#[component]
+pub(in crate::story) fn FromCopy(desk: Desk) -> impl IntoView {
+    let theirs = RwSignal::new(None::<Film>);
+    let read = move |input: web_sys::HtmlInputElement| {
+        let Some(file) = input.files().and_then(|files| files.get(0)) else { return };
+        leptos::task::spawn_local(async move {
+            let bytes = wasm_bindgen_futures::JsFuture::from(file.array_buffer()).await;
+            let bytes = bytes.map(|buffer| js_sys::Uint8Array::new(&buffer).to_vec());
+            let read = bytes
+                .map_err(|_error| "it could not be read; try it again".to_owned())
+                .and_then(|bytes| open_film(&bytes).map_err(|error| error.to_string()));
+            match read {
+                Ok(opened) => {
+                    theirs.try_set(Some(opened.film));
+                }
+                Err(why) => desk.problems.set(vec![format!("{}: {why}.", file.name())]),
+            }
+            // The same file can be chosen again.
+            input.set_value("");
+        });
+    };
+    view! {
+        <label class="button">
+            "Put it together with another copy"
+            <input
+                type="file"
+                accept=".json,application/json"
+                class="unseen"
+                on:change:target=move |event| read(event.target())
+            />
+        </label>
+        {when(move || theirs.with(Option::is_some), move || view! {
+            {theirs.get_untracked().map(|film| view! {
+                <MergeSheet desk theirs=StoredValue::new(film) done=move |_| theirs.set(None) />
+            })}
+        }.into_any())}
+    }
+}
+
+/// The two copies, to choose from; `done` is told whether they were put together.
+#[component]
+pub(super) fn MergeSheet(
+    desk: Desk,
+    theirs: StoredValue<Film>,
+    #[prop(into)] done: Callback<bool>,
+) -> impl IntoView {
+    let node = NodeRef::<html::Dialog>::new();
+    let is_done = StoredValue::new(false);
+    provide_context(SheetLeft(StoredValue::new_local(Box::new(move || done.run(is_done.get_value())))));
+    Effect::new(move |_| {
+        if node.get().is_some() {
+            open(node);
+        }
+    });
+    let mine = desk.film.get_untracked();
+    let merge = mine.map(|mine| theirs.with_value(|theirs| Merge::of(&mine, theirs)));
+    let merge = StoredValue::new(merge);
+    let choices = RwSignal::new(MergeChoices::default());
+    let put_together = move |_| {
+        let command = merge.with_value(|merge| Some(merge.as_ref()?.command(&choices.get_untracked())));
+        if let Some(command) = command {
+            let outcome = desk.change("Put two copies together", None, command);
+            desk.end_gesture();
+            is_done.set_value(outcome.is_ok());
+            tell(desk, outcome);
+        }
+        close(node);
+    };
+    let lists = merge.with_value(|merge| {
+        let merge = merge.as_ref()?;
+        let adds: Vec<MergeAdd> = merge.adds().to_vec();
+        let differences: Vec<Difference> = merge.differences().to_vec();
+        Some((adds, differences, merge.is_of_one_film(), merge.only_mine()))
+    });
+    let (adds, differences, is_of_one_film, only_mine) = lists.unwrap_or_default();
+    let is_nothing = adds.is_empty() && differences.is_empty();
+    let all: BTreeSet<MergePart> = differences.iter().map(|difference| difference.part).collect();
+    let all = StoredValue::new(all);
+    let stranger = (!is_of_one_film).then(|| {
+        view! {
+            <p class="problem">
+                "The two share no scene and no shot: they are two films, and this would put all of the other one into yours. "
+                "To have them apart, open it as a file instead."
+            </p>
+        }
+    });
+    let has_differences = !differences.is_empty();
+    let stays = (only_mine > 0).then(|| {
+        let words = format!("{only_mine} things that only yours has stay as they are.");
+        view! { <p class="quiet">{words}</p> }
+    });
+    view! {
+        <Sheet node title="Two copies of a film">
+            {stranger}
+            {is_nothing.then(|| view! { <p>"The other copy brings nothing that yours does not have."</p> })}
+            <Adds adds choices />
+            {has_differences.then(|| view! {
+                <section class="story-differences" aria-labelledby="story-differences">
+                    <h3 id="story-differences">"Not alike"</h3>
+                    <p class="quiet">"Yours stays unless you take theirs."</p>
+                    <p>
+                        <button type="button" on:click=move |_| choices.update(|choices| choices.theirs = all.get_value())>
+                            "Theirs for all"
+                        </button>
+                        <button type="button" on:click=move |_| choices.update(|choices| choices.theirs.clear())>
+                            "Yours for all"
+                        </button>
+                    </p>
+                    {differences.into_iter().map(|one| view! { <OneDifference one choices /> }).collect_view()}
+                </section>
+            })}
+            {stays}
+            <p>
+                <button type="button" class="next" disabled=is_nothing on:click=put_together>"Put them together"</button>
+            </p>
+            <p class="quiet">"It is one step, which Undo takes back."</p>
+        </Sheet>
+    }
+}
+
+/// What only theirs has; each comes unless it is not wanted.
+#[component]
+fn Adds(adds: Vec<MergeAdd>, choices: RwSignal<MergeChoices>) -> impl IntoView {
+    if adds.is_empty() {
+        return ().into_any();
+    }
+    let rows = adds.into_iter().map(|MergeAdd { part, what }| {
+        let set = move |is_on: bool| {
+            choices.update(|choices| {
+                if is_on {
+                    choices.without.remove(&part);
+                } else {
+                    choices.without.insert(part);
+                }
+            });
+        };
+        view! {
+            <li>
+                <label class="check">
+                    <input
+                        type="checkbox"
+                        prop:checked=move || choices.with(|choices| !choices.without.contains(&part))
+                        on:change:target=move |event| set(event.target().checked())
+                    />
+                    <span>{capital(&what)}</span>
+                </label>
+            </li>
+        }
+    });
+    let rows = rows.collect_view();
+    view! {
+        <section aria-labelledby="story-adds">
+            <h3 id="story-adds">"What comes"</h3>
+            <ul>{rows}</ul>
+        </section>
+    }
+    .into_any()
+}
+
+/// One part that both have, and what each says of it.
+#[component]
+fn OneDifference(one: Difference, choices: RwSignal<MergeChoices>) -> impl IntoView {
+    let Difference { part, what, fields } = one;
+    let is_theirs = Signal::derive(move || choices.with(|choices| choices.theirs.contains(&part)));
+    let take = move |theirs: bool| {
+        choices.update(|choices| {
+            if theirs {
+                choices.theirs.insert(part);
+            } else {
+                choices.theirs.remove(&part);
+            }
+        });
+    };
+    let rows = fields.into_iter().map(|field| {
+        view! {
+            <tr>
+                <th scope="row">{capital(&field.name)}</th>
+                <td>{field.mine}</td>
+                <td>{field.theirs}</td>
+            </tr>
+        }
+    });
+    let rows = rows.collect_view();
+    let named = capital(&what);
+    let (yours, theirs) = (format!("Yours: {what}"), format!("Theirs: {what}"));
+    view! {
+        <div class="story-difference">
+            <table>
+                <caption>{named}</caption>
+                <thead><tr><td></td><th scope="col">"Yours"</th><th scope="col">"Theirs"</th></tr></thead>
+                <tbody>{rows}</tbody>
+            </table>
+            <div class="story-start-ways" role="group">
+                <button type="button" aria-label=yours aria-pressed=live(move || (!is_theirs.get()).to_string()) on:click=move |_| take(false)>
+                    "Yours"
+                </button>
+                <button type="button" aria-label=theirs aria-pressed=live(move || is_theirs.get().to_string()) on:click=move |_| take(true)>
+                    "Theirs"
+                </button>
+            </div>
+        </div>
+    }
+}
