@@ -13,8 +13,8 @@ use std::sync::Arc;
 use std::{env, fs, io, iter};
 
 use film::{
-    DayCalendar, DayPlan, Daylight, Daylights, Film, Kit, KitAdapter, Rehearsals, ShootingDay, ShotId, Zones,
-    cut_csv, day_csv, demo_film, fdl, ics, otio, shots_csv,
+    DayCalendar, DayPlan, Daylight, Daylights, Film, Kit, KitAdapter, LoggedTake, Rehearsals, ShootingDay,
+    ShotId, TakeId, Verdict, cut_csv, day_csv, demo_film, fdl, ics, otio, shots_csv, takes_csv,
 };
 use jiff::Timestamp;
 use jiff::tz::{TimeZone, TimeZoneDatabase};
@@ -38,7 +38,7 @@ fn python() -> Option<PathBuf> {
 }
 
 /// A film that asks for trouble: letters of other scripts, quotes, commas, line breaks, what looks like a formula, a rate
-/// that divides badly, and an adapter.
+/// that divides badly, an adapter, and takes.
 fn awkward() -> Film {
     let mut film = demo_film();
     let facts = Arc::make_mut(&mut film.facts);
@@ -64,7 +64,40 @@ fn awkward() -> Film {
             }
         }
     }
+    film.takes = takes(&film).into_iter().map(Arc::new).collect();
     film
+}
+
+/// Three takes of every third shot, the second of which is the best, and of the next a good one whose clip has no name; and
+/// one of a shot that has gone.
+fn takes(film: &Film) -> Vec<LoggedTake> {
+    let shots: Vec<ShotId> = film.scenes.iter().flat_map(|scene| &scene.shots).map(|shot| shot.id).collect();
+    let clip = |number: u32, shot: ShotId| format!("day 1/50% #{number}?ä家_{shot}.mov");
+    let mut takes = Vec::new();
+    for (at, shot) in shots.iter().enumerate() {
+        let verdicts = match at % 3 {
+            0 => &[Verdict::Good, Verdict::Good, Verdict::NotGood][..],
+            1 => &[Verdict::Good][..],
+            _ => continue,
+        };
+        for (verdict, number) in verdicts.iter().zip(1..) {
+            takes.push((
+                *shot,
+                number,
+                *verdict,
+                if at % 3 == 0 { clip(number, *shot) } else { String::new() },
+            ));
+        }
+    }
+    takes.push((ShotId::new(987_654_321).expect("an id"), 1, Verdict::Unsaid, "gone.mov".to_owned()));
+    let whys = ["=SUM(A1)", "calm, \"really\"\r\nyes", "+ a bus", ""];
+    let logged = takes.into_iter().zip(1_u64..).map(|((shot, number, verdict, clip), id)| {
+        let take = LoggedTake::new(TakeId::new(id).expect("an id"), shot, number);
+        let why = whys[usize::from(u8::try_from(id % 4).expect("small"))].to_owned();
+        let at = Some(stamp()).filter(|_| id % 2 == 0);
+        LoggedTake { verdict, why, clip, at, focus: "-0.3".to_owned(), ..take }
+    });
+    logged.collect()
 }
 
 /// When the plans were last changed.
@@ -72,18 +105,17 @@ fn stamp() -> Timestamp {
     "2026-09-01T12:00:00Z".parse().expect("a time")
 }
 
-/// The sun and the zones of a day's places.
-fn light_and_zones(film: &Film, day: &ShootingDay) -> (Daylights, Zones) {
+/// The sun at a day's places.
+fn light(film: &Film, day: &ShootingDay) -> Daylights {
     let date = day.date.expect("a date");
-    let mut both = (Daylights::new(), Zones::new());
+    let mut light = Daylights::new();
     for place in film.places.iter() {
         let Some(spot) = &place.spot else { continue };
         let zone: TimeZone = TimeZoneDatabase::bundled().get(&spot.time_zone).expect("a zone");
         let daylight = Daylight::of(&spot.coordinates, &spot.horizon, date, &zone).expect("a day");
-        both.0.insert(place.id, daylight);
-        both.1.insert(place.id, zone);
+        light.insert(place.id, daylight);
     }
-    both
+    light
 }
 
 /// What the libraries make of a film's files.
@@ -91,7 +123,7 @@ fn read_back(python: &Path, film: &Film, name: &str) -> Value {
     let folder = PathBuf::from(env!("CARGO_TARGET_TMPDIR")).join("exports").join(name);
     fs::create_dir_all(&folder).expect("a folder");
     let day = &film.days[0];
-    let (daylights, zones) = light_and_zones(film, day);
+    let daylights = light(film, day);
     let mut rehearsals = Rehearsals::default();
     let plan = DayPlan::of(film, day, &daylights, &mut rehearsals);
     let calendar = DayCalendar {
@@ -99,7 +131,6 @@ fn read_back(python: &Path, film: &Film, name: &str) -> Value {
         day,
         plan: Some(&plan),
         daylights: &daylights,
-        zones: &zones,
         film_key: "a-film",
         stamp: stamp(),
     };
@@ -109,6 +140,7 @@ fn read_back(python: &Path, film: &Film, name: &str) -> Value {
         ("framing.fdl", fdl(film, 7).expect("written").into_bytes()),
         ("shots.csv", shots_csv(film, &mut rehearsals).expect("written")),
         ("cut.csv", cut_csv(film).expect("written")),
+        ("takes.csv", takes_csv(film).expect("written")),
         ("day.csv", day_csv(film, day, &plan, &daylights).expect("written")),
     ];
     for (file, bytes) in files {
@@ -162,15 +194,72 @@ fn the_timeline_is_the_films_cut() {
             let (from_s, to_s) = entry.stretch_of(shot);
             let (scene_number, shot_number) = film.number_of(shot.id).expect("a number");
             assert_eq!(word(&clip["name"]), format!("{scene_number}.{shot_number}"));
-            assert_eq!(clip["is_missing"], true);
             assert!((number(&clip["starts"]) - at_s * fps).abs() <= 0.5 + 1e-6, "{clip}");
             assert!((number(&clip["from"]) - from_s * fps).abs() <= 0.5 + 1e-6, "{clip}");
-            assert!(number(&clip["from"]) + number(&clip["frames"]) <= number(&clip["available"]), "{clip}");
+            if clip["shown"]["is_missing"] == true {
+                assert!(
+                    number(&clip["from"]) + number(&clip["frames"]) <= number(&clip["available"]),
+                    "{clip}"
+                );
+            } else {
+                assert!(clip["available"].is_null(), "nobody said how long it is: {clip}");
+            }
             assert_eq!(clip["facts"]["shot_id"].as_u64(), Some(shot.id.number()));
             assert_eq!(word(&clip["facts"]["action"]), shot.action);
             let notes = list(&clip["markers"]).iter().find(|marker| marker["rule"] == "notes");
             assert_eq!(notes.map_or("", |marker| word(&marker["comment"])), shot.notes.trim());
             at_s += to_s - from_s;
+        }
+    }
+}
+
+#[test]
+fn clips_of_the_timeline_refer_to_the_best_takes_by_their_names() {
+    for (film, read) in films("media") {
+        let mut counts = [0; 3];
+        for clip in list(&read["otio"]["clips"]) {
+            let shot = ShotId::new(clip["facts"]["shot_id"].as_u64().expect("an id")).expect("an id");
+            let best = film.best_take(shot);
+            let named = best.filter(|best| !best.clip.is_empty());
+            let shown = &clip["shown"];
+            counts[usize::from(best.is_some()) + usize::from(named.is_some())] += 1;
+            assert_eq!(shown["is_missing"], named.is_none(), "{clip}");
+            let taken: Vec<&LoggedTake> = film.takes_of(shot).filter(|take| !take.clip.is_empty()).collect();
+            let media = clip["media"].as_object().expect("media");
+            assert_eq!(media.len(), taken.len() + usize::from(named.is_none()), "{clip}");
+            for take in taken {
+                let reference = &media[&format!("take {}", take.number)];
+                assert_eq!(word(&reference["path"]), take.clip);
+                assert!(word(&reference["address"]).is_ascii(), "{reference}");
+                assert_eq!(reference["facts"]["take"].as_u64(), Some(take.number.into()));
+                assert_eq!(word(&reference["facts"]["verdict"]), take.verdict.name());
+            }
+            if let Some(best) = named {
+                assert_eq!(word(&clip["active"]), format!("take {}", best.number));
+                assert_eq!(word(&shown["name"]), format!("{} take {}", word(&clip["name"]), best.number));
+            }
+        }
+        // Without takes all media is missing; with them, there are clips of every kind.
+        assert_eq!(counts.map(|count| count > 0), [true, !film.takes.is_empty(), !film.takes.is_empty()]);
+    }
+}
+
+#[test]
+fn the_table_of_takes_is_what_was_logged() {
+    for (film, read) in films("takes") {
+        let tables = &read["csv"];
+        let names = ["take_id", "shot", "take", "verdict", "why", "clip", "at", "focus"];
+        let [ids, shots, numbers, verdicts, whys, clips, moments, focuses] =
+            names.map(|name| column(tables, "takes", name));
+        assert_eq!(ids.len(), film.takes.len());
+        for take in film.takes.iter() {
+            let at = ids.iter().position(|id| *id == take.id.to_string()).expect("a row");
+            assert_eq!(shots[at], film.numbered(take.shot).unwrap_or_default());
+            assert_eq!((numbers[at], verdicts[at]), (take.number.to_string().as_str(), take.verdict.name()));
+            assert_holds(whys[at], &take.why);
+            assert_holds(clips[at], &take.clip);
+            assert_holds(focuses[at], &take.focus);
+            assert_eq!(moments[at], if take.at.is_some() { "2026-09-01T12:00:00Z" } else { "" });
         }
     }
 }
@@ -227,7 +316,7 @@ fn the_calendar_is_the_day() {
         assert!(word(&call["summary"]).starts_with(&film.facts.title), "{call}");
         assert_eq!(event("break-1")["starts"], "2026-09-12T10:30:00+00:00");
         let day = &film.days[0];
-        let (daylights, _) = light_and_zones(&film, day);
+        let daylights = light(&film, day);
         let plan = DayPlan::of(&film, day, &daylights, &mut Rehearsals::default());
         assert!(plan.order.placed.len() > 10, "too few to tell");
         for placed in &plan.order.placed {

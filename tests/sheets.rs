@@ -50,7 +50,7 @@ fn page() -> (String, usize) {
 
 /// What must not be cut in two, with its height and what the style says of it.
 const WHOLE: &str = "
-    const whole = [...document.querySelectorAll('tr, .card, .plan-page, .call-sheet article, svg')];
+    const whole = [...document.querySelectorAll('tr, .paper-card, .paper-plan-page, .paper-call-sheet article, svg')];
     return whole.map(one => ({
         what: one.tagName + '.' + one.getAttribute('class') + ': ' + one.textContent.slice(0, 40),
         px: one.getBoundingClientRect().height,

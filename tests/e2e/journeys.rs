@@ -29,8 +29,14 @@ mod light_of_a_place;
 mod moves;
 #[path = "journeys/offline.rs"]
 mod offline;
+#[path = "journeys/paper.rs"]
+mod paper;
+#[path = "journeys/passing.rs"]
+mod passing;
 #[path = "journeys/picture.rs"]
 mod picture;
+#[path = "journeys/set.rs"]
+mod set;
 #[path = "journeys/set_dressing.rs"]
 mod set_dressing;
 #[path = "journeys/set_up.rs"]
@@ -103,6 +109,11 @@ on_every_screen! {
     day::what_does_not_fit_is_mended => what_does_not_fit_on_a_phone, what_does_not_fit_on_a_laptop;
     day::a_day_by_keys => a_day_by_keys_on_a_phone, a_day_by_keys_on_a_laptop;
     day::no_barriers => no_barriers_on_a_day_on_a_phone, no_barriers_on_a_day_on_a_laptop;
+    set::takes_are_logged => takes_are_logged_on_a_phone, takes_are_logged_on_a_laptop;
+    set::a_setup_is_given_up => a_setup_is_given_up_on_a_phone, a_setup_is_given_up_on_a_laptop;
+    set::what_was_agreed_is_kept => what_was_agreed_is_kept_on_a_phone, what_was_agreed_is_kept_on_a_laptop;
+    paper::a_day_is_printed => a_day_is_printed_on_a_phone, a_day_is_printed_on_a_laptop;
+    passing::a_film_goes_out_and_comes_back => a_film_comes_back_on_a_phone, a_film_comes_back_on_a_laptop;
     light::the_weather_turns => the_weather_turns_on_a_phone, the_weather_turns_on_a_laptop;
     light::the_hand_goes_by_keys => the_hand_goes_by_keys_on_a_phone, the_hand_goes_by_keys_on_a_laptop;
     light::the_hand_is_dragged => the_hand_is_dragged_on_a_phone, the_hand_is_dragged_on_a_laptop;

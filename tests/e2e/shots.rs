@@ -22,6 +22,9 @@ struct Options {
     /// JavaScript to run in the page before the picture is taken.
     #[arg(long)]
     script: Option<PathBuf>,
+    /// Save what would be printed, too.
+    #[arg(long)]
+    print: bool,
 }
 
 /// How long the page may take to draw itself after the last step, pictures of all lenses included.
@@ -46,6 +49,9 @@ async fn main() -> Result<()> {
             }
             tokio::time::sleep(SETTLING).await;
             println!("{}", browser.screenshot(&options.name).await?.display());
+            if options.print {
+                println!("{}", browser.print(&options.name).await?.display());
+            }
             Ok(())
         })
         .await?;

@@ -6,6 +6,7 @@ use std::time::{Duration, Instant};
 
 use anyhow::{Context as _, Result, bail};
 use serde_json::{Value, json};
+use thirtyfour::common::print::{PrintPage, PrintParameters};
 use thirtyfour::{TypingData, WebDriver, WebElement};
 
 use crate::accessibility::{self, Thing};
@@ -182,6 +183,20 @@ impl Browser {
         fs::create_dir_all(&folder)?;
         let path = folder.join(format!("{name}-{}.png", self.screen.name));
         self.driver.screenshot(&path).await?;
+        Ok(path)
+    }
+
+    /// Saves what the page is on paper, A4, and hands back where.
+    ///
+    /// # Errors
+    /// When the file cannot be written.
+    pub async fn print(&self, name: &str) -> Result<PathBuf> {
+        let folder = repository().join("target/screenshots");
+        fs::create_dir_all(&folder)?;
+        let path = folder.join(format!("{name}-{}.pdf", self.screen.name));
+        let page = PrintPage { width: 21.0, height: 29.7 };
+        let parameters = PrintParameters { page, ..PrintParameters::default() };
+        fs::write(&path, self.driver.print_page(parameters).await?)?;
         Ok(path)
     }
 

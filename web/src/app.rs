@@ -2,6 +2,7 @@
 
 use std::collections::BTreeSet;
 
+use leptos::leptos_dom::helpers::location_hash;
 use leptos::prelude::*;
 
 use crate::draw::Palette;
@@ -17,6 +18,7 @@ pub(crate) fn App() -> impl IntoView {
     apply_theme(session);
     Pictures::provide();
     fetch_later();
+    follow_links(session);
     let asked = RwSignal::new(None);
     view! {
         // A file dropped beside the place for it would otherwise take the page's place.
@@ -87,6 +89,18 @@ fn Bar(session: Session, asked: RwSignal<Option<Room>>) -> impl IntoView {
             </button>
         </nav>
     }
+}
+
+/// Goes to Story whenever the address brings a film, which Story opens.
+fn follow_links(session: Session) {
+    let follow = move || {
+        if location_hash().is_some_and(|hash| hash.starts_with("film=")) {
+            session.screen.set(Screen::Story);
+        }
+    };
+    follow();
+    // For as long as the page.
+    drop(window_event_listener_untyped("hashchange", move |_| follow()));
 }
 
 /// Puts the theme on the page's root and then reads its colours for the canvases.

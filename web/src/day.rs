@@ -4,6 +4,7 @@
 //! of another, one command each.
 
 mod as_planned;
+mod calendar;
 mod chips;
 mod detail;
 mod doing;

@@ -14,6 +14,7 @@ mod draw;
 mod dressing;
 mod exposure_text;
 mod films;
+mod handing;
 mod kit;
 mod later;
 mod light;

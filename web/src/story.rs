@@ -31,6 +31,7 @@ pub(crate) use film_sheet::brightness;
 pub(crate) use floor::FloorInSun;
 pub(crate) use link::{OfShotBar, keep_in_step, keep_kit_in_step, open_in_setup};
 pub(crate) use near::WhenNear;
+pub(crate) use shots::take_up;
 pub(crate) use start::{Problems, Start};
 pub(crate) use strip::{depends, look};
 

@@ -3,24 +3,23 @@
 mod files;
 mod sheets;
 
+use std::io;
 use std::num::NonZero;
 use std::time::{SystemTime, UNIX_EPOCH};
-use std::{io, iter};
 
 use clap::ValueEnum;
 use film::{
-    DayCalendar, DayPlan, ExportError, Film, Rehearsals, Zones, cut_csv, day_csv, fdl, ics, mattes, otio,
-    plain_name, shots_csv, write_film,
+    DayCalendar, DayPlan, ExportError, Film, HandedFile, Rehearsals, calendar_file, day_csv, framing_file,
+    matte_files, plain_name, table_files, timeline_file,
 };
 use jiff::Timestamp;
 use requests::BadRequest;
-use uuid::Uuid;
 
-use crate::export::files::{NewFile, write_all};
+use crate::export::files::write_all;
 use crate::failure::Failure;
 use crate::film_input::FilmFile;
 use crate::input;
-use crate::shooting_day::{self, ChosenDay};
+use crate::shooting_day::ChosenDay;
 
 /// What to hand over, and where.
 #[derive(Debug, clap::Args)]
@@ -87,12 +86,14 @@ pub(crate) const HELP: &str = "\
 The film's JSON Schema is printed by `tapemark schema film`. Files are named by the film's title, in small letters with \
 hyphens. What each holds:
 
-  csv   TITLE-shots.csv and TITLE-cut.csv, with --day also TITLE-day-N.csv: UTF-8, RFC 4180, under
-        a row of names. A text that a spreadsheet would take for a formula, because it begins with
-        = + - @, tab or a line break, has an apostrophe before it.
+  csv   TITLE-shots.csv and TITLE-cut.csv, TITLE-takes.csv if takes were logged, with --day also
+        TITLE-day-N.csv: UTF-8, RFC 4180, under a row of names. A text that a spreadsheet would take
+        for a formula, because it begins with = + - @, tab or a line break, has an apostrophe before
+        it.
   otio  TITLE.otio: the cut on one track at the film's frame rate, a clip an entry, named by its
-        shot's number; its media is missing until it is linked. Markers are notes, and findings
-        that are not kept anyway.
+        shot's number. It refers to the best take by its clip's name, beside the timeline, with the
+        other takes to choose from; while that has no name, its media is missing until it is
+        linked. Markers are notes, and findings that are not kept anyway.
   fdl   TITLE.fdl: a context for each recording mode, a canvas for each adapter that a shot is
         made with, and where the delivered frame lies on it. The same film has the same uuid.
   ics   TITLE-day-N.ics: call to wrap, breaks, each setup in the order of work, low sun and civil
@@ -110,9 +111,6 @@ Prints a line for each file that it wrote. A file that is there already exits 2 
 a day without a date, each with one line on standard error, and nothing is written. A file that is no film is refused as by \
 `tapemark check`. Exit 1 if a file cannot be written.";
 
-/// What ids of a film's framing are made under: a number drawn once, for this alone.
-const FRAMING_IDS: Uuid = Uuid::from_u128(0x8d1f_6a54_27c3_4be9_a0d2_51e7_3c96_b84f);
-
 /// A moment such as `2026-09-01T12:00:00Z`.
 fn stamp(text: &str) -> Result<Timestamp, String> {
     text.parse()
@@ -128,10 +126,10 @@ pub(crate) fn run(options: &Options) -> Result<String, Failure> {
     let film = file.usable(film::open_film(&input::read_film(file.name)?))?;
     let files = match options.to {
         Form::Csv => tables(film, options.day)?,
-        Form::Otio => vec![timeline(&film)?],
-        Form::Fdl => vec![framing(&film)?],
+        Form::Otio => vec![timeline_file(&film, &mut Rehearsals::default()).map_err(failed)?],
+        Form::Fdl => vec![framing_file(&film).map_err(failed)?],
         Form::Ics => vec![calendar(film, options)?],
-        Form::Png => images(&film)?,
+        Form::Png => matte_files(&film).map_err(failed)?,
         Form::Html => vec![sheets::file(film, options)?],
     };
     write_all(&options.folder, &files, options.force)
@@ -153,56 +151,30 @@ fn failed(error: ExportError) -> Failure {
     Failure::Unwritable(io::Error::other(error))
 }
 
-fn tables(film: Film, day: Option<NonZero<usize>>) -> Result<Vec<NewFile>, Failure> {
-    let title = title(&film);
+fn tables(film: Film, day: Option<NonZero<usize>>) -> Result<Vec<HandedFile>, Failure> {
     let mut rehearsals = Rehearsals::default();
-    let shots = shots_csv(&film, &mut rehearsals).map_err(failed)?;
-    let cut = cut_csv(&film).map_err(failed)?;
-    let mut files = vec![
-        NewFile { name: format!("{title}-shots.csv"), bytes: shots },
-        NewFile { name: format!("{title}-cut.csv"), bytes: cut },
-    ];
+    let mut files = table_files(&film, &mut rehearsals).map_err(failed)?;
     if let Some(number) = day {
         let ChosenDay { film, day, daylights, .. } = ChosenDay::of(film, Some(number), None)?;
         let plan = DayPlan::of(&film, &day, &daylights, &mut rehearsals);
         let bytes = day_csv(&film, &day, &plan, &daylights).map_err(failed)?;
-        files.push(NewFile { name: format!("{title}-day-{number}.csv"), bytes });
+        files.push(HandedFile { name: format!("{}-day-{number}.csv", title(&film)), bytes });
     }
     Ok(files)
 }
 
-fn timeline(film: &Film) -> Result<NewFile, Failure> {
-    let text = otio(film, &mut Rehearsals::default()).map_err(failed)?;
-    Ok(NewFile { name: format!("{}.otio", title(film)), bytes: text.into_bytes() })
-}
-
-fn framing(film: &Film) -> Result<NewFile, Failure> {
-    let id = Uuid::new_v5(&FRAMING_IDS, write_film(film).as_bytes());
-    let text = fdl(film, id.as_u128()).map_err(failed)?;
-    Ok(NewFile { name: format!("{}.fdl", title(film)), bytes: text.into_bytes() })
-}
-
-fn calendar(film: Film, options: &Options) -> Result<NewFile, Failure> {
-    let ChosenDay { film, number, day, daylights, .. } = ChosenDay::of(film, options.day, None)?;
+fn calendar(film: Film, options: &Options) -> Result<HandedFile, Failure> {
+    let ChosenDay { film, day, daylights, .. } = ChosenDay::of(film, options.day, None)?;
     let plan = DayPlan::of(&film, &day, &daylights, &mut Rehearsals::default());
-    let title = title(&film);
-    let text = ics(&DayCalendar {
+    calendar_file(&DayCalendar {
         film: &film,
         day: &day,
         plan: Some(&plan),
         daylights: &daylights,
-        zones: &zones(&film),
-        film_key: &title,
+        film_key: &title(&film),
         stamp: options.stamp.unwrap_or_else(now),
-    });
-    let name = format!("{title}-day-{}.ics", number.unwrap_or(1));
-    Ok(NewFile { name, bytes: text.map_err(failed)?.into_bytes() })
-}
-
-/// The zones of a film's places that are known; that others are not was told where their sun was asked for.
-fn zones(film: &Film) -> Zones {
-    let spots = film.places.iter().filter_map(|place| Some((place.id, place.spot.as_ref()?)));
-    spots.filter_map(|(id, spot)| Some((id, shooting_day::zone(spot).ok()?))).collect()
+    })
+    .map_err(failed)
 }
 
 /// Now, to the second; a clock that is beyond any calendar is as good as none.
@@ -210,59 +182,4 @@ fn now() -> Timestamp {
     let since = SystemTime::now().duration_since(UNIX_EPOCH).unwrap_or_default();
     let seconds = i64::try_from(since.as_secs()).unwrap_or_default();
     Timestamp::from_second(seconds).unwrap_or_default()
-}
-
-fn images(film: &Film) -> Result<Vec<NewFile>, Failure> {
-    let title = title(film);
-    let mattes = mattes(film).map_err(failed)?;
-    let mut files: Vec<NewFile> = Vec::new();
-    for matte in mattes {
-        let stem = format!("{title}-{}", plain_name(&matte.name));
-        // Two modes may be called alike, and one as another with a number.
-        let is_free = |name: &String| files.iter().all(|file| file.name != *name);
-        let numbered = (2_usize..).map(|at| format!("{stem}-{at}.png"));
-        let name = iter::once(format!("{stem}.png")).chain(numbered).find(is_free);
-        files.extend(name.map(|name| NewFile { name, bytes: matte.png }));
-    }
-    Ok(files)
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-    use film::KitRecording;
-    use std::sync::Arc;
-
-    /// What the images of a film whose kit has modes of these names are called.
-    fn images_of(modes: &[&str]) -> Vec<String> {
-        let mut film = film::demo_film();
-        "Film".clone_into(&mut Arc::make_mut(&mut film.facts).title);
-        let mut kit = film.kit.as_ref().clone();
-        let mode = kit.recordings[0].clone();
-        let named = |name: &&str| KitRecording { name: (*name).to_owned(), ..mode.clone() };
-        kit.recordings = modes.iter().map(named).collect();
-        film.kit = Arc::new(kit);
-        images(&film).expect("drawn").into_iter().map(|file| file.name).collect()
-    }
-
-    #[test]
-    fn images_of_modes_that_are_called_alike_have_names_of_their_own() {
-        assert_eq!(images_of(&["4K", "4k", "4K"]), ["film-4k.png", "film-4k-2.png", "film-4k-3.png"]);
-        assert_eq!(images_of(&["4K 2", "4K", "4K"]), ["film-4k-2.png", "film-4k.png", "film-4k-3.png"]);
-    }
-
-    #[test]
-    fn a_mode_whose_name_begins_as_anothers_is_not_called_alike() {
-        assert_eq!(images_of(&["4K 60", "4K"]), ["film-4k-60.png", "film-4k.png"]);
-    }
-
-    #[test]
-    fn the_same_film_has_the_same_framing_id_and_another_has_another() {
-        let film = film::demo_film();
-        let mut other = film.clone();
-        Arc::make_mut(&mut other.facts).title.push('!');
-        let bytes = |film: &Film| framing(film).expect("written").bytes;
-        assert_eq!(bytes(&film), bytes(&film.clone()));
-        assert_ne!(bytes(&film), bytes(&other));
-    }
 }

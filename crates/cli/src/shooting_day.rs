@@ -128,7 +128,7 @@ fn daylights(film: &Film, day: &ShootingDay) -> Daylights {
 }
 
 /// The zone whose clock a place goes by; says so if it is not known.
-pub(crate) fn zone(spot: &Spot) -> Result<TimeZone, String> {
+fn zone(spot: &Spot) -> Result<TimeZone, String> {
     let zone = TimeZoneDatabase::bundled().get(&spot.time_zone);
     zone.map_err(|_unknown| format!("time zone {:?} is not known", spot.time_zone))
 }

@@ -25,6 +25,9 @@ pub const SUN_EVERY_MIN: f64 = 5.0;
 /// How long a day is that no clock changes, in minutes.
 pub(crate) const DAY_MIN: f64 = 1440.0;
 
+/// How far a clock may be from UTC, in minutes: chosen as a day and two hours, within which calendars have it.
+const MOST_AHEAD_MIN: f64 = 1560.0;
+
 /// From one minute of a day to another.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct DaySpan {
@@ -72,6 +75,8 @@ pub struct ClockChange {
 pub struct DaylightParts {
     /// When what happens.
     pub times: DayTimes,
+    /// How far the clock is ahead of UTC before it is changed.
+    pub utc_offset_min: f64,
     /// The change of the clock, if there is one on the day or beside it.
     pub clock_change: Option<ClockChange>,
     /// When the first position is.
@@ -140,6 +145,7 @@ impl Daylight {
                 (0.0..=360.0).contains(azimuth) && (-90.0..=90.0).contains(elevation)
             })
             && minute(parts.first_min)
+            && parts.utc_offset_min.abs() <= MOST_AHEAD_MIN
             && (0.0..=2.0).contains(&parts.air)
             && parts.clock_change.is_none_or(|change| minute(change.before_min) && minute(change.after_min))
             && times.into_iter().flatten().all(minute)
@@ -169,6 +175,18 @@ impl Daylight {
     pub fn known(&self) -> DaySpan {
         let last = self.parts.directions_deg.len().saturating_sub(1);
         DaySpan { from_min: self.shown(self.parts.first_min), to_min: self.shown(self.minute_of(last)) }
+    }
+
+    /// A minute of the clock in minutes of UTC, from the midnight of UTC with which the same date begins.
+    ///
+    /// A minute that the clock leaves out is told as if it had not been put forward yet; of a minute that comes twice it is the
+    /// first.
+    pub fn utc_min(&self, minute: f64) -> f64 {
+        let by_min = match self.parts.clock_change {
+            Some(change) if minute >= change.before_min.max(change.after_min) => change.by_min(),
+            Some(_) | None => 0.0,
+        };
+        minute - self.parts.utc_offset_min - by_min
     }
 
     /// The sun every five minutes, in order.

@@ -1,19 +1,22 @@
 //! A film handed over: tables, a timeline of its cut, a day's calendar, its framing, and mattes of its frame lines.
 //!
 //! # Conventions
-//! - Functions of a film, and of what is passed in: ids, stamps and zones. The same twice gives the same bytes.
+//! - Functions of a film, and of what is passed in: ids, stamps and the light of days. The same twice gives the same bytes.
 //! - Lengths in metres, times in seconds of the film as it plays, shots by their numbers: `2.3`.
 
 mod csv;
 mod fdl;
+mod files;
 mod frames;
 mod ics;
 mod ics_text;
+mod media;
 mod name;
 mod otio;
 mod png;
 mod record_order;
 mod sheet;
+mod takes;
 
 use std::fmt;
 
@@ -22,11 +25,13 @@ use crate::id::ShotId;
 
 pub use self::csv::{cut_csv, day_csv, shots_csv};
 pub use self::png::{Matte, mattes};
-pub use fdl::fdl;
-pub use ics::{DayCalendar, Zones, ics};
+pub use fdl::{fdl, framing_id};
+pub use files::{HandedFile, calendar_file, framing_file, matte_files, table_files, timeline_file};
+pub use ics::{DayCalendar, ics};
 pub use name::plain_name;
 pub use otio::otio;
 pub use sheet::{PictureAddress, SheetDay, SheetOrder, SheetPart, Sheets};
+pub use takes::takes_csv;
 
 /// Why something cannot be handed over.
 #[non_exhaustive]
@@ -83,6 +88,11 @@ impl From<::png::EncodingError> for ExportError {
     fn from(source: ::png::EncodingError) -> Self {
         Self::Image(source)
     }
+}
+
+/// What a film's files are called before what tells them apart.
+fn title(film: &Film) -> String {
+    plain_name(&film.facts.title)
 }
 
 /// A shot's number in one text: `2.3`; `0.0` if it is gone.

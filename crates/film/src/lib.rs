@@ -55,8 +55,9 @@ pub use dropping::Dropping;
 pub use edit::{Command, EditError};
 #[cfg(feature = "export")]
 pub use export::{
-    DayCalendar, ExportError, Matte, PictureAddress, SheetDay, SheetOrder, SheetPart, Sheets, Zones, cut_csv,
-    day_csv, fdl, ics, mattes, otio, plain_name, shots_csv,
+    DayCalendar, ExportError, HandedFile, Matte, PictureAddress, SheetDay, SheetOrder, SheetPart, Sheets,
+    calendar_file, cut_csv, day_csv, fdl, framing_file, framing_id, ics, matte_files, mattes, otio,
+    plain_name, shots_csv, table_files, takes_csv, timeline_file,
 };
 pub use exposure::{Exposing, Exposure};
 pub use film::{CastMember, Film, FilmFacts, Hours, Place, Spot, USUAL_BIAS};

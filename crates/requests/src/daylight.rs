@@ -56,6 +56,8 @@ pub struct DaylightAnswer {
     pub evening: Option<SpanRecord>,
     /// From there until civil dusk.
     pub afterglow: Option<SpanRecord>,
+    /// How far the clock is ahead of UTC before it is changed.
+    pub utc_offset_min: f64,
     /// The change of the clock, if there is one on the day or beside it. The fields below count as if nobody changed it.
     pub clock_change: Option<ClockChangeRecord>,
     /// When the sun shines over the place's own horizon.
@@ -94,7 +96,8 @@ pub struct ClockChangeRecord {
 
 impl From<&Daylight> for DaylightAnswer {
     fn from(light: &Daylight) -> Self {
-        let DaylightParts { times, clock_change, first_min, directions_deg, air, bright } = light.parts();
+        let DaylightParts { times, utc_offset_min, clock_change, first_min, directions_deg, air, bright } =
+            light.parts();
         let DayTimes {
             civil_dawn_min,
             sunrise_min,
@@ -116,6 +119,7 @@ impl From<&Daylight> for DaylightAnswer {
             morning: morning.map(Into::into),
             evening: evening.map(Into::into),
             afterglow: afterglow.map(Into::into),
+            utc_offset_min: *utc_offset_min,
             clock_change: clock_change
                 .map(|ClockChange { before_min, after_min }| ClockChangeRecord { before_min, after_min }),
             bright: bright.iter().copied().map(Into::into).collect(),
@@ -152,6 +156,7 @@ impl DaylightAnswer {
         };
         Daylight::new(DaylightParts {
             times,
+            utc_offset_min: self.utc_offset_min,
             clock_change: self
                 .clock_change
                 .map(|ClockChangeRecord { before_min, after_min }| ClockChange { before_min, after_min }),
@@ -190,7 +195,7 @@ mod tests {
     fn what_is_no_days_numbers_is_refused() {
         let answer = |directions: usize, elevation: f64| -> DaylightAnswer {
             serde_json::from_value(json!({
-                "first_min": 0, "air": 1, "bright": [],
+                "utc_offset_min": 0, "first_min": 0, "air": 1, "bright": [],
                 "azimuths_deg": vec![10.0; directions], "true_elevations_deg": vec![elevation; 4],
             }))
             .expect("an answer")

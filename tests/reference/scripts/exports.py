@@ -10,10 +10,27 @@ import csv
 import json
 import pathlib
 import sys
+import urllib.parse
 
 import fdl
 import icalendar
 import opentimelineio
+
+
+def facts(metadata):
+    """What Tapemark tells of it, as plain values: the library's own last only as long as what they are of."""
+    told = metadata.get("tapemark", {})
+    return {name: dict(value) if hasattr(value, "items") else value for name, value in told.items()}
+
+
+def media(reference):
+    return {
+        "is_missing": reference.is_missing_reference,
+        "name": reference.name,
+        "address": None if reference.is_missing_reference else reference.target_url,
+        "path": None if reference.is_missing_reference else urllib.parse.unquote(reference.target_url),
+        "facts": facts(reference.metadata),
+    }
 
 
 def timeline(file):
@@ -29,9 +46,11 @@ def timeline(file):
                 "from": clip.source_range.start_time.value,
                 "frames": clip.duration().value,
                 "starts": clip.range_in_parent().start_time.value,
-                "is_missing": clip.media_reference.is_missing_reference,
-                "available": clip.available_range().duration.value,
-                "facts": dict(clip.metadata["tapemark"]),
+                "available": clip.available_range().duration.value if clip.media_reference.available_range else None,
+                "active": clip.active_media_reference_key,
+                "shown": media(clip.media_reference),
+                "media": {key: media(one) for key, one in clip.media_references().items()},
+                "facts": facts(clip.metadata),
                 "markers": [
                     {
                         "comment": marker.comment,

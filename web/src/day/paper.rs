@@ -7,6 +7,7 @@ use leptos::html;
 use leptos::prelude::*;
 use units::Length;
 
+use super::calendar::Calendar;
 use super::hand::Hand;
 use crate::part::Part;
 use crate::pictures::{PictureCanvas, Rank, Standing};
@@ -68,6 +69,7 @@ pub(super) fn Paper(hand: Hand) -> impl IntoView {
                 <button type="button" class="next" disabled={move || left.get() > 0} on:click=print>"Print"</button>
                 <p role="status">{state}</p>
             </div>
+            <Calendar hand />
         </section>
         <div class="day-drawing" aria-hidden="true">
             <For each=move || shots.get() key=|shot| *shot children=move |shot| view! { <OnePicture hand shot drawn /> } />

@@ -1,6 +1,7 @@
 //! What holds for the whole film: its frame, its rate, its brightness, its files.
 
 mod exposing;
+mod hand_over;
 
 pub(crate) use exposing::brightness;
 
@@ -124,6 +125,7 @@ pub(super) fn FilmSheet(session: Session, desk: Desk, node: NodeRef<html::Dialog
                 </button>
                 <button type="button" on:click=put_away>"Put this film away"</button>
             </div>
+            <hand_over::HandOver desk />
             <LinkOut desk />
             <KeptFilms desk />
         </Sheet>

@@ -13,10 +13,10 @@ use crate::pictures::{PictureCanvas, Rank, Standing};
 use crate::session::Session;
 use crate::story::link::open_in_setup;
 use crate::story::near::WhenNear;
-use crate::story::shots::move_shot;
+use crate::story::shots::{move_shot, take_up};
 use crate::story::strip::{depends, look};
 use crate::story::words;
-use crate::widgets::live;
+use crate::widgets::{live, when};
 
 /// What a row says, made from the film at once.
 #[derive(Debug, Clone, PartialEq, Default)]
@@ -54,6 +54,7 @@ pub(super) fn ShotRow(
     let handle = NodeRef::<html::Button>::new();
     let name = live(move || said.with(|said| format!("Shot {}: {}", said.number, said.what)));
     let is_chosen = move || chosen.get() == Some(one);
+    let is_dropped = Memo::new(move |_| shot.with(|shot| shot.as_ref().is_some_and(|shot| shot.is_dropped)));
     view! {
         <li class="shot" class:chosen=is_chosen aria-label=name>
             <button
@@ -74,6 +75,9 @@ pub(super) fn ShotRow(
                 <span class="shot-seconds">{part(|said| &said.seconds)}</span>
             </button>
             <div class="shot-buttons">
+                {when(move || is_dropped.get(), move || view! {
+                    <button type="button" on:click=move |_| take_up(desk, one)>"Take it up again"</button>
+                }.into_any())}
                 <button type="button" on:click=move |_| open_in_setup(session, desk, one)>"Set it up"</button>
                 <DragHandle desk scene_id one handle name />
             </div>
@@ -104,6 +108,7 @@ fn row_words(session: Session, desk: Desk, scene_id: SceneId, one: ShotId) -> Op
             shot.foreground.map(|_| "something near the lens"),
             shot.capture_rate.map(|_| "slow motion"),
             (shot.priority == Priority::NiceToHave).then_some("nice to have"),
+            shot.is_dropped.then_some("given up"),
         ];
         Some(RowWords {
             number: (at + 1).to_string(),

@@ -79,6 +79,22 @@ fn add_shot(desk: Desk, id: SceneId, after: Option<ShotId>) -> Option<ShotId> {
     desk.change("Add a shot", None, command).is_ok().then_some(shot_id)
 }
 
+/// Takes a shot up again that was given up, as one step.
+pub(crate) fn take_up(desk: Desk, shot: ShotId) {
+    let entry: EntryId = desk.fresh();
+    let taken = desk.film.with_untracked(|film| {
+        let film = film.as_ref()?;
+        let number = film.numbered(shot).unwrap_or_default();
+        Some((number, film.takes_up_shot(shot, entry)))
+    });
+    if let Some((number, command)) = taken {
+        let outcome =
+            command.and_then(|command| desk.change(&format!("Take up {number} again"), None, command));
+        desk.end_gesture();
+        tell(desk, outcome);
+    }
+}
+
 /// Moves a shot by so many places in its scene's list; the cut stays as it is.
 pub(super) fn move_shot(desk: Desk, id: SceneId, shot: ShotId, by: isize) {
     let place = desk.film.with_untracked(|film| {

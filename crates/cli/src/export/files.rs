@@ -4,21 +4,14 @@ use std::fs::{self, OpenOptions};
 use std::io::{self, ErrorKind, Write as _};
 use std::path::Path;
 
+use film::HandedFile;
 use requests::BadRequest;
 
 use crate::failure::Failure;
 
-/// A file to be written.
-#[derive(Debug)]
-pub(super) struct NewFile {
-    /// Its name within its folder.
-    pub(super) name: String,
-    pub(super) bytes: Vec<u8>,
-}
-
 /// Writes files into a folder, which is made if it is not there; the text names each with its size.
-pub(super) fn write_all(folder: &str, files: &[NewFile], force: bool) -> Result<String, Failure> {
-    let path_of = |file: &NewFile| Path::new(folder).join(&file.name);
+pub(super) fn write_all(folder: &str, files: &[HandedFile], force: bool) -> Result<String, Failure> {
+    let path_of = |file: &HandedFile| Path::new(folder).join(&file.name);
     let shown = |path: &Path| path.display().to_string();
     if !force {
         // Looked for before anything is written, so that there is never half of it.

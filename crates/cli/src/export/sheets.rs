@@ -5,12 +5,12 @@ use std::collections::BTreeMap;
 use base64::Engine as _;
 use base64::prelude::BASE64_STANDARD;
 use film::{
-    DayPlan, Film, Rehearsals, SheetDay, SheetOrder, SheetPart, Sheets, ShotId, USUAL_STEP, plain_name,
+    DayPlan, Film, HandedFile, Rehearsals, SheetDay, SheetOrder, SheetPart, Sheets, ShotId, USUAL_STEP,
+    plain_name,
 };
 use render::{Picture, Size, Tracer};
 use units::LengthUnit;
 
-use super::files::NewFile;
 use super::{Options, Order};
 use crate::failure::Failure;
 use crate::picture;
@@ -25,7 +25,7 @@ const WIDTH_PX: u32 = 480;
 const SAMPLES: u32 = 64;
 
 /// The file of a film's sheets, for a day where the film plans one.
-pub(super) fn file(film: Film, options: &Options) -> Result<NewFile, Failure> {
+pub(super) fn file(film: Film, options: &Options) -> Result<HandedFile, Failure> {
     let mut rehearsals = Rehearsals::default();
     let has_day = options.day.is_some() || !film.days.is_empty();
     let (film, chosen) = if has_day {
@@ -59,7 +59,7 @@ pub(super) fn file(film: Film, options: &Options) -> Result<NewFile, Failure> {
         pictures(&film, &sheets.shots(), &mut rehearsals)?
     };
     let text = sheets.file(&mut rehearsals, &|shot| pictures.get(&shot).cloned(), STYLE);
-    Ok(NewFile { name: format!("{}.html", plain_name(&film.facts.title)), bytes: text.into_bytes() })
+    Ok(HandedFile { name: format!("{}.html", plain_name(&film.facts.title)), bytes: text.into_bytes() })
 }
 
 /// The pictures of shots that can be made, as they start, each as an address that holds it.

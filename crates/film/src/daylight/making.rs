@@ -53,6 +53,7 @@ impl Daylight {
         let minute = |second: i64| (second as f64 - clock.midnight_s) / 60.0;
         Self::new(DaylightParts {
             times,
+            utc_offset_min: clock.utc_offset_min,
             clock_change: clock.change,
             first_min: -back * SUN_EVERY_MIN,
             directions_deg: steps.map(direction).collect(),
@@ -70,6 +71,8 @@ impl Daylight {
 struct Clock {
     /// When it would show midnight if nobody changed it, in seconds of the Unix epoch.
     midnight_s: f64,
+    /// How far it is ahead of UTC before it is changed.
+    utc_offset_min: f64,
     change: Option<ClockChange>,
 }
 
@@ -90,7 +93,7 @@ impl Clock {
             let by_min = f64::from(change.offset().seconds() - offset.seconds()) / 60.0;
             ClockChange { before_min, after_min: before_min + by_min }
         });
-        Ok(Self { midnight_s, change })
+        Ok(Self { midnight_s, utc_offset_min: f64::from(offset.seconds()) / 60.0, change })
     }
 
     /// By how much it is put forward.
@@ -228,6 +231,36 @@ mod tests {
         for light in [&spring, &autumn] {
             let DaySpan { from_min, to_min } = light.known();
             assert!(from_min <= 0.0 && to_min >= 1440.0, "{from_min} {to_min}");
+        }
+    }
+
+    #[test]
+    fn a_minute_of_the_clock_is_the_minute_of_utc_that_its_zone_makes_it() {
+        let rule = |rule: &str| TimeZone::posix(rule).expect("a rule");
+        let cases = [
+            (central_europe(), ["2026-03-29", "2026-10-25", "2026-03-28", "2026-06-21"]),
+            (
+                rule("<+1030>-10:30<+11>-11,M10.1.0,M4.1.0"),
+                ["2026-10-04", "2026-04-05", "2026-04-04", "2026-12-21"],
+            ),
+            (rule("EST5EDT,M3.2.0,M11.1.0"), ["2026-03-08", "2026-11-01", "2026-10-31", "2026-12-21"]),
+            (
+                TimeZone::fixed(Offset::from_seconds(-1050).expect("an offset")),
+                ["1901-03-29", "1910-10-25", "1920-10-24", "1930-06-21"],
+            ),
+        ];
+        for (zone, date) in cases.iter().flat_map(|(zone, dates)| dates.iter().map(move |date| (zone, date)))
+        {
+            let light = day(52.1, 4.3, &HorizonProfile::LEVEL, date, zone);
+            let midnight = date.parse::<Date>().expect("a date").at(0, 0, 0, 0);
+            for minute in (-30_i32..1500).step_by(5) {
+                let shown = midnight.checked_add(SignedDuration::from_mins(minute.into())).expect("a time");
+                let moment = zone.to_ambiguous_timestamp(shown).compatible().expect("a moment");
+                let start = Offset::UTC.to_timestamp(midnight).expect("a moment");
+                let wanted = (seconds(moment) - seconds(start)) / 60.0;
+                let found = light.utc_min(f64::from(minute));
+                assert!((found - wanted).abs() < 1e-9, "{date} {minute} {zone:?}: {found} is not {wanted}");
+            }
         }
     }
 

@@ -1,4 +1,4 @@
-//! Tables: the shots, the cut, and a day's setups.
+//! Tables: the shots, the cut, and a day's setups; of takes there is another (`takes`).
 //!
 //! # Conventions
 //! - UTF-8, commas, lines that end with CR and LF, and quotes where a cell needs them (RFC 4180), under a row of names.
@@ -23,7 +23,7 @@ use crate::scene::Scene;
 use crate::shot::{Priority, Shot};
 
 /// The names of a shot's cells.
-const SHOT: [&str; 22] = [
+const SHOT: [&str; 23] = [
     "number",
     "scene",
     "title",
@@ -46,6 +46,7 @@ const SHOT: [&str; 22] = [
     "on_set_min",
     "action",
     "notes",
+    "dropped",
 ];
 
 /// The names of an entry's cells.
@@ -218,6 +219,7 @@ fn shot_row(
         or_empty(shot.on_set_min),
         text(&shot.action),
         text(&shot.notes),
+        if shot.is_dropped { "dropped" } else { "" }.to_owned(),
     ]
 }
 
@@ -261,11 +263,12 @@ const BEGINS_FORMULA: [char; 11] =
     ['=', '+', '-', '@', '\t', '\r', '\n', '\u{ff1d}', '\u{ff0b}', '\u{ff0d}', '\u{ff20}'];
 
 /// A text that no spreadsheet takes for a formula.
-fn text(text: &str) -> String {
+pub(super) fn text(text: &str) -> String {
     if text.starts_with(BEGINS_FORMULA) { format!("'{text}") } else { text.to_owned() }
 }
 
-fn table(head: &[&str], rows: &[Vec<String>]) -> Result<Vec<u8>, ExportError> {
+/// A table under a row of names.
+pub(super) fn table(head: &[&str], rows: &[Vec<String>]) -> Result<Vec<u8>, ExportError> {
     let mut writer = WriterBuilder::new().terminator(Terminator::CRLF).from_writer(Vec::new());
     writer.write_record(head)?;
     for row in rows {
@@ -345,7 +348,16 @@ mod tests {
         let bytes = shots_csv(&film, &mut Rehearsals::default()).expect("written");
         let told = String::from_utf8(bytes).expect("UTF-8");
         assert!(told.starts_with("number,scene,title,"), "{told}");
-        assert!(told.contains(",\"two \"\"lines\"\",\nand more\"\r\n"), "{told}");
+        assert!(told.contains(",\"two \"\"lines\"\",\nand more\",\r\n"), "{told}");
+    }
+
+    #[test]
+    fn a_shot_that_was_given_up_says_so() {
+        let mut film = demo_film();
+        let scene = Arc::make_mut(&mut film.scenes[0]);
+        Arc::make_mut(&mut scene.shots[1]).is_dropped = true;
+        let bytes = shots_csv(&film, &mut Rehearsals::default()).expect("written");
+        assert_eq!(column(&bytes, "dropped")[..3], ["", "dropped", ""]);
     }
 
     proptest! {

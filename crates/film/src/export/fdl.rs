@@ -2,13 +2,26 @@
 
 use optics::Aspect;
 use serde_json::{Value, json};
+use uuid::Uuid;
 
 use super::ExportError;
 use super::frames::{RecordedFrame, recorded_frames};
 use crate::film::Film;
+use crate::film_file::write_film;
+
+/// What ids of films' framing are made under: a number drawn once, for this alone.
+const FRAMING_IDS: Uuid = Uuid::from_u128(0x8d1f_6a54_27c3_4be9_a0d2_51e7_3c96_b84f);
 
 /// The one framing intent: the film's delivered frame.
 const INTENT: &str = "DELIVERY";
+
+/// An id for the framing of a film, made from its file alone: the same film has the same, and another film another.
+///
+/// # Source
+/// RFC 9562, section 5.5: a version 5 id.
+pub fn framing_id(film: &Film) -> u128 {
+    Uuid::new_v5(&FRAMING_IDS, write_film(film).as_bytes()).as_u128()
+}
 
 /// The film's framing as an ASC Framing Decision List, version 2.0.
 ///
@@ -140,6 +153,18 @@ mod tests {
                 assert!(bottom <= number(&canvas["dimensions"]["height"]), "{canvas}");
             }
         }
+    }
+
+    #[test]
+    fn the_same_film_has_the_same_id_and_another_has_another() {
+        let film = demo_film();
+        let mut other = film.clone();
+        std::sync::Arc::make_mut(&mut other.facts).title.push('!');
+        assert_eq!(framing_id(&film), framing_id(&film.clone()));
+        assert_ne!(framing_id(&film), framing_id(&other));
+        let list: Value =
+            serde_json::from_str(&fdl(&film, framing_id(&film)).expect("written")).expect("JSON");
+        assert!(list["uuid"].as_str().is_some_and(|id| id.get(14..15) == Some("5")), "{list}");
     }
 
     #[test]

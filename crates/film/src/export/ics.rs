@@ -2,23 +2,17 @@
 //!
 //! Written here, because the calendar crates at hand make ids by chance or read the clock.
 
-use std::collections::BTreeMap;
-
 use jiff::civil::{Date, DateTime, Time};
-use jiff::tz::TimeZone;
 use jiff::{SignedDuration, Timestamp};
 
 use super::ics_text::CalendarText;
 use super::{ExportError, numbered};
 use crate::day::ShootingDay;
 use crate::day_plan::{DayPlan, Daylights};
-use crate::daylight::DaySpan;
+use crate::daylight::{DaySpan, Daylight};
 use crate::film::{Film, Place};
-use crate::id::{PersonId, PlaceId};
+use crate::id::PersonId;
 use crate::order::clock;
-
-/// The zones whose clocks places go by, where they are known.
-pub type Zones = BTreeMap<PlaceId, TimeZone>;
 
 /// What a day's calendar is made of.
 #[derive(Debug, Clone, Copy)]
@@ -29,10 +23,8 @@ pub struct DayCalendar<'day> {
     pub day: &'day ShootingDay,
     /// Its order of work, if its setups are to be in the calendar.
     pub plan: Option<&'day DayPlan>,
-    /// The light at its places.
+    /// The light at its places, which knows their clocks.
     pub daylights: &'day Daylights,
-    /// The zones of its places.
-    pub zones: &'day Zones,
     /// What this film is known by among others: part of every event's id.
     pub film_key: &'day str,
     /// When the plan was last changed.
@@ -41,15 +33,15 @@ pub struct DayCalendar<'day> {
 
 /// The day as a calendar.
 ///
-/// Times are of UTC, worked out by the zone of a setup's place; the call and the breaks go by the first place of the day whose
-/// zone is known, and so does what has no zone itself. Where no zone is known at all, times are those of whatever clock the
-/// reader's is. Whole minutes. An event has the same id every time, so that a calendar takes it for the same one.
+/// Times are of UTC, worked out by the clock of a setup's place; the call and the breaks go by the first place of the day whose
+/// light is known, and so does what has no such place itself. Where none is known at all, times are those of whatever clock
+/// the reader's is. Whole minutes. An event has the same id every time, so that a calendar takes it for the same one.
 ///
 /// # Errors
 /// Says so of a day without a date, and of times beyond any calendar.
 pub fn ics(of: &DayCalendar<'_>) -> Result<String, ExportError> {
     let date = of.day.date.ok_or(ExportError::NoDate)?;
-    let mut events = Events { of, date, usual: of.usual_zone(), text: CalendarText::default() };
+    let mut events = Events { of, date, usual: of.usual_clock(), text: CalendarText::default() };
     events.text.property("BEGIN", "VCALENDAR");
     events.text.property("VERSION", "2.0");
     events.text.property("PRODID", "-//Tapemark//Tapemark//EN");
@@ -75,8 +67,8 @@ impl DayCalendar<'_> {
         places
     }
 
-    fn usual_zone(&self) -> Option<&TimeZone> {
-        self.places().iter().find_map(|place| self.zones.get(&place.id))
+    fn usual_clock(&self) -> Option<&Daylight> {
+        self.places().iter().find_map(|place| self.daylights.get(&place.id))
     }
 
     /// Who of the cast the day's shots are of, with their hours.
@@ -114,7 +106,7 @@ struct Event<'text> {
 struct Events<'day> {
     of: &'day DayCalendar<'day>,
     date: Date,
-    usual: Option<&'day TimeZone>,
+    usual: Option<&'day Daylight>,
     text: CalendarText,
 }
 
@@ -214,9 +206,9 @@ impl Events<'_> {
 
     fn write(&mut self, event: &Event<'_>) -> Result<(), ExportError> {
         let DayCalendar { day, film_key, stamp, .. } = self.of;
-        let zone = event.place.and_then(|place| self.of.zones.get(&place.id)).or(self.usual);
-        let starts = time(self.date, event.from_min, zone)?;
-        let ends = event.to_min.map(|minute| time(self.date, minute, zone)).transpose()?;
+        let clock = event.place.and_then(|place| self.of.daylights.get(&place.id)).or(self.usual);
+        let starts = time(self.date, event.from_min, clock)?;
+        let ends = event.to_min.map(|minute| time(self.date, minute, clock)).transpose()?;
         self.text.property("BEGIN", "VEVENT");
         self.text.text("UID", &format!("{film_key}-day-{}-{}@tapemark", day.id, event.id));
         self.text.property("DTSTAMP", &stamp.strftime("%Y%m%dT%H%M%SZ").to_string());
@@ -238,52 +230,62 @@ impl Events<'_> {
     }
 }
 
-/// A minute of the day as calendars write it: of UTC if the zone is known.
-fn time(date: Date, minute: f64, zone: Option<&TimeZone>) -> Result<String, ExportError> {
-    #[expect(clippy::cast_possible_truncation, reason = "minutes of some days; a cast saturates beyond")]
-    let minutes = libm::round(minute) as i64;
-    let since = SignedDuration::from_mins(minutes.clamp(-20_000, 20_000));
+/// A minute of the day as calendars write it: of UTC if the place's clock is known.
+fn time(date: Date, minute: f64, clock: Option<&Daylight>) -> Result<String, ExportError> {
+    let minute = libm::round(minute).clamp(-20_000.0, 20_000.0);
+    // Clocks of a hundred years ago were off UTC by seconds too.
+    let seconds = libm::round(60.0 * clock.map_or(minute, |clock| clock.utc_min(minute)));
+    #[expect(clippy::cast_possible_truncation, reason = "seconds of some days; a cast saturates beyond")]
+    let since = SignedDuration::from_secs(seconds as i64);
     let midnight = DateTime::from_parts(date, Time::midnight());
-    let shown = midnight.checked_add(since).map_err(|_beyond| ExportError::Calendar)?;
-    let Some(zone) = zone else { return Ok(shown.strftime("%Y%m%dT%H%M%S").to_string()) };
-    let moment = zone.to_ambiguous_timestamp(shown).compatible().map_err(|_beyond| ExportError::Calendar)?;
-    Ok(moment.strftime("%Y%m%dT%H%M%SZ").to_string())
+    let told = midnight.checked_add(since).map_err(|_beyond| ExportError::Calendar)?;
+    let form = if clock.is_some() { "%Y%m%dT%H%M%SZ" } else { "%Y%m%dT%H%M%S" };
+    Ok(told.strftime(form).to_string())
 }
 
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::daylight::{ClockChange, DayTimes, DaylightParts};
     use crate::preset::demo_film;
     use crate::rehearsal::Rehearsals;
 
+    /// A day without a sun, by a clock two hours ahead of UTC, and that change of it.
+    fn by_clock(clock_change: Option<ClockChange>) -> Daylight {
+        Daylight::new(DaylightParts {
+            times: DayTimes::default(),
+            utc_offset_min: 120.0,
+            clock_change,
+            first_min: 0.0,
+            directions_deg: vec![(0.0, -20.0); 4],
+            air: 1.0,
+            bright: Vec::new(),
+        })
+        .expect("a day")
+    }
+
     /// The calendar of the demo film's day, with its setups.
-    fn calendar(film: &Film, zone: Option<&str>) -> Result<String, ExportError> {
+    fn calendar(film: &Film, clock: Option<&Daylight>) -> Result<String, ExportError> {
         let day = &film.days[0];
-        let zones: Zones = film
-            .places
-            .iter()
-            .filter_map(|place| Some((place.id, TimeZone::posix(zone?).expect("a rule"))))
-            .collect();
-        let daylights = Daylights::new();
-        let plan = DayPlan::of(film, day, &daylights, &mut Rehearsals::default());
+        let daylights: Daylights =
+            film.places.iter().filter_map(|place| Some((place.id, clock?.clone()))).collect();
+        let plan = DayPlan::of(film, day, &Daylights::new(), &mut Rehearsals::default());
         ics(&DayCalendar {
             film,
             day,
             plan: Some(&plan),
             daylights: &daylights,
-            zones: &zones,
             film_key: "the-film",
             stamp: STAMP,
         })
     }
 
     const STAMP: Timestamp = Timestamp::constant(1_780_000_000, 0);
-    const CENTRAL_EUROPE: &str = "CET-1CEST,M3.5.0,M10.5.0/3";
 
     #[test]
     fn the_call_is_told_in_universal_time() {
         let film = demo_film();
-        let told = calendar(&film, Some(CENTRAL_EUROPE)).expect("a calendar");
+        let told = calendar(&film, Some(&by_clock(None))).expect("a calendar");
         // Nine to seven in summer is two hours before it in UTC.
         assert!(told.contains("DTSTART:20260912T070000Z\r\nDTEND:20260912T170000Z\r\n"), "{told}");
         assert!(told.contains("SUMMARY:The Biscuit Thief: day 1\\, Saturday\r\n"), "{told}");
@@ -291,7 +293,7 @@ mod tests {
     }
 
     #[test]
-    fn without_a_zone_times_are_of_no_zone() {
+    fn without_a_clock_times_are_of_no_zone() {
         let told = calendar(&demo_film(), None).expect("a calendar");
         assert!(told.contains("DTSTART:20260912T090000\r\n"), "{told}");
     }
@@ -299,7 +301,7 @@ mod tests {
     #[test]
     fn every_event_has_an_id_of_its_own_and_the_same_again() {
         let film = demo_film();
-        let told = calendar(&film, Some(CENTRAL_EUROPE)).expect("a calendar");
+        let told = calendar(&film, Some(&by_clock(None))).expect("a calendar");
         let ids = |told: &str| -> Vec<String> {
             told.replace("\r\n ", "")
                 .lines()
@@ -313,7 +315,7 @@ mod tests {
         all.sort();
         all.dedup();
         assert_eq!(all.len(), events, "two events have one id");
-        assert_eq!(told, calendar(&film, Some(CENTRAL_EUROPE)).expect("a calendar"));
+        assert_eq!(told, calendar(&film, Some(&by_clock(None))).expect("a calendar"));
     }
 
     #[test]
@@ -329,5 +331,22 @@ mod tests {
         let date = Date::new(2026, 12, 31).expect("a date");
         assert_eq!(time(date, 1450.0, None).expect("a time"), "20270101T001000");
         assert_eq!(time(date, -10.4, None).expect("a time"), "20261230T235000");
+    }
+
+    #[test]
+    fn what_is_after_a_change_of_the_clock_is_told_by_the_clock_as_it_is_then() {
+        let date = Date::new(2026, 3, 29).expect("a date");
+        let at = |minute: f64, change: ClockChange| time(date, minute, Some(&by_clock(Some(change))));
+        let told = |minutes: &[f64], change: ClockChange| -> Vec<String> {
+            minutes.iter().map(|minute| at(*minute, change).expect("a time")).collect()
+        };
+        let forward = ClockChange { before_min: 120.0, after_min: 180.0 };
+        // One minute before, one that the clock leaves out, the first that it has again.
+        let wanted = ["20260328T235900Z", "20260329T003000Z", "20260329T000000Z"];
+        assert_eq!(told(&[119.0, 150.0, 180.0], forward), wanted);
+        let back = ClockChange { before_min: 180.0, after_min: 120.0 };
+        // One that comes once, one that comes twice, the first after those.
+        let wanted = ["20260328T235900Z", "20260329T003000Z", "20260329T020000Z"];
+        assert_eq!(told(&[119.0, 150.0, 180.0], back), wanted);
     }
 }

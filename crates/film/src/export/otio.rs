@@ -6,6 +6,7 @@ use serde_json::{Map, Value, json};
 use units::LengthUnit;
 
 use super::ExportError;
+use super::media::{self, Media, media};
 use super::record_order::{InCut, record_order};
 use crate::cut_view::EntryView;
 use crate::film::Film;
@@ -17,8 +18,9 @@ use crate::shot::Priority;
 
 /// The film's cut as an OpenTimelineIO timeline (`Timeline.1`), at the film's frame rate.
 ///
-/// One track with a clip for each entry that is longer than nothing, named by its shot's number. There is no footage yet, so
-/// every clip refers to media that is missing, as long as the shot is planned; what it shows starts at 0. A clip has a marker
+/// One track with a clip for each entry that is longer than nothing, named by its shot's number. A clip refers to the clip of
+/// its shot's best take, by its name, and has the other takes beside it; while there is none it refers to media that is
+/// missing, as long as the shot is planned. What it shows starts at 0 and is as planned. A clip has a marker
 /// for what is found on the cut before it, on its shot where that is first seen, and on its scene where that begins, unless
 /// it is kept anyway; and one for its shot's notes. What only Tapemark knows is metadata under `tapemark`.
 ///
@@ -119,10 +121,7 @@ impl Clip<'_> {
     fn written(&self, film: &Film, rehearsals: &mut Rehearsals, rate: f64) -> Value {
         let Self { of, from, frames, markers } = self;
         let whole = libm::round(of.shot.planned_s * rate).max(from + frames);
-        let missing = json!({
-            "OTIO_SCHEMA": "MissingReference.1", "metadata": {}, "name": of.number,
-            "available_range": range(0.0, whole, rate), "available_image_bounds": null,
-        });
+        let Media { references, active } = media(film, of.shot.id, &of.number, &range(0.0, whole, rate));
         json!({
             "OTIO_SCHEMA": "Clip.2",
             "metadata": {"tapemark": self.facts(film, rehearsals)},
@@ -131,8 +130,8 @@ impl Clip<'_> {
             "effects": [],
             "markers": markers,
             "enabled": true,
-            "media_references": {"DEFAULT_MEDIA": missing},
-            "active_media_reference_key": "DEFAULT_MEDIA",
+            "media_references": references,
+            "active_media_reference_key": active,
         })
     }
 
@@ -158,6 +157,7 @@ impl Clip<'_> {
             ("lens", lens.map(|lens| json!(lens.name))),
             ("adapter", adapter.map(|adapter| json!(adapter))),
             ("squeeze", squeeze.map(|squeeze| json!(squeeze))),
+            ("best_take", film.best_take(shot.id).map(media::facts)),
             ("captured_fps", shot.capture_rate.map(|rate| json!(rate.to_fps()))),
         ];
         facts.into_iter().filter_map(|(name, value)| Some((name.to_owned(), value?))).collect()

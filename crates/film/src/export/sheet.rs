@@ -197,8 +197,8 @@ mod tests {
         let film = demo_film();
         let told = all_of(&film);
         let shots: usize = film.scenes.iter().map(|scene| scene.shots.len()).sum();
-        assert_eq!(count(&told, "<article class=\"card\">"), shots);
-        assert_eq!(count(&told, "<tr class=\"shot\">"), shots);
+        assert_eq!(count(&told, "<article class=\"paper-card\">"), shots);
+        assert_eq!(count(&told, "<tr class=\"paper-shot\">"), shots);
         assert_eq!(count(&told, "<svg"), film.scenes.len());
         assert_eq!(count(&told, "<section class=\"paper"), 4);
     }
@@ -228,7 +228,7 @@ mod tests {
         let film = demo_film();
         let starts = |order| -> Vec<String> {
             let told = sheets_of(&film, order, &[SheetPart::ShotList]);
-            let cells = told.split("<td class=\"when\">").skip(1);
+            let cells = told.split("<td class=\"paper-when\">").skip(1);
             cells.map(|cell| cell.chars().take(5).collect()).collect()
         };
         let (story, work) = (starts(SheetOrder::Story), starts(SheetOrder::Work));

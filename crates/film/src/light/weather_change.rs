@@ -77,7 +77,7 @@ pub fn weather_change(
     done: &[ShotId],
 ) -> Vec<WeatherNote> {
     let of = |lights: &'_ [ShotLight], shot: ShotId| lights.iter().position(|light| light.shot == shot);
-    let left = || scene.shots.iter().filter(|shot| !done.contains(&shot.id));
+    let left = || scene.shots.iter().filter(|shot| !shot.is_dropped && !done.contains(&shot.id));
     let both = |shot: &Shot| Some((planned.get(of(planned, shot.id)?)?, now.get(of(now, shot.id)?)?));
     let mut notes = Vec::new();
     for shot in left() {

@@ -3,13 +3,15 @@
 use std::sync::Arc;
 
 use film::{Command, Dropping, Entry, EntryId, Film, Priority, ShootingDay, Shot, ShotId};
+use leptos::html;
 use leptos::prelude::*;
 use units::LengthUnit;
 
 use crate::day::doing::{mark_done, put_on};
 use crate::day::hand::Hand;
 use crate::shooting::named_and_dated;
-use crate::story::words::{capital, sentence_of};
+use crate::story::take_up;
+use crate::story::words::capital;
 use crate::widgets::{live, when};
 
 /// The buttons, and what giving it up would cost.
@@ -19,10 +21,11 @@ pub(super) fn Fate(hand: Hand, shot: ShotId) -> impl IntoView {
     let is_done = Memo::new(move |_| hand.of_day(|day| day.done.contains(&shot)).unwrap_or(false));
     let done = move |_| {
         let Some(plan) = hand.shooting().plan.get_untracked() else { return };
-        let name = if is_done.get_untracked() { "not in the can" } else { "in the can" };
+        let was_done = is_done.get_untracked();
+        let name = if was_done { "not in the can" } else { "in the can" };
         hand.change(&format!("{} {name}", hand.number(shot)), |day| mark_done(day, &plan, shot));
-        // What comes next is shown next.
-        hand.chosen.set(is_done.get_untracked().then_some(shot).filter(|_| name == "not in the can"));
+        // What is in the can makes room for what comes next.
+        hand.chosen.set(was_done.then_some(shot));
     };
     let give_up = move |_| {
         let command = hand.desk.film.with_untracked(|film| film.as_ref().map(|film| film.drops_shot(shot)));
@@ -40,6 +43,13 @@ pub(super) fn Fate(hand: Hand, shot: ShotId) -> impl IntoView {
             None => {}
         }
     };
+    let costs_node = NodeRef::<html::Div>::new();
+    Effect::new(move |_| {
+        // The bar under the thumb would lie over it.
+        if let Some(node) = costs_node.get() {
+            node.scroll_into_view();
+        }
+    });
     let costs = Memo::new(move |_| {
         if !is_asked.get() {
             return Vec::new();
@@ -61,7 +71,7 @@ pub(super) fn Fate(hand: Hand, shot: ShotId) -> impl IntoView {
                 <OtherDays hand shot />
             </div>
             {when(move || is_asked.get(), move || view! {
-                <div class="set-costs" role="status">
+                <div class="set-costs" role="status" node_ref=costs_node>
                     {move || costs.get().into_iter().map(|line| view! { <p>{line}</p> }).collect_view()}
                     <button type="button" on:click=give_up>"Give it up all the same"</button>
                 </div>
@@ -84,7 +94,7 @@ fn told(dropping: &Dropping, scene: usize, size: &str, unit: LengthUnit) -> Vec<
     let only = dropping.was_only_of_its_size.then(|| format!("It is the only {size} shot of scene {scene}."));
     let found = dropping.found.iter().map(|placed| {
         let finding = placed.finding.to_finding(unit);
-        format!("Without it: {} {}", finding.message, sentence_of(&finding.hint)).replace(" Use", "; use")
+        format!("Without it: {}; {}.", finding.message, finding.hint.trim_end_matches('.'))
     });
     let all: Vec<String> = only.into_iter().chain(found).collect();
     if all.is_empty() { vec![format!("Scene {scene} cuts as well without it.")] } else { all }
@@ -166,22 +176,13 @@ fn GivenUp(hand: Hand) -> impl IntoView {
         })
         .unwrap_or_default()
     });
-    let take_up = move |shot: ShotId| {
-        let entry: EntryId = hand.desk.fresh();
-        let command = hand.read_once(|film, _, _| film.takes_up_shot(shot, entry));
-        if let Some(Ok(command)) = command {
-            let name = format!("Take up {} again", hand.number(shot));
-            hand.tell(hand.desk.change(&name, None, command));
-            hand.desk.end_gesture();
-        }
-    };
     let rows = move || {
         let row = |(shot, what): (ShotId, String)| {
             let name = format!("Take up again: {what}");
             view! {
                 <li>
                     <span>{capital(&what)}</span>
-                    <button type="button" aria-label=name on:click=move |_| take_up(shot)>"Take it up again"</button>
+                    <button type="button" aria-label=name on:click=move |_| take_up(hand.desk, shot)>"Take it up again"</button>
                 </li>
             }
         };

@@ -68,13 +68,17 @@ fn Decide(desk: Desk, film: Film, problems: Vec<String>, found: RwSignal<Option<
     let is_merged = RwSignal::new(false);
     let title = theirs.with_value(|film| film.facts.called().to_owned());
     let shots: usize = theirs.with_value(|film| film.scenes.iter().map(|scene| scene.shots.len()).sum());
+    let has_mine = Memo::new(move |_| desk.film.with(Option::is_some));
     let told = live(move || {
-        if is_copy.get() {
-            "It is another copy of the film that is open.".to_owned()
-        } else {
-            "It is no copy of the film that is open. If it is one of another film of yours, open that one first; this waits."
-                .to_owned()
+        match (has_mine.get(), is_copy.get()) {
+        (false, _) => {
+            "No film is open. If it is a copy of one of yours, open that one first; this waits.".to_owned()
         }
+        (true, true) => "It is another copy of the film that is open.".to_owned(),
+        (true, false) => "It is no copy of the film that is open. If it is one of another film of yours, open that one first; \
+                          this waits."
+            .to_owned(),
+    }
     });
     let open_it = move |_| {
         let (film, problems) = (theirs.get_value(), problems.clone());

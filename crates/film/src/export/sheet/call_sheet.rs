@@ -13,7 +13,7 @@ use crate::sun::Coordinates;
 
 pub(super) fn section(paper: &Paper<'_>, day: &SheetDay<'_>) -> Markup {
     html! {
-        section class="paper call-sheet" {
+        section class="paper paper-call-sheet" {
             (head(paper, day))
             (times(paper, day))
             (schedule(paper))
@@ -36,11 +36,11 @@ fn head(paper: &Paper<'_>, sheet: &SheetDay<'_>) -> Markup {
     let date = day.date.map(|date| date.strftime("%A %-d %B %Y").to_string());
     html! {
         header {
-            p class="kind" { "Call sheet, " (of_days) @if !day.title.is_empty() { ": " (day.title) } }
+            p class="paper-kind" { "Call sheet, " (of_days) @if !day.title.is_empty() { ": " (day.title) } }
             h1 { (film.facts.called()) }
-            p class="date" { (date.unwrap_or_else(|| "Date: ".to_owned() + &"_".repeat(24))) }
-            @if !film.facts.line.is_empty() { p class="line" { (film.facts.line) } }
-            @if !day.notes.trim().is_empty() { p class="notes" { (day.notes.trim()) } }
+            p class="paper-date" { (date.unwrap_or_else(|| "Date: ".to_owned() + &"_".repeat(24))) }
+            @if !film.facts.line.is_empty() { p class="paper-line" { (film.facts.line) } }
+            @if !day.notes.trim().is_empty() { p class="paper-notes" { (day.notes.trim()) } }
         }
     }
 }
@@ -51,7 +51,7 @@ fn times(paper: &Paper<'_>, sheet: &SheetDay<'_>) -> Markup {
     let breaks: Vec<String> = day.breaks.iter().map(|one| hours(*one)).collect();
     let placed = by_clock(paper);
     html! {
-        article class="times" {
+        article class="paper-times" {
             dl {
                 div { dt { "Call" } dd { (clock(f64::from(day.hours.from_min()))) } }
                 @if let Some((_, first)) = placed.first() {
@@ -102,7 +102,7 @@ fn schedule(paper: &Paper<'_>) -> Markup {
         .collect();
     html! {
         @if !stretches.is_empty() || !rest.is_empty() {
-            article class="schedule" {
+            article class="paper-schedule" {
                 h2 { "What is shot" }
                 @if !stretches.is_empty() {
                     table {
@@ -111,7 +111,7 @@ fn schedule(paper: &Paper<'_>) -> Markup {
                             @for Stretch { shots, span: when } in &stretches {
                                 @if let Some(first) = shots.first() {
                                     tr {
-                                        td class="when" { (span(*when)) }
+                                        td class="paper-when" { (span(*when)) }
                                         td { (scene_title(first.listed.scene_number, first.listed.scene)) }
                                         td { (scene_where(paper.of.film, first.listed.scene)) }
                                         td { (numbers(shots)) }
@@ -140,7 +140,7 @@ fn people(paper: &Paper<'_>) -> Markup {
     let cast: Vec<_> = cast.into_iter().filter(|(_, shots)| !shots.is_empty()).collect();
     html! {
         @if !cast.is_empty() {
-            article class="people" {
+            article class="paper-people" {
                 h2 { "People" }
                 table {
                     thead { tr { th { "Who" } th { "There" } th { "Needed" } th { "Shots" } th { "Has agreed to be filmed" } } }
@@ -148,15 +148,15 @@ fn people(paper: &Paper<'_>) -> Markup {
                         @for (person, shots) in &cast {
                             tr {
                                 td { (person.name) }
-                                td class="when" { @if let Some(there) = person.hours { (hours(there)) } @else { "all day" } }
-                                td class="when" { (needed(shots)) }
+                                td class="paper-when" { @if let Some(there) = person.hours { (hours(there)) } @else { "all day" } }
+                                td class="paper-when" { (needed(shots)) }
                                 td { (numbers(shots)) }
-                                td class="boxes" { (consent(person)) }
+                                td class="paper-boxes" { (consent(person)) }
                             }
                         }
                     }
                 }
-                p class="rules" {
+                p class="paper-rules" {
                     "Ask also whoever may come into the frame by chance. What counts as agreed, and what has to be in writing, is \
                      a matter of local rules: ask there."
                 }
@@ -194,7 +194,7 @@ fn places(paper: &Paper<'_>) -> Markup {
     let places: Vec<&Place> = film.places.iter().filter(is_used).collect();
     html! {
         @if !places.is_empty() {
-            article class="places" {
+            article class="paper-places" {
                 h2 { "Places" }
                 table {
                     thead { tr { th { "Where" } th { "To know" } th { "By who may allow it" } th { "Sound recorded" } } }
@@ -205,17 +205,17 @@ fn places(paper: &Paper<'_>) -> Markup {
                                     (place_name(place))
                                     @if let Some(spot) = &place.spot {
                                         br;
-                                        span class="of" { (at(spot.coordinates)) }
+                                        span class="paper-of" { (at(spot.coordinates)) }
                                     }
                                 }
                                 td { (place.notes) }
-                                td class="boxes" { (tick(place.permission)) " agreed" }
-                                td class="boxes" { (tick(place.room_tone)) " room tone" br; (tick(place.wild_track)) " wild tracks" }
+                                td class="paper-boxes" { (tick(place.permission)) " agreed" }
+                                td class="paper-boxes" { (tick(place.room_tone)) " room tone" br; (tick(place.wild_track)) " wild tracks" }
                             }
                         }
                     }
                 }
-                p class="rules" {
+                p class="paper-rules" {
                     "Who may allow filming at a place, and whether a permit is needed, is a matter of local rules: ask there, in \
                      time."
                 }
@@ -251,7 +251,7 @@ fn sun(paper: &Paper<'_>, sheet: &SheetDay<'_>) -> Markup {
         ("Light until", |times| times.civil_dusk_min.map(clock)),
     ];
     html! {
-        article class="sun" {
+        article class="paper-sun" {
             h2 { "Sun" }
             @if known.is_empty() {
                 p { "It is not known where the sun is: that needs a date, and where on earth a place is." }

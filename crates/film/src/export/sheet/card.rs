@@ -18,7 +18,7 @@ const MORE_TAKES: usize = 2;
 
 pub(super) fn section(paper: &Paper<'_>) -> Markup {
     html! {
-        section class="paper cards" {
+        section class="paper paper-cards" {
             @for one in &paper.shots { (card(paper, one)) }
         }
     }
@@ -27,12 +27,12 @@ pub(super) fn section(paper: &Paper<'_>) -> Markup {
 fn card(paper: &Paper<'_>, one: &PaperShot<'_>) -> Markup {
     let told = one.card(paper);
     html! {
-        article class="card" {
+        article class="paper-card" {
             (head(paper, one))
-            div class="beside" {
+            div class="paper-beside" {
                 div {
                     (picture(paper, one))
-                    table class="figures" {
+                    table class="paper-figures" {
                         tbody {
                             @for (label, told) in card_figures::rows(paper, one) {
                                 tr { th scope="row" { (label) } td { (told) } }
@@ -41,10 +41,10 @@ fn card(paper: &Paper<'_>, one: &PaperShot<'_>) -> Markup {
                     }
                 }
                 div {
-                    p class="sentence" { (told.sentence()) }
+                    p class="paper-sentence" { (told.sentence()) }
                     @for (label, text) in told.happening() { p { b { (label) } " " (text) } }
                     h3 { "Before the first take" }
-                    ul class="ticks" { @for step in told.steps() { li { (tick(false)) " " (step) } } }
+                    ul class="paper-ticks" { @for step in told.steps() { li { (tick(false)) " " (step) } } }
                     (beware(&told))
                     (takes(paper.of.film, one))
                 }
@@ -59,8 +59,8 @@ fn head(paper: &Paper<'_>, one: &PaperShot<'_>) -> Markup {
     let people: Vec<String> = one.people.iter().map(|who| paper.name(*who).to_owned()).collect();
     html! {
         header {
-            h2 { span class="number" { (one.listed.number()) } " " (capital(&one.what(paper.of))) }
-            p class="of" {
+            h2 { span class="paper-number" { (one.listed.number()) } " " (capital(&one.what(paper.of))) }
+            p class="paper-of" {
                 (scene_title(one.listed.scene_number, one.listed.scene))
                 @if !people.is_empty() { "; with " (and(&people)) }
                 @if let Some(placed) = state.placed() {
@@ -80,11 +80,11 @@ fn beware(told: &SetupCard<'_>) -> Markup {
     html! {
         @if !findings.is_empty() || !cautions.is_empty() {
             h3 { "Look out" }
-            ul class="look-out" {
+            ul class="paper-look-out" {
                 @for text in &findings { li { (text) } }
                 @for text in &cautions { li { (text) } }
             }
-            @if !cautions.is_empty() { p class="rules" { (WHO_DECIDES) } }
+            @if !cautions.is_empty() { p class="paper-rules" { (WHO_DECIDES) } }
         }
     }
 }
@@ -94,7 +94,7 @@ fn takes(film: &Film, one: &PaperShot<'_>) -> Markup {
     let logged: Vec<&LoggedTake> = film.takes_of(one.shot().id).collect();
     let empty = if logged.is_empty() { EMPTY_TAKES } else { MORE_TAKES };
     html! {
-        table class="takes" {
+        table class="paper-takes" {
             thead {
                 tr {
                     th { "Take" }

@@ -29,20 +29,20 @@ pub(super) fn of_day(paper: &Paper<'_>) -> Markup {
         }
     }
     html! {
-        article class="cautions" {
+        article class="paper-cautions" {
             h2 { "Cautions" }
             @if !cautions.is_empty() {
                 ul {
                     @for (caution, shots) in &cautions {
-                        li { (caution) " " span class="of" { "(" (shots.join(", ")) ")" } }
+                        li { (caution) " " span class="paper-of" { "(" (shots.join(", ")) ")" } }
                     }
                 }
             }
             p { "Looked for at each place before anything is put up:" }
-            ul class="ticks across" {
+            ul class="paper-ticks paper-across" {
                 @for what in AT_PLACE { li { (tick(false)) " " (what) } }
             }
-            p class="rules" { (WHO_DECIDES) }
+            p class="paper-rules" { (WHO_DECIDES) }
         }
     }
 }

@@ -22,11 +22,11 @@ const ALWAYS: [&str; 5] = [
 pub(super) fn article(paper: &Paper<'_>) -> Markup {
     let rows = of_setups(paper);
     html! {
-        article class="kit" {
+        article class="paper-kit" {
             h2 { "Kit to pack" }
-            ul class="ticks" {
+            ul class="paper-ticks" {
                 @for (what, of) in &rows {
-                    li { (tick(false)) " " (what) @if !of.is_empty() { " " span class="of" { "(" (of) ")" } } }
+                    li { (tick(false)) " " (what) @if !of.is_empty() { " " span class="paper-of" { "(" (of) ")" } } }
                 }
                 @for what in ALWAYS { li { (tick(false)) " " (capital(what)) } }
             }

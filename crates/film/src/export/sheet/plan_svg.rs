@@ -28,19 +28,19 @@ const STANDS_M: f64 = 0.2;
 
 pub(super) fn section(paper: &Paper<'_>) -> Markup {
     html! {
-        section class="paper plans" {
+        section class="paper paper-plans" {
             @for (number, scene, shots) in paper.scenes() {
-                article class="plan-page" {
+                article class="paper-plan-page" {
                     header {
-                        p class="kind" { "Floor plan" }
+                        p class="paper-kind" { "Floor plan" }
                         h2 { (scene_title(number, scene)) }
-                        p class="of" { (scene_where(paper.of.film, scene)) }
+                        p class="paper-of" { (scene_where(paper.of.film, scene)) }
                     }
                     @match Plan::of(paper, scene, &shots) {
                         Some(plan) => (plan.svg(&format!("Floor plan of {}", scene_title(number, scene)))),
                         None => p { "Nothing stands on this floor yet." },
                     }
-                    p class="of" {
+                    p class="paper-of" {
                         "T: where somebody stands, toes to the bar. Double bar: the phone, looking towards the short one. Dashes: a \
                          walked path."
                     }
@@ -57,7 +57,7 @@ fn held(paper: &Paper<'_>, scene: &Scene, shots: &[&PaperShot<'_>]) -> Markup {
     let lock = LockList::of(paper.of.film, scene, &lights);
     html! {
         @if !lights.is_empty() {
-            table class="held" {
+            table class="paper-held" {
                 thead { tr { th colspan="2" { "Held over the scene" } } }
                 tbody {
                     @for item in &lock.items {
@@ -146,7 +146,7 @@ impl<'film> Plan<'film> {
         };
         self.put_labels(&mut labels);
         html! {
-            svg class="plan" xmlns="http://www.w3.org/2000/svg" role="img" aria-label=(title)
+            svg class="paper-plan" xmlns="http://www.w3.org/2000/svg" role="img" aria-label=(title)
                 viewBox=(format!("0 0 {} {}", mm(size.x), mm(size.y)))
                 width={ (mm(size.x)) "mm" } height={ (mm(size.y)) "mm" }
                 fill="none" stroke="#000" stroke-width=(LINE_MM) stroke-linecap="round" stroke-linejoin="round" {

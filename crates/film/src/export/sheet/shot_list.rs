@@ -18,9 +18,9 @@ pub(super) fn section(paper: &Paper<'_>) -> Markup {
     let film = paper.of.film;
     let is_timed = paper.of.day.is_some();
     html! {
-        section class="paper shot-list" {
+        section class="paper paper-shot-list" {
             header {
-                p class="kind" { "Shot list, in " (order(paper).name()) }
+                p class="paper-kind" { "Shot list, in " (order(paper).name()) }
                 h1 { (film.facts.called()) }
             }
             @if paper.shots.is_empty() {
@@ -33,7 +33,7 @@ pub(super) fn section(paper: &Paper<'_>) -> Markup {
                             th { "Picture" }
                             th { "What" }
                             th { "Lens, from where" }
-                            th class="figure" { "Plays" }
+                            th class="paper-figure" { "Plays" }
                             th { @if is_timed { "When" } @else { "Done" } }
                         }
                     }
@@ -67,7 +67,7 @@ fn rows(paper: &Paper<'_>) -> Vec<Markup> {
             while let Some(taken) = breaks.next_if(is_over) {
                 if DaySpan::from(taken).to_min > ended_min {
                     rows.push(
-                        html! { tr class="break" { td colspan=(COLUMNS) { "Break, " (hours(taken)) } } },
+                        html! { tr class="paper-break" { td colspan=(COLUMNS) { "Break, " (hours(taken)) } } },
                     );
                 }
             }
@@ -85,10 +85,10 @@ fn rows(paper: &Paper<'_>) -> Vec<Markup> {
 fn heading(paper: &Paper<'_>, one: &PaperShot<'_>) -> Markup {
     let scene = one.listed.scene;
     html! {
-        tr class="scene" {
+        tr class="paper-scene" {
             th colspan=(COLUMNS) scope="rowgroup" {
                 (scene_title(one.listed.scene_number, scene))
-                " " span class="of" { (scene_where(paper.of.film, scene)) }
+                " " span class="paper-of" { (scene_where(paper.of.film, scene)) }
             }
         }
     }
@@ -100,17 +100,17 @@ fn row(paper: &Paper<'_>, one: &PaperShot<'_>) -> Markup {
     let spare = (shot.priority == Priority::NiceToHave).then_some("nice to have");
     let marks: Vec<String> = sound.into_iter().chain(spare).map(str::to_owned).collect();
     html! {
-        tr class="shot" {
-            th class="number" scope="row" { (one.listed.number()) }
-            td class="seen" { (picture(paper, one)) }
+        tr class="paper-shot" {
+            th class="paper-number" scope="row" { (one.listed.number()) }
+            td class="paper-seen" { (picture(paper, one)) }
             td {
                 b { (capital(&one.what(paper.of))) }
                 @if !shot.action.is_empty() { br; (shot.action) }
-                @if !marks.is_empty() { br; span class="of" { (capital(&and(&marks))) } }
+                @if !marks.is_empty() { br; span class="paper-of" { (capital(&and(&marks))) } }
             }
             td { (made_with(paper, one)) }
-            td class="figure" { (shot.planned_s) " s" }
-            td class="when" { (when(paper, one)) }
+            td class="paper-figure" { (shot.planned_s) " s" }
+            td class="paper-when" { (when(paper, one)) }
         }
     }
 }

@@ -52,9 +52,9 @@ pub(super) fn capital(text: &str) -> String {
 pub(super) fn tick(is_ticked: bool) -> Markup {
     html! {
         @if is_ticked {
-            span class="box" role="img" aria-label="ticked" { "☒" }
+            span class="paper-box" role="img" aria-label="ticked" { "☒" }
         } @else {
-            span class="box" role="img" aria-label="to tick" { "☐" }
+            span class="paper-box" role="img" aria-label="to tick" { "☐" }
         }
     }
 }
@@ -82,8 +82,8 @@ pub(super) fn picture(paper: &Paper<'_>, one: &PaperShot<'_>) -> Markup {
     let number = one.listed.number();
     html! {
         @match (paper.picture)(one.shot().id) {
-            Some(address) => img class="picture" src=(address) alt={ "Frame of " (number) };,
-            None => span class="picture none" {},
+            Some(address) => img class="paper-picture" src=(address) alt={ "Frame of " (number) };,
+            None => span class="paper-picture paper-none" {},
         }
     }
 }
