@@ -16,12 +16,12 @@ const SHEETS: &str =
     "return [...document.querySelectorAll('.day-sheets > .paper')].map((one) => one.className)";
 
 /// The shots of the shot list, in their order.
-const LISTED: &str = "return [...document.querySelectorAll('.shot-list tbody tr')]
+const LISTED: &str = "return [...document.querySelectorAll('.paper-shot-list tbody tr')]
     .map((row) => row.cells[0].textContent.trim()).filter((words) => words)";
 
 /// Waits until there are these sheets, and no other.
 async fn wait_for_sheets(browser: &Browser, wanted: &[&str]) -> Result<()> {
-    let wanted = json!(wanted.iter().map(|sheet| format!("paper {sheet}")).collect::<Vec<_>>());
+    let wanted = json!(wanted.iter().map(|sheet| format!("paper paper-{sheet}")).collect::<Vec<_>>());
     wait_until(browser, &format!("not {wanted}"), SHEETS, |sheets| *sheets == wanted).await?;
     Ok(())
 }
@@ -42,9 +42,9 @@ pub(crate) async fn a_day_is_printed(browser: &mut Browser) -> Result<()> {
     wait_for_sheets(browser, &["call-sheet", "shot-list", "cards", "plans"]).await?;
     browser.wait_for_text("Print, or save as PDF").await?;
     let heading =
-        browser.script("return document.querySelector('.call-sheet h1')?.textContent ?? ''").await?;
+        browser.script("return document.querySelector('.paper-call-sheet h1')?.textContent ?? ''").await?;
     ensure!(heading == film::demo_film().facts.title, "the call sheet is of {heading}");
-    let undrawn = "const pictures = [...document.querySelectorAll('.shot-list img, .cards img')];
+    let undrawn = "const pictures = [...document.querySelectorAll('.paper-shot-list img, .paper-cards img')];
         return pictures.length < 4 ? 'there are few'
             : pictures.filter((one) => !one.complete || one.naturalWidth < 100).map((one) => one.alt).join()";
     wait_until(browser, "pictures are missing", undrawn, |undrawn| undrawn == "").await?;
@@ -76,7 +76,7 @@ pub(crate) async fn a_day_is_printed(browser: &mut Browser) -> Result<()> {
         .map((one) => one.outerHTML.slice(0, 120))";
     let printed: Vec<String> = serde_json::from_value(browser.script(printed).await?)?;
     let sheets = browser
-        .script("return document.querySelector('.call-sheet').getBoundingClientRect().height > 0")
+        .script("return document.querySelector('.paper-call-sheet').getBoundingClientRect().height > 0")
         .await?;
     cdp.send_raw("Emulation.setEmulatedMedia", json!({ "media": "" })).await?;
     ensure!(printed.is_empty(), "beside the sheets this is printed: {}", printed.join("\n"));

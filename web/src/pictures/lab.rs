@@ -277,7 +277,9 @@ impl<Pixels: Clone> Lab<Pixels> {
         if target.job.is_some() && self.workers.iter().all(|worker| worker.state == State::Gone) {
             return Standing::Failed("what draws it could not be loaded".to_owned());
         }
-        match (target.shows == target.wanted, &target.job) {
+        // A place of which nothing is wanted yet shows nothing either.
+        let shows_it = target.wanted.is_some() && target.shows == target.wanted;
+        match (shows_it, &target.job) {
             (false, _) => Standing::Waiting,
             (true, Some(_)) => Standing::Refining,
             (true, None) => Standing::Finished,
