@@ -12,7 +12,7 @@ use crate::films::FilmId;
 const DATABASE: &str = "tapemark-continuity";
 const VERSION: u32 = 1;
 const PHOTOS: &str = "photos";
-/// The longer side of a kept photo, pixels: chosen, as it fills a phone's screen and a hundred of them take 30 MB.
+/// The longer side of a kept photo, pixels: chosen, as it fills a phone's screen.
 const LONGEST_PX: f64 = 1280.0;
 /// How much of a photo JPEG keeps: chosen, as hair and sleeves are still told apart.
 const QUALITY: f64 = 0.8;

@@ -6,6 +6,7 @@
 mod as_planned;
 mod calendar;
 mod chips;
+mod clock;
 mod detail;
 mod doing;
 mod drag;

@@ -16,6 +16,7 @@ mod exposure_text;
 mod films;
 mod handing;
 mod kit;
+mod lasting;
 mod later;
 mod light;
 mod menu;

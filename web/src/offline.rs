@@ -12,6 +12,7 @@ use wasm_bindgen_futures::{JsFuture, spawn_local};
 use web_sys::{EventTarget, ServiceWorkerContainer, ServiceWorkerRegistration, Url};
 
 use crate::films::Desk;
+use crate::lasting::lasting;
 
 /// The worker's file, beside the page.
 const WORKER: &str = "service_worker.js";
@@ -127,19 +128,10 @@ impl Place {
     }
 
     fn new() -> Self {
-        // Of nobody, as the desk's.
-        let around = Owner::current();
-        if let Some(around) = around.clone() {
-            around.unset();
-        }
-        let owner = Owner::new();
-        let offline = owner.with(|| Offline {
+        let (offline, owner) = lasting(|| Offline {
             standing: RwSignal::new(Standing::Preparing),
             keeping: RwSignal::new(Keeping::Unknown),
         });
-        if let Some(around) = around {
-            around.set();
-        }
         Self {
             offline,
             _owner: owner,

@@ -2,15 +2,19 @@
 
 mod choices;
 mod fields;
+mod file_button;
 mod finding;
 mod sheet;
+mod tick;
 mod typed;
 mod wide;
 
 pub(crate) use choices::{Choice, Choices, NamedChoices};
 pub(crate) use fields::{LengthField, StepField};
+pub(crate) use file_button::{FileButton, bytes_of};
 pub(crate) use finding::{finding_card, finding_class};
 pub(crate) use sheet::{Sheet, SheetLeft, close, open};
+pub(crate) use tick::Tick;
 pub(crate) use typed::{NumberField, TypedField, plain};
 pub(crate) use wide::{follow_width, is_wide};
 

@@ -12,7 +12,7 @@ use crate::findings::SetupFinding;
 use crate::id::{PersonId, PlaceId, ShotId};
 use crate::light::{LightOnScene, ShotLight};
 use crate::light_of_day::{light_on_scene, wanted_light};
-use crate::order::{Job, Order, OrderProblem, Rig};
+use crate::order::{Job, Order, OrderProblem, Placed, Rig};
 use crate::rehearsal::{NoRehearsal, Rehearsal, Rehearsals};
 use crate::scene::Scene;
 use crate::shot::{ActionKind, Priority, Shot};
@@ -114,6 +114,22 @@ impl DayPlan {
     /// The setup of a job of the order.
     pub fn setup(&self, job: usize) -> Option<&DaySetup> {
         self.setups.get(*self.jobs.get(job)?)
+    }
+
+    /// The setup of a shot, if it is of the day and can be made.
+    pub fn setup_of(&self, shot: ShotId) -> Option<&DaySetup> {
+        self.setups.iter().find(|setup| setup.shot.id == shot)
+    }
+
+    /// Where the order has a shot.
+    pub fn placed(&self, shot: ShotId) -> Option<&Placed> {
+        let job = self.job_of(shot)?;
+        self.order.placed.iter().find(|placed| placed.job == job)
+    }
+
+    /// The shots in the order of work.
+    pub fn shots_in_order(&self) -> impl Iterator<Item = ShotId> {
+        self.order.placed.iter().filter_map(|placed| Some(self.setup(placed.job)?.shot.id))
     }
 
     /// The job of a shot that is still to be made.

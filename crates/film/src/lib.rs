@@ -42,6 +42,7 @@ mod sun_on_shot;
 mod take_log;
 mod unknown;
 mod view_check;
+mod wording;
 
 pub use comparison::{Care, Comparison, ShotResult, compare, sort_by_care};
 pub use coverage::{CoverageWish, Draft, Pace, draft, redraft};
@@ -123,6 +124,7 @@ pub use sun_on_shot::{SunInFrame, SunOnShot, SunSide};
 pub use take_log::{LoggedTake, Verdict};
 pub use unknown::Unknown;
 pub use view_check::{STEP_SD_SHARE, SeenView, TAPED_SD, ViewCheck, stepped_distance};
+pub use wording::{capital, listed};
 
 /// The formats of kit and film files, whose samples are run as tests.
 #[cfg(doctest)]

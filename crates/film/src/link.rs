@@ -65,8 +65,8 @@ pub enum OpenLinkError {
     Film(OpenFilmError),
 }
 
-/// The most characters of a link after the `#`: 30000, chosen because a widely used browser engine shows and hands on at most
-/// 32768 characters of an address, as its own guide to showing addresses says; this leaves room for the page's address.
+/// The most characters of a link after the `#`: 30000, chosen because a widely used browser engine is reported to hand on at most
+/// 32768 characters of an address; this leaves room for the page's own.
 ///
 /// Some messengers take less: 2000 to 65536 characters a message, from memory. A file is for what they cut.
 pub const LONGEST_LINK: usize = 30_000;

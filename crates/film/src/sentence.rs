@@ -4,6 +4,7 @@ use staging::{Binding, Body, Figures, FocusOn, Landmark, Look, PhoneHeight, Setu
 use units::{Length, LengthUnit};
 
 use crate::comparison::ShotResult;
+use crate::wording::capital;
 
 /// How to say it.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -33,7 +34,7 @@ const HEIGHT_WORDS: [(Landmark, &str); 6] = [
 
 /// A setup in one sentence: lens, distance, height, aim, and what stays sharp.
 pub fn sentence(telling: &Telling<'_>, result: &ShotResult) -> String {
-    let lens = capitalized(telling.lens);
+    let lens = capital(telling.lens);
     let lens = match telling.adapter {
         Some(adapter) => format!("{lens} lens with the {adapter} adapter"),
         None => format!("{lens} lens"),
@@ -156,12 +157,6 @@ fn row_words(share_from_top: f64) -> &'static str {
         .map_or("", |(_, words)| words)
 }
 
-/// The text with its first letter large.
-fn capitalized(text: &str) -> String {
-    let mut letters = text.chars();
-    letters.next().map_or_else(String::new, |first| first.to_uppercase().chain(letters).collect())
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -179,11 +174,5 @@ mod tests {
     #[test]
     fn eyes_a_third_down_sit_on_the_upper_third() {
         assert_eq!(row_words(0.31), "on the upper third");
-    }
-
-    #[test]
-    fn a_name_starts_a_sentence() {
-        assert_eq!(capitalized("main"), "Main");
-        assert_eq!(capitalized(""), "");
     }
 }

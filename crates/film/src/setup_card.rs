@@ -13,6 +13,7 @@ use crate::scene::{Scene, Setting, TimeOfDay};
 use crate::sentence::{Telling, sentence};
 use crate::shot::{Shot, Sound};
 use crate::sun_on_shot::SunOnShot;
+use crate::wording::capital;
 
 /// A setup with everything that is told of it.
 #[derive(Debug, Clone, Copy)]
@@ -167,11 +168,6 @@ const fn is_backwards(found: &TakeFinding) -> bool {
 /// A finding in one sentence.
 fn in_a_sentence(message: &str, hint: &str) -> String {
     capital(&format!("{}; {}.", message.trim_end_matches('.'), hint.trim_end_matches('.')))
-}
-
-fn capital(words: &str) -> String {
-    let mut letters = words.chars();
-    letters.next().map_or_else(String::new, |first| first.to_uppercase().chain(letters).collect())
 }
 
 #[cfg(test)]

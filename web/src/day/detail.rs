@@ -1,6 +1,6 @@
 //! A setup looked at closely: all reasons, who is needed, what happens, how the phone is set then, cautions.
 
-use film::{DaySetup, ShotId};
+use film::ShotId;
 use leptos::prelude::*;
 
 use super::hand::Hand;
@@ -71,8 +71,7 @@ pub(super) fn Detail(hand: Hand, shot: ShotId) -> impl IntoView {
 fn told(hand: Hand, shot: ShotId) -> Option<Told> {
     let daylights = hand.shooting().daylights.get();
     hand.read(|film, day, plan| {
-        let placed = plan.order.placed.iter().find(|placed| is_of(plan.setup(placed.job), shot))?;
-        let setup = plan.setup(placed.job)?;
+        let (placed, setup) = (plan.placed(shot)?, plan.setup_of(shot)?);
         let light = setup.light_at(film, day, &daylights, placed.starts_min);
         let person = |who| film.name_of(who).to_owned();
         let sun =
@@ -97,20 +96,13 @@ fn told(hand: Hand, shot: ShotId) -> Option<Told> {
     .flatten()
 }
 
-fn is_of(setup: Option<&DaySetup>, shot: ShotId) -> bool {
-    setup.is_some_and(|setup| setup.shot.id == shot)
-}
-
 /// The setup that is looked at, or the next one: beside the order, where there is room.
 #[component]
 pub(super) fn Beside(hand: Hand) -> impl IntoView {
     let looked_at = Memo::new(move |_| {
         let chosen = hand.chosen.get();
         hand.read(|_, _, plan| {
-            let mut shots =
-                plan.order.placed.iter().filter_map(|placed| Some(plan.setup(placed.job)?.shot.id));
-            let first = shots.clone().next();
-            chosen.filter(|chosen| shots.any(|shot| shot == *chosen)).or(first)
+            chosen.filter(|chosen| plan.placed(*chosen).is_some()).or_else(|| plan.shots_in_order().next())
         })
         .flatten()
     });

@@ -20,11 +20,10 @@ pub(super) fn mark_done(day: &mut ShootingDay, plan: &DayPlan, shot: ShotId) {
         return;
     }
     day.done.push(shot);
-    let mut placed = plan.order.placed.iter().enumerate();
-    let placed = placed.find(|(_, placed)| plan.setup(placed.job).is_some_and(|setup| setup.shot.id == shot));
-    if let (Some(from), Some((at, placed))) = (day.resumes_min, placed) {
+    if let (Some(from), Some(placed)) = (day.resumes_min, plan.placed(shot)) {
         let takes_min = placed.change.minutes() + placed.ends_min - placed.starts_min;
-        let ends_min = if at == 0 { placed.ends_min } else { f64::from(from) + takes_min };
+        let is_next = plan.shots_in_order().next() == Some(shot);
+        let ends_min = if is_next { placed.ends_min } else { f64::from(from) + takes_min };
         day.resumes_min = Some(whole_minute(ends_min).max(from));
     }
 }

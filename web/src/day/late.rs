@@ -1,43 +1,26 @@
 //! Running late: the rest of the day planned anew from later on, and what that costs.
 
-use std::time::Duration;
-
-use leptos::leptos_dom::helpers::set_interval_with_handle;
 use leptos::prelude::*;
 
 use super::as_planned::lost;
+use super::clock::{Clock, clock};
 use super::doing::{run_late, whole_minute};
 use super::hand::Hand;
 use crate::widgets::{live, when};
 
-/// How often the clock is looked at: chosen, as it shows minutes.
-const LOOKED_AT_EVERY: Duration = Duration::from_secs(10);
-
-/// The minute of the day that the device's clock shows.
-fn now_min() -> u16 {
-    let now = js_sys::Date::new_0();
-    whole_minute(f64::from(now.get_hours()) * 60.0 + f64::from(now.get_minutes()))
-}
-
 /// The buttons, and what comes of being late.
 #[component]
 pub(super) fn Late(hand: Hand) -> impl IntoView {
-    let now = RwSignal::new(now_min());
-    // Without a timer the button still reads the clock when it is pressed.
-    let look = move || {
-        now.try_set(now_min());
-    };
-    if let Ok(timer) = set_interval_with_handle(look, LOOKED_AT_EVERY) {
-        on_cleanup(move || timer.clear());
-    }
+    let now = clock();
     let later = move |minutes: f64| {
         if let Some(plan) = hand.shooting().plan.get_untracked() {
             hand.change(&format!("Run {minutes} min late"), |day| run_late(day, &plan, minutes));
         }
     };
     let is_now = move |_| {
-        let minute = now_min();
-        now.set(minute);
+        let at = Clock::now();
+        let minute = whole_minute(at.minute);
+        now.set(at);
         hand.change("Go on from now", |day| day.resumes_min = Some(minute));
     };
     let is_off = Memo::new(move |_| hand.of_day(|day| day.resumes_min.is_some()).unwrap_or(false));
@@ -58,7 +41,7 @@ pub(super) fn Late(hand: Hand) -> impl IntoView {
                         <button type="button" on:click=move |_| later(10.0)>"+10 min"</button>
                         <button type="button" on:click=move |_| later(30.0)>"+30 min"</button>
                         <button type="button" on:click=is_now>
-                            {live(move || format!("It is {} now", film::clock(f64::from(now.get()))))}
+                            {live(move || format!("It is {} now", film::clock(now.with(|now| now.minute))))}
                         </button>
                         {when(move || is_off.get(), move || view! {
                             <button type="button" on:click=move |_| hand.change("As planned again", |day| day.resumes_min = None)>

@@ -13,6 +13,7 @@ mod takes;
 use film::ShotId;
 use leptos::prelude::*;
 
+use super::clock::clock;
 use super::hand::Hand;
 use super::setup_row::Picture;
 use super::words;
@@ -56,9 +57,7 @@ pub(super) fn OnSet(hand: Hand) -> impl IntoView {
     let now = Memo::new(move |_| {
         let chosen = hand.chosen.get();
         hand.read(|film, day, plan| {
-            let placed = plan.order.placed.iter();
-            let order: Vec<ShotId> =
-                placed.filter_map(|placed| Some(plan.setup(placed.job)?.shot.id)).collect();
+            let order: Vec<ShotId> = plan.shots_in_order().collect();
             let of_day = day.shots_of(film);
             Now::of(&order, |shot| of_day.iter().any(|(_, one)| one.id == shot), chosen)
         })
@@ -85,7 +84,7 @@ fn Where(hand: Hand, now: Memo<Now>) -> impl IntoView {
         Now { at: Some(at), left, .. } => format!("{at} of {left} left"),
         Now { left, .. } => format!("{} left", words::setups(left)),
     });
-    let clock = left::clock();
+    let clock = clock();
     let light = live(move || {
         let at = clock.get();
         now.get().shot.and_then(|shot| left::told(hand, shot, &at)).unwrap_or_default()

@@ -12,7 +12,7 @@ use super::hand::Hand;
 use crate::part::Part;
 use crate::pictures::{PictureCanvas, Rank, Standing};
 use crate::story::{depends, look};
-use crate::widgets::{Choice, Choices, live, when};
+use crate::widgets::{Choice, Choices, Tick, live, when};
 
 /// What is asked of the sheets.
 #[derive(Clone, Copy)]
@@ -122,12 +122,7 @@ fn Which(asked: Asked) -> impl IntoView {
                 }
             });
         };
-        view! {
-            <label class="check">
-                <input type="checkbox" prop:checked=is_on on:change:target=move |event| set(event.target().checked()) />
-                <span>{crate::story::words::capital(part.name())}</span>
-            </label>
-        }
+        view! { <Tick words=crate::story::words::capital(part.name()) is_on set /> }
     });
     view! {
         <fieldset class="choices">

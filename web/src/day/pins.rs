@@ -11,8 +11,10 @@ pub(super) struct Places {
 impl Places {
     /// Those of a plan.
     pub(super) fn of(plan: &DayPlan) -> Self {
-        let shots = plan.order.placed.iter().filter_map(|placed| Some(plan.setup(placed.job)?.shot.id));
-        Self { order: shots.collect(), done: plan.setups.iter().filter(|setup| setup.is_done).count() }
+        Self {
+            order: plan.shots_in_order().collect(),
+            done: plan.setups.iter().filter(|setup| setup.is_done).count(),
+        }
     }
 
     /// How many there are in the order.

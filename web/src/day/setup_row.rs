@@ -179,11 +179,7 @@ fn Actions(
     let done = move |_| {
         let Some(plan) = hand.shooting().plan.get_untracked() else { return };
         // The row goes; the one that is next then has the focus.
-        let next = hand.read_once(|_, _, plan| {
-            let mut shots =
-                plan.order.placed.iter().filter_map(|placed| Some(plan.setup(placed.job)?.shot.id));
-            shots.find(|one| *one != shot)
-        });
+        let next = hand.read_once(|_, _, plan| plan.shots_in_order().find(|one| *one != shot));
         hand.change(&format!("{} in the can", hand.number(shot)), |day| mark_done(day, &plan, shot));
         if let Some(next) = next.flatten() {
             focus_later(format!("day-done-{next}"));

@@ -238,7 +238,7 @@ mod tests {
     }
 
     fn places(plan: &DayPlan, shot: ShotId) -> bool {
-        plan.order.placed.iter().any(|placed| plan.setup(placed.job).is_some_and(|one| one.shot.id == shot))
+        plan.placed(shot).is_some()
     }
 
     #[test]

@@ -143,11 +143,7 @@ fn save_text(title: &str, text: &str) -> Result<(), wasm_bindgen::JsValue> {
     kind.set_type("application/json");
     let parts = js_sys::Array::of1(&text.into());
     let file = Blob::new_with_str_sequence_and_options(&parts, &kind)?;
-    let name = match download::plain_name(&[title]) {
-        name if name.is_empty() => "film".to_owned(),
-        name => name,
-    };
-    download::save(&format!("{name}.film.json"), &file)
+    download::save(&format!("{}.film.json", film::plain_name(title)), &file)
 }
 
 #[cfg(test)]

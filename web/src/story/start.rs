@@ -9,6 +9,7 @@ use crate::films::Desk;
 use crate::session::Session;
 use crate::story::first::first_film;
 use crate::story::words::seconds;
+use crate::widgets::{FileButton, bytes_of};
 
 /// The ways to begin.
 #[component]
@@ -38,34 +39,21 @@ pub(crate) fn Start(session: Session, desk: Desk) -> impl IntoView {
     }
 }
 
+/// Which files may be a film's.
+pub(super) const FILM_FILES: &str = ".json,application/json";
+
 /// A film from a file.
 #[component]
 pub(super) fn FromFile(desk: Desk) -> impl IntoView {
-    let read = move |input: web_sys::HtmlInputElement| {
-        let Some(file) = input.files().and_then(|files| files.get(0)) else { return };
+    let bring = move |file: web_sys::File| {
         leptos::task::spawn_local(async move {
-            let bytes = wasm_bindgen_futures::JsFuture::from(file.array_buffer()).await;
-            match bytes {
-                Ok(buffer) => desk.import(&js_sys::Uint8Array::new(&buffer).to_vec()).await,
-                Err(_) => {
-                    desk.problems.set(vec![format!("{} could not be read; try it again.", file.name())]);
-                }
+            match bytes_of(&file).await {
+                Ok(bytes) => desk.import(&bytes).await,
+                Err(why) => desk.problems.set(vec![format!("{}: {why}.", file.name())]),
             }
-            // The same file can be chosen again.
-            input.set_value("");
         });
     };
-    view! {
-        <label class="button">
-            "Open a file"
-            <input
-                type="file"
-                accept=".json,application/json"
-                class="unseen"
-                on:change:target=move |event| read(event.target())
-            />
-        </label>
-    }
+    view! { <FileButton words="Open a file" accept=FILM_FILES bring /> }
 }
 
 /// The films that are kept here.

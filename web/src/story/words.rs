@@ -5,6 +5,7 @@ use staging::{Landmark, PhoneHeight};
 use units::{Angle, LengthUnit};
 
 use crate::setup::words::length;
+pub(crate) use film::{capital, listed};
 
 /// A shot of the film in one line: where it is, and what it shows.
 pub(super) fn numbered(film: &Film, (scene, number): (usize, usize), shot: &Shot) -> String {
@@ -108,12 +109,6 @@ pub(super) fn seconds(seconds: f64) -> String {
     format!("{tenths} s")
 }
 
-/// The same words, the first with a capital.
-pub(crate) fn capital(words: &str) -> String {
-    let mut letters = words.chars();
-    letters.next().map_or_else(String::new, |first| first.to_uppercase().chain(letters).collect())
-}
-
 /// A message of the core, which begins small and has no stop, as a sentence on the page.
 pub(crate) fn sentence_of(message: &str) -> String {
     let mut words = capital(message);
@@ -121,15 +116,6 @@ pub(crate) fn sentence_of(message: &str) -> String {
         words.push('.');
     }
     words
-}
-
-/// Several, as one says them: `a, b and c`.
-pub(crate) fn listed(parts: &[String]) -> String {
-    match parts {
-        [] => String::new(),
-        [one] => one.clone(),
-        [before @ .., last] => format!("{} and {last}", before.join(", ")),
-    }
 }
 
 #[cfg(test)]
@@ -152,13 +138,6 @@ mod tests {
     fn a_message_becomes_a_sentence_of() {
         assert_eq!(sentence_of("needed: a name"), "Needed: a name.");
         assert_eq!(sentence_of("0 mm is not allowed"), "0 mm is not allowed.");
-    }
-
-    #[test]
-    fn several_are_listed_as_one_says_them() {
-        let listed = |parts: &[&str]| listed(&parts.iter().map(|&part| part.to_owned()).collect::<Vec<_>>());
-        assert_eq!([listed(&[]), listed(&["a"]), listed(&["a", "b"])], ["", "a", "a and b"]);
-        assert_eq!(listed(&["a", "b", "c"]), "a, b and c");
     }
 
     #[test]

@@ -125,14 +125,12 @@ impl LitSetup {
 
 /// When the order starts a shot.
 fn placed_min(plan: &DayPlan, shot: ShotId) -> Option<f64> {
-    let job = plan.job_of(shot)?;
-    plan.order.placed.iter().find(|placed| placed.job == job).map(|placed| placed.starts_min)
+    plan.placed(shot).map(|placed| placed.starts_min)
 }
 
 /// The middle of a shot's light on a day.
 fn usual_min(plan: &DayPlan, day: &ShootingDay, setup: &DaySetup) -> Option<f64> {
-    let setup = plan.setups.iter().find(|other| other.shot.id == setup.shot.id)?;
-    Some(setup.usual_minute(day))
+    Some(plan.setup_of(setup.shot.id)?.usual_minute(day))
 }
 
 /// The sun on a setup; under cloud it is not told, because nothing is lit from its side.

@@ -153,7 +153,7 @@ impl Work<'_> {
     fn row(&self, id: ShotId, state: &str, placed: Option<(usize, &Placed)>) -> Vec<String> {
         let Self { film, day, plan, daylights } = self;
         let Some((scene, shot)) = film.shot(id) else { return vec![String::new(); SETUP.len()] };
-        let setup = plan.setups.iter().find(|setup| setup.shot.id == id);
+        let setup = plan.setup_of(id);
         let time =
             |minute: fn(&Placed) -> f64| placed.map_or_else(String::new, |(_, one)| clock(minute(one)));
         let made = setup.and_then(DaySetup::made);

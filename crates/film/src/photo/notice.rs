@@ -3,6 +3,7 @@
 use std::fmt;
 
 use super::{FileKind, PhotoFacts};
+use crate::wording::listed;
 
 /// A fact that a lens needs and a file lacks.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
@@ -54,7 +55,7 @@ impl PhotoFacts {
         if missing.is_empty() {
             return None;
         }
-        let what = listed(&missing);
+        let what = listed(&missing.iter().map(|fact| fact.name()).collect::<Vec<_>>());
         let it = if missing.len() == 1 { "it" } else { "them" };
         Some(match self.kind {
             FileKind::Jpeg | FileKind::Heic => format!(
@@ -67,16 +68,6 @@ impl PhotoFacts {
                  what there is. Use a still photo taken with the same lens at the same zoom, or type {it} in."
             ),
         })
-    }
-}
-
-/// "a", "a and b", "a, b and c".
-fn listed(facts: &[MissingFact]) -> String {
-    let names: Vec<&str> = facts.iter().map(|fact| fact.name()).collect();
-    match names.split_last() {
-        Some((last, [])) => (*last).to_owned(),
-        Some((last, before)) => format!("{} and {last}", before.join(", ")),
-        None => String::new(),
     }
 }
 

@@ -8,7 +8,7 @@ use staging::Age;
 
 use crate::day::hand::Hand;
 use crate::story::words::capital;
-use crate::widgets::{live, when};
+use crate::widgets::{Tick, live, when};
 
 /// Everybody and every place of some setups: what there is to tick.
 #[derive(Debug, Clone, PartialEq, Default)]
@@ -22,7 +22,7 @@ struct Asked {
 pub(super) fn AgreedHere(hand: Hand, shot: ShotId) -> impl IntoView {
     let asked = Memo::new(move |_| {
         hand.read(|_, _, plan| {
-            let setup = plan.setups.iter().find(|setup| setup.shot.id == shot)?;
+            let setup = plan.setup_of(shot)?;
             let places = setup.scene.facts.place.into_iter().collect();
             Some(Asked { people: setup.people.clone(), places })
         })
@@ -119,7 +119,7 @@ fn person(hand: Hand, who: PersonId) -> AnyView {
             hand.desk.end_gesture();
         }
     };
-    tick(words, is_on, Callback::new(set))
+    view! { <Tick words is_on set /> }.into_any()
 }
 
 /// Who agrees to what.
@@ -148,7 +148,7 @@ fn at_place(hand: Hand, id: PlaceId) -> AnyView {
             let words =
                 live(move || one.with(|one| one.as_ref().map(|one| said(&one.name)).unwrap_or_default()));
             let is_on = Signal::derive(move || one.with(|one| one.as_ref().is_some_and(read)));
-            tick(words, is_on, Callback::new(move |is_on| set(what, change, is_on)))
+            view! { <Tick words is_on set=move |is_on| set(what, change, is_on) /> }
         };
     view! {
         {one_tick(
@@ -157,6 +157,7 @@ fn at_place(hand: Hand, id: PlaceId) -> AnyView {
             |place| place.permission,
             |place, is_on| place.permission = is_on,
         )}
+        // Half a minute: common practice.
         {one_tick(
             |name| format!("{}: room tone recorded, half a minute with nobody moving", capital(name)),
             "Tick room tone",
@@ -169,16 +170,6 @@ fn at_place(hand: Hand, id: PlaceId) -> AnyView {
             |place| place.wild_track,
             |place, is_on| place.wild_track = is_on,
         )}
-    }
-    .into_any()
-}
-
-fn tick(words: Signal<String>, is_on: Signal<bool>, set: Callback<bool>) -> AnyView {
-    view! {
-        <label class="check">
-            <input type="checkbox" prop:checked=is_on on:change:target=move |event| set.run(event.target().checked()) />
-            <span>{words}</span>
-        </label>
     }
     .into_any()
 }

@@ -4,6 +4,7 @@ use film::{SetupCard, ShotId, clock};
 use leptos::prelude::{Get as _, With as _};
 use units::Length;
 
+use super::left::planned_min;
 use crate::day::hand::Hand;
 use crate::day::words;
 use crate::light::in_a_line;
@@ -33,10 +34,8 @@ pub(super) fn card(hand: Hand, shot: ShotId) -> Option<Card> {
     let step = Length::from_m(session.settings.with(|settings| settings.step_m));
     let unit = session.unit();
     hand.read(|film, day, plan| {
-        let setup = plan.setups.iter().find(|setup| setup.shot.id == shot)?;
-        let is_it = |job| plan.setup(job).is_some_and(|setup| setup.shot.id == shot);
-        let placed = plan.order.placed.iter().find(|placed| is_it(placed.job));
-        let at_min = placed.map_or(plan.problem.call_min, |placed| placed.starts_min);
+        let (setup, placed) = (plan.setup_of(shot)?, plan.placed(shot));
+        let at_min = planned_min(plan, shot);
         let light = setup.light_at(film, day, &daylights, at_min);
         let of = SetupCard {
             film,

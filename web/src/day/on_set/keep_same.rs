@@ -9,7 +9,7 @@ use web_sys::{Blob, Url};
 
 use crate::continuity::{self, NoPhoto};
 use crate::day::hand::Hand;
-use crate::widgets::{live, when};
+use crate::widgets::{FileButton, live, when};
 
 /// The note and the photo.
 #[component]
@@ -72,8 +72,7 @@ fn Photo(hand: Hand, shot: ShotId) -> impl IntoView {
             show(&photo);
         }
     });
-    let bring = move |files: Option<web_sys::FileList>| {
-        let Some(file) = files.and_then(|files| files.item(0)) else { return };
+    let bring = move |file: web_sys::File| {
         spawn_local(async move {
             match continuity::keep(film, number, &file).await {
                 Ok(photo) => {
@@ -100,21 +99,12 @@ fn Photo(hand: Hand, shot: ShotId) -> impl IntoView {
         {picture}
         {move || trouble.get().map(|why| view! { <p class="problem" role="alert">{why.words()}</p> })}
         <div class="day-buttons">
-            <label class="button">
-                <span>{live(move || if has_photo() { "Another photo" } else { "Add a photo" }.to_owned())}</span>
-                <input
-                    type="file"
-                    class="unseen"
-                    accept="image/*"
-                    capture="environment"
-                    on:change:target=move |event| {
-                        let input = event.target();
-                        bring(input.files());
-                        // Emptied, so that choosing the same file again is news.
-                        input.set_value("");
-                    }
-                />
-            </label>
+            <FileButton
+                words=live(move || if has_photo() { "Another photo" } else { "Add a photo" }.to_owned())
+                accept="image/*"
+                capture="environment"
+                bring
+            />
             {when(has_photo, move || view! {
                 <button type="button" on:click=remove>"Remove the photo"</button>
             }.into_any())}

@@ -1,47 +1,11 @@
 //! How much of its light a setup has left.
 
-use std::time::Duration;
-
 use film::{DayPlan, Daylights, ShootingDay, ShotId, clock as shown};
-use leptos::leptos_dom::helpers::set_interval_with_handle;
-use leptos::prelude::*;
+use leptos::prelude::Get as _;
 
+use crate::day::clock::Clock;
 use crate::day::hand::Hand;
 use crate::day::words::span;
-
-/// How often the clock is looked at: chosen, as it shows minutes.
-const LOOKED_AT_EVERY: Duration = Duration::from_secs(10);
-
-/// The device's day and minute.
-#[derive(Debug, Clone, PartialEq)]
-pub(super) struct Clock {
-    /// As a film's file writes dates.
-    date: String,
-    minute: f64,
-}
-
-impl Clock {
-    fn now() -> Self {
-        let now = js_sys::Date::new_0();
-        let date = format!("{:04}-{:02}-{:02}", now.get_full_year(), now.get_month() + 1, now.get_date());
-        Self { date, minute: f64::from(now.get_hours()) * 60.0 + f64::from(now.get_minutes()) }
-    }
-}
-
-/// The device's clock, to the minute.
-pub(super) fn clock() -> Signal<Clock> {
-    let now = RwSignal::new(Clock::now());
-    let look = move || {
-        let seen = Clock::now();
-        if now.try_get_untracked().is_some_and(|before| before != seen) {
-            now.set(seen);
-        }
-    };
-    if let Ok(timer) = set_interval_with_handle(look, LOOKED_AT_EVERY) {
-        on_cleanup(move || timer.clear());
-    }
-    now.into()
-}
 
 /// How much light there is left for a setup, in words; nothing where no light is known.
 pub(super) fn told(hand: Hand, shot: ShotId, now: &Clock) -> Option<String> {
@@ -55,15 +19,13 @@ pub(super) fn told(hand: Hand, shot: ShotId, now: &Clock) -> Option<String> {
 }
 
 /// When a setup is planned; where it has no place in the order, when the rest begins.
-fn planned_min(plan: &DayPlan, shot: ShotId) -> f64 {
-    let is_it = |job: usize| plan.setup(job).is_some_and(|setup| setup.shot.id == shot);
-    let placed = plan.order.placed.iter().find(|placed| is_it(placed.job));
-    placed.map_or(plan.problem.call_min, |placed| placed.starts_min)
+pub(super) fn planned_min(plan: &DayPlan, shot: ShotId) -> f64 {
+    plan.placed(shot).map_or(plan.problem.call_min, |placed| placed.starts_min)
 }
 
 /// When its light ends: the light that it wants, else the light to see by.
 fn ends_min(plan: &DayPlan, daylights: &Daylights, shot: ShotId, at_min: f64) -> Option<f64> {
-    let setup = plan.setups.iter().find(|setup| setup.shot.id == shot)?;
+    let setup = plan.setup_of(shot)?;
     if let Some(wanted) = &setup.wanted {
         return wanted.iter().find(|span| span.to_min >= at_min).map(|span| span.to_min);
     }

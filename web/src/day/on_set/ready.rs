@@ -8,7 +8,7 @@ use leptos::prelude::*;
 use super::card::Card;
 use crate::day::hand::Hand;
 use crate::storage::{BrowserStorage, load, save};
-use crate::widgets::live;
+use crate::widgets::{Tick, live};
 
 /// What was ticked, kept on this device: it is no part of the film, but a page that is reloaded on the set has it.
 const KEY: &str = "tapemark.before-the-take";
@@ -46,18 +46,8 @@ pub(super) fn Ready(hand: Hand, shot: ShotId, card: Memo<Card>) -> impl IntoView
                 Signal::derive(move || ticked.with(|ticked| ticked.contains(&step)))
             };
             let words = step.clone();
-            view! {
-                <li>
-                    <label class="check">
-                        <input
-                            type="checkbox"
-                            prop:checked=is_on
-                            on:change:target=move |event| tick(&step, event.target().checked())
-                        />
-                        <span>{words}</span>
-                    </label>
-                </li>
-            }
+            let set = move |is_on| tick(&step, is_on);
+            view! { <li><Tick words is_on set /></li> }
         };
         steps.get().into_iter().map(row).collect_view()
     };

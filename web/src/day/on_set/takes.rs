@@ -6,6 +6,7 @@ use film::{Command, LoggedTake, ShotId, TakeId, Verdict};
 use leptos::prelude::*;
 
 use super::slate::Slate;
+use crate::day::clock::Clock;
 use crate::day::hand::Hand;
 use crate::widgets::{Choice, Choices, live, when};
 
@@ -168,6 +169,5 @@ fn told(take: &LoggedTake) -> String {
 
 /// The time of a moment, as the device's clock shows it.
 fn local(moment: &str) -> String {
-    let moment = js_sys::Date::new(&moment.into());
-    film::clock(f64::from(moment.get_hours()) * 60.0 + f64::from(moment.get_minutes()))
+    film::clock(Clock::at(&js_sys::Date::new(&moment.into())).minute)
 }

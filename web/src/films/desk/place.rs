@@ -13,6 +13,7 @@ use crate::films::indexed_db::IndexedDb;
 use crate::films::keeper::Occasion;
 use crate::films::open_film::{OpenFilm, Saving};
 use crate::films::store::StoreError;
+use crate::lasting::lasting;
 
 /// What lies on the desk.
 pub(super) struct Place {
@@ -47,13 +48,7 @@ impl Place {
     }
 
     fn new() -> Self {
-        // Of nobody: the room that asks first is gone long before the desk is.
-        let around = Owner::current();
-        if let Some(around) = around.clone() {
-            around.unset();
-        }
-        let owner = Owner::new();
-        let desk = owner.with(|| Desk {
+        let (desk, owner) = lasting(|| Desk {
             film: RwSignal::new(None),
             kept: RwSignal::new(Vec::new()),
             problems: RwSignal::new(Vec::new()),
@@ -61,9 +56,6 @@ impl Place {
             open_id: RwSignal::new(None),
             names: RwSignal::new((None, None)),
         });
-        if let Some(around) = around {
-            around.set();
-        }
         Self {
             desk,
             _owner: owner,

@@ -5,7 +5,7 @@ use leptos::prelude::*;
 use wasm_bindgen_futures::JsFuture;
 
 use crate::films::Desk;
-use crate::widgets::{live, when};
+use crate::widgets::{Tick, live, when};
 
 /// Makes a link, and says how long it is and what is in it.
 #[component]
@@ -31,25 +31,18 @@ pub(in crate::story) fn LinkOut(desk: Desk) -> impl IntoView {
     };
     let choice =
         move |words: &'static str, read: fn(&LinkContents) -> bool, set: fn(&mut LinkContents, bool)| {
-            view! {
-                <label class="check">
-                    <input
-                        type="checkbox"
-                        prop:checked=move || contents.with(read)
-                        on:change:target=move |event| {
-                            contents.update(|contents| set(contents, event.target().checked()));
-                            made.set(None);
-                        }
-                    />
-                    <span>{words}</span>
-                </label>
-            }
+            let choose = move |is_on| {
+                contents.update(|contents| set(contents, is_on));
+                made.set(None);
+            };
+            view! { <Tick words is_on=Signal::derive(move || contents.with(read)) set=choose /> }
         };
     let told = live(move || match made.get() {
         None => String::new(),
         Some(Ok(link)) => format!(
-            "{} characters of the {LONGEST_LINK} that a link may have. Whoever has the link has the film; no server sees it.",
-            link.len()
+            "{} characters of the {LONGEST_LINK} that a link may have after its #. Whoever has the link has the film; no server \
+             sees it.",
+            link.split_once('#').map_or(0, |(_, fragment)| fragment.len())
         ),
         Some(Err(why)) => why,
     });

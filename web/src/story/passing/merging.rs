@@ -7,42 +7,31 @@ use leptos::html;
 use leptos::prelude::*;
 
 use crate::films::Desk;
+use crate::story::start::FILM_FILES;
 use crate::story::tell;
 use crate::story::words::capital;
-use crate::widgets::{Sheet, SheetLeft, close, live, open, when};
+use crate::widgets::{FileButton, Sheet, SheetLeft, Tick, bytes_of, close, live, open, when};
 
 /// Another copy of the film from a file.
 #[component]
 pub(in crate::story) fn FromCopy(desk: Desk) -> impl IntoView {
     let theirs = RwSignal::new(None::<Film>);
-    let read = move |input: web_sys::HtmlInputElement| {
-        let Some(file) = input.files().and_then(|files| files.get(0)) else { return };
+    let bring = move |file: web_sys::File| {
         leptos::task::spawn_local(async move {
-            let bytes = wasm_bindgen_futures::JsFuture::from(file.array_buffer()).await;
-            let bytes = bytes.map(|buffer| js_sys::Uint8Array::new(&buffer).to_vec());
-            let read = bytes
-                .map_err(|_error| "it could not be read; try it again".to_owned())
-                .and_then(|bytes| open_film(&bytes).map_err(|error| error.to_string()));
+            let read = match bytes_of(&file).await {
+                Ok(bytes) => open_film(&bytes).map_err(|error| error.to_string()),
+                Err(why) => Err(why.to_owned()),
+            };
             match read {
                 Ok(opened) => {
                     theirs.try_set(Some(opened.film));
                 }
                 Err(why) => desk.problems.set(vec![format!("{}: {why}.", file.name())]),
             }
-            // The same file can be chosen again.
-            input.set_value("");
         });
     };
     view! {
-        <label class="button">
-            "Put it together with another copy"
-            <input
-                type="file"
-                accept=".json,application/json"
-                class="unseen"
-                on:change:target=move |event| read(event.target())
-            />
-        </label>
+        <FileButton words="Put it together with another copy" accept=FILM_FILES bring />
         {when(move || theirs.with(Option::is_some), move || view! {
             {theirs.get_untracked().map(|film| view! {
                 <MergeSheet desk theirs=StoredValue::new(film) done=move |_| theirs.set(None) />
@@ -148,18 +137,8 @@ fn Adds(adds: Vec<MergeAdd>, choices: RwSignal<MergeChoices>) -> impl IntoView {
                 }
             });
         };
-        view! {
-            <li>
-                <label class="check">
-                    <input
-                        type="checkbox"
-                        prop:checked=move || choices.with(|choices| !choices.without.contains(&part))
-                        on:change:target=move |event| set(event.target().checked())
-                    />
-                    <span>{capital(&what)}</span>
-                </label>
-            </li>
-        }
+        let is_on = Signal::derive(move || choices.with(|choices| !choices.without.contains(&part)));
+        view! { <li><Tick words=capital(&what) is_on set /></li> }
     });
     let rows = rows.collect_view();
     view! {

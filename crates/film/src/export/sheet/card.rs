@@ -4,12 +4,13 @@ use maud::{Markup, html};
 
 use super::card_figures;
 use super::paper::{Paper, PaperShot};
-use super::words::{and, capital, picture, scene_title, tick};
+use super::words::{picture, scene_title, tick};
 use crate::film::Film;
 use crate::order::clock;
 use crate::setup_card::{SetupCard, WHO_DECIDES};
 use crate::shot::{ActionKind, Priority};
 use crate::take_log::{LoggedTake, Verdict};
+use crate::wording::{capital, listed};
 
 /// Rows for takes on a card without a logged one: chosen, as it is more than shots usually need.
 const EMPTY_TAKES: usize = 4;
@@ -62,7 +63,7 @@ fn head(paper: &Paper<'_>, one: &PaperShot<'_>) -> Markup {
             h2 { span class="paper-number" { (one.listed.number()) } " " (capital(&one.what(paper.of))) }
             p class="paper-of" {
                 (scene_title(one.listed.scene_number, one.listed.scene))
-                @if !people.is_empty() { "; with " (and(&people)) }
+                @if !people.is_empty() { "; with " (listed(&people)) }
                 @if let Some(placed) = state.placed() {
                     "; " (clock(placed.starts_min)) " to " (clock(placed.ends_min))
                 }

@@ -6,8 +6,9 @@ use maud::{Markup, html};
 use staging::Movement;
 
 use super::paper::{Paper, PaperShot, counted};
-use super::words::{and, capital, tick};
+use super::words::tick;
 use crate::shot::{ShotOf, Sound};
+use crate::wording::{capital, listed};
 
 /// What goes with any phone: common practice.
 const ALWAYS: [&str; 5] = [
@@ -82,7 +83,7 @@ fn of_setups(paper: &Paper<'_>) -> Vec<(String, String)> {
         .map(|person| person.name.clone())
         .collect();
     if !clothed.is_empty() {
-        rows.push(("Clothes as planned".to_owned(), and(&clothed)));
+        rows.push(("Clothes as planned".to_owned(), listed(&clothed)));
     }
     rows
 }

@@ -98,13 +98,11 @@ pub(super) fn listed<'film>(of: &Sheets<'film>) -> Vec<Listed<'film>> {
 impl<'film> InDay<'film> {
     fn of(day: &SheetDay<'film>, shot: ShotId) -> Self {
         let plan = day.plan;
-        let setup = plan.setups.iter().find(|setup| setup.shot.id == shot);
+        let setup = plan.setup_of(shot);
         if setup.is_some_and(|setup| setup.is_done) {
             return Self::Done;
         }
-        let job = plan.job_of(shot);
-        let placed = job.and_then(|job| plan.order.placed.iter().find(|placed| placed.job == job));
-        match (placed, setup) {
+        match (plan.placed(shot), setup) {
             (Some(placed), _) => Self::Placed(placed),
             (None, Some(_)) => Self::Missed,
             (None, None) => Self::Unmade,
@@ -176,10 +174,7 @@ impl<'film> Paper<'film> {
 
 impl<'film> PaperShot<'film> {
     fn of(of: &Sheets<'film>, listed: Listed<'film>, rehearsals: &mut Rehearsals) -> Self {
-        let planned = of.day.and_then(|day| {
-            let mut setups = day.plan.setups.iter();
-            Some((day, setups.find(|setup| setup.shot.id == listed.shot.id)?))
-        });
+        let planned = of.day.and_then(|day| Some((day, day.plan.setup_of(listed.shot.id)?)));
         if let Some((day, setup)) = planned {
             return Self::on_day(of, listed, &day, setup);
         }

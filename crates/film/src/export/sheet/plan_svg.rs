@@ -8,10 +8,11 @@ use units::Angle;
 use super::label::{Area, LETTERS_MM, Labels};
 use super::paper::{Paper, PaperShot};
 use super::plan_view::PlanView;
-use super::words::{capital, scene_title, scene_where};
+use super::words::{scene_title, scene_where};
 use crate::light::{LockList, ShotLight};
 use crate::scene::Scene;
 use crate::shot::ShotOf;
+use crate::wording::capital;
 
 /// Strokes, millimetres: half a point, one and a half, and what stands for a strip of tape.
 const HAIR_MM: f64 = 0.18;

@@ -4,12 +4,13 @@ use maud::{Markup, html};
 
 use super::SheetOrder;
 use super::paper::{Paper, PaperShot};
-use super::words::{and, capital, hours, paced, picture, scene_title, scene_where, tick};
+use super::words::{hours, paced, picture, scene_title, scene_where, tick};
 use crate::daylight::DaySpan;
 use crate::film::Hours;
 use crate::id::SceneId;
 use crate::order::clock;
 use crate::shot::{Priority, Sound};
+use crate::wording::{capital, listed};
 
 /// How many columns its table has.
 const COLUMNS: &str = "6";
@@ -106,7 +107,7 @@ fn row(paper: &Paper<'_>, one: &PaperShot<'_>) -> Markup {
             td {
                 b { (capital(&one.what(paper.of))) }
                 @if !shot.action.is_empty() { br; (shot.action) }
-                @if !marks.is_empty() { br; span class="paper-of" { (capital(&and(&marks))) } }
+                @if !marks.is_empty() { br; span class="paper-of" { (capital(&listed(&marks))) } }
             }
             td { (made_with(paper, one)) }
             td class="paper-figure" { (shot.planned_s) " s" }

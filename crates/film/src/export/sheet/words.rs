@@ -33,21 +33,6 @@ pub(super) fn hours(hours: Hours) -> String {
     span(DaySpan::from(hours))
 }
 
-/// "a", "a and b", "a, b and c".
-pub(super) fn and(parts: &[String]) -> String {
-    match parts.split_last() {
-        None => String::new(),
-        Some((last, [])) => last.clone(),
-        Some((last, others)) => format!("{} and {last}", others.join(", ")),
-    }
-}
-
-/// The text with its first letter large.
-pub(super) fn capital(text: &str) -> String {
-    let mut letters = text.chars();
-    letters.next().map_or_else(String::new, |first| first.to_uppercase().chain(letters).collect())
-}
-
 /// A box to tick, or one that is ticked; a reader hears which.
 pub(super) fn tick(is_ticked: bool) -> Markup {
     html! {
