@@ -50,6 +50,8 @@ fn awkward() -> Film {
         axis_when_upright: FrameAxis::Height,
         fits: None,
         vignettes: Vec::new(),
+        measured_squeeze: None,
+        clear_views: Vec::new(),
     };
     film.kit = Arc::new(Kit { adapters: vec![adapter], ..film.kit.as_ref().clone() });
     for (at, scene) in film.scenes.iter_mut().enumerate() {

@@ -21,10 +21,14 @@ mod first_load;
 mod forms;
 #[path = "journeys/kit.rs"]
 mod kit;
+#[path = "journeys/learn.rs"]
+mod learn;
 #[path = "journeys/light.rs"]
 mod light;
 #[path = "journeys/light_of_a_place.rs"]
 mod light_of_a_place;
+#[path = "journeys/measure.rs"]
+mod measure;
 #[path = "journeys/moves.rs"]
 mod moves;
 #[path = "journeys/offline.rs"]
@@ -35,6 +39,8 @@ mod paper;
 mod passing;
 #[path = "journeys/picture.rs"]
 mod picture;
+#[path = "journeys/recce.rs"]
+mod recce;
 #[path = "journeys/set.rs"]
 mod set;
 #[path = "journeys/set_dressing.rs"]
@@ -62,6 +68,12 @@ macro_rules! on_every_screen {
 }
 
 on_every_screen! {
+    learn::lessons_are_played => lessons_are_played_on_a_phone, lessons_are_played_on_a_laptop;
+    learn::a_task_is_set_and_handed_in => a_task_is_set_on_a_phone, a_task_is_set_on_a_laptop;
+    learn::a_lesson_stands_in_a_frame => a_lesson_in_a_frame_on_a_phone, a_lesson_in_a_frame_on_a_laptop;
+    learn::a_bad_link_is_told => a_bad_lesson_link_on_a_phone, a_bad_lesson_link_on_a_laptop;
+    recce::a_photo_stands_behind => a_photo_stands_behind_on_a_phone, a_photo_stands_behind_on_a_laptop;
+    recce::no_photo_is_told => no_photo_is_told_on_a_phone, no_photo_is_told_on_a_laptop;
     first_load::page_opens => page_opens_on_a_phone, page_opens_on_a_laptop;
     set_up::a_shot_is_framed => a_shot_is_framed_on_a_phone, a_shot_is_framed_on_a_laptop;
     set_up::the_last_setup_is_kept => the_last_setup_is_kept_on_a_phone, the_last_setup_is_kept_on_a_laptop;
@@ -95,6 +107,8 @@ on_every_screen! {
     kit::a_stripped_photo_is_explained => a_stripped_photo_on_a_phone, a_stripped_photo_on_a_laptop;
     kit::a_file_that_is_no_photo_is_refused => no_photo_on_a_phone, no_photo_on_a_laptop;
     kit::a_lens_is_checked_against_a_door => a_lens_is_checked_on_a_phone, a_lens_is_checked_on_a_laptop;
+    measure::a_lens_is_measured_on_a_frame => a_lens_is_measured_on_a_phone, a_lens_is_measured_on_a_laptop;
+    measure::a_photo_is_no_frame_of_the_mode => a_photo_is_no_frame_on_a_phone, a_photo_is_no_frame_on_a_laptop;
     kit::no_barriers => no_barriers_in_kit_on_a_phone, no_barriers_in_kit_on_a_laptop;
     story::a_first_film => a_first_film_on_a_phone, a_first_film_on_a_laptop;
     story::a_shot_is_set_up => a_shot_is_set_up_on_a_phone, a_shot_is_set_up_on_a_laptop;

@@ -130,6 +130,7 @@ impl SceneFile {
             pupil: Some(pupil),
             shapes: self.shape.iter().flat_map(ShapeFile::shapes).collect(),
             floor: self.floor.map_or(Floor::None, |floor| Floor::Plain(Colour(floor.matt))),
+            backdrop: None,
             lighting: self.lighting(),
         }
     }

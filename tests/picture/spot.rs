@@ -60,6 +60,7 @@ impl Large {
                 melts_m: 0.0,
             }],
             floor: Floor::None,
+            backdrop: None,
             lighting: Lighting { sun: None, zenith: [0.0; 3], horizon: [0.0; 3], bounce: [0.0; 3] },
         };
         #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "whole and small")]

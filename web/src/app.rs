@@ -49,6 +49,10 @@ pub(crate) fn App() -> impl IntoView {
                         <LaterRoom session room=Room::Day left=move |()| session.screen.set(Screen::Setup) />
                     }
                     .into_any(),
+                    Screen::Learn => view! {
+                        <LaterRoom session room=Room::Learn left=|()| {} />
+                    }
+                    .into_any(),
                     Screen::Kit => view! {
                         <link rel="stylesheet" href="kit/kit.css" />
                         <LaterRoom session room=Room::Kit left=|()| {} />
@@ -84,6 +88,7 @@ fn Bar(session: Session, asked: RwSignal<Option<Room>>) -> impl IntoView {
             {door(Screen::Light, "Light")}
             {door(Screen::Day, "Day")}
             {door(Screen::Kit, "Kit")}
+            {door(Screen::Learn, "Learn")}
             <button type="button" class="door" aria-haspopup="dialog" on:click=move |_| asked.set(Some(Room::Menu))>
                 "Menu"
             </button>
@@ -91,11 +96,14 @@ fn Bar(session: Session, asked: RwSignal<Option<Room>>) -> impl IntoView {
     }
 }
 
-/// Goes to Story whenever the address brings a film, which Story opens.
+/// Goes to Story whenever the address brings a film, which Story opens, and to Learn when it brings a lesson or a task.
 fn follow_links(session: Session) {
     let follow = move || {
-        if location_hash().is_some_and(|hash| hash.starts_with("film=")) {
-            session.screen.set(Screen::Story);
+        let hash = location_hash().unwrap_or_default();
+        match hash.split('=').next() {
+            Some("film") => session.screen.set(Screen::Story),
+            Some("learn" | "task") => session.screen.set(Screen::Learn),
+            Some(_) | None => {}
         }
     };
     follow();
@@ -104,7 +112,7 @@ fn follow_links(session: Session) {
 }
 
 /// Puts the theme on the page's root and then reads its colours for the canvases.
-fn apply_theme(session: Session) {
+pub(crate) fn apply_theme(session: Session) {
     Effect::new(move |_| {
         let theme = match session.settings.with(|settings| settings.theme) {
             Theme::System => "system",

@@ -15,6 +15,7 @@ mod lens_entry;
 mod lens_figures;
 mod lens_form;
 mod lenses;
+mod measure;
 mod part;
 mod part_list;
 mod phone;
@@ -25,6 +26,8 @@ mod recordings;
 mod transfer;
 mod view_entry;
 mod view_words;
+
+pub(crate) use reader::read_facts;
 
 use leptos::prelude::*;
 
@@ -42,8 +45,10 @@ pub(crate) fn KitScreen(session: Session) -> impl IntoView {
             </div>
             <div class="kit-column">
                 <check::CheckLens session />
+                <measure::MeasureLens session />
                 <recordings::Recordings session />
                 <adapters::Adapters session />
+                <measure::MeasureAdapter session />
                 <filters::Filters session />
                 <transfer::Transfer session />
             </div>

@@ -48,6 +48,8 @@ extern "C" {
         told: &Closure<dyn FnMut(String)>,
         left: &Closure<dyn FnMut()>,
     ) -> u32;
+    #[wasm_bindgen(method, catch)]
+    async fn photo_pixels(this: &LaterModule, number: f64) -> Result<JsValue, JsValue>;
     #[wasm_bindgen(method)]
     fn tell_room(this: &LaterModule, number: u32, told: &str);
     #[wasm_bindgen(method)]
@@ -67,6 +69,8 @@ pub(crate) enum Room {
     Day,
     /// The Kit screen.
     Kit,
+    /// The Learn screen.
+    Learn,
     /// The sheets of the chips.
     Who,
     Height,
@@ -88,12 +92,13 @@ pub(crate) enum Room {
 }
 
 impl Room {
-    const ALL: [(Self, &'static str); 17] = [
+    const ALL: [(Self, &'static str); 18] = [
         (Self::Story, "story"),
         (Self::OfShot, "of-shot"),
         (Self::LightScreen, "light-screen"),
         (Self::Day, "day"),
         (Self::Kit, "kit"),
+        (Self::Learn, "learn"),
         (Self::Who, "who"),
         (Self::Height, "height"),
         (Self::Side, "side"),
@@ -137,6 +142,18 @@ pub(crate) fn fetch_later() {
         },
         FETCHED_AFTER,
     );
+}
+
+/// The pixels of a photo of a place and its size, from the module that keeps them; none if this device does not have them.
+#[expect(clippy::cast_precision_loss, reason = "photos are known by numbers that a float holds")]
+pub(crate) async fn photo_pixels(number: u64) -> Option<((u32, u32), js_sys::ArrayBuffer)> {
+    let module: LaterModule = load_later().await.ok()?.unchecked_into();
+    let found: js_sys::Array = module.photo_pixels(number as f64).await.ok()?.dyn_into().ok()?;
+    let rgba: js_sys::Uint8ClampedArray = found.get(0).dyn_into().ok()?;
+    #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "a width in pixels")]
+    let width = found.get(1).as_f64()? as u32;
+    let height = rgba.length() / 4 / width.max(1);
+    Some(((width, height), rgba.buffer()))
 }
 
 /// What the page keeps of an open room.

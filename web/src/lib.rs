@@ -6,6 +6,7 @@
 #![expect(unreachable_pub, reason = "the component macro makes the props of private components public")]
 
 mod app;
+mod behind;
 mod canvas;
 mod continuity;
 mod day;
@@ -18,21 +19,27 @@ mod handing;
 mod kit;
 mod lasting;
 mod later;
+mod learn;
 mod light;
+mod marks;
 mod menu;
 mod offline;
 mod part;
 mod pictures;
+mod recce;
 mod scene;
 mod session;
 mod setup;
 mod shooting;
 mod storage;
 mod story;
+mod taking_in;
 mod widgets;
 
 pub use later::{close_room, open_room, tell_room};
+pub use learn::open_frame;
 pub use offline::begin_offline;
+pub use recce::photo_pixels;
 
 /// Opens the page in the document's body.
 pub fn open_page() {

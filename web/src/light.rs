@@ -29,7 +29,7 @@ use crate::shooting::Shooting;
 use crate::story::{Problems, Start, keep_in_step};
 use crate::widgets::{live, when};
 use light_desk::LightDesk;
-pub(crate) use words::in_a_line;
+pub(crate) use words::{in_a_line, wind};
 
 /// The Light screen.
 #[component]

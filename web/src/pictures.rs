@@ -2,6 +2,7 @@
 //!
 //! A [`PictureCanvas`] says what it wants to show; [`Pictures`] has it drawn. The page never waits for a worker.
 
+mod behind;
 mod canvas;
 mod lab;
 mod ladder;

@@ -65,10 +65,7 @@ impl Scene {
 
     /// The scene of a shot and its setup.
     pub(crate) fn of(plan: &Plan, shot: &Shot, setup: &Setup, figures: Option<&staging::Figures>) -> Self {
-        let bearing = Angle::from_deg(plan.phone_bearing_deg);
-        let phone = along(bearing) * setup.distance.to_m() + DVec3::Z * setup.phone_height.to_m();
-        // Back along the bearing lies the subject; the aim is off it by what puts the subject in its column.
-        let azimuth = bearing + Angle::from_deg(180.0) - setup.subject_right;
+        let (phone, azimuth) = plan.phone(setup);
         let camera = Camera::new(phone, azimuth, setup.tilt);
         let whole = optics::deliver(
             shot.recording.area(&shot.lens),
@@ -137,6 +134,14 @@ impl Scene {
 }
 
 impl Plan {
+    /// Where the phone is when the take starts, and the direction in which it looks along the floor.
+    fn phone(&self, setup: &Setup) -> (DVec3, Angle) {
+        let bearing = Angle::from_deg(self.phone_bearing_deg);
+        let phone = along(bearing) * setup.distance.to_m() + DVec3::Z * setup.phone_height.to_m();
+        // Back along the bearing lies the subject; the aim is off it by what puts the subject in its column.
+        (phone, bearing + Angle::from_deg(180.0) - setup.subject_right)
+    }
+
     /// The stage of the setup's frame when the take starts.
     pub(crate) fn stage(&self, shot: &Shot, setup: &Setup, blocking: &Blocking) -> Stage {
         self.stage_at(shot, setup, blocking, 0.0)
@@ -145,7 +150,13 @@ impl Plan {
     /// The stage of the setup's frame, so many seconds into its take.
     pub(crate) fn stage_at(&self, shot: &Shot, setup: &Setup, blocking: &Blocking, at_s: f64) -> Stage {
         let exposure_s = self.shot.exposure().map_or(0.0, ExposureTime::to_s);
-        Stage::of(shot, setup, blocking, &self.take(setup), Moment { at_s, exposure_s })
+        let stage = Stage::of(shot, setup, blocking, &self.take(setup), Moment { at_s, exposure_s });
+        let behind = self.behind.as_ref().filter(|_| !self.hides_behind);
+        let backdrop = behind.and_then(|behind| {
+            let (phone, azimuth) = self.phone(setup);
+            behind.seen_from(&Camera::new(phone, azimuth, setup.tilt))
+        });
+        Stage { backdrop, ..stage }
     }
 
     /// How the take goes. A pull starts from where the setup has its focus, on whichever lens that is.

@@ -14,6 +14,7 @@ use serde::{Deserialize, Serialize};
 use staging::Stage;
 use units::{Length, LengthUnit};
 
+use crate::behind::Behind;
 use crate::dressing::{Dressing, Item};
 use crate::later::Told;
 use crate::storage::{self, BrowserStorage};
@@ -53,6 +54,7 @@ pub(crate) enum Screen {
     Light,
     Day,
     Kit,
+    Learn,
 }
 
 /// The shot that is being set up: the core's own request, and what only the page needs.
@@ -83,6 +85,12 @@ pub(crate) struct Plan {
     /// The shot of a film that this is, if it is one.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub(crate) of: Option<OfShot>,
+    /// The photo of the place that stands behind the picture, if there is one.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub(crate) behind: Option<Behind>,
+    /// Whether it is left away.
+    #[serde(default, skip_serializing_if = "std::ops::Not::not")]
+    pub(crate) hides_behind: bool,
 }
 
 /// The shot of a film that a plan is of.
@@ -164,16 +172,21 @@ pub(crate) struct Shared {
 impl Session {
     /// The session as it was left, or a first one that answers before anything is asked; it keeps what changes.
     pub(crate) fn open() -> Self {
-        let session = Self::of(Shared {
+        let session = Self::as_left();
+        session.keep();
+        session
+    }
+
+    /// The session as it was left, of which nothing is kept.
+    pub(crate) fn as_left() -> Self {
+        Self::of(Shared {
             kit: storage::load_if(&BrowserStorage, KIT_KEY, |kit: &KitRecord| kit.to_kit().is_ok())
                 .unwrap_or_else(first_kit),
             plan: storage::load(&BrowserStorage, PLAN_KEY).map_or_else(Plan::first, Plan::brought_up_to_date),
             settings: storage::load(&BrowserStorage, SETTINGS_KEY).unwrap_or_default(),
             selected: None,
             marks_second: false,
-        });
-        session.keep();
-        session
+        })
     }
 
     /// A session of that state.
@@ -386,6 +399,8 @@ impl Plan {
             larger_f_number: usual_larger_f_number(),
             earlier_foreground: None,
             of: None,
+            behind: None,
+            hides_behind: false,
         }
     }
 

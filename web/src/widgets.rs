@@ -1,6 +1,7 @@
 //! Small parts that screens share: a sheet, a row of choices, fields for lengths and numbers.
 
 mod choices;
+mod copy_field;
 mod fields;
 mod file_button;
 mod finding;
@@ -10,6 +11,7 @@ mod typed;
 mod wide;
 
 pub(crate) use choices::{Choice, Choices, NamedChoices};
+pub(crate) use copy_field::CopyField;
 pub(crate) use fields::{LengthField, StepField};
 pub(crate) use file_button::{FileButton, bytes_of};
 pub(crate) use finding::{finding_card, finding_class};

@@ -21,6 +21,7 @@ mod input;
 mod kit;
 mod light;
 mod link;
+mod measure;
 mod merge;
 mod output;
 mod picture;
@@ -80,6 +81,9 @@ enum Command {
     /// How much light is too much, which filters take it, and whether lamps will flicker.
     #[command(after_long_help = exposure::help())]
     Exposure(exposure::Options),
+    /// What a lens really sees in the mode it will shoot, from frames of something of known width.
+    #[command(after_long_help = measure::help())]
+    Measure(measure::Options),
     /// Where the sun is at a moment, or when it rises and sets on a day.
     #[command(after_long_help = sun::help())]
     Sun(sun::Options),
@@ -103,6 +107,7 @@ fn main() -> ExitCode {
         Command::Link(options) => link::run(&options).map(Answer::from),
         Command::Merge(options) => merge::run(&options),
         Command::Exposure(options) => exposure::run(&options).map(Answer::from),
+        Command::Measure(options) => measure::run(&options).map(Answer::from),
         Command::Sun(options) => sun::run(&options).map(Answer::from),
         Command::Kit(command) => kit::run(&command).map(Answer::from),
         Command::Schema(options) => schema::run(&options).map(Answer::from),

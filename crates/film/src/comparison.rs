@@ -84,8 +84,9 @@ pub fn compare(kit: &Kit, recording: &KitRecording, shot: &Shot, around: &Circum
                 let Ok(mode) = whole.zoomed(zoom) else { continue };
                 let kit_adapter = mount.and_then(|at| kit.adapters.get(at));
                 let around = Circumstances {
-                    adapter_fit: kit_adapter
-                        .map_or(AdapterFit::Fits, |adapter| adapter.fit_before(&lens.name)),
+                    adapter_fit: kit_adapter.map_or(AdapterFit::Fits, |adapter| {
+                        adapter.fit_in(&lens.name, &recording.name, zoom)
+                    }),
                     ..*around
                 };
                 let on_this = Shot {

@@ -24,6 +24,8 @@ use crate::film::Film;
 use crate::id::ShotId;
 
 pub use self::csv::{cut_csv, day_csv, shots_csv};
+#[cfg(feature = "learn")]
+pub(crate) use self::csv::{table, text};
 pub use self::png::{Matte, mattes};
 pub use fdl::{fdl, framing_id};
 pub use files::{HandedFile, calendar_file, framing_file, matte_files, table_files, timeline_file};

@@ -2,6 +2,8 @@
 
 use std::sync::Arc;
 
+use glam::DVec2;
+
 use optics::{Aspect, MainsFrequency, ShutterAngle};
 use staging::{Age, Colour};
 use units::{FrameRate, Length, Stops};
@@ -9,6 +11,8 @@ use units::{FrameRate, Length, Stops};
 use crate::day::ShootingDay;
 use crate::id::{DayId, PersonId, PlaceId, SceneId, ShotId};
 use crate::kit::Kit;
+use crate::pacing::PacedOutline;
+use crate::place_photo::PlacePhoto;
 use crate::scene::Scene;
 use crate::shot::Shot;
 use crate::sun::{Coordinates, HorizonProfile};
@@ -104,8 +108,21 @@ pub struct Place {
     pub room_tone: bool,
     /// Whether what is wanted from it as wild tracks is recorded.
     pub wild_track: bool,
+    /// Photos of it from where the phone may stand.
+    pub photos: Arc<[PlacePhoto]>,
+    /// Its outline, if somebody paced it out.
+    pub paced: Option<Arc<PacedPlace>>,
     /// What a newer program wrote beside these.
     pub unknown: Unknown,
+}
+
+/// A place that was paced out.
+#[derive(Debug, Clone, PartialEq)]
+pub struct PacedPlace {
+    /// Where the walk began on the place's floor, x east and y north, metres.
+    pub start: DVec2,
+    /// The walk.
+    pub outline: PacedOutline,
 }
 
 /// Where on earth a place is.
@@ -157,6 +174,8 @@ impl Place {
             permission: false,
             room_tone: false,
             wild_track: false,
+            photos: Arc::default(),
+            paced: None,
             unknown: Unknown::default(),
         }
     }

@@ -12,6 +12,8 @@ mod day_record;
 mod film_reading;
 mod film_record;
 mod known;
+mod paced_record;
+mod photo_record;
 mod problem;
 mod repair;
 mod scene_reading;
@@ -34,6 +36,8 @@ pub(crate) use crate::film_file::film_reading::{empty_kit, usual_aspect};
 pub use crate::film_file::film_record::{
     CastRecord, FILM_FORMAT_VERSION, FilmFactsRecord, FilmRecord, HoursRecord, PlaceRecord,
 };
+pub use crate::film_file::paced_record::{PacedPlaceRecord, PacedSideRecord};
+pub use crate::film_file::photo_record::{PlacePhotoRecord, open_place_photo, write_place_photo};
 pub use crate::film_file::problem::{Done, Problem};
 pub use crate::film_file::scene_record::{
     EntryRecord, KeptAtRecord, KeptRecord, SceneFactsRecord, SceneRecord, WantRecord,

@@ -54,6 +54,8 @@ ids! {
     DayId,
     /// A take that was logged.
     TakeId,
+    /// A photo of a place.
+    PhotoId,
 }
 
 /// A number that nothing has been called by yet.

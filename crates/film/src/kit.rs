@@ -1,6 +1,9 @@
 //! What a crew owns: the phone's lenses and recording modes, adapters, filters, and what the camera app lets them set.
 
-use optics::{Adapter, ExposureTime, FNumber, FrameAxis, Iso, Lens, MeasuredView, Recording, Stacking};
+use optics::{
+    Adapter, ExposureTime, FNumber, FrameAxis, Iso, Lens, MeasuredSqueeze, MeasuredView, Recording, Squeeze,
+    Stacking,
+};
 use units::{FrameRate, Stops};
 
 /// What a crew owns.
@@ -69,14 +72,30 @@ pub struct KitRecording {
 pub struct KitAdapter {
     /// What the crew calls it.
     pub name: String,
-    /// Its optics, for a phone held sideways.
+    /// Its optics, for a phone held sideways, with the squeeze that it is sold with.
     pub adapter: Adapter,
+    /// The squeeze that was measured on it, which counts wherever it is used.
+    pub measured_squeeze: Option<MeasuredSqueeze>,
     /// The image axis that it squeezes when the phone is upright.
     pub axis_when_upright: FrameAxis,
     /// The lenses that it can be clipped before, by name; every lens if nothing is said.
     pub fits: Option<Vec<String>>,
     /// The lenses whose corners it darkens, by name.
     pub vignettes: Vec<String>,
+    /// How far out lenses were seen to be clear through it, which counts before the names above.
+    pub clear_views: Vec<ClearView>,
+}
+
+/// How far out one lens in one mode was seen to be clear through an adapter.
+#[derive(Debug, Clone, PartialEq)]
+pub struct ClearView {
+    /// The lens, by name.
+    pub lens: String,
+    /// The recording mode, by name.
+    pub recording: String,
+    /// The share of the recorded frame's half-diagonal up to which all is clear, 0 to 1: nowhere less than half as light as
+    /// in the middle ([`optics::STOP_DOWN`]).
+    pub clear_share: f64,
 }
 
 /// One filter.
@@ -106,13 +125,16 @@ pub struct KitView {
 }
 
 /// How an adapter sits before a lens.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Default)]
+#[derive(Debug, Clone, Copy, PartialEq, Default)]
 pub enum AdapterFit {
     /// As it should.
     #[default]
     Fits,
     /// It darkens the corners.
-    Vignettes,
+    Vignettes {
+        /// The share of the recorded frame's half-diagonal up to which all is clear, where somebody looked.
+        clear_share: Option<f64>,
+    },
     /// It cannot be clipped there.
     DoesNotFit,
 }
@@ -124,16 +146,34 @@ impl KitAdapter {
         if !fits {
             AdapterFit::DoesNotFit
         } else if self.vignettes.iter().any(|name| name == lens) {
-            AdapterFit::Vignettes
+            AdapterFit::Vignettes { clear_share: None }
         } else {
             AdapterFit::Fits
         }
     }
 
-    /// Its optics for a recording: turned with the phone where the phone is upright.
+    /// How it sits before the lens of that name in the mode of that name, zoomed into the sensor's middle by `zoom`: as it
+    /// was seen to, and where nobody looked as [`Self::fit_before`] has it.
+    pub fn fit_in(&self, lens: &str, recording: &str, zoom: f64) -> AdapterFit {
+        let fit = self.fit_before(lens);
+        let seen = self.clear_views.iter().find(|view| view.lens == lens && view.recording == recording);
+        match (fit, seen) {
+            (AdapterFit::DoesNotFit, _) | (_, None) => fit,
+            // A zoom leaves less of the frame around the same clear middle.
+            (_, Some(view)) if view.clear_share * zoom >= 1.0 => AdapterFit::Fits,
+            (_, Some(view)) => AdapterFit::Vignettes { clear_share: Some(view.clear_share * zoom) },
+        }
+    }
+
+    /// How many times more it sees along its axis: as measured, or else as it is sold.
+    pub fn squeeze(&self) -> Squeeze {
+        self.measured_squeeze.map_or(self.adapter.squeeze, |measured| measured.squeeze)
+    }
+
+    /// Its optics for a recording: with the squeeze that was measured, and turned with the phone where that is upright.
     pub fn before(&self, recording: &Recording) -> Adapter {
         let axis = if recording.is_upright() { self.axis_when_upright } else { self.adapter.axis };
-        Adapter { axis, ..self.adapter }
+        Adapter { axis, squeeze: self.squeeze(), ..self.adapter }
     }
 }
 
@@ -172,7 +212,6 @@ impl CameraApp {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use optics::Squeeze;
 
     fn clip_on(fits: Option<&[&str]>) -> KitAdapter {
         let names = |list: &[&str]| list.iter().map(|name| (*name).to_owned()).collect();
@@ -182,13 +221,15 @@ mod tests {
             axis_when_upright: FrameAxis::Height,
             fits: fits.map(names),
             vignettes: names(&["ultra-wide"]),
+            measured_squeeze: None,
+            clear_views: Vec::new(),
         }
     }
 
     #[test]
     fn an_adapter_that_names_no_lenses_fits_all() {
         assert_eq!(clip_on(None).fit_before("main"), AdapterFit::Fits);
-        assert_eq!(clip_on(None).fit_before("ultra-wide"), AdapterFit::Vignettes);
+        assert_eq!(clip_on(None).fit_before("ultra-wide"), AdapterFit::Vignettes { clear_share: None });
         assert_eq!(clip_on(Some(&["main"])).fit_before("long"), AdapterFit::DoesNotFit);
     }
 
@@ -196,5 +237,32 @@ mod tests {
     fn an_adapter_turns_with_the_phone() {
         let upright = Recording::new(1080, 1920).expect("a mode");
         assert_eq!(clip_on(None).before(&upright).axis, FrameAxis::Height);
+    }
+
+    #[test]
+    fn a_measured_squeeze_counts_and_the_nominal_one_stays_known() {
+        let squeeze = Squeeze::new(1.29).expect("in range");
+        let measured_squeeze = Some(MeasuredSqueeze { squeeze, relative_sd: 0.005 });
+        let adapter = KitAdapter { measured_squeeze, ..clip_on(None) };
+        let mode = Recording::new(1920, 1080).expect("a mode");
+        assert_eq!(adapter.before(&mode).squeeze, squeeze);
+        assert_eq!(adapter.adapter.squeeze, clip_on(None).before(&mode).squeeze);
+    }
+
+    #[test]
+    fn what_was_seen_of_the_corners_counts_before_names() {
+        let seen = |lens: &str, clear_share| ClearView {
+            lens: lens.to_owned(),
+            recording: "4K".to_owned(),
+            clear_share,
+        };
+        let adapter =
+            KitAdapter { clear_views: vec![seen("ultra-wide", 1.0), seen("main", 0.9)], ..clip_on(None) };
+        assert_eq!(adapter.fit_in("ultra-wide", "4K", 1.0), AdapterFit::Fits);
+        assert_eq!(adapter.fit_in("ultra-wide", "HD", 1.0), AdapterFit::Vignettes { clear_share: None });
+        assert_eq!(adapter.fit_in("main", "4K", 1.0), AdapterFit::Vignettes { clear_share: Some(0.9) });
+        assert_eq!(adapter.fit_in("main", "4K", 2.0), AdapterFit::Fits);
+        let elsewhere = KitAdapter { fits: Some(Vec::new()), ..adapter };
+        assert_eq!(elsewhere.fit_in("main", "4K", 1.0), AdapterFit::DoesNotFit);
     }
 }

@@ -6,15 +6,15 @@ mod written;
 use std::fmt;
 
 use optics::{
-    Adapter, Desqueeze, ExposureTime, FNumber, FocalLength, FrameAxis, Iso, Known, Lens, MeasuredView,
-    Origin, Recording, Scale, SensorSize, Squeeze, Stacking,
+    Adapter, Desqueeze, ExposureTime, FNumber, FocalLength, FrameAxis, Iso, Known, Lens, MeasuredSqueeze,
+    MeasuredView, Origin, Recording, Scale, SensorSize, Squeeze, Stacking,
 };
 use units::{Angle, FrameRate, Length, Stops};
 
-use crate::kit::{CameraApp, Kit, KitAdapter, KitFilter, KitLens, KitRecording, KitView};
+use crate::kit::{CameraApp, ClearView, Kit, KitAdapter, KitFilter, KitLens, KitRecording, KitView};
 pub use record::{
-    AdapterRecord, AxisRecord, CameraAppRecord, DesqueezeRecord, FilterRecord, KIT_FORMAT_VERSION, KitRecord,
-    LensRecord, OriginRecord, RecordingRecord, ViewRecord,
+    AdapterRecord, AxisRecord, CameraAppRecord, ClearViewRecord, DesqueezeRecord, FilterRecord,
+    KIT_FORMAT_VERSION, KitRecord, LensRecord, OriginRecord, RecordingRecord, ViewRecord,
 };
 
 /// A field that cannot be used: its path and what is allowed there.
@@ -250,7 +250,24 @@ impl AdapterRecord {
             axis_when_upright: self.axis_when_upright.map_or(FrameAxis::Width, FrameAxis::from),
             fits: self.fits.clone(),
             vignettes: self.vignettes.clone(),
+            measured_squeeze: self.measured_squeeze()?,
+            clear_views: each("clear_views", &self.clear_views, |view, _| {
+                let clear_share =
+                    within_range("clear_share", view.clear_share, 0.0, 1.0, "(share of the half-diagonal)")?;
+                Ok(ClearView { lens: view.lens.clone(), recording: view.recording.clone(), clear_share })
+            })?,
         })
+    }
+
+    /// The squeeze that was measured, if one was.
+    fn measured_squeeze(&self) -> Result<Option<MeasuredSqueeze>, RecordError> {
+        let Some(factor) = self.measured_squeeze else { return Ok(None) };
+        let squeeze = Squeeze::new(factor).map_err(|error| RecordError::at("measured_squeeze", error))?;
+        let relative_sd = match self.measured_squeeze_sd {
+            None => Origin::Measured.suggested_relative_sd(),
+            Some(sd) => within_range("measured_squeeze_sd", sd, 0.0, 1.0, "(factor)")? / factor,
+        };
+        Ok(Some(MeasuredSqueeze { squeeze, relative_sd }))
     }
 }
 

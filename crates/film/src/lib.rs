@@ -23,12 +23,16 @@ mod findings;
 mod id;
 mod kit;
 mod kit_file;
+#[cfg(feature = "learn")]
+mod lesson;
 mod light;
 mod light_of_day;
 mod link;
 mod merge;
 mod order;
+mod pacing;
 mod photo;
+mod place_photo;
 mod preset;
 mod record;
 mod rehearsal;
@@ -61,13 +65,14 @@ pub use export::{
     plain_name, shots_csv, table_files, takes_csv, timeline_file,
 };
 pub use exposure::{Exposing, Exposure};
-pub use film::{CastMember, Film, FilmFacts, Hours, Place, Spot, USUAL_BIAS};
+pub use film::{CastMember, Film, FilmFacts, Hours, PacedPlace, Place, Spot, USUAL_BIAS};
 pub use film_file::{
     BeatRecord, CastRecord, CommandRecord, DayRecord, Done, EntryRecord, FILM_FORMAT_VERSION,
     FilmFactsRecord, FilmRecord, HorizonPointRecord, HoursRecord, KeptAtRecord, KeptRecord, LARGEST_FILE,
-    LineRecord, MarkRecord, OpenFilmError, OpenedFilm, PinnedRecord, PlaceRecord, PointRecord, Problem,
-    SceneBlockingRecord, SceneFactsRecord, SceneRecord, ShotOfRecord, ShotRecord, SpotRecord, TakeRecord,
-    WantRecord, WayRecord, WorkTimesRecord, open_film, write_film,
+    LineRecord, MarkRecord, OpenFilmError, OpenedFilm, PacedPlaceRecord, PacedSideRecord, PinnedRecord,
+    PlacePhotoRecord, PlaceRecord, PointRecord, Problem, SceneBlockingRecord, SceneFactsRecord, SceneRecord,
+    ShotOfRecord, ShotRecord, SpotRecord, TakeRecord, WantRecord, WayRecord, WorkTimesRecord, open_film,
+    open_place_photo, write_film, write_place_photo,
 };
 pub use findings::{
     Circumstances, CutFinding, ExposureFinding, FiltersOn, Finding, Mend, OtherTime, PlacedFinding,
@@ -75,12 +80,22 @@ pub use findings::{
     check_exposure, check_setup, check_shot, check_take, mends, sort_findings, story_lacks,
 };
 pub use id::{
-    BeatId, DayId, EntryId, FreshId, FreshIds, LARGEST_ID, PersonId, PlaceId, SceneId, ShotId, TakeId,
+    BeatId, DayId, EntryId, FreshId, FreshIds, LARGEST_ID, PersonId, PhotoId, PlaceId, SceneId, ShotId,
+    TakeId,
 };
-pub use kit::{AdapterFit, CameraApp, Kit, KitAdapter, KitFilter, KitLens, KitRecording, KitView};
+pub use kit::{AdapterFit, CameraApp, ClearView, Kit, KitAdapter, KitFilter, KitLens, KitRecording, KitView};
 pub use kit_file::{
-    AdapterRecord, AxisRecord, CameraAppRecord, DesqueezeRecord, FilterRecord, KIT_FORMAT_VERSION, KitRecord,
-    LensRecord, OriginRecord, RecordError, RecordingRecord, ViewRecord, within_range,
+    AdapterRecord, AxisRecord, CameraAppRecord, ClearViewRecord, DesqueezeRecord, FilterRecord,
+    KIT_FORMAT_VERSION, KitRecord, LensRecord, OriginRecord, RecordError, RecordingRecord, ViewRecord,
+    within_range,
+};
+#[cfg(all(feature = "learn", feature = "export"))]
+pub use lesson::class_csv;
+#[cfg(feature = "learn")]
+pub use lesson::{
+    ClassTable, Goal, GoalWish, Handle, Judged, Lesson, LessonAnswer, LessonFigure, LessonLink,
+    LessonLinkError, LessonSeen, LessonState, LessonTask, LessonView, NoLesson, RefusedAnswer, answer_text,
+    class_table, lesson_link, open_answer, open_lesson_link, open_task, task_link,
 };
 pub use light::{
     Aperture, AppGuess, DarkOptions, Disagreement, FilterChoice, FilterOn, FollowPath, HowToSet, IsoSetting,
@@ -95,12 +110,16 @@ pub use order::{
     Change, ChangePart, ChangeTimes, Job, MOST_IN_EXACT_ORDER, Missed, Order, OrderCosts, OrderProblem,
     Placed, Reason, Rest, Rig, WhyMissed, WouldDo, clock,
 };
+pub use pacing::{
+    Closing, Paced, PacedCorner, PacedOutline, PacedSide, SpreadEllipse, StepLength, TURN_SD, WalkedOutline,
+};
 pub use photo::{
     FileKind, LensFromPhoto, LensFromPhotoError, MissingFact, PhotoFacts, SensorFromPhoto, Turn,
     lens_from_photo, lens_record,
 };
 #[cfg(feature = "photo")]
 pub use photo::{PartialFile, PhotoError, Progress, read_photo, read_photo_in_parts};
+pub use place_photo::{PhotoBehind, PhotoPose, PlacePhoto};
 pub use preset::{adapters, demo_film, frame_shapes, kits, scenes_in_light};
 pub use record::{
     AgeWord, AspectRecord, ColourRecord, FARTHEST_PLACE_M, ForegroundRecord, LandmarkWord, LightRecord,
@@ -123,7 +142,7 @@ pub use sun::{Coordinates, HorizonProfile, SunError};
 pub use sun_on_shot::{SunInFrame, SunOnShot, SunSide};
 pub use take_log::{LoggedTake, Verdict};
 pub use unknown::Unknown;
-pub use view_check::{STEP_SD_SHARE, SeenView, TAPED_SD, ViewCheck, stepped_distance};
+pub use view_check::{END_SD_PX, STEP_SD_SHARE, TAPED_SD, ViewCheck, stepped_distance, taped_width_sd};
 pub use wording::{capital, listed};
 
 /// The formats of kit and film files, whose samples are run as tests.

@@ -76,9 +76,9 @@ const VERSION: u64 = 1;
 /// What a film's link begins with.
 const KEY: &str = "film=";
 /// The thorough end of the compressor's scale of 0 to 10: chosen because a film takes it some milliseconds.
-const EFFORT: u8 = 9;
+pub(crate) const EFFORT: u8 = 9;
 /// A link that was cut off may end with half of a byte, which is no fault of its letters.
-const LINK_BASE64: GeneralPurpose =
+pub(crate) const LINK_BASE64: GeneralPurpose =
     GeneralPurpose::new(&alphabet::URL_SAFE, NO_PAD.with_decode_allow_trailing_bits(true));
 
 impl fmt::Display for LinkTooLong {
@@ -189,7 +189,7 @@ fn written(film: &Film, contents: LinkContents) -> String {
 }
 
 /// The film's file as it was before it was made short.
-fn unfolded(data: &str) -> Result<Vec<u8>, OpenLinkError> {
+pub(crate) fn unfolded(data: &str) -> Result<Vec<u8>, OpenLinkError> {
     // One character alone is less than a byte: a link that was cut off there says so when it is inflated.
     let whole = if data.len() % 4 == 1 { data.get(..data.len() - 1).unwrap_or_default() } else { data };
     let bytes = LINK_BASE64.decode(whole).map_err(|_damaged: DecodeError| OpenLinkError::Damaged)?;

@@ -342,7 +342,8 @@ impl Placed {
         let kit_adapter = adapter.and_then(|at| film.kit.adapters.get(at));
         let around = Circumstances {
             room,
-            adapter_fit: kit_adapter.map_or(AdapterFit::Fits, |adapter| adapter.fit_before(&lens.name)),
+            adapter_fit: kit_adapter
+                .map_or(AdapterFit::Fits, |adapter| adapter.fit_in(&lens.name, &recording.name, zoom)),
             protect: None,
         };
         let mounted: Option<Adapter> = kit_adapter.map(|adapter| adapter.before(&mode));

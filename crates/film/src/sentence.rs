@@ -64,7 +64,11 @@ pub fn sentence(telling: &Telling<'_>, result: &ShotResult) -> String {
 ///
 /// A disc under a hundredth of the frame's height is lost in the picture's own detail, and one over a twenty-fifth
 /// carries no shapes of its own any more: chosen by looking, as common practice has no figure for it.
-fn background_words(figures: &Figures, result: &ShotResult, setup: &Setup) -> Option<&'static str> {
+pub(crate) fn background_words(
+    figures: &Figures,
+    result: &ShotResult,
+    setup: &Setup,
+) -> Option<&'static str> {
     let disc = figures.background?;
     if figures.background_is_sharp(setup, result.shot.background_behind)? {
         return Some("; the background stays sharp");

@@ -1,7 +1,7 @@
 //! A lens checked in a minute: something of known width across the frame, at a known distance, gives the field of view.
 
-use optics::{Lens, Recording};
-use units::{Angle, Length};
+use optics::{KnownThing, MeasureError, SeenView, ThingInFrame, combined_view};
+use units::Length;
 
 use crate::kit_file::{RecordError, ViewRecord, within_range};
 
@@ -22,17 +22,18 @@ pub struct ViewCheck {
     pub distance_sd: Length,
 }
 
-/// A horizontal field of view with its standard uncertainty.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub struct SeenView {
-    /// The full angle.
-    pub horizontal_fov: Angle,
-    /// Its standard uncertainty.
-    pub sd: Angle,
-}
-
 /// The standard uncertainty of a taped distance: chosen because a tape held by hand to a phone is good to a centimetre.
 pub const TAPED_SD: Length = Length::from_mm(10.0);
+
+/// The standard uncertainty of an end that is marked in a frame: chosen because a hand sets a marker to a pixel or two, and
+/// edges are about as soft.
+pub const END_SD_PX: f64 = 2.0;
+
+/// The standard uncertainty of a width that somebody measured: half a percent and at least 1 mm, chosen because a tape read
+/// by hand is about that good.
+pub fn taped_width_sd(width: Length) -> Length {
+    (width.abs() * 0.005).max(Length::from_mm(1.0))
+}
 
 /// The standard uncertainty of one step as a share of it: chosen because people's steps differ by about a tenth.
 pub const STEP_SD_SHARE: f64 = 0.10;
@@ -52,15 +53,9 @@ pub fn stepped_distance(steps: f64, step: Length) -> (Length, Length) {
 }
 
 impl ViewCheck {
-    /// The field of view that such a frame has.
+    /// The field of view that such a frame has: [`optics::combined_view`] of this one frame.
     ///
-    /// ```text
-    /// t = w / (2 p d)          φ = 2 atan t
-    /// (u(t)/t)² = (u(w)/w)² + (u(p)/p)² + (u(d)/d)²          u(φ) = 2 t / (1 + t²) · u(t)/t
-    /// ```
-    /// `w` width of the thing (m, 0.01 to 100); `p` share of the frame's width that it fills (0.05 to 1); `d` axial
-    /// distance from the lens (m, 0.05 to 1000); `t` tangent of the half angle; `φ` full angle (1° to 170°); `u` standard
-    /// uncertainty. Assumes the thing flat, square to the look and centred, and no distortion; first order.
+    /// Takes a width of 0.01 to 100 m, a share of 0.05 to 1 and a distance of 0.05 to 1000 m, and gives 1° to 170°.
     ///
     /// # Errors
     /// Names what is out of range: `width_m`, `share`, `distance_m`, or the angle that follows, `horizontal_fov_deg`.
@@ -88,58 +83,29 @@ impl ViewCheck {
     /// # Ok::<(), film::RecordError>(())
     /// ```
     pub fn seen(&self) -> Result<SeenView, RecordError> {
-        let w = within_range("width_m", self.width.to_m(), 0.01, 100.0, "m")?;
-        let p = within_range("share", self.share, 0.05, 1.0, "(share of the frame's width)")?;
-        let d = within_range("distance_m", self.distance.to_m(), 0.05, 1000.0, "m")?;
-        let t = w / (2.0 * p * d);
-        let squares = [self.width_sd.to_m() / w, self.share_sd / p, self.distance_sd.to_m() / d];
-        let seen = SeenView::from_tangent(t, libm::sqrt(squares.iter().map(|part| part * part).sum()));
-        within_range("horizontal_fov_deg", seen.horizontal_fov.to_deg(), 1.0, 170.0, "deg")?;
-        Ok(seen)
+        within_range("width_m", self.width.to_m(), 0.01, 100.0, "m")?;
+        within_range("share", self.share, 0.05, 1.0, "(share of the frame's width)")?;
+        let frame = ThingInFrame::of_share(self.share, self.share_sd, self.distance, self.distance_sd)
+            .map_err(|error| measured(&error))?;
+        let thing =
+            KnownThing::new(self.width, self.width_sd, vec![frame]).map_err(|error| measured(&error))?;
+        Ok(combined_view(&[thing], None).map_err(|error| measured(&error))?.seen)
     }
 }
 
-impl SeenView {
-    /// The view whose half angle has the tangent `t`, known to a share of `relative_sd` of it.
-    ///
-    /// # Source
-    /// `Jcgm2008`, 5.1.2: `dφ/dt = 2 / (1 + t²)`.
-    fn from_tangent(t: f64, relative_sd: f64) -> Self {
+/// A refusal of the measurement in the words of records.
+fn measured(error: &MeasureError) -> RecordError {
+    RecordError::at(error.field(), error.message())
+}
+
+impl ViewRecord {
+    /// A view as it is kept in a kit, for one lens in one mode, focused at `at`.
+    pub fn of_seen(seen: &SeenView, lens: &str, recording: &str, at: Length) -> Self {
         Self {
-            horizontal_fov: Angle::from_tan(t) * 2.0,
-            sd: Angle::from_rad(2.0 * t / (1.0 + t * t) * relative_sd),
-        }
-    }
-
-    /// What follows from the sensor and the mode's crops, were nothing measured, focused at `at`.
-    pub fn worked_out(mode: &Recording, lens: &Lens, at: Length) -> Self {
-        let area = mode.area(lens);
-        let v = lens.image_distance(Some(at));
-        Self::from_tangent(area.size.width / v / 2.0, area.relative_sd)
-    }
-
-    /// How many times wider this view is than another, as lengths across the frame go, with its standard uncertainty.
-    ///
-    /// # Source
-    /// `Jcgm2008`, 5.1.6 (a quotient).
-    pub fn width_over(&self, other: &Self) -> (f64, f64) {
-        let tangent = |view: &Self| (view.horizontal_fov / 2.0).tan();
-        // The inverse of what `from_tangent` does: d(tan x) / tan x = dx / (sin x cos x), for the half angle x.
-        let relative = |view: &Self| {
-            let half = view.horizontal_fov / 2.0;
-            view.sd.to_rad() / 2.0 / (half.sin() * half.cos())
-        };
-        let ratio = tangent(self) / tangent(other);
-        (ratio, ratio * libm::hypot(relative(self), relative(other)))
-    }
-
-    /// As it is kept in a kit, for one lens in one mode.
-    pub fn to_record(&self, lens: &str, recording: &str, at: Length) -> ViewRecord {
-        ViewRecord {
             lens: lens.to_owned(),
             recording: recording.to_owned(),
-            horizontal_fov_deg: self.horizontal_fov.to_deg(),
-            horizontal_fov_sd_deg: Some(self.sd.to_deg()),
+            horizontal_fov_deg: seen.horizontal_fov.to_deg(),
+            horizontal_fov_sd_deg: Some(seen.sd.to_deg()),
             at_m: Some(at.to_m()),
         }
     }
@@ -148,7 +114,7 @@ impl SeenView {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use optics::{FocalLength, Known, Origin, Scale, SensorSize};
+    use optics::{FocalLength, Known, Lens, Origin, Recording, Scale, SensorSize};
 
     fn door(distance_m: f64) -> ViewCheck {
         ViewCheck {
@@ -216,15 +182,6 @@ mod tests {
         let seen = ViewCheck { width: Length::from_m(width), ..door(2.0) }.seen().expect("a view");
         let (ratio, sd) = seen.width_over(&worked_out);
         assert!((ratio - 1.0).abs() < 1e-12 && sd > 0.01 && sd < 0.02, "{ratio} {sd}");
-    }
-
-    #[test]
-    fn a_crop_is_seen_as_less_width() {
-        let mode = Recording::new(3840, 2160).expect("a mode");
-        let cropped = mode.with_stabiliser_crop(1.1).expect("a mode");
-        let view = |mode| SeenView::worked_out(mode, &lens(), Length::from_m(2.0));
-        let (ratio, _) = view(&cropped).width_over(&view(&mode));
-        assert!((ratio - 1.0 / 1.1).abs() < 1e-12, "{ratio}");
     }
 
     #[test]

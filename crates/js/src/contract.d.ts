@@ -650,6 +650,170 @@ reason: string | null,
 setup: SetupAnswer, };
 
 /**
+ * One lens, focused somewhere, and a point somewhere else.
+ */
+export type BlurRequest = { 
+/**
+ * The lens, as in a setup request; one of a kit's lenses does as it is.
+ */
+lens: LensRecord, 
+/**
+ * The recording mode: its width is that of the image that pixels are counted in.
+ */
+recording: RecordingRecord, 
+/**
+ * The adapter, if it is on.
+ */
+adapter?: AdapterRecord | null, 
+/**
+ * Where focus is, axially from the lens, 0.02 to 100000 m.
+ */
+focus_m: number, 
+/**
+ * Where the point is, axially from the lens, 0.001 to 100000 m.
+ */
+background_m: number, 
+/**
+ * What counts as sharp on the sensor, 0.0001 to 1 mm; the recorded diagonal over 1500 if absent.
+ */
+circle_of_confusion_mm?: number | null, };
+
+/**
+ * What follows from it. `null` where it cannot be told: without an f-number or the sensor's true size.
+ */
+export type BlurAnswer = { 
+/**
+ * The desqueezed image's width in whole pixels, in which the discs are counted.
+ */
+image_width_px: number, 
+/**
+ * Height of the point's disc.
+ */
+background_blur_px: number | null, 
+/**
+ * Width of the point's disc; another than its height with an adapter on.
+ */
+background_blur_width_px: number | null, 
+/**
+ * The disc's width over the image's.
+ */
+background_blur_width_share: number | null, 
+/**
+ * Whether the point is within what counts as sharp.
+ */
+background_is_sharp: boolean | null, 
+/**
+ * What counts as sharp, on the sensor.
+ */
+circle_of_confusion_mm: number | null, 
+/**
+ * The nearest focus distance that keeps infinity sharp.
+ */
+hyperfocal_m: number | null, 
+/**
+ * The nearest axial distance that is sharp.
+ */
+near_m: number | null, 
+/**
+ * The farthest axial distance that is sharp; null is infinity (where `near_m` is told).
+ */
+far_m: number | null, 
+/**
+ * Whether the lens can focus so near, where its closest focus is known.
+ */
+can_focus: boolean | null, };
+
+/**
+ * What a camera is set to, and before which light.
+ */
+export type ExposureRequest = { 
+/**
+ * The lens's f-number, 0.5 to 64.
+ */
+f_number: number, 
+/**
+ * Frames a second at capture, 1 to 1000; needed with `shutter_angle_deg`.
+ */
+frame_rate_fps?: number | null, 
+/**
+ * The share of a frame's time that it is exposed, as the angle of a turning shutter, 1 to 360 degrees.
+ */
+shutter_angle_deg?: number | null, 
+/**
+ * How long each frame is exposed, 0.00001 to 60 s, instead of the angle.
+ */
+shutter_s?: number | null, 
+/**
+ * The sensitivity, 1 to 1000000.
+ */
+iso: number, 
+/**
+ * The light as an exposure value at ISO 100, -10 to 25.
+ */
+scene_ev100: number, 
+/**
+ * The filters at hand, at most twelve, each 0 to 20 stops; none if absent.
+ */
+filters_stops?: Array<number>, 
+/**
+ * Whether they go on top of each other; true if absent.
+ */
+stack?: boolean | null, 
+/**
+ * How much brighter than the meter's grey the picture is wanted, -10 to 10 stops; 0 if absent.
+ */
+bias_stops?: number | null, 
+/**
+ * What an adapter in front takes, 0 to 5 stops; 0 if absent.
+ */
+light_loss_stops?: number | null, 
+/**
+ * The mains that lamps in the scene hang on, 15 to 500 Hz; no lamps if absent.
+ */
+mains_hz?: number | null, };
+
+/**
+ * What follows from it.
+ */
+export type ExposureAnswer = { 
+/**
+ * How long each frame is exposed.
+ */
+shutter_s: number, 
+/**
+ * The shutter's angle at the frame rate; null without one.
+ */
+shutter_angle_deg: number | null, 
+/**
+ * The exposure value of f-number and time.
+ */
+exposure_value: number, 
+/**
+ * The same with the ISO in it.
+ */
+ev100: number, 
+/**
+ * How much light is too much without filters; too little if negative.
+ */
+stops_over: number, 
+/**
+ * The filters to take, in the order of the request.
+ */
+filter_stops: Array<number>, 
+/**
+ * How much is too much with them on.
+ */
+residual_stops: number, 
+/**
+ * Whether the exposure is a whole number of half periods of the mains; null without mains.
+ */
+flicker_safe: boolean | null, 
+/**
+ * What is the matter, and what would mend it.
+ */
+findings: Array<FindingAnswer>, };
+
+/**
  * A kit: lenses, recording modes, adapters and filters.
  */
 export type KitRecord = { 
@@ -827,6 +991,14 @@ source?: string | null,
  */
 squeeze: number, 
 /**
+ * The squeeze that was measured on it, 1 to 3, which counts wherever it is used.
+ */
+measured_squeeze?: number | null, 
+/**
+ * Its standard uncertainty, at most 1; 1 % of it if absent.
+ */
+measured_squeeze_sd?: number | null, 
+/**
  * Whether it can be focused; false if absent.
  */
 focusing?: boolean | null, 
@@ -849,12 +1021,34 @@ fits?: Array<string> | null,
 /**
  * The lenses whose corners it darkens, by name.
  */
-vignettes?: Array<string>, };
+vignettes?: Array<string>, 
+/**
+ * How far out lenses were seen to be clear through it, which counts before `vignettes`.
+ */
+clear_views?: Array<ClearViewRecord>, };
 
 /**
  * The image axis that an adapter squeezes.
  */
 export type AxisRecord = "width" | "height";
+
+/**
+ * How far out one lens in one mode was seen to be clear through an adapter.
+ */
+export type ClearViewRecord = { 
+/**
+ * The lens, by name.
+ */
+lens: string, 
+/**
+ * The recording mode, by name.
+ */
+recording: string, 
+/**
+ * The share of the recorded frame's half-diagonal up to which all is clear, 0 to 1: nowhere less than half as light as
+ * in the middle.
+ */
+clear_share: number, };
 
 /**
  * How a squeezed image is brought back to shape.

@@ -1,4 +1,5 @@
-//! The core as an ES module: `setup` and `compare` for other people's web pages, over the contract of `requests`.
+//! The core as an ES module: `setup`, `compare`, `blur` and `exposure` for other people's web pages, over the contract of
+//! `requests`.
 //!
 //! # Conventions
 //! - Plain objects in and out, numbers as numbers, `null` for what cannot be told.
@@ -40,6 +41,26 @@ extern "C" {
     #[derive(Debug)]
     #[wasm_bindgen(typescript_type = "CompareAnswer")]
     pub type CompareAnswer;
+
+    /// A blur request of the contract, in JavaScript.
+    #[derive(Debug)]
+    #[wasm_bindgen(typescript_type = "BlurRequest")]
+    pub type BlurRequest;
+
+    /// A blur answer of the contract, in JavaScript.
+    #[derive(Debug)]
+    #[wasm_bindgen(typescript_type = "BlurAnswer")]
+    pub type BlurAnswer;
+
+    /// An exposure request of the contract, in JavaScript.
+    #[derive(Debug)]
+    #[wasm_bindgen(typescript_type = "ExposureRequest")]
+    pub type ExposureRequest;
+
+    /// An exposure answer of the contract, in JavaScript.
+    #[derive(Debug)]
+    #[wasm_bindgen(typescript_type = "ExposureAnswer")]
+    pub type ExposureAnswer;
 }
 
 /// Resolves one shot on one lens: where the phone stands, how it aims, what is sharp.
@@ -70,6 +91,28 @@ pub fn compare(
     let request: requests::SetupRequest = read(request.into())?;
     let sort_by = sort_by.map(|care| read(care.into()).map_err(|bad| bad.within("sortBy"))).transpose()?;
     write(&requests::compare(&kit, &request, sort_by)?).map(JsCast::unchecked_into)
+}
+
+/// How large a point out of focus is drawn, and from where to where is sharp.
+///
+/// # Errors
+/// Throws an `Error` that names the field, its value, the allowed range and the unit.
+#[wasm_bindgen]
+pub fn blur(request: BlurRequest) -> Result<BlurAnswer, JsError> {
+    let request: requests::BlurRequest = read(request.into())?;
+    write(&requests::blur(&request)?).map(JsCast::unchecked_into)
+}
+
+/// How much light is too much, and which filters take it.
+///
+/// Too much light is an answer with a finding.
+///
+/// # Errors
+/// Throws an `Error` that names the field, its value, the allowed range and the unit.
+#[wasm_bindgen]
+pub fn exposure(request: ExposureRequest) -> Result<ExposureAnswer, JsError> {
+    let request: requests::ExposureRequest = read(request.into())?;
+    write(&requests::exposure(&request)?).map(JsCast::unchecked_into)
 }
 
 /// A value from JavaScript as what it should be.

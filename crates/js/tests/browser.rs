@@ -3,7 +3,7 @@
 #![expect(clippy::expect_used, reason = "a test that cannot build its case must fail")]
 
 use js_sys::{Error, JSON, Object, Reflect};
-use tapemark_core::{compare, setup};
+use tapemark_core::{blur, compare, exposure, setup};
 use wasm_bindgen::{JsCast as _, JsValue};
 use wasm_bindgen_test::{wasm_bindgen_test, wasm_bindgen_test_configure};
 
@@ -103,4 +103,46 @@ fn an_error_in_a_kit_names_the_kit() {
     let error = compare(kit.unchecked_into(), request.unchecked_into(), None).expect_err("a refusal");
     let message = String::from(JsValue::from(error).unchecked_into::<Error>().message());
     assert!(message.starts_with("kit.lenses[0].sensor_width_mm: is missing: "), "{message}");
+}
+
+const BLUR: &str = r#"{
+    "lens": {"focal_length_mm": 6.86, "f_number": 1.78, "sensor_width_mm": 9.8, "sensor_height_mm": 7.3},
+    "recording": {"width_px": 3840, "height_px": 2160}, "focus_m": 1000, "background_m": 2.0}"#;
+
+const EXPOSURE: &str = r#"{"f_number": 1.78, "frame_rate_fps": 24, "shutter_angle_deg": 180, "iso": 50,
+    "scene_ev100": 15, "filters_stops": [2, 3, 6, 10]}"#;
+
+#[wasm_bindgen_test]
+fn blur_answers_with_the_native_figures() {
+    let answer: JsValue = blur(object(BLUR).unchecked_into()).expect("an answer").into();
+    let native =
+        requests::blur(&requests::read(&mut serde_json::Deserializer::from_str(BLUR)).expect("a request"))
+            .expect("an answer");
+    assert_eq!(get(&answer, "background_blur_px").as_f64(), native.background_blur_px);
+    assert_eq!(get(&answer, "hyperfocal_m").as_f64(), native.hyperfocal_m);
+    assert!(get(&answer, "near_m").as_f64().is_some() && get(&answer, "far_m").is_null(), "infinity is null");
+    let request = object(BLUR);
+    set(&request, "focus_m", "far");
+    let error = JsValue::from(blur(request.unchecked_into()).expect_err("a refusal"));
+    let message = String::from(error.unchecked_into::<Error>().message());
+    assert_eq!(message, "focus_m: \"far\" is not allowed: 0.02 to 100000 m");
+}
+
+#[wasm_bindgen_test]
+fn exposure_answers_with_filters_and_names_a_wrong_field() {
+    let answer: JsValue = exposure(object(EXPOSURE).unchecked_into()).expect("an answer").into();
+    let native = requests::exposure(
+        &requests::read(&mut serde_json::Deserializer::from_str(EXPOSURE)).expect("a request"),
+    )
+    .expect("an answer");
+    assert_eq!(get(&answer, "stops_over").as_f64(), Some(native.stops_over));
+    let filters = js_sys::Array::from(&get(&answer, "filter_stops"));
+    let filters: Vec<_> = filters.iter().filter_map(|stops| stops.as_f64()).collect();
+    assert_eq!(filters, native.filter_stops);
+    assert!(get(&answer, "flicker_safe").is_null(), "no mains");
+    let request = object(EXPOSURE);
+    set(&request, "filters_stops", js_sys::Array::of2(&2.into(), &"dark".into()));
+    let error = JsValue::from(exposure(request.unchecked_into()).expect_err("a refusal"));
+    let message = String::from(error.unchecked_into::<Error>().message());
+    assert_eq!(message, "filters_stops[1]: \"dark\" is not allowed: 0 to 20 stops");
 }

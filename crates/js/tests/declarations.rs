@@ -5,15 +5,15 @@ use std::path::Path;
 use std::{env, fs};
 
 use film::{
-    AdapterRecord, AxisRecord, CameraAppRecord, DesqueezeRecord, FilterRecord, KitRecord, LensRecord,
-    OriginRecord, RecordingRecord, ViewRecord,
+    AdapterRecord, AxisRecord, CameraAppRecord, ClearViewRecord, DesqueezeRecord, FilterRecord, KitRecord,
+    LensRecord, OriginRecord, RecordingRecord, ViewRecord,
 };
 use requests::{
-    AgeRequest, ArrangementRequest, BlockingRequest, CareRequest, CompareAnswer, ComparedLens,
-    DeliveryRequest, FindingAnswer, ForegroundRequest, LightRequest, PersonRequest, PhoneHeightRequest,
-    PieceRequest, PieceWord, PixelsAnswer, PostureRequest, PullRequest, SecondMarkRequest,
-    SecondPersonRequest, SetupAnswer, SetupRequest, SeverityAnswer, ShotSizeRequest, ShutterRequest,
-    SubjectRequest, SunRequest, TakeRequest,
+    AgeRequest, ArrangementRequest, BlockingRequest, BlurAnswer, BlurRequest, CareRequest, CompareAnswer,
+    ComparedLens, DeliveryRequest, ExposureAnswer, ExposureRequest, FindingAnswer, ForegroundRequest,
+    LightRequest, PersonRequest, PhoneHeightRequest, PieceRequest, PieceWord, PixelsAnswer, PostureRequest,
+    PullRequest, SecondMarkRequest, SecondPersonRequest, SetupAnswer, SetupRequest, SeverityAnswer,
+    ShotSizeRequest, ShutterRequest, SubjectRequest, SunRequest, TakeRequest,
 };
 use ts_rs::{Config, TS};
 
@@ -61,6 +61,10 @@ fn contract() -> String {
         CareRequest,
         CompareAnswer,
         ComparedLens,
+        BlurRequest,
+        BlurAnswer,
+        ExposureRequest,
+        ExposureAnswer,
         KitRecord,
         CameraAppRecord,
         LensRecord,
@@ -68,6 +72,7 @@ fn contract() -> String {
         RecordingRecord,
         AdapterRecord,
         AxisRecord,
+        ClearViewRecord,
         DesqueezeRecord,
         FilterRecord,
         ViewRecord,

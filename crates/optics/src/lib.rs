@@ -25,6 +25,7 @@ mod flicker;
 mod focus;
 mod known;
 mod lens;
+mod measure;
 mod motion;
 mod recording;
 mod sensor;
@@ -45,6 +46,10 @@ pub use flicker::{MainsFrequency, half_periods, is_locked, is_steady, locked_rat
 pub use focus::{CircleOfConfusion, FarLimit, SharpZone, hyperfocal_distance, sharp_zone};
 pub use known::{Known, Origin};
 pub use lens::{FNumber, FocalLength, Lens, LensError, Scale};
+pub use measure::{
+    CornerLight, Corners, GreyFrame, KnownThing, LitWallError, MOST_FRAMES, MeasureError, MeasuredSqueeze,
+    MeasuredWidth, RoundThing, STOP_DOWN, SeenView, ThingInFrame, combined_view, darkened_share,
+};
 pub use motion::{Mover, moving_smear_px, path_length, quarter_turn_s};
 pub use recording::{MeasuredView, RecordedArea, Recording, RecordingError};
 pub use sensor::{SensorSize, full_frame_diagonal};

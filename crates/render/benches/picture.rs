@@ -2,12 +2,16 @@
 //!
 //! A pass is one sample of every pixel. It is measured as the mean over a group of four, which is how they are taken.
 
+use std::sync::Arc;
+
 use divan::counter::ItemsCount;
 use divan::{Bencher, black_box};
 use glam::{DVec2, DVec3};
 use optics::ViewTangents;
-use render::{Picture, Size, Tracer};
-use staging::{Age, Body, Camera, Colour, Light, Person, PieceKind, Posture, Pupil, SetPiece, Stage, Stance};
+use render::{Photo, Picture, Scenery, Size, Tracer};
+use staging::{
+    Age, Backdrop, Body, Camera, Colour, Light, Person, PieceKind, Posture, Pupil, SetPiece, Stage, Stance,
+};
 use units::{Angle, Length};
 
 fn main() {
@@ -73,6 +77,7 @@ fn picture(times: u32) -> Picture {
             .collect(),
         object: None,
         posts: None,
+        backdrop: None,
         light: Light::Sun { azimuth: Angle::from_deg(230.0), elevation: Angle::from_deg(40.0) },
     };
     Picture::of(&stage)
@@ -109,6 +114,16 @@ fn four_samples_of_a_quarter(bencher: Bencher<'_, '_>) {
 #[divan::bench]
 fn four_samples_of_ten_times_the_shapes(bencher: Bencher<'_, '_>) {
     pass(bencher, &picture(10), FULL);
+}
+
+/// The same before a photo of twelve million pixels.
+#[divan::bench]
+fn four_samples_before_a_photo(bencher: Bencher<'_, '_>) {
+    let rgba = (0..=u8::MAX).cycle().step_by(7).take(4000 * 3000 * 4).collect();
+    let view = ViewTangents { left: 1.2, right: 1.2, up: 0.9, down: 0.9 };
+    let place = Backdrop { photo: 1, camera: camera(), view, far: Length::from_m(20.0) };
+    let backdrop = Photo::new(4000, 3000, rgba).map(|photo| Scenery { place, photo: Arc::new(photo) });
+    pass(bencher, &Picture { backdrop, ..picture(1) }, FULL);
 }
 
 /// What comes before the first ray: everybody as shapes, tiles and the grid of shadows.

@@ -65,6 +65,13 @@ pub(crate) struct Sheaf {
     pub(crate) lens: (Lanes, Lanes),
 }
 
+impl Sheaf {
+    /// Where in the image its rays are taken, tangents, in the pixel with that corner.
+    pub(crate) fn taken_at(&self, corner: (f32, f32)) -> (Lanes, Lanes) {
+        (all(corner.0) + self.place.0, all(corner.1) + self.place.1)
+    }
+}
+
 /// Rays of a pixel through chosen points of the lens.
 pub(crate) struct Aimed {
     pub(crate) rays: Rays,

@@ -121,6 +121,20 @@ fn encoded(linear: f64) -> f64 {
     if linear <= 0.003_130_8 { 12.92 * linear } else { 1.055 * libm::pow(linear, 1.0 / 2.4) - 0.055 }
 }
 
+/// The light of a byte of sRGB, 0 to 1: the way back of [`encoded`].
+///
+/// ```text
+/// S / 12.92 up to 0.04045, else ((S + 0.055) / 1.055)^2.4
+/// ```
+/// `S` signal, 0 to 1.
+///
+/// # Source
+/// `Iec1999`.
+pub(crate) fn decoded(byte: u8) -> f64 {
+    let signal = f64::from(byte) / 255.0;
+    if signal <= 0.040_45 { signal / 12.92 } else { libm::pow((signal + 0.055) / 1.055, 2.4) }
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;

@@ -8,6 +8,7 @@
 //! - Images: origin top left, rows downward.
 #![deny(clippy::disallowed_methods, clippy::disallowed_types)]
 
+mod backdrop;
 mod beam;
 mod bounds;
 mod buckets;
@@ -18,6 +19,7 @@ mod lamps;
 mod lanes;
 mod lighting;
 mod occlusion;
+mod photo;
 mod picture;
 mod resolve;
 mod samples;
@@ -29,6 +31,8 @@ mod tiles;
 mod tracer;
 mod workshop;
 
+pub use backdrop::Scenery;
 pub use image::{Image, Screen, Strip};
+pub use photo::Photo;
 pub use picture::{Floor, Lighting, Picture, Shape, Solid, Sun, Surface};
 pub use tracer::{Picked, Size, Tracer, draw};

@@ -4,6 +4,8 @@ use glam::DVec3;
 use optics::ViewTangents;
 use staging::{Camera, Colour, Pupil};
 
+use crate::backdrop::Scenery;
+
 /// What a frame will look like: the same value always gives the same image.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Picture {
@@ -19,6 +21,8 @@ pub struct Picture {
     pub shapes: Vec<Shape>,
     /// The floor, z = 0.
     pub floor: Floor,
+    /// A photo of the place, if there is one: it is seen instead of floor and sky.
+    pub backdrop: Option<Scenery>,
     /// Where the light comes from.
     pub lighting: Lighting,
 }

@@ -1,9 +1,13 @@
 //! A stage as a picture: everybody and everything on it as shapes, and its light.
 
+use std::sync::Arc;
+
 use staging::{Colour, Stage};
 
+use crate::backdrop::Scenery;
 use crate::figure::figure;
 use crate::lighting::lighting;
+use crate::photo::Photo;
 use crate::picture::{Floor, Picture};
 use crate::set_piece::{object, posts, set_piece};
 
@@ -12,7 +16,7 @@ const FLOOR: Colour = Colour([0.365, 0.325, 0.275]);
 const LINES: Colour = Colour([0.268, 0.238, 0.200]);
 
 impl Picture {
-    /// What a frame of that stage will look like.
+    /// What a frame of that stage will look like; on a bare floor, if a photo stands behind it.
     pub fn of(stage: &Stage) -> Self {
         let mut shapes = Vec::new();
         for person in &stage.people {
@@ -24,7 +28,7 @@ impl Picture {
         if let Some(size) = stage.object {
             shapes.extend(object(size, stage.opens.position().truncate()));
         }
-        if let Some(row) = &stage.posts {
+        if let Some(row) = stage.posts.as_ref().filter(|_| stage.backdrop.is_none()) {
             shapes.extend(posts(row));
         }
         Self {
@@ -34,7 +38,21 @@ impl Picture {
             pupil: stage.pupil,
             shapes,
             floor: Floor::Grid { colour: FLOOR, lines: LINES },
+            backdrop: None,
             lighting: lighting(stage.light, FLOOR),
+        }
+    }
+
+    /// What it will look like before the photo that the stage names; as [`Picture::of`] if it names none.
+    pub fn before(stage: &Stage, photo: &Arc<Photo>) -> Self {
+        let picture = Self::of(stage);
+        match stage.backdrop {
+            None => picture,
+            Some(place) => Self {
+                floor: Floor::Plain(FLOOR),
+                backdrop: Some(Scenery { place, photo: Arc::clone(photo) }),
+                ..picture
+            },
         }
     }
 }
@@ -43,7 +61,7 @@ impl Picture {
 mod tests {
     use glam::{DVec2, DVec3};
     use optics::ViewTangents;
-    use staging::{Body, Camera, Light, Person, PieceKind, PieceSize, Posts, SetPiece, Stance};
+    use staging::{Backdrop, Body, Camera, Light, Person, PieceKind, PieceSize, Posts, SetPiece, Stance};
     use units::{Angle, Length};
 
     use super::*;
@@ -60,6 +78,7 @@ mod tests {
             pieces: Vec::new(),
             object: None,
             posts: None,
+            backdrop: None,
             light: Light::Overcast,
         }
     }
@@ -104,6 +123,21 @@ mod tests {
             ..empty()
         };
         assert_eq!(count(all), alone.iter().sum::<usize>() + alone.first().copied().unwrap_or_default());
+    }
+
+    #[test]
+    fn a_photo_takes_the_place_of_posts_and_of_the_floors_lines() {
+        let camera = empty().opens;
+        let backdrop = Backdrop { photo: 3, camera, view: empty().view, far: Length::from_m(20.0) };
+        let posts = Posts { middle: DVec2::new(0.0, 9.0), along: DVec2::X, on_each_side: 4 };
+        let photo = Arc::new(Photo::new(1, 1, vec![9; 4]).expect("a photo"));
+        let bare = Stage { posts: Some(posts), ..empty() };
+        let stage = Stage { backdrop: Some(backdrop), ..bare.clone() };
+        let picture = Picture::before(&stage, &photo);
+        assert!(picture.shapes.is_empty() && matches!(picture.floor, Floor::Plain(_)), "{picture:?}");
+        assert_eq!(picture.backdrop.map(|scenery| scenery.place), Some(backdrop));
+        assert_eq!(Picture::before(&bare, &photo), Picture::of(&bare), "a stage without one needs none");
+        assert!(Picture::of(&stage).shapes.is_empty() && Picture::of(&stage).backdrop.is_none());
     }
 
     #[test]

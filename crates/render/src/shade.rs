@@ -140,7 +140,7 @@ fn covered(place: Lanes, width: Lanes) -> Lanes {
 }
 
 /// The whole number not above; places past a million metres are so far away that they may be off.
-fn floor(value: Lanes) -> Lanes {
+pub(crate) fn floor(value: Lanes) -> Lanes {
     let value = value.fast_clamp(all(-1.0e6), all(1.0e6));
     let toward_zero = Lanes::from_i32x4(value.fast_trunc_int());
     toward_zero - (Lanes::ONE & toward_zero.simd_gt(value))
@@ -174,6 +174,7 @@ mod tests {
             pupil: None,
             shapes: Vec::new(),
             floor: Floor::None,
+            backdrop: None,
             lighting: Lighting { sun: None, zenith: [1.0; 3], horizon: [0.2; 3], bounce: [0.1; 3] },
         };
         let surroundings = Surroundings::new(&picture, &Middle::of(&picture), (0.01, 0.01));

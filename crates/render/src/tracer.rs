@@ -3,6 +3,7 @@
 use glam::DVec3;
 use units::Length;
 
+use crate::backdrop::Behind;
 use crate::beam::{Beam, Middle, Sheaf};
 use crate::buckets::Buckets;
 use crate::image::{Image, Strip};
@@ -50,6 +51,7 @@ pub struct Tracer {
     lamps: Vec<Lamp>,
     lamp_tiles: Tiles,
     surroundings: Surroundings,
+    backdrop: Option<Behind>,
     occlusion: Occlusion,
     sun: Option<Sunlight>,
 }
@@ -95,11 +97,14 @@ impl Tracer {
             .collect();
         let is_lamp = |index: usize| lamps.iter().any(|lamp| lamp.shape as usize == index);
         let bodies = picture.shapes.iter().zip(&own).map(|(shape, own)| Body::new(shape, own)).collect();
+        let surroundings = Surroundings::new(picture, &middle, beam.pixel());
+        let behind = |scenery| Behind::new(scenery, picture, size, &middle, &surroundings);
         Self {
             size,
             tiles: Tiles::new(picture, size, |index| !is_lamp(index)),
             lamp_tiles: Tiles::new(picture, size, is_lamp),
-            surroundings: Surroundings::new(picture, &middle, beam.pixel()),
+            backdrop: picture.backdrop.as_ref().map(behind),
+            surroundings,
             occlusion: Occlusion::new(&picture.shapes, &middle),
             sun: picture.lighting.sun.map(|sun| Sunlight::new(&sun, &middle, &own)),
             melting: melting(&picture.shapes),
@@ -176,17 +181,23 @@ impl Tracer {
         Taken { sheaf: self.beam.sheaf(group, turn), sun }
     }
 
-    /// What is seen at a place of the image, through the middle of the lens; none for the sky.
+    /// What is seen at a place of the image, through the middle of the lens; none for the sky, or where a photo does not
+    /// reach.
     pub fn pick(&self, x_px: f64, y_px: f64) -> Option<Picked> {
         let rays = self.beam.chief(narrow(x_px), narrow(y_px));
         let entries: Vec<Entry> =
             (0_u32..).take(self.bodies.len()).map(|shape| Entry { shape, nearest: 0.0 }).collect();
         let met = self.meet(&entries, &rays, Lanes::ZERO, all(NEVER));
-        let depth = f64::from(met.t.to_array()[0]);
+        let has_floor = met.body.simd_eq(all(FLOOR));
+        let depth = match &self.backdrop {
+            Some(behind) if met.body.simd_lt(Lanes::ZERO).all() => behind.depth(&rays, has_floor, met.t)?,
+            _ => met.t.to_array()[0],
+        };
+        let depth = f64::from(depth);
         let [x, y, z] =
             [rays.direction.x, rays.direction.y, rays.direction.z].map(|lanes| lanes.to_array()[0]);
         let direction = DVec3::new(f64::from(x), f64::from(y), f64::from(z));
-        (met.body.to_array()[0].total_cmp(&SKY).is_ne())
+        (depth < f64::from(NEVER))
             .then(|| Picked { point: self.middle.world(direction * depth), depth: Length::from_m(depth) })
     }
 
@@ -195,7 +206,7 @@ impl Tracer {
         let time = taken.sheaf.time;
         let rays = self.beam.rays(corner, &taken.sheaf);
         let met = self.meet(scene.entries, &rays, time, all(NEVER));
-        let mut seen = self.seen(&rays, &met, taken);
+        let mut seen = self.seen(&rays, &met, taken, corner);
         for entry in scene.lamps {
             let lamp = self.lamps.iter().find(|lamp| lamp.shape == entry.shape);
             if let Some(aimed) = lamp.and_then(|lamp| lamp.rays(&self.beam, corner, &taken.sheaf)) {
@@ -236,19 +247,26 @@ impl Tracer {
         Met { t: nearest, body }
     }
 
-    /// The light that comes back along four rays.
-    fn seen(&self, rays: &Rays, met: &Met, taken: &Taken) -> Vectors {
-        let is_sky = met.body.simd_eq(all(SKY));
+    /// The light that comes back along four rays from a pixel with that corner.
+    fn seen(&self, rays: &Rays, met: &Met, taken: &Taken, corner: (f32, f32)) -> Vectors {
+        let photo = self.backdrop.as_ref().map(|behind| {
+            let has_floor = met.body.simd_eq(all(FLOOR));
+            behind.seen(rays, met.body.simd_lt(Lanes::ZERO), has_floor, met.t, taken.sheaf.taken_at(corner))
+        });
+        let is_sky = photo.as_ref().map_or_else(|| met.body.simd_eq(all(SKY)), |photo| photo.is_sky);
+        let sky = || photo.as_ref().map_or_else(|| self.surroundings.sky(rays), |photo| photo.light);
         if is_sky.all() {
-            return self.surroundings.sky(rays);
+            return sky();
         }
         let t = choose(is_sky, Lanes::ONE, met.t);
         let at = rays.at(t);
         let time = taken.sheaf.time;
-        let Faces { normal, colour, glows } = self.faces(rays, at, t, time, met);
-        let with_sky = |light: Vectors| {
-            if is_sky.any() { Vectors::choose(is_sky, self.surroundings.sky(rays), light) } else { light }
-        };
+        let Faces { normal, mut colour, glows } = self.faces(rays, at, t, time, met);
+        if let Some(photo) = &photo {
+            colour = Vectors::choose(photo.is_floor, photo.light, colour);
+        }
+        let with_sky =
+            |light: Vectors| if is_sky.any() { Vectors::choose(is_sky, sky(), light) } else { light };
         let lit = !(is_sky | glows);
         if !lit.any() {
             return with_sky(colour);
@@ -263,6 +281,9 @@ impl Tracer {
                 let reached = self.reached(sun, &Rays { origin: from, ..*towards }, &asking);
                 light = light + sun.light.lanes() * (height & reached);
             }
+        }
+        if let (Some(photo), Some(behind)) = (&photo, &self.backdrop) {
+            light = Vectors::choose(photo.is_floor, behind.share(light), light);
         }
         let light = Vectors::choose(glows, Vectors { x: Lanes::ONE, y: Lanes::ONE, z: Lanes::ONE }, light);
         with_sky(Vectors { x: colour.x * light.x, y: colour.y * light.y, z: colour.z * light.z })

@@ -26,6 +26,7 @@ fn dark(shapes: Vec<Shape>) -> Picture {
         pupil: None,
         shapes,
         floor: Floor::None,
+        backdrop: None,
         lighting: Lighting { sun: None, zenith: [0.0; 3], horizon: [0.0; 3], bounce: [0.0; 3] },
     }
 }

@@ -5,7 +5,7 @@
 
 use serde::{Deserialize, Serialize};
 
-use crate::stage::StageRecord;
+use crate::stage::{PhotoNumber, StageRecord};
 
 /// What the page asks for.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
@@ -42,6 +42,21 @@ pub enum DrawingRequest {
     Forget {
         /// The picture.
         job: u32,
+    },
+    /// Keep a photo, for the pictures behind which it stands. Its pixels come along as bytes: red, green, blue and one more
+    /// each, from the upper left, row by row. The last [`PHOTOS_KEPT`] are kept, and those that begun pictures need.
+    Photo {
+        /// Which one: for as long as the page lives the number of no other.
+        number: PhotoNumber,
+        /// The photo's width.
+        width_px: u32,
+        /// The photo's height.
+        height_px: u32,
+    },
+    /// Forget a photo.
+    ForgetPhoto {
+        /// Which one.
+        number: PhotoNumber,
     },
     /// Say what is seen in one pixel.
     Pick {
@@ -103,6 +118,9 @@ pub struct SeenRecord {
     pub depth_m: f64,
 }
 
+/// How many photos are kept by those who draw: chosen because a cut goes to and fro between two or three places, and each
+/// takes as much memory again in every worker.
+pub const PHOTOS_KEPT: usize = 3;
 /// Rows of a strip: pictures are drawn strip by strip from the top.
 pub const STRIP_ROWS: u32 = 16;
 /// The longest side of an image that is drawn for the page: chosen because no screen that it is made for has more.

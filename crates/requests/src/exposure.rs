@@ -15,6 +15,7 @@ use crate::fields::{Field, Takes, field, number};
 /// What a camera is set to, and before which light.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+#[cfg_attr(feature = "declarations", derive(ts_rs::TS), ts(optional_fields = nullable))]
 #[serde(deny_unknown_fields)]
 pub struct ExposureRequest {
     /// The lens's f-number, 0.5 to 64.
@@ -34,6 +35,7 @@ pub struct ExposureRequest {
     pub scene_ev100: f64,
     /// The filters at hand, at most twelve, each 0 to 20 stops; none if absent.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    #[cfg_attr(feature = "declarations", ts(as = "Option<Vec<f64>>", optional))]
     pub filters_stops: Vec<f64>,
     /// Whether they go on top of each other; true if absent.
     #[serde(default, skip_serializing_if = "Option::is_none")]
@@ -52,6 +54,7 @@ pub struct ExposureRequest {
 /// What follows from it.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+#[cfg_attr(feature = "declarations", derive(ts_rs::TS))]
 pub struct ExposureAnswer {
     /// How long each frame is exposed.
     pub shutter_s: f64,

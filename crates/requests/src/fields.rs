@@ -4,7 +4,9 @@
 
 use std::fmt;
 
+use crate::blur::BLUR_FIELDS;
 use crate::exposure::EXPOSURE_FIELDS;
+use crate::measure::MEASURE_FIELDS;
 use crate::sun::SUN_FIELDS;
 
 /// One field of a request.
@@ -176,6 +178,8 @@ pub const SETUP_FIELDS: &[Field] = &[
     field("recording.name", Takes::Text, "what the crew calls it"),
     field("adapter", Takes::Object, "the anamorphic adapter, or null; none"),
     number("adapter.squeeze", 1.0, 3.0, "(factor)", "how many times more it sees along its axis"),
+    number("adapter.measured_squeeze", 1.0, 3.0, "(factor)", "the squeeze that was measured on it; as sold"),
+    number("adapter.measured_squeeze_sd", 0.0, 1.0, "(factor)", "its standard uncertainty; 1 % of it"),
     field("adapter.focusing", Takes::Flag, "whether it can be focused; false"),
     number("adapter.light_loss_stops", 0.0, 5.0, "stops", "the light that it takes; 0"),
     field(
@@ -190,6 +194,20 @@ pub const SETUP_FIELDS: &[Field] = &[
     ),
     field("adapter.fits", Takes::List, "the lenses that it fits, by name; all"),
     field("adapter.vignettes", Takes::List, "the lenses whose corners it darkens, by name; none"),
+    field(
+        "adapter.clear_views",
+        Takes::Objects(64),
+        "how far out lenses were seen to be clear; by vignettes",
+    ),
+    field("adapter.clear_views.lens", Takes::Text, "the lens, by name"),
+    field("adapter.clear_views.recording", Takes::Text, "the mode, by name"),
+    number(
+        "adapter.clear_views.clear_share",
+        0.0,
+        1.0,
+        "(share of the half-diagonal)",
+        "of the recorded frame, up to which all is clear",
+    ),
     field("adapter.name", Takes::Text, "what the crew calls it"),
     field("adapter.source", Takes::Text, "where its values come from"),
     field("delivery", Takes::Object, "the frame that is delivered"),
@@ -360,7 +378,8 @@ pub(crate) fn takes_at(path: &str) -> Option<Takes> {
     if path.ends_with(']') {
         plain.push_str("[]");
     }
-    let mut fields = SETUP_FIELDS.iter().chain(KIT_FIELDS).chain(EXPOSURE_FIELDS).chain(SUN_FIELDS);
+    let setup = SETUP_FIELDS.iter().chain(KIT_FIELDS);
+    let mut fields = setup.chain(EXPOSURE_FIELDS).chain(SUN_FIELDS).chain(MEASURE_FIELDS).chain(BLUR_FIELDS);
     fields.find(|field| field.path == plain).map(|field| field.takes)
 }
 

@@ -8,6 +8,7 @@
 
 mod answer;
 mod blocking;
+mod blur;
 mod compare;
 mod daylight;
 mod drawing;
@@ -15,6 +16,7 @@ mod error;
 mod exposure;
 mod fields;
 mod given;
+mod measure;
 mod numbers;
 mod picture;
 mod setup;
@@ -26,11 +28,12 @@ pub use answer::{FindingAnswer, PixelsAnswer, SetupAnswer, SeverityAnswer};
 pub use blocking::{
     BlockingRequest, MOST_PEOPLE, MOST_PIECES, PersonRequest, SecondMarkRequest, USUAL_STATURE_M,
 };
+pub use blur::{BLUR_FIELDS, BlurAnswer, BlurRequest, blur};
 pub use compare::{CareRequest, CompareAnswer, ComparedLens, compare};
 #[cfg(feature = "sun")]
 pub use daylight::daylight;
 pub use daylight::{ClockChangeRecord, DaylightAnswer, DaylightRequest, SpanRecord};
-pub use drawing::{DrawingAnswer, DrawingRequest, LONGEST_SIDE_PX, STRIP_ROWS, SeenRecord};
+pub use drawing::{DrawingAnswer, DrawingRequest, LONGEST_SIDE_PX, PHOTOS_KEPT, STRIP_ROWS, SeenRecord};
 pub use error::{BadRequest, read};
 pub use exposure::{EXPOSURE_FIELDS, ExposureAnswer, ExposureRequest, exposure};
 pub use fields::{Field, SETUP_FIELDS, Takes};
@@ -42,6 +45,10 @@ pub use film::{
     PostureWord as PostureRequest, PullRecord as PullRequest, ShotSizeWord as ShotSizeRequest,
     SunRecord as SunRequest, USUAL_PULL_S,
 };
+pub use measure::{
+    CircleRequest, MEASURE_FIELDS, MeasureAnswer, MeasureRequest, MeasuredFrameRequest, SeenFrameAnswer,
+    measure,
+};
 pub use numbers::{NotNumbers, from_numbers, to_numbers};
 pub use picture::{Pictured, picture};
 pub use setup::{
@@ -49,7 +56,8 @@ pub use setup::{
     take_findings,
 };
 pub use stage::{
-    CameraRecord, LightRecord, PersonRecord, PieceRecord, PostsRecord, PupilRecord, StageRecord,
+    BackdropRecord, CameraRecord, LightRecord, PersonRecord, PhotoNumber, PieceRecord, PostsRecord,
+    PupilRecord, StageRecord,
 };
 #[cfg(feature = "sun")]
 pub use sun::sun;

@@ -249,10 +249,11 @@ impl SetupRequest {
     /// How the adapter sits before the lens, where both have names to go by.
     fn adapter_fit(&self) -> AdapterFit {
         let lens = self.lens.as_ref().and_then(|lens| lens.name.as_deref());
+        let mode = self.recording.as_ref().and_then(|mode| mode.name.as_deref()).unwrap_or_default();
         match (&self.adapter, lens) {
             (Some(adapter), Some(lens)) => adapter
                 .to_kit_adapter(String::new())
-                .map_or(AdapterFit::Fits, |adapter| adapter.fit_before(lens)),
+                .map_or(AdapterFit::Fits, |adapter| adapter.fit_in(lens, mode, 1.0)),
             _ => AdapterFit::Fits,
         }
     }

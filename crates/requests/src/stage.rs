@@ -8,7 +8,7 @@ mod reading;
 use film::{AgeWord, PieceWord, PostureWord};
 use optics::ViewTangents;
 use serde::{Deserialize, Serialize};
-use staging::{Camera, Light, Person, PieceSize, SetPiece, Stage, Stance};
+use staging::{Backdrop, Camera, Light, Person, PieceSize, SetPiece, Stage, Stance};
 use units::Length;
 
 /// One frame of a take with everything in its place, as plain values: see `staging::Stage` for what each means.
@@ -33,6 +33,8 @@ pub struct StageRecord {
     pub object_m: Option<f64>,
     /// Posts at the background's distance.
     pub posts: Option<PostsRecord>,
+    /// A photo of the place behind everything.
+    pub backdrop: Option<BackdropRecord>,
     /// Where the light comes from.
     pub light: LightRecord,
 }
@@ -113,6 +115,24 @@ pub struct PostsRecord {
     pub on_each_side: u32,
 }
 
+/// A photo of the place: how it was taken. Its pixels go another way.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct BackdropRecord {
+    /// Which photo.
+    pub photo: PhotoNumber,
+    /// Where it was taken from and which way it looked; it may be rolled.
+    pub camera: CameraRecord,
+    /// Tangents to the whole photo's left, right, upper and lower edge.
+    pub view_tangents: [f64; 4],
+    /// How far from there what stands behind is.
+    pub far_m: f64,
+}
+
+/// A photo's number in two halves, the upper first: messages have no whole numbers of more than 32 bits.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+pub struct PhotoNumber(pub u32, pub u32);
+
 /// Where the light comes from.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
 #[serde(rename_all = "snake_case", deny_unknown_fields)]
@@ -132,11 +152,10 @@ pub enum LightRecord {
 
 impl From<&Stage> for StageRecord {
     fn from(stage: &Stage) -> Self {
-        let ViewTangents { left, right, up, down } = stage.view;
         Self {
             opens: (&stage.opens).into(),
             closes: (&stage.closes).into(),
-            view_tangents: [left, right, up, down],
+            view_tangents: tangents(&stage.view),
             pupil: stage.pupil.map(|pupil| PupilRecord {
                 width_m: pupil.width.to_m(),
                 height_m: pupil.height.to_m(),
@@ -152,6 +171,7 @@ impl From<&Stage> for StageRecord {
                 along: posts.along.to_array(),
                 on_each_side: posts.on_each_side,
             }),
+            backdrop: stage.backdrop.as_ref().map(BackdropRecord::from),
             light: match stage.light {
                 Light::Sun { azimuth, elevation } => {
                     LightRecord::Sun { azimuth_rad: azimuth.to_rad(), elevation_rad: elevation.to_rad() }
@@ -161,6 +181,36 @@ impl From<&Stage> for StageRecord {
             },
         }
     }
+}
+
+impl From<&Backdrop> for BackdropRecord {
+    fn from(backdrop: &Backdrop) -> Self {
+        Self {
+            photo: backdrop.photo.into(),
+            camera: (&backdrop.camera).into(),
+            view_tangents: tangents(&backdrop.view),
+            far_m: backdrop.far.to_m(),
+        }
+    }
+}
+
+impl From<u64> for PhotoNumber {
+    #[expect(clippy::cast_possible_truncation, reason = "the halves")]
+    fn from(number: u64) -> Self {
+        Self((number >> 32) as u32, number as u32)
+    }
+}
+
+impl From<PhotoNumber> for u64 {
+    fn from(PhotoNumber(upper, lower): PhotoNumber) -> Self {
+        Self::from(upper) << 32 | Self::from(lower)
+    }
+}
+
+/// Tangents to a frame's left, right, upper and lower edge.
+const fn tangents(view: &ViewTangents) -> [f64; 4] {
+    let ViewTangents { left, right, up, down } = *view;
+    [left, right, up, down]
 }
 
 impl From<&Camera> for CameraRecord {

@@ -38,7 +38,7 @@ fn value_for(path: &'static str, takes: Takes) -> BoxedStrategy<Value> {
 }
 
 /// Fields without which a request is refused; each other one is absent as often as not.
-const NEEDED: [&str; 30] = [
+const NEEDED: [&str; 33] = [
     "lens",
     "lens.focal_length_mm",
     "lens.sensor_width_mm",
@@ -47,6 +47,9 @@ const NEEDED: [&str; 30] = [
     "recording.width_px",
     "recording.height_px",
     "adapter.squeeze",
+    "adapter.clear_views.lens",
+    "adapter.clear_views.recording",
+    "adapter.clear_views.clear_share",
     "delivery",
     "delivery.aspect",
     "subject",

@@ -46,7 +46,8 @@ fn set(request: &mut Value, path: &str, value: Value) {
 
 /// The path as it is told, where a list's first object is meant.
 fn first_in_lists(path: &str) -> String {
-    path.replace(".people.", ".people[0].").replace(".pieces.", ".pieces[0].")
+    let path = path.replace(".people.", ".people[0].").replace(".pieces.", ".pieces[0].");
+    path.replace(".clear_views.", ".clear_views[0].")
 }
 
 fn answer(request: &Value) -> Result<SetupAnswer, BadRequest> {
@@ -398,6 +399,10 @@ fn every_field_is_held_to_the_range_that_is_told() {
         "camera_height" => vec![("camera_height_m", Value::Null)],
         _ if path.starts_with("recording.measured_") => {
             vec![("recording.measured_horizontal_fov_deg", json!(60.0))]
+        }
+        "adapter.measured_squeeze_sd" => vec![("adapter.measured_squeeze", json!(1.3))],
+        _ if path.starts_with("adapter.clear_views[0].") => {
+            vec![("adapter.clear_views[0]", json!({"lens": "main", "recording": "4K", "clear_share": 0.9}))]
         }
         _ if path.starts_with("take.pull.") => vec![("take.pull", json!({"from_m": 1.0, "to_m": 2.0}))],
         _ if path.starts_with("blocking.second.") => {

@@ -4,7 +4,7 @@ use glam::DVec3;
 use optics::ViewTangents;
 use units::{Angle, Length};
 
-/// The phone: where its lens is and which way it looks. Roll is 0.
+/// The phone: where its lens is and which way it looks. Roll is 0 unless [`Camera::rolled`] made it.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Camera {
     position: DVec3,
@@ -26,7 +26,7 @@ pub struct Seen {
 
 impl Camera {
     /// A phone at `position` (metres; x east, y north, z up) that looks along `azimuth` (clockwise from north) and
-    /// `tilt` (up positive).
+    /// `tilt` (up positive). Roll is 0.
     pub fn new(position: DVec3, azimuth: Angle, tilt: Angle) -> Self {
         let (sin_azimuth, cos_azimuth) = (azimuth.sin(), azimuth.cos());
         let (sin_tilt, cos_tilt) = (tilt.sin(), tilt.cos());
@@ -35,6 +35,26 @@ impl Camera {
             right: DVec3::new(cos_azimuth, -sin_azimuth, 0.0),
             up: DVec3::new(-sin_azimuth * sin_tilt, -cos_azimuth * sin_tilt, cos_tilt),
             forward: DVec3::new(sin_azimuth * cos_tilt, cos_azimuth * cos_tilt, sin_tilt),
+        }
+    }
+
+    /// A phone as [`Camera::new`] has it, turned about its optical axis by `roll`: positive as a clock's hand turns for
+    /// whoever looks along with it, so that its right side sinks and the horizon in its picture rises to the right.
+    ///
+    /// ```text
+    /// r' = r cos ρ − u sin ρ          u' = r sin ρ + u cos ρ
+    /// ```
+    /// `r`, `u` directions to the image's right and top without roll; `ρ` roll.
+    ///
+    /// # Source
+    /// Geometry: a turn about one axis.
+    pub fn rolled(position: DVec3, azimuth: Angle, tilt: Angle, roll: Angle) -> Self {
+        let level = Self::new(position, azimuth, tilt);
+        let (sin_roll, cos_roll) = (roll.sin(), roll.cos());
+        Self {
+            right: level.right * cos_roll - level.up * sin_roll,
+            up: level.right * sin_roll + level.up * cos_roll,
+            ..level
         }
     }
 
@@ -139,6 +159,26 @@ mod tests {
         let camera = Camera::new(DVec3::ZERO, Angle::ZERO, Angle::from_deg(10.0));
         let horizon = see(camera, DVec3::new(0.0, 1.0e6, 0.0));
         assert!((horizon.up + Angle::from_deg(10.0).tan()).abs() < 1e-9, "{horizon:?}");
+    }
+
+    #[test]
+    fn rolling_clockwise_raises_the_horizon_on_the_right() {
+        let roll = Angle::from_deg(10.0);
+        let camera = Camera::rolled(DVec3::ZERO, Angle::ZERO, Angle::ZERO, roll);
+        let (left, right) = (DVec3::new(-1.0e6, 1.0e6, 0.0), DVec3::new(1.0e6, 1.0e6, 0.0));
+        let (left, right) = (see(camera, left), see(camera, right));
+        let slope = (right.up - left.up) / (right.right - left.right);
+        assert!((slope - roll.tan()).abs() < 1e-12, "{slope}");
+    }
+
+    #[test]
+    fn a_rolled_phone_keeps_its_axis_and_its_right_angles() {
+        let (azimuth, tilt) = (Angle::from_deg(70.0), Angle::from_deg(-15.0));
+        let level = Camera::new(DVec3::ONE, azimuth, tilt);
+        let camera = Camera::rolled(DVec3::ONE, azimuth, tilt, Angle::from_deg(33.0));
+        assert_eq!((camera.forward, camera.position), (level.forward, level.position));
+        assert!((camera.right.cross(camera.up) + camera.forward).length() < 1e-15, "{camera:?}");
+        assert!(camera.right.z < 0.0, "the right side sinks: {camera:?}");
     }
 
     #[test]

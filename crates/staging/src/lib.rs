@@ -2,13 +2,14 @@
 //!
 //! # Conventions
 //! - World: metres, right-handed, x east, y north, z up; the floor is z = 0.
-//! - Azimuth clockwise from north, tilt up positive, roll 0.
+//! - Azimuth clockwise from north, tilt up positive, roll 0; a photo's roll (`sighting`) is positive clockwise.
 //! - Rows and columns of a frame are tangents about the optical axis, up and right positive; shares of the frame are
 //!   counted from its upper left corner.
 //! - Distances are measured from the lens: along the floor for where to stand, along the axis for focus and blur.
 //! - A subject is one vertical: all its landmarks are at one distance.
 #![deny(clippy::disallowed_methods, clippy::disallowed_types)]
 
+mod backdrop;
 mod blocking;
 mod body;
 mod camera;
@@ -20,9 +21,12 @@ mod movement;
 mod pupil;
 mod setup;
 mod shot_size;
+#[cfg(feature = "sighting")]
+mod sighting;
 mod stage;
 mod subject;
 
+pub use backdrop::Backdrop;
 pub use blocking::{
     BESIDE_A_SHOULDER, Blocking, Colour, Foreground, Light, Person, PieceKind, PieceSize, SetPiece, Stance,
     USUAL_PACE, along, azimuth, direction,
@@ -36,5 +40,10 @@ pub use movement::{Accompanies, FocusPull, Moment, Movement, Take, fastest_pan, 
 pub use pupil::Pupil;
 pub use setup::{Binding, FocusOn, Look, Setup, Sharpness, Shot, Spread, Stand, Unframed};
 pub use shot_size::{ShotSize, SizeRule};
+#[cfg(feature = "sighting")]
+pub use sighting::{
+    Board, FloorPlace, HELD_LEVEL_SD, NoSighting, PhotoFit, PhotoLens, Sighting, Sights, SightsPart, Stated,
+    Undetermined, Upright,
+};
 pub use stage::{POST_SPACING, Posts, Stage};
 pub use subject::{PhoneHeight, Subject};

@@ -4,6 +4,7 @@ use glam::DVec2;
 use optics::ViewTangents;
 use units::{Angle, Length};
 
+use crate::backdrop::Backdrop;
 use crate::blocking::{Blocking, Foreground, Light, Person, SetPiece, azimuth};
 use crate::camera::Camera;
 use crate::course::{Course, Pose};
@@ -33,6 +34,8 @@ pub struct Stage {
     pub object: Option<Length>,
     /// Posts at the background's distance, where there is no set.
     pub posts: Option<Posts>,
+    /// A photo of the place, for whoever has one: then there are no posts, and its floor is the place's.
+    pub backdrop: Option<Backdrop>,
     /// Where the light comes from.
     pub light: Light,
 }
@@ -83,6 +86,7 @@ impl Stage {
                 Subject::Person(_) | Subject::Pair { .. } | Subject::OverShoulder { .. } => None,
             },
             posts: blocking.pieces.is_empty().then(|| Posts::across(&course, &start)),
+            backdrop: None,
             light: blocking.light,
         }
     }

@@ -163,12 +163,15 @@ fn copy_page_files() -> Result<()> {
     let page = workspace::page_folder();
     copy_folder(&source, &page, is_page_file)?;
     copy_folder(&source.join("files"), &page.join("files"), is_page_file)?;
-    for folder in ["style", "icons", "kit", "story", "light", "day", "print"] {
+    for folder in ["style", "icons", "kit", "story", "light", "day", "print", "recce", "marks", "learn"] {
         copy_folder(&source.join(folder), &page.join(folder), |_| true)?;
         thin_styles(&page.join(folder))?;
     }
     // The page's policy allows no script inside its HTML, so the one line that starts the module is a file.
     fs::write(page.join("boot.js"), "import init from './web.js';\ninit();\n")?;
+    // A lesson in a frame of somebody's own page is of the later module alone.
+    let frame = "import init, { open_frame } from './later/later.js';\ninit().then(open_frame);\n";
+    fs::write(page.join("frame.js"), frame)?;
     // A worker begins with a script too; what it sends if its module cannot be had is no answer to anything.
     fs::write(
         page.join("picture/worker.js"),

@@ -44,22 +44,37 @@ fn report() -> Result<[Budget; 2]> {
     println!("{:>12} {:>12}", "brotli", "bytes");
     let page = compressed_files(&workspace::page_folder())?;
     let core = compressed_files(&workspace::core_folder())?;
-    // What opens on a tap, and the Kit screen, comes after the first picture, and what is printed after that; the reader of photos and clips with the
+    // What opens on a tap, and the Kit screen, comes after the first picture, and what is printed after that; the reader of
+    // photos and clips with the
     // first of them, and the sun with the first place that asks for it.
     // What the page needs to be installed on a phone, and to work without a network, is fetched after the later module.
     let installing = ["service_worker.js", "manifest.webmanifest", "icons"];
-    let later = ["kit", "story", "light", "day", "print", "later", "files", "sun"]
-        .into_iter()
-        .chain(installing)
-        .map(|name| workspace::page_folder().join(name))
-        .collect::<Vec<_>>();
+    let later = [
+        "kit",
+        "story",
+        "light",
+        "day",
+        "print",
+        "recce",
+        "marks",
+        "learn",
+        "frame.html",
+        "frame.js",
+        "later",
+        "files",
+        "sun",
+    ]
+    .into_iter()
+    .chain(installing)
+    .map(|name| workspace::page_folder().join(name))
+    .collect::<Vec<_>>();
     let is_first = |path: &Path| !later.iter().any(|folder| path.starts_with(folder));
     let first_load = page.iter().filter(|(path, _)| is_first(path)).map(|(_, bytes)| bytes).sum();
     let module = core.iter().filter(|(path, _)| is_loaded(path)).map(|(_, bytes)| bytes).sum();
     let budgets = [
         // Of this, what draws the picture takes 80: it is what a person comes for, so it is there at first.
         // Numbers of films are read to the last bit, and that reader is part of it.
-        Budget { name: "first load of the page", bytes: first_load, limit: 373 * KILOBYTE },
+        Budget { name: "first load of the page", bytes: first_load, limit: 390 * KILOBYTE },
         Budget { name: "the core as a module", bytes: module, limit: 150 * KILOBYTE },
     ];
     for budget in &budgets {

@@ -1,7 +1,9 @@
 //! A part of a picture that is being drawn.
 
-use render::{Picked, Picture, Screen, Size, Strip, Tracer};
-use requests::{BadRequest, LONGEST_SIDE_PX, StageRecord};
+use std::sync::Arc;
+
+use render::{Photo, Picked, Picture, Screen, Size, Strip, Tracer};
+use requests::{BadRequest, LONGEST_SIDE_PX, PhotoNumber, StageRecord};
 
 /// A part of a picture: some of its strips, with the samples that they have so far.
 #[derive(Debug)]
@@ -24,15 +26,16 @@ pub(crate) enum Progress {
 const SAMPLES_AT_ONCE: u32 = 4;
 
 impl Drawing {
-    /// Part `part` of `parts` of the picture of a stage.
+    /// Part `part` of `parts` of the picture of a stage, before one of these photos if it names one.
     ///
     /// # Errors
-    /// In words, if that is no stage, no size or no part.
+    /// In words, if that is no stage, no size or no part, or if its photo is not among them.
     pub(crate) fn begin(
         stage: &StageRecord,
         (width_px, height_px): (u32, u32),
         part: u32,
         parts: u32,
+        photos: &[(PhotoNumber, Arc<Photo>)],
     ) -> Result<Self, BadRequest> {
         let refused = |path: &str, message: String| BadRequest { path: path.to_owned(), message };
         for (path, side) in [("width_px", width_px), ("height_px", height_px)] {
@@ -43,7 +46,17 @@ impl Drawing {
         if part >= parts {
             return Err(refused("part", format!("there is no part {part} of {parts}")));
         }
-        let picture = Picture::of(&stage.to_stage().map_err(|error| error.within("stage"))?);
+        let record = stage;
+        let stage = record.to_stage().map_err(|error| error.within("stage"))?;
+        let picture = match record.backdrop {
+            None => Picture::of(&stage),
+            Some(backdrop) => {
+                let Some((_, photo)) = photos.iter().find(|(number, _)| *number == backdrop.photo) else {
+                    return Err(refused("stage.backdrop.photo", "has not been handed over".to_owned()));
+                };
+                Picture::before(&stage, photo)
+            }
+        };
         let tracer = Tracer::new(&picture, Size { width: width_px, height: height_px });
         let own = (0..tracer.strips()).filter(|index| index % parts == part);
         let strips = own.map(|index| tracer.strip(index)).collect();
@@ -99,7 +112,7 @@ pub(crate) mod tests {
     use glam::{DVec2, DVec3};
     use optics::ViewTangents;
     use requests::STRIP_ROWS;
-    use staging::{Body, Camera, Colour, Light, Person, Stage, Stance};
+    use staging::{Backdrop, Body, Camera, Colour, Light, Person, Stage, Stance};
     use units::{Angle, Length};
 
     use super::*;
@@ -124,15 +137,23 @@ pub(crate) mod tests {
             pieces: Vec::new(),
             object: None,
             posts: None,
+            backdrop: None,
             light: Light::Overcast,
         })
+    }
+
+    /// The same before photo 7, which was taken from there.
+    pub(crate) fn record_before_a_photo() -> StageRecord {
+        let stage = record().to_stage().unwrap();
+        let backdrop = Backdrop { photo: 7, camera: stage.opens, view: stage.view, far: Length::from_m(9.0) };
+        StageRecord::from(&Stage { backdrop: Some(backdrop), ..stage })
     }
 
     /// The rows of an image of 40 by 50 pixels drawn in so many parts, each stopped after every look at the clock.
     fn image(parts: u32) -> Vec<Vec<u8>> {
         let mut rows = vec![Vec::new(); 50];
         for part in 0..parts {
-            let mut drawing = Drawing::begin(&record(), (40, 50), part, parts).unwrap();
+            let mut drawing = Drawing::begin(&record(), (40, 50), part, parts, &[]).unwrap();
             while drawing.go_on(6, || true).0 == Progress::More {}
             let pixels = drawing.pixels(&Screen::new());
             let own = (0..50).filter(|row| row / STRIP_ROWS % parts == part);
@@ -152,14 +173,14 @@ pub(crate) mod tests {
 
     #[test]
     fn a_part_beyond_the_last_strip_is_empty() {
-        let mut drawing = Drawing::begin(&record(), (40, 16), 1, 2).unwrap();
+        let mut drawing = Drawing::begin(&record(), (40, 16), 1, 2, &[]).unwrap();
         assert_eq!(drawing.go_on(4, || false), (Progress::Done, 0.0));
         assert_eq!(drawing.pixels(&Screen::new()), Vec::<u8>::new());
     }
 
     #[test]
     fn a_slice_ends_when_it_is_time_and_counts_what_it_took() {
-        let mut drawing = Drawing::begin(&record(), (40, 32), 0, 1).unwrap();
+        let mut drawing = Drawing::begin(&record(), (40, 32), 0, 1, &[]).unwrap();
         let looks = Cell::new(0);
         let (progress, taken) = drawing.go_on(16, || {
             looks.set(looks.get() + 1);
@@ -174,22 +195,35 @@ pub(crate) mod tests {
 
     #[test]
     fn what_is_seen_is_told_with_its_distance() {
-        let drawing = Drawing::begin(&record(), (400, 320), 0, 1).unwrap();
+        let drawing = Drawing::begin(&record(), (400, 320), 0, 1, &[]).unwrap();
         let seen = drawing.pick(200.0, 160.0).expect("their chest");
         assert!((2.5..3.0).contains(&seen.depth.to_m()), "{seen:?}");
         assert!(drawing.pick(5.0, 5.0).is_none(), "the sky");
     }
 
     #[test]
+    fn a_photo_stands_behind_or_is_missed_in_words() {
+        let photos = [(PhotoNumber(0, 7), Arc::new(Photo::new(1, 1, vec![250, 0, 0, 255]).unwrap()))];
+        let begin = |photos: &[(PhotoNumber, Arc<Photo>)]| {
+            Drawing::begin(&record_before_a_photo(), (40, 16), 0, 1, photos)
+        };
+        let mut drawing = begin(&photos).unwrap();
+        drawing.go_on(4, || false);
+        assert_eq!(drawing.pixels(&Screen::new())[..4], [250, 0, 0, 255]);
+        let told = begin(&[]).unwrap_err().to_string();
+        assert_eq!(told, "stage.backdrop.photo: has not been handed over");
+    }
+
+    #[test]
     fn nonsense_is_refused_in_words() {
         let refusal =
-            |size, part, parts| Drawing::begin(&record(), size, part, parts).unwrap_err().to_string();
+            |size, part, parts| Drawing::begin(&record(), size, part, parts, &[]).unwrap_err().to_string();
         assert_eq!(refusal((0, 10), 0, 1), "width_px: 0 px is not allowed: 1 to 8192 px");
         assert_eq!(refusal((10, 9000), 0, 1), "height_px: 9000 px is not allowed: 1 to 8192 px");
         assert_eq!(refusal((10, 10), 2, 2), "part: there is no part 2 of 2");
         let mut odd = record();
         odd.exposure_s = f64::NAN;
-        let told = Drawing::begin(&odd, (10, 10), 0, 1).unwrap_err().to_string();
+        let told = Drawing::begin(&odd, (10, 10), 0, 1, &[]).unwrap_err().to_string();
         assert_eq!(told, "stage.exposure_s: is out of range (s)");
     }
 }

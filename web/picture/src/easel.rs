@@ -1,7 +1,9 @@
 //! What a worker has begun, and which of it is being drawn: what it does with each request, without the worker.
 
-use render::Screen;
-use requests::{DrawingAnswer, DrawingRequest, SeenRecord};
+use std::sync::Arc;
+
+use render::{Photo, Screen};
+use requests::{DrawingAnswer, DrawingRequest, PHOTOS_KEPT, PhotoNumber, SeenRecord};
 
 use crate::drawing::{Drawing, Progress};
 
@@ -10,6 +12,8 @@ use crate::drawing::{Drawing, Progress};
 pub(crate) struct Easel {
     /// Few, so a list: each with the page's number for the picture, and the part's.
     drawings: Vec<((u32, u32), Drawing)>,
+    /// The photos that may stand behind them, the last one last.
+    photos: Vec<(PhotoNumber, Arc<Photo>)>,
     screen: Screen,
     order: Option<Order>,
 }
@@ -42,11 +46,16 @@ const SLICE_MS: f64 = 20.0;
 const SILENCE_MS: f64 = 500.0;
 
 impl Easel {
-    /// Does what the page asks for, up to drawing.
-    pub(crate) fn take(&mut self, request: DrawingRequest, now_ms: f64) -> Option<Reply> {
+    /// Does what the page asks for, up to drawing; `pixels` are those that came along.
+    pub(crate) fn take(
+        &mut self,
+        request: DrawingRequest,
+        pixels: Option<Vec<u8>>,
+        now_ms: f64,
+    ) -> Option<Reply> {
         match request {
             DrawingRequest::Begin { job, stage, width_px, height_px, part, parts } => {
-                match Drawing::begin(&stage, (width_px, height_px), part, parts) {
+                match Drawing::begin(&stage, (width_px, height_px), part, parts, &self.photos) {
                     Ok(drawing) => {
                         self.drawings.retain(|(one, _)| *one != (job, part));
                         self.drawings.push(((job, part), drawing));
@@ -68,6 +77,15 @@ impl Easel {
                     self.order = None;
                 }
             }
+            DrawingRequest::Photo { number, width_px, height_px } => {
+                self.photos.retain(|(one, _)| *one != number);
+                // What is no photo is missed by the pictures behind which it should stand.
+                let photo = pixels.and_then(|pixels| Photo::new(width_px, height_px, pixels))?;
+                self.photos.push((number, Arc::new(photo)));
+                let surplus = self.photos.len().saturating_sub(PHOTOS_KEPT);
+                self.photos.drain(..surplus);
+            }
+            DrawingRequest::ForgetPhoto { number } => self.photos.retain(|(one, _)| *one != number),
             DrawingRequest::Pick { question, job, x_px, y_px } => {
                 let drawing = self.drawings.iter().find(|((one, _), _)| *one == job);
                 let seen = drawing.and_then(|(_, drawing)| drawing.pick(x_px, y_px)).map(|picked| {
@@ -124,7 +142,7 @@ mod tests {
     use std::cell::Cell;
 
     use super::*;
-    use crate::drawing::tests::record;
+    use crate::drawing::tests::{record, record_before_a_photo};
 
     fn begin(job: u32) -> DrawingRequest {
         DrawingRequest::Begin {
@@ -150,8 +168,8 @@ mod tests {
     #[test]
     fn a_part_is_handed_over_when_it_has_its_samples() {
         let mut easel = Easel::default();
-        assert_eq!(easel.take(begin(1), 0.0), None);
-        assert_eq!(easel.take(draw(1, 8), 0.0), None);
+        assert_eq!(easel.take(begin(1), None, 0.0), None);
+        assert_eq!(easel.take(draw(1, 8), None, 0.0), None);
         let reply = easel.slice(&clock(0.0)).expect("drawn");
         assert!(
             matches!(reply.answer, DrawingAnswer::Drawn { job: 1, part: 0, samples: 8, .. }),
@@ -164,12 +182,12 @@ mod tests {
     #[test]
     fn a_later_order_is_heard_between_slices() {
         let mut easel = Easel::default();
-        easel.take(begin(1), 0.0);
-        easel.take(begin(2), 0.0);
-        easel.take(draw(1, 1000), 0.0);
+        easel.take(begin(1), None, 0.0);
+        easel.take(begin(2), None, 0.0);
+        easel.take(draw(1, 1000), None, 0.0);
         let clock = clock(15.0);
         assert_eq!(easel.slice(&clock), None, "a thousand samples take more than a slice");
-        easel.take(draw(2, 4), 0.0);
+        easel.take(draw(2, 4), None, 0.0);
         let mut replies = (0..20).filter_map(|_| easel.slice(&clock));
         let reply = replies.next().expect("four samples take a few slices");
         assert!(matches!(reply.answer, DrawingAnswer::Drawn { job: 2, samples: 4, .. }), "{reply:?}");
@@ -178,8 +196,8 @@ mod tests {
     #[test]
     fn long_work_is_not_silent() {
         let mut easel = Easel::default();
-        easel.take(begin(1), 0.0);
-        easel.take(draw(1, 1000), 0.0);
+        easel.take(begin(1), None, 0.0);
+        easel.take(draw(1, 1000), None, 0.0);
         let clock = clock(100.0);
         let replies: Vec<_> = (0..6).filter_map(|_| easel.slice(&clock)).collect();
         assert!(!replies.is_empty() && replies.iter().all(|reply| reply.answer == DrawingAnswer::Busy));
@@ -188,24 +206,69 @@ mod tests {
     #[test]
     fn what_is_forgotten_is_not_drawn_any_more() {
         let mut easel = Easel::default();
-        easel.take(begin(1), 0.0);
-        easel.take(draw(1, 8), 0.0);
-        easel.take(DrawingRequest::Forget { job: 1 }, 0.0);
+        easel.take(begin(1), None, 0.0);
+        easel.take(draw(1, 8), None, 0.0);
+        easel.take(DrawingRequest::Forget { job: 1 }, None, 0.0);
         assert!(!easel.is_drawing(), "the order went with the picture");
-        let reply = easel.take(draw(1, 8), 0.0).expect("refused");
+        let reply = easel.take(draw(1, 8), None, 0.0).expect("refused");
         assert!(matches!(reply.answer, DrawingAnswer::Refused { job: 1, .. }), "{reply:?}");
+    }
+
+    /// Hands over a photo of one pixel.
+    fn photo(easel: &mut Easel, number: u32) {
+        let request = DrawingRequest::Photo { number: PhotoNumber(0, number), width_px: 1, height_px: 1 };
+        assert_eq!(easel.take(request, Some(vec![9; 4]), 0.0), None);
+    }
+
+    /// What is said when a picture before photo 7 is begun.
+    fn begun(easel: &mut Easel) -> Option<Reply> {
+        let (width_px, height_px, part, parts) = (8, 8, 0, 1);
+        let stage = Box::new(record_before_a_photo());
+        easel.take(DrawingRequest::Begin { job: 1, stage, width_px, height_px, part, parts }, None, 0.0)
+    }
+
+    #[test]
+    fn the_last_photos_are_kept_until_they_are_forgotten() {
+        let mut easel = Easel::default();
+        for number in [7, 1, 2] {
+            photo(&mut easel, number);
+        }
+        assert_eq!(begun(&mut easel), None, "three are kept");
+        photo(&mut easel, 3);
+        assert!(matches!(begun(&mut easel).map(|reply| reply.answer), Some(DrawingAnswer::Refused { .. })));
+        photo(&mut easel, 7);
+        assert_eq!(begun(&mut easel), None);
+        easel.take(DrawingRequest::ForgetPhoto { number: PhotoNumber(0, 7) }, None, 0.0);
+        easel.take(draw(1, 4), None, 0.0);
+        assert!(easel.slice(&clock(0.0)).is_some(), "what is begun has it still");
+        assert!(begun(&mut easel).is_some(), "forgotten");
+    }
+
+    #[test]
+    fn pixels_that_are_no_photo_are_missed() {
+        let mut easel = Easel::default();
+        for pixels in [None, Some(vec![9; 5])] {
+            photo(&mut easel, 7);
+            let request = DrawingRequest::Photo { number: PhotoNumber(0, 7), width_px: 1, height_px: 1 };
+            easel.take(request, pixels, 0.0);
+            let why = match begun(&mut easel).map(|reply| reply.answer) {
+                Some(DrawingAnswer::Refused { why, .. }) => why,
+                other => panic!("{other:?}"),
+            };
+            assert_eq!(why, "stage.backdrop.photo: has not been handed over");
+        }
     }
 
     #[test]
     fn a_pixel_of_what_was_begun_can_be_asked_for() {
         let mut easel = Easel::default();
-        easel.take(begin(3), 0.0);
+        easel.take(begin(3), None, 0.0);
         let pick = |job| DrawingRequest::Pick { question: 7, job, x_px: 16.0, y_px: 24.0 };
         let seen = |reply: Option<Reply>| match reply.map(|reply| reply.answer) {
             Some(DrawingAnswer::Picked { question: 7, seen }) => seen,
             other => panic!("{other:?}"),
         };
-        assert!(seen(easel.take(pick(3), 0.0)).is_some(), "they stand in the middle");
-        assert_eq!(seen(easel.take(pick(4), 0.0)), None);
+        assert!(seen(easel.take(pick(3), None, 0.0)).is_some(), "they stand in the middle");
+        assert_eq!(seen(easel.take(pick(4), None, 0.0)), None);
     }
 }

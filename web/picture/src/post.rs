@@ -3,7 +3,7 @@
 use std::cell::RefCell;
 use std::rc::Rc;
 
-use js_sys::{Array, Float64Array, Uint8Array};
+use js_sys::{Array, ArrayBuffer, Float64Array, Uint8Array};
 use requests::{DrawingAnswer, DrawingRequest, from_numbers, to_numbers};
 use wasm_bindgen::prelude::*;
 use web_sys::{DedicatedWorkerGlobalScope, MessageChannel, MessageEvent};
@@ -43,10 +43,15 @@ impl Post {
 
     fn read(&self, message: &JsValue) {
         // The page and its workers are built together, so what cannot be read is not the page's.
+        let (message, pixels) = match message.dyn_ref::<Array>() {
+            Some(both) => (both.get(0), both.get(1).dyn_into::<ArrayBuffer>().ok()),
+            None => (message.clone(), None),
+        };
         let numbers = message.dyn_ref::<Float64Array>().map(Float64Array::to_vec).unwrap_or_default();
         let Ok(request) = from_numbers::<DrawingRequest>(&numbers) else { return };
+        let pixels = pixels.map(|buffer| Uint8Array::new(&buffer).to_vec());
         let was_drawing = self.easel.borrow().is_drawing();
-        let reply = self.easel.borrow_mut().take(request, self.now_ms());
+        let reply = self.easel.borrow_mut().take(request, pixels, self.now_ms());
         if let Some(reply) = reply {
             self.send(reply);
         }

@@ -1,12 +1,16 @@
 //! The same picture is the same bytes natively and in a browser, whoever draws which strip.
 //!
-//! Both run this test and compare with the sum in `same_bytes.txt`. Where a change is meant to change pictures, run
+//! Both run this test and compare with the sums in `same_bytes.txt`, of a picture and of the same before a photo. Where a change is meant to change pictures, run
 //! `BLESS=1 cargo test -p picture-worker --test same_bytes` and look at some pictures.
+
+use std::sync::Arc;
 
 use glam::DVec2;
 use optics::ViewTangents;
-use render::{Picture, Screen, Size, Tracer};
-use staging::{Age, Body, Camera, Colour, Light, Person, PieceKind, Posture, Pupil, SetPiece, Stage, Stance};
+use render::{Photo, Picture, Screen, Size, Tracer};
+use staging::{
+    Age, Backdrop, Body, Camera, Colour, Light, Person, PieceKind, Posture, Pupil, SetPiece, Stage, Stance,
+};
 use units::{Angle, Length};
 #[cfg(target_arch = "wasm32")]
 use wasm_bindgen_test::{wasm_bindgen_test, wasm_bindgen_test_configure};
@@ -65,13 +69,31 @@ fn stage() -> Stage {
             .collect(),
         object: None,
         posts: None,
+        backdrop: None,
         light: Light::Sun { azimuth: Angle::from_deg(230.0), elevation: Angle::from_deg(33.0) },
     }
 }
 
+/// The same before a photo that was taken beside, rolled, and that does not reach the frame's edge.
+#[expect(clippy::expect_used, reason = "a test that cannot make its photo must fail")]
+fn before_a_photo() -> Picture {
+    let taken = DVec2::new(-0.3, -2.6).extend(1.5);
+    let [azimuth, tilt, roll] = [-14.0, -9.0, 6.0].map(Angle::from_deg);
+    let backdrop = Backdrop {
+        photo: 1,
+        camera: Camera::rolled(taken, azimuth, tilt, roll),
+        view: ViewTangents { left: 0.8, right: 0.8, up: 0.6, down: 0.6 },
+        far: Length::from_m(14.0),
+    };
+    // Any colours: each byte follows from its place alone.
+    let rgba = (0..200_u32 * 150 * 4).map(|at| at.wrapping_mul(0x9e37_79b9).to_be_bytes()[0]).collect();
+    let photo = Arc::new(Photo::new(200, 150, rgba).expect("a photo"));
+    Picture::before(&Stage { backdrop: Some(backdrop), ..stage() }, &photo)
+}
+
 /// A sum in which every bit of every pixel counts, of the light and of what a screen shows: FNV-1a of 64 bits.
-fn sum_of_image(workers: u32) -> u64 {
-    let tracer = Tracer::new(&Picture::of(&stage()), Size { width: 120, height: 50 });
+fn sum_of_image(picture: &Picture, workers: u32) -> u64 {
+    let tracer = Tracer::new(picture, Size { width: 120, height: 50 });
     let screen = Screen::new();
     let mut strips: Vec<_> = (0..tracer.strips()).map(|index| tracer.strip(index)).collect();
     // As workers would: each its own strips, in portions that depend on how many there are.
@@ -96,8 +118,12 @@ fn sum_of_image(workers: u32) -> u64 {
 #[cfg_attr(target_arch = "wasm32", wasm_bindgen_test)]
 #[cfg_attr(not(target_arch = "wasm32"), test)]
 fn every_bit_is_the_same_natively_and_in_a_browser_with_one_worker_or_four() {
-    let sum = format!("{:016x}", sum_of_image(1));
-    assert_eq!(sum, format!("{:016x}", sum_of_image(4)));
+    let sums = |workers: u32| {
+        let pictures = [Picture::of(&stage()), before_a_photo()];
+        pictures.map(|picture| format!("{:016x}", sum_of_image(&picture, workers))).join("\n")
+    };
+    let sum = sums(1);
+    assert_eq!(sum, sums(4));
     #[cfg(not(target_arch = "wasm32"))]
     if std::env::var_os("BLESS").is_some() {
         let file = concat!(env!("CARGO_MANIFEST_DIR"), "/tests/same_bytes.txt");

@@ -31,3 +31,15 @@ pub fn tell_room(number: u32, told: &str) {
 pub fn close_room(number: u32) {
     page::close_room(number);
 }
+
+/// The pixels of a photo of a place, four bytes each, and its width; nothing if this device does not have it.
+#[wasm_bindgen]
+pub async fn photo_pixels(number: f64) -> wasm_bindgen::JsValue {
+    page::photo_pixels(number).await
+}
+
+/// Opens the lesson of the address in the whole of the document.
+#[wasm_bindgen]
+pub fn open_frame() {
+    page::open_frame();
+}

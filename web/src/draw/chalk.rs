@@ -47,6 +47,21 @@ impl Chalk<'_> {
         self.context.set_line_dash(&js_sys::Array::new()).unwrap_or_default();
     }
 
+    /// A straight stroke.
+    pub(crate) fn line(&self, from: Px, to: Px) {
+        self.stroke([from, to].into_iter());
+    }
+
+    /// A stroke through several places.
+    pub(crate) fn stroke(&self, places: impl Iterator<Item = Px>) {
+        self.context.begin_path();
+        for (x, y) in places {
+            // The first of a path is where it starts.
+            self.context.line_to(x, y);
+        }
+        self.context.stroke();
+    }
+
     /// A strip of tape between two places, its ends torn.
     pub(crate) fn torn_strip(&self, from: Px, to: Px, colour: &str, width: f64) {
         let length = libm::hypot(to.0 - from.0, to.1 - from.1).max(1.0);

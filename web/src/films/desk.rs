@@ -4,6 +4,7 @@
 #[cfg(target_arch = "wasm32")]
 mod browser_tests;
 mod keeping;
+mod photos;
 mod place;
 
 use std::sync::Arc;

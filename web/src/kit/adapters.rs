@@ -1,7 +1,8 @@
 //! Clip-on adapters.
 
-use film::{AdapterRecord, AxisRecord, DesqueezeRecord, LensRecord, RecordError};
+use film::{AdapterRecord, AxisRecord, ClearViewRecord, DesqueezeRecord, LensRecord, RecordError};
 use leptos::prelude::*;
+use optics::Origin;
 
 use crate::kit::entry::{Entry, plain};
 use crate::kit::fold::Fold;
@@ -52,7 +53,7 @@ fn adapter_body(_: Session, _: &Key, adapter: &AdapterRecord) -> AnyView {
     let fits = adapter.fits.as_ref().map_or_else(|| "every lens".to_owned(), |fits| listed(fits));
     view! {
         <dl class="kit-figures">
-            <div><dt>"Squeeze"</dt><dd>{format!("{}x", plain(adapter.squeeze))}</dd></div>
+            <div><dt>"Squeeze"</dt><dd>{squeeze_words(adapter)}</dd></div>
             <div><dt>"Focus"</dt><dd>{focus_words(adapter)}</dd></div>
             <div>
                 <dt>"Takes light"</dt>
@@ -62,10 +63,41 @@ fn adapter_body(_: Session, _: &Key, adapter: &AdapterRecord) -> AnyView {
             {(!adapter.vignettes.is_empty()).then(|| view! {
                 <div><dt>"Darkens the corners of"</dt><dd>{listed(&adapter.vignettes)}</dd></div>
             })}
+            {(!adapter.clear_views.is_empty()).then(|| view! {
+                <div><dt>"Clear, as measured"</dt><dd>{clear_words(&adapter.clear_views)}</dd></div>
+            })}
             <div><dt>"Phone upright, squeezes"</dt><dd>{upright_words(adapter.axis_when_upright)}</dd></div>
         </dl>
     }
     .into_any()
+}
+
+/// The squeeze that counts, and the one that it is sold with where another was measured.
+fn squeeze_words(adapter: &AdapterRecord) -> String {
+    let sold = plain(adapter.squeeze);
+    let Some(measured) = adapter.measured_squeeze else { return format!("{sold}x") };
+    // As the core assumes where nothing is said.
+    let usual = Origin::Measured.suggested_relative_sd() * measured;
+    let measured = measured_words(measured, adapter.measured_squeeze_sd.unwrap_or(usual));
+    format!("{measured}, measured; sold as {sold}x")
+}
+
+/// A measured squeeze with its uncertainty: to the third digit after the point, because the second is what it is sold by.
+pub(super) fn measured_words(squeeze: f64, sd: f64) -> String {
+    format!("{squeeze:.3} ± {sd:.3}")
+}
+
+/// How far out lenses are clear through it.
+fn clear_words(views: &[ClearViewRecord]) -> String {
+    let one = |view: &ClearViewRecord| {
+        let reach = if view.clear_share >= 1.0 {
+            "to the corners".to_owned()
+        } else {
+            format!("to {:.0} % of the way to a corner", view.clear_share * 100.0)
+        };
+        format!("{} in {}: {reach}", view.lens, view.recording)
+    };
+    views.iter().map(one).collect::<Vec<_>>().join("; ")
 }
 
 const fn focus_words(adapter: &AdapterRecord) -> &'static str {
@@ -127,6 +159,7 @@ fn AdapterFields(form: Form, lenses: Vec<String>) -> impl IntoView {
             <TextField form field="name" label="Name" />
             <TextField form field="squeeze" label="Squeeze" unit="x" hint="such as 1.33" />
             <TextField form field="light_loss_stops" label="Takes light" unit="stops" hint="0.3 for most clip-ons" />
+            <TextField form field="measured_squeeze" label="Measured squeeze" unit="x" hint="counts if there is one; empty forgets it" />
         </div>
         <CheckField form field="focusing" label="It has a focus ring of its own" />
         <CheckField form field=FITS_ALL label="It fits every lens" />
@@ -145,7 +178,7 @@ fn AdapterFields(form: Form, lenses: Vec<String>) -> impl IntoView {
 const FITS_ALL: &str = "fits_all";
 
 fn tell(adapter: &AdapterRecord) -> String {
-    let seen = (adapter.squeeze - 1.0) * 100.0;
+    let seen = (adapter.measured_squeeze.unwrap_or(adapter.squeeze) - 1.0) * 100.0;
     let focus = match adapter.focusing {
         Some(true) => "",
         None | Some(false) => ", and near subjects go soft sideways, because it cannot be focused",
@@ -167,6 +200,7 @@ fn entry(adapter: Option<&AdapterRecord>) -> Entry {
     Entry::default()
         .with("name", adapter.and_then(|adapter| adapter.name.clone()).unwrap_or_default())
         .with_number("squeeze", adapter.map(|adapter| adapter.squeeze))
+        .with_number("measured_squeeze", adapter.and_then(|adapter| adapter.measured_squeeze))
         .with_number("light_loss_stops", adapter.and_then(|adapter| adapter.light_loss_stops))
         .with("focusing", tick(adapter.and_then(|adapter| adapter.focusing).unwrap_or(false)))
         .with(FITS_ALL, tick(fits.is_none()))
@@ -193,12 +227,18 @@ fn read(entry: &Entry, before: Option<&AdapterRecord>) -> Result<AdapterRecord, 
         name: Some(entry.name()?),
         source: before.and_then(|adapter| adapter.source.clone()).filter(|_| kept("squeeze")),
         squeeze: entry.needed("squeeze", "how many times more it sees, such as 1.33")?,
+        measured_squeeze: was("measured_squeeze")
+            .map_or_else(|| entry.number("measured_squeeze"), |adapter| Ok(adapter.measured_squeeze))?,
+        // Of another squeeze it is not known.
+        measured_squeeze_sd: was("measured_squeeze").and_then(|adapter| adapter.measured_squeeze_sd),
         focusing: was("focusing").map_or_else(|| Some(entry.flag("focusing")), |adapter| adapter.focusing),
         light_loss_stops: entry.number("light_loss_stops")?,
         axis_when_upright: was("axis_when_upright").map_or(Some(axis), |adapter| adapter.axis_when_upright),
         desqueeze: was("desqueeze").map_or(Some(desqueeze), |adapter| adapter.desqueeze),
         fits: (!entry.flag(FITS_ALL)).then(|| entry.ticked("fits")),
         vignettes: entry.ticked("vignettes"),
+        // What was measured on it stays, whatever is typed.
+        clear_views: before.map_or_else(Vec::new, |adapter| adapter.clear_views.clone()),
     };
     adapter.to_kit_adapter(String::new())?;
     Ok(adapter)
@@ -213,6 +253,27 @@ mod tests {
         for adapter in film::adapters() {
             assert_eq!(read(&entry(Some(&adapter)), Some(&adapter)), Ok(adapter));
         }
+    }
+
+    #[test]
+    fn what_was_measured_stays_until_it_is_taken_out() {
+        let measured = AdapterRecord {
+            measured_squeeze: Some(1.297_31),
+            measured_squeeze_sd: Some(0.004),
+            clear_views: vec![ClearViewRecord {
+                lens: "main".to_owned(),
+                recording: "4K".to_owned(),
+                clear_share: 0.834,
+            }],
+            ..film::adapters()[0].clone()
+        };
+        let typed = entry(Some(&measured)).with("light_loss_stops", "0.4");
+        let changed = read(&typed, Some(&measured)).expect("an adapter");
+        assert_eq!(changed, AdapterRecord { light_loss_stops: Some(0.4), ..measured.clone() });
+        assert!(squeeze_words(&changed).starts_with("1.297 ± 0.004, measured; sold as "));
+        assert_eq!(clear_words(&changed.clear_views), "main in 4K: to 83 % of the way to a corner");
+        let forgotten = read(&typed.with("measured_squeeze", ""), Some(&measured)).expect("an adapter");
+        assert_eq!((forgotten.measured_squeeze, forgotten.measured_squeeze_sd), (None, None));
     }
 
     #[test]

@@ -8,7 +8,7 @@ use crate::kit::fold::Fold;
 use crate::kit::form::{Form, SelectField, TextField};
 use crate::kit::part::{Key, Part, keys, names, put};
 use crate::kit::part_list::PartList;
-use crate::kit::view_entry::{Looked, OWN_THING, THINGS, entry, is_stepped, read};
+use crate::kit::view_entry::{OWN_THING, THINGS, entry, is_stepped, read};
 use crate::kit::view_words::{angle, check_words, kept, replaced_words};
 use crate::session::Session;
 use crate::story::words::sentence_of;
@@ -68,7 +68,7 @@ fn CheckForm(session: Session) -> impl IntoView {
     let keep = move || {
         form.ask();
         let Ok(looked) = looked.get_untracked() else { return };
-        match session.kit.with_untracked(|kit| keep_view(kit, &looked)) {
+        match session.kit.with_untracked(|kit| keep_view(kit, looked.to_record())) {
             Ok(kit) => {
                 session.kit.set(kit);
                 refused.set(None);
@@ -169,7 +169,7 @@ fn DistanceFields(session: Session, form: Form) -> impl IntoView {
 }
 
 /// The names of a kind's parts, each as what the form holds and what it shows.
-fn named<T: Part>(session: Session) -> Signal<Vec<(String, String)>> {
+pub(super) fn named<T: Part>(session: Session) -> Signal<Vec<(String, String)>> {
     let pairs = move |_: Option<&Vec<(String, String)>>| {
         session.kit.with(names::<T>).into_iter().map(|name| (name.clone(), name)).collect()
     };
@@ -177,8 +177,7 @@ fn named<T: Part>(session: Session) -> Signal<Vec<(String, String)>> {
 }
 
 /// The kit with the view, in the place of an earlier one of the same lens and mode.
-fn keep_view(kit: &film::KitRecord, looked: &Looked) -> Result<film::KitRecord, RecordError> {
-    let record = looked.to_record();
+pub(super) fn keep_view(kit: &film::KitRecord, record: ViewRecord) -> Result<film::KitRecord, RecordError> {
     let name = record.shown_name(0);
     let key = keys::<ViewRecord>(kit).into_iter().find(|key| key.name == name);
     put(kit, key.as_ref(), record)
@@ -194,10 +193,10 @@ mod tests {
         let kit = crate::session::first_kit();
         let looked = |distance: &str| {
             let typed = entry(&kit).with("distance_m", distance);
-            read(&typed, LengthUnit::Metres, Length::from_m(0.75)).expect("a view")
+            read(&typed, LengthUnit::Metres, Length::from_m(0.75)).expect("a view").to_record()
         };
-        let once = keep_view(&kit, &looked("0.7")).expect("a kit");
-        let twice = keep_view(&once, &looked("0.8")).expect("a kit");
+        let once = keep_view(&kit, looked("0.7")).expect("a kit");
+        let twice = keep_view(&once, looked("0.8")).expect("a kit");
         assert_eq!((once.views.len(), twice.views.len()), (1, 1));
         assert!(twice.views[0].horizontal_fov_deg < once.views[0].horizontal_fov_deg, "{twice:?}");
     }

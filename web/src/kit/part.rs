@@ -192,7 +192,11 @@ impl Part for LensRecord {
             .adapters
             .iter_mut()
             .flat_map(|adapter| adapter.fits.iter_mut().flatten().chain(&mut adapter.vignettes));
-        of_views.chain(of_adapters).for_each(|name| replace(name, from, to));
+        of_adapters.for_each(|name| replace(name, from, to));
+        let of_corners =
+            kit.adapters.iter_mut().flat_map(|adapter| &mut adapter.clear_views).map(|view| &mut view.lens);
+        of_views.for_each(|name| replace(name, from, to));
+        of_corners.for_each(|name| replace(name, from, to));
         rename_before_filters(&mut kit.filters, from, to);
     }
 
@@ -223,6 +227,8 @@ impl Part for RecordingRecord {
 
     fn rename(kit: &mut KitRecord, from: &str, to: &str) {
         kit.views.iter_mut().for_each(|view| replace(&mut view.recording, from, to));
+        let of_corners = kit.adapters.iter_mut().flat_map(|adapter| &mut adapter.clear_views);
+        of_corners.for_each(|view| replace(&mut view.recording, from, to));
     }
 
     fn follow(plan: &mut Plan, from: &str, to: &str) {

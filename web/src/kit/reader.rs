@@ -28,7 +28,7 @@ extern "C" {
 ///
 /// # Errors
 /// In words: not a photo or clip in a known form, broken, or the reader could not be loaded.
-pub(super) async fn read_facts(file: &web_sys::File) -> Result<PhotoFacts, String> {
+pub(crate) async fn read_facts(file: &web_sys::File) -> Result<PhotoFacts, String> {
     let facts = read_in_page(file).await.map_err(|error| words(&error))?;
     serde_wasm_bindgen::from_value(facts).map_err(|error| error.to_string())
 }

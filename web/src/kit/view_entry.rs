@@ -1,6 +1,7 @@
 //! The check of a lens in a form: what was looked at, from where, and the field of view that follows.
 
-use film::{KitRecord, RecordError, SeenView, TAPED_SD, ViewCheck, ViewRecord, stepped_distance};
+use film::{KitRecord, RecordError, TAPED_SD, ViewCheck, ViewRecord, stepped_distance, taped_width_sd};
+use optics::SeenView;
 use units::{Length, LengthUnit};
 
 use crate::kit::entry::{Entry, leaf};
@@ -31,7 +32,7 @@ pub(super) struct Looked {
 impl Looked {
     /// As it is kept in the kit.
     pub(super) fn to_record(&self) -> ViewRecord {
-        self.seen.to_record(&self.lens, &self.recording, self.check.distance)
+        ViewRecord::of_seen(&self.seen, &self.lens, &self.recording, self.check.distance)
     }
 }
 
@@ -89,9 +90,9 @@ pub(super) fn read(entry: &Entry, unit: LengthUnit, step: Length) -> Result<Look
 
 /// The width of the thing and its standard uncertainty.
 ///
-/// A door is known to 5 mm, a sheet of paper to 1 mm, and what a person measured to half a percent and at best 1 mm: all
-/// chosen because a tape read by hand is about that good.
-fn width(entry: &Entry, unit: LengthUnit) -> Result<(Length, Length), RecordError> {
+/// A door is known to 5 mm and a sheet of paper to 1 mm, chosen because they are made that well; what a person measured as
+/// [`taped_width_sd`] says.
+pub(super) fn width(entry: &Entry, unit: LengthUnit) -> Result<(Length, Length), RecordError> {
     let thing = THINGS.iter().find(|(value, ..)| *value == entry.text("thing"));
     if let Some((value, _, metres)) = thing {
         let sd = if *value == "door" { 5.0 } else { 1.0 };
@@ -99,7 +100,7 @@ fn width(entry: &Entry, unit: LengthUnit) -> Result<(Length, Length), RecordErro
     }
     let metres = entry.metres("width_m", unit)?;
     let width = Length::from_m(metres.ok_or_else(|| RecordError::at("width_m", "needed: how wide it is"))?);
-    Ok((width, (width.abs() * 0.005).max(Length::from_mm(1.0))))
+    Ok((width, taped_width_sd(width)))
 }
 
 /// The share of the frame's width that the thing fills, and its standard uncertainty.

@@ -1,7 +1,7 @@
 //! Fields of view in words: measured, worked out, and what the difference means.
 
-use film::{Kit, KitLens, KitRecording, SeenView};
-use optics::{Origin, Recording};
+use film::{Kit, KitLens, KitRecording};
+use optics::{Origin, Recording, SeenView};
 use units::{Angle, Length};
 
 use crate::kit::entry::rounded;
@@ -88,16 +88,18 @@ pub(super) fn view_figures(kit: &Kit, lens_name: &str) -> Vec<LensFigure> {
 const FAR: Length = Length::from_m(1000.0);
 
 /// The same mode with another stabiliser crop, and as if nobody had looked through it.
-fn unmeasured(mode: &Recording, stabiliser_crop: f64) -> Option<Recording> {
+pub(super) fn unmeasured(mode: &Recording, stabiliser_crop: f64) -> Option<Recording> {
     let plain = Recording::new(mode.width_px(), mode.height_px()).ok()?;
     plain.with_in_sensor_zoom(mode.in_sensor_zoom()).ok()?.with_stabiliser_crop(stabiliser_crop).ok()
 }
 
-fn lens<'kit>(kit: &'kit Kit, name: &str) -> Option<&'kit KitLens> {
+/// The lens of that name.
+pub(super) fn lens<'kit>(kit: &'kit Kit, name: &str) -> Option<&'kit KitLens> {
     kit.lenses.iter().find(|lens| lens.name == name)
 }
 
-fn mode<'kit>(kit: &'kit Kit, name: &str) -> Option<&'kit KitRecording> {
+/// The recording mode of that name.
+pub(super) fn mode<'kit>(kit: &'kit Kit, name: &str) -> Option<&'kit KitRecording> {
     kit.recordings.iter().find(|mode| mode.name == name)
 }
 

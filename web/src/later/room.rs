@@ -14,6 +14,7 @@ use super::telling::{Told, Wire, follow};
 use super::{Room, WayOut};
 use crate::day::DayScreen;
 use crate::kit::KitScreen;
+use crate::learn::LearnScreen;
 use crate::light::LightScreen;
 use crate::menu::Menu;
 use crate::scene::Scene;
@@ -124,6 +125,7 @@ fn show(session: Session, room: Room) -> AnyView {
             keep_kit_in_step(session);
             view! { <KitScreen session /> }.into_any()
         }
+        Room::Learn => view! { <LearnScreen session /> }.into_any(),
         Room::Who => view! { <rooms::WhoSheet session node /> }.into_any(),
         Room::Height => view! { <rooms::HeightSheet session node /> }.into_any(),
         Room::Side => view! { <rooms::SideSheet session node /> }.into_any(),

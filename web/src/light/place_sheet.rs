@@ -12,6 +12,7 @@ use leptos::html;
 use leptos::prelude::*;
 
 use super::light_desk::LightDesk;
+use crate::recce::{PaceOut, Photos, Recce};
 use crate::widgets::{NamedChoices, Sheet, live, when};
 use spot::SpotDesk;
 
@@ -142,9 +143,23 @@ fn PlaceFields(light: LightDesk, id: PlaceId) -> impl IntoView {
         </label>
         <spot::SpotFields spot />
         <zone::ZoneField spot />
+        <PlacePhotos light id />
         {when(
             move || spot.has_spot(),
             move || view! { <horizon::Horizon spot /> }.into_any(),
         )}
+    }
+}
+
+/// Photos of it that stand behind pictures.
+#[component]
+fn PlacePhotos(light: LightDesk, id: PlaceId) -> impl IntoView {
+    let recce = Recce::of_place(light.session(), id, light.chosen().into(), light.sky().into());
+    view! {
+        <fieldset class="choices">
+            <legend>"As it really is"</legend>
+            <Photos recce />
+            <PaceOut recce />
+        </fieldset>
     }
 }

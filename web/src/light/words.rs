@@ -29,7 +29,7 @@ pub(super) const WINDS: [&str; 16] = [
 ];
 
 /// The nearest of eight directions, which is as fine as people point.
-pub(super) fn wind(azimuth: Angle) -> &'static str {
+pub(crate) fn wind(azimuth: Angle) -> &'static str {
     const EIGHTH_DEG: f64 = 45.0;
     let eighths = (azimuth.to_deg().rem_euclid(360.0) / EIGHTH_DEG).round();
     #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "a whole number from 0 to 8")]

@@ -5,7 +5,7 @@
 mod job;
 mod worker;
 
-use requests::{DrawingAnswer, DrawingRequest};
+use requests::{DrawingAnswer, DrawingRequest, PhotoNumber};
 
 use crate::pictures::lab::job::Job;
 pub(crate) use crate::pictures::lab::job::Wanted;
@@ -23,6 +23,8 @@ pub(super) enum Command<Pixels> {
     Start(usize),
     /// Send a request to a worker.
     Ask(usize, DrawingRequest),
+    /// Send it a request with a copy of these pixels.
+    Lend(usize, DrawingRequest, Pixels),
     /// Show pixels.
     Show(Shown<Pixels>),
 }
@@ -66,6 +68,14 @@ struct Target<Pixels> {
     failed: Option<String>,
 }
 
+/// A photo that may stand behind pictures.
+#[derive(Debug)]
+struct Photo<Pixels> {
+    number: PhotoNumber,
+    size_px: (u32, u32),
+    pixels: Pixels,
+}
+
 /// Samples of pixels that a worker takes in a millisecond, as long as nobody has measured it: chosen for a slow phone.
 const UNMEASURED_PER_MS: f64 = 20_000.0;
 
@@ -79,6 +89,8 @@ pub(super) struct Lab<Pixels> {
     targets: Vec<Target<Pixels>>,
     workers: Vec<Worker>,
     shelf: Shelf<Pixels>,
+    /// The photos that may stand behind pictures.
+    photos: Vec<Photo<Pixels>>,
     commands: Vec<Command<Pixels>>,
     next_place: Place,
     next_job: u32,
@@ -97,6 +109,7 @@ impl<Pixels: Clone> Lab<Pixels> {
             targets: Vec::new(),
             workers: vec![Worker::UNSTARTED; workers.max(1)],
             shelf: Shelf::default(),
+            photos: Vec::new(),
             commands: Vec::new(),
             next_place: 0,
             next_job: 0,
@@ -197,6 +210,40 @@ impl<Pixels: Clone> Lab<Pixels> {
         self.arrange();
     }
 
+    /// A photo is there: what waited for it can be drawn. Each goes to a worker with the first picture that needs it.
+    pub(super) fn lend_photo(&mut self, number: PhotoNumber, size_px: (u32, u32), pixels: Pixels) {
+        self.forget_photo(number);
+        self.photos.push(Photo { number, size_px, pixels });
+        self.arrange();
+    }
+
+    /// A photo is not needed any more; what is wanted before it waits.
+    pub(super) fn forget_photo(&mut self, number: PhotoNumber) {
+        self.photos.retain(|photo| photo.number != number);
+        for (index, worker) in self.workers.iter_mut().enumerate() {
+            if worker.forgets(number) {
+                self.commands.push(Command::Ask(index, DrawingRequest::ForgetPhoto { number }));
+            }
+        }
+    }
+
+    /// Whether the photo behind a picture is there, if it has one.
+    fn has_photo(&self, wanted: &Wanted) -> bool {
+        wanted.photo().is_none_or(|number| self.photos.iter().any(|photo| photo.number == number))
+    }
+
+    /// Hands a worker the photo behind a picture, unless it has it.
+    fn hand_over(&mut self, index: usize, photo: Option<PhotoNumber>) {
+        let photo = self.photos.iter().find(|one| Some(one.number) == photo);
+        if let (Some(photo), Some(worker)) = (photo, self.workers.get_mut(index))
+            && worker.needs(photo.number)
+        {
+            let Photo { number, size_px: (width_px, height_px), .. } = *photo;
+            let request = DrawingRequest::Photo { number, width_px, height_px };
+            self.commands.push(Command::Lend(index, request, photo.pixels.clone()));
+        }
+    }
+
     /// A second has gone.
     pub(super) fn second(&mut self) {
         for index in 0..self.workers.len() {
@@ -253,9 +300,11 @@ impl<Pixels: Clone> Lab<Pixels> {
     /// Asks what is seen in a pixel of the picture that a place wants; false if nobody can be asked.
     pub(super) fn pick(&mut self, place: Place, (x_px, y_px): (f64, f64), question: u32) -> bool {
         let wanted = self.target(place).and_then(|target| target.wanted.clone());
+        let wanted = wanted.filter(|wanted| self.has_photo(wanted));
         let (Some(wanted), Some(worker)) = (wanted, self.workers.iter().position(Worker::listens)) else {
             return false;
         };
+        self.hand_over(worker, wanted.photo());
         // A job of its own: the picture may be finished, or from the shelf, and forgotten by those who drew it.
         let job = self.next_job;
         self.next_job += 1;
@@ -447,7 +496,7 @@ impl<Pixels: Clone> Lab<Pixels> {
         let live = self.hands();
         let mut best: Option<(usize, (Place, u32, u32))> = None;
         for target in &self.targets {
-            let Some(job) = &target.job else { continue };
+            let Some(job) = target.job.as_ref().filter(|job| self.has_photo(&job.wanted)) else { continue };
             let is_first = target.rank == Rank::Large && target.shows.as_ref() != Some(&job.wanted);
             if self.is_moving && !is_first && !matches!(target.rank, Rank::Played | Rank::Still) {
                 continue;
@@ -471,6 +520,8 @@ impl<Pixels: Clone> Lab<Pixels> {
 
     /// Has a worker take a step.
     fn give(&mut self, index: usize, place: Place, number: u32, samples: u32) {
+        let photo = self.target(place).and_then(|target| target.job.as_ref()?.wanted.photo());
+        self.hand_over(index, photo);
         let Some(job) = self.target_mut(place).and_then(|target| target.job.as_mut()) else { return };
         let (count, size_px, job_number) = (job.count(), job.size_px, job.number);
         let Some(part) = job.part_mut(number) else { return };

@@ -6,7 +6,7 @@ use std::time::Duration;
 
 use js_sys::{Array, ArrayBuffer, Float64Array, Uint8ClampedArray};
 use leptos::prelude::*;
-use requests::{DrawingAnswer, STRIP_ROWS, SeenRecord, from_numbers, to_numbers};
+use requests::{DrawingAnswer, DrawingRequest, STRIP_ROWS, SeenRecord, from_numbers, to_numbers};
 use wasm_bindgen::closure::Closure;
 use wasm_bindgen::{JsCast as _, JsValue};
 use web_sys::{
@@ -14,6 +14,7 @@ use web_sys::{
 };
 
 use crate::canvas::performance_now;
+use crate::pictures::behind::Behind;
 use crate::pictures::lab::{Command, Lab, Place, Shown, Standing, Wanted};
 use crate::pictures::ladder::Rank;
 
@@ -24,6 +25,7 @@ pub(crate) struct Pictures(StoredValue<Rc<Pool>, LocalStorage>);
 /// The lab with what it needs of the browser.
 struct Pool {
     lab: RefCell<Lab<ArrayBuffer>>,
+    behind: Behind,
     workers: RefCell<Vec<Option<Running>>>,
     frames: RefCell<Vec<Frame>>,
     questions: RefCell<Vec<(u32, Then)>>,
@@ -102,6 +104,10 @@ impl Pictures {
         self.0.try_with_value(|pool| {
             let now = performance_now();
             let is_moving = pool.lab.borrow_mut().changes(place, now);
+            let (wanted, ask) = pool.behind.drawable(place, wanted);
+            if let Some(number) = ask {
+                self.fetch(number);
+            }
             pool.happens(|lab| lab.want(place, wanted));
             if is_moving {
                 pool.rest_later();
@@ -116,6 +122,17 @@ impl Pictures {
             (lab.hands(), lab.speed())
         });
         strength.unwrap_or((1, 0.0))
+    }
+
+    /// A photo is there for the pictures before it: red, green, blue and one more byte each, from the upper left, row by
+    /// row. Its number is that of no other photo for as long as the page lives; pictures that name it wait until then.
+    pub(super) fn lend_photo(self, number: u64, size_px: (u32, u32), rgba: ArrayBuffer) {
+        self.0.try_with_value(|pool| pool.happens(|lab| lab.lend_photo(number.into(), size_px, rgba)));
+    }
+
+    /// The photos that pictures have named; none once the page has gone.
+    pub(super) fn of_behind<Told>(self, tell: impl FnOnce(&Behind) -> Told) -> Option<Told> {
+        self.0.try_with_value(|pool| tell(&pool.behind))
     }
 
     /// Tries again whatever was given up.
@@ -149,6 +166,7 @@ impl Pool {
         let workers = (cores as u32).clamp(1, MOST_WORKERS);
         let pool = Rc::new_cyclic(|own| Self {
             lab: RefCell::new(Lab::new(usize::try_from(workers).unwrap_or(1))),
+            behind: Behind::default(),
             workers: RefCell::default(),
             frames: RefCell::default(),
             questions: RefCell::default(),
@@ -171,14 +189,8 @@ impl Pool {
             for command in commands {
                 match command {
                     Command::Start(worker) => self.start(worker),
-                    Command::Ask(worker, request) => {
-                        let workers = self.workers.borrow();
-                        let running = workers.get(worker).and_then(Option::as_ref);
-                        if let (Ok(numbers), Some(running)) = (to_numbers(&request), running) {
-                            let sent = running.worker.post_message(&Float64Array::from(numbers.as_slice()));
-                            debug_assert!(sent.is_ok(), "a plain value was refused: {sent:?}");
-                        }
-                    }
+                    Command::Ask(worker, request) => self.ask(worker, &request, None),
+                    Command::Lend(worker, request, pixels) => self.ask(worker, &request, Some(&pixels)),
                     Command::Show(shown) => {
                         let frames = self.frames.borrow();
                         if let Some(frame) = frames.iter().find(|frame| frame.place == shown.place) {
@@ -190,6 +202,20 @@ impl Pool {
         }
         self.tell_standings();
         self.count_seconds();
+    }
+
+    /// Sends a worker a request, with a copy of pixels if there are some.
+    fn ask(&self, worker: usize, request: &DrawingRequest, pixels: Option<&ArrayBuffer>) {
+        let workers = self.workers.borrow();
+        let running = workers.get(worker).and_then(Option::as_ref);
+        if let (Ok(numbers), Some(running)) = (to_numbers(request), running) {
+            let message = Float64Array::from(numbers.as_slice());
+            let sent = match pixels {
+                None => running.worker.post_message(&message),
+                Some(pixels) => running.worker.post_message(&Array::of2(&message, pixels)),
+            };
+            debug_assert!(sent.is_ok(), "a plain value was refused: {sent:?}");
+        }
     }
 
     /// Starts a worker; the one that had its number ends.

@@ -19,6 +19,7 @@ use crate::canvas::{CanvasHost, Surface, WhileMoving};
 use crate::draw::{Looking, draw_piece};
 use crate::dressing::{PLACES, Pose, piece_name};
 use crate::later::{LaterSheet, Room};
+use crate::recce::{Photos, Recce};
 use crate::scene::Scene;
 use crate::session::{Plan, Session};
 use crate::setup::plan::{CLOSER_STEP, PlanDesk};
@@ -125,6 +126,8 @@ pub(crate) fn DressSheet(
             </button>
         }
     });
+    // Of all changes of the plan only this one has other photos.
+    let of_shot = Memo::new(move |_| session.plan.with(Plan::shot_number));
     let places = PLACES
         .each_ref()
         .map(|place| button(place.name, Box::new(move || change("place", &|plan| plan.go_to(place)))));
@@ -141,6 +144,22 @@ pub(crate) fn DressSheet(
             <section class="dress-part">
                 <h3>"Or a whole place"</h3>
                 <div class="places">{places.collect_view()}</div>
+            </section>
+            <section class="dress-part">
+                <h3>"Or a photo of the real one"</h3>
+                {move || {
+                    let recce = match of_shot.get() {
+                        None => Some(Recce::of_setup(session)),
+                        Some(shot) => Recce::of_shot(session, shot),
+                    };
+                    match recce {
+                        Some(recce) => view! { <Photos recce /> }.into_any(),
+                        None => view! {
+                            <p class="quiet">"Say in Light where this scene plays; photos are kept with the place."</p>
+                        }
+                        .into_any(),
+                    }
+                }}
             </section>
             <button type="button" disabled=is_bare on:click=move |_| change("clear", &Plan::clear_set)>
                 "Clear the set"

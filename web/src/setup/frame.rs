@@ -15,7 +15,7 @@ use crate::session::{Plan, Session};
 use crate::setup::still::SaveStill;
 use crate::setup::take::{PlayBar, Player, focus_at_depth, take_twin};
 use crate::setup::words;
-use crate::widgets::live;
+use crate::widgets::{live, when};
 
 /// The frame as the chosen setup sees it, with its lines and what the crop gives up.
 #[component]
@@ -129,6 +129,22 @@ fn FrameBar(
             >
                 "What the crop loses"
             </button>
+            {when(
+                move || session.plan.with(|plan| plan.behind.is_some()),
+                move || view! {
+                    <button
+                        type="button"
+                        class="toggle"
+                        title=live(move || session.plan.with(|plan| {
+                            plan.behind.as_ref().map_or_else(String::new, |behind| behind.words.clone())
+                        }))
+                        aria-pressed=live(move || session.plan.with(|plan| !plan.hides_behind).to_string())
+                        on:click=move |_| session.plan.update(|plan| plan.hides_behind = !plan.hides_behind)
+                    >
+                        "The real place"
+                    </button>
+                }.into_any(),
+            )}
             <Show when=move || has_own_focus.get()>
                 <button
                     type="button"

@@ -54,7 +54,7 @@ pub(crate) fn mends(finding: &SetupFinding, plan: &Plan, kit: &Kit, rows: &[Comp
         | SetupFinding::NoRoom { .. }
         | SetupFinding::InFrontOfShoulder { .. } => other_lens().into_iter().collect(),
         SetupFinding::AdapterDoesNotFit
-        | SetupFinding::AdapterVignettes
+        | SetupFinding::AdapterVignettes { .. }
         | SetupFinding::SoftSideways { .. } => {
             std::iter::once(Mend::AdapterOff).chain(other_lens()).collect()
         }

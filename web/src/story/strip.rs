@@ -44,7 +44,7 @@ pub(crate) fn look(desk: Desk, scene: SceneId, shot: ShotId, at_s: f64) -> Optio
         let shot = scene.shot(shot)?;
         let rehearsal = desk.rehearsal(film, scene, shot);
         let rehearsal = rehearsal.as_ref().as_ref().ok()?;
-        let stage = rehearsal.stage(scene, &film.cast, at_s)?;
+        let stage = rehearsal.pictured(film, scene, at_s)?;
         Some(Look::of(&stage, film.facts.aspect.to_f64()))
     })
 }

@@ -263,12 +263,12 @@ const BEGINS_FORMULA: [char; 11] =
     ['=', '+', '-', '@', '\t', '\r', '\n', '\u{ff1d}', '\u{ff0b}', '\u{ff0d}', '\u{ff20}'];
 
 /// A text that no spreadsheet takes for a formula.
-pub(super) fn text(text: &str) -> String {
+pub(crate) fn text(text: &str) -> String {
     if text.starts_with(BEGINS_FORMULA) { format!("'{text}") } else { text.to_owned() }
 }
 
 /// A table under a row of names.
-pub(super) fn table(head: &[&str], rows: &[Vec<String>]) -> Result<Vec<u8>, ExportError> {
+pub(crate) fn table(head: &[&str], rows: &[Vec<String>]) -> Result<Vec<u8>, ExportError> {
     let mut writer = WriterBuilder::new().terminator(Terminator::CRLF).from_writer(Vec::new());
     writer.write_record(head)?;
     for row in rows {

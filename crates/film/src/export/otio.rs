@@ -143,7 +143,7 @@ impl Clip<'_> {
         let lens = made.and_then(|made| film.kit.lenses.get(made.on.lens));
         let adapter = shot.adapter.as_ref();
         let named = |one: &&KitAdapter| Some(&one.name) == adapter;
-        let squeeze = film.kit.adapters.iter().find(named).map(|one| one.adapter.squeeze.to_f64());
+        let squeeze = film.kit.adapters.iter().find(named).map(|one| one.squeeze().to_f64());
         let facts = [
             ("entry_id", Some(json!(entry.id.number()))),
             ("shot_id", Some(json!(shot.id.number()))),

@@ -11,6 +11,7 @@ use crate::film::{CastMember, Film, FilmFacts, Hours, Place, USUAL_BIAS};
 use crate::film_file::day_reading::read_days;
 use crate::film_file::film_record::{CastRecord, FilmFactsRecord, FilmRecord, HoursRecord, PlaceRecord};
 use crate::film_file::known::{Ids, Known};
+use crate::film_file::photo_record::read_photos;
 use crate::film_file::problem::{At, Done, Mending, Problem, Range};
 use crate::film_file::scene_reading::SceneIds;
 use crate::film_file::take_record::read_takes;
@@ -145,6 +146,8 @@ pub(super) fn read_places(at: &At<'_>, records: &[PlaceRecord]) -> Arc<[Place]> 
             permission: record.permission.unwrap_or(false),
             room_tone: record.room_tone.unwrap_or(false),
             wild_track: record.wild_track.unwrap_or(false),
+            photos: read_photos(&at, &record.photos),
+            paced: record.paced.as_ref().and_then(|paced| paced.read(&at.field("paced"))).map(Arc::new),
             unknown: Unknown::of(record.unknown.clone()),
         })
     });

@@ -5,6 +5,8 @@ use serde_json::{Map, Value};
 
 use crate::film::{CastMember, Film, FilmFacts, Hours, Place, USUAL_BIAS};
 use crate::film_file::day_record::DayRecord;
+use crate::film_file::paced_record::PacedPlaceRecord;
+use crate::film_file::photo_record::PlacePhotoRecord;
 use crate::film_file::scene_record::SceneRecord;
 use crate::film_file::shot_record::said;
 use crate::film_file::spot_record::SpotRecord;
@@ -137,6 +139,12 @@ pub struct PlaceRecord {
     /// Whether what is wanted from it as wild tracks is recorded; it is not if absent.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub wild_track: Option<bool>,
+    /// Photos of it from where the phone may stand; 200 at the most.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub photos: Vec<PlacePhotoRecord>,
+    /// Its outline as it was paced out; it was not if absent.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub paced: Option<PacedPlaceRecord>,
     /// What a newer program wrote beside these.
     #[serde(flatten, skip_serializing_if = "Map::is_empty")]
     pub unknown: Map<String, Value>,
@@ -198,7 +206,8 @@ impl From<&CastMember> for CastRecord {
 
 impl From<&Place> for PlaceRecord {
     fn from(place: &Place) -> Self {
-        let Place { id, name, notes, spot, permission, room_tone, wild_track, unknown } = place;
+        let Place { id, name, notes, spot, permission, room_tone, wild_track, photos, paced, unknown } =
+            place;
         Self {
             id: id.number(),
             name: name.clone(),
@@ -207,6 +216,8 @@ impl From<&Place> for PlaceRecord {
             permission: said(*permission),
             room_tone: said(*room_tone),
             wild_track: said(*wild_track),
+            photos: photos.iter().map(PlacePhotoRecord::from).collect(),
+            paced: paced.as_deref().map(PacedPlaceRecord::from),
             unknown: unknown.fields(),
         }
     }

@@ -1,6 +1,6 @@
 //! Findings on one setup: will it focus, is there room, does the adapter serve, can the framing be had at all?
 
-use optics::{Aspect, Scale};
+use optics::{Aspect, Scale, darkened_share};
 use staging::{Binding, Figures, FocusOn, Landmark, Look, NoFraming, Setup, Shot, Subject, Unframed};
 use units::{Length, LengthUnit};
 
@@ -59,7 +59,10 @@ pub enum SetupFinding {
     /// The adapter cannot be clipped before this lens.
     AdapterDoesNotFit,
     /// The adapter darkens this lens's corners.
-    AdapterVignettes,
+    AdapterVignettes {
+        /// The share of the delivered frame that is darkened, where somebody looked.
+        darkened_share: Option<f64>,
+    },
     /// The adapter leaves the subject soft sideways.
     SoftSideways {
         /// How soft, in delivered pixels.
@@ -110,7 +113,16 @@ pub fn check_setup(
     if shot.adapter.is_some() {
         match around.adapter_fit {
             AdapterFit::Fits => {}
-            AdapterFit::Vignettes => findings.push(SetupFinding::AdapterVignettes),
+            AdapterFit::Vignettes { clear_share } => {
+                let darkened_share = clear_share.map(|share| {
+                    let frame = outcome.as_ref().map_or_else(|_| shot.frame(), |setup| setup.frame);
+                    darkened_share(&frame, share)
+                });
+                // The crop may leave out all that is dark.
+                if darkened_share.is_none_or(|share| share > 0.0) {
+                    findings.push(SetupFinding::AdapterVignettes { darkened_share });
+                }
+            }
             AdapterFit::DoesNotFit => findings.push(SetupFinding::AdapterDoesNotFit),
         }
     }
@@ -226,6 +238,16 @@ fn protects(shot: &Shot, setup: &Setup, shape: Aspect) -> bool {
     beside <= kept_width / 2.0 && eyes_inside && crown_inside
 }
 
+/// How much is dark, in words: at the most, because only the worst corner is known; and a little of it is still some.
+fn vignettes_words(darkened_share: Option<f64>) -> String {
+    let lens = "the adapter darkens the corners on this lens";
+    match darkened_share {
+        None => lens.to_owned(),
+        Some(share) if share < 0.01 => format!("{lens}: less than 1 % of the frame by a stop or more"),
+        Some(share) => format!("{lens}: up to {:.0} % of the frame by a stop or more", share * 100.0),
+    }
+}
+
 impl SetupFinding {
     /// The rule's name, for programs.
     pub const fn rule(&self) -> &'static str {
@@ -236,7 +258,7 @@ impl SetupFinding {
             Self::NoRoom { .. } => "no_room",
             Self::InFrontOfShoulder { .. } => "in_front_of_shoulder",
             Self::AdapterDoesNotFit => "adapter_does_not_fit",
-            Self::AdapterVignettes => "adapter_vignettes",
+            Self::AdapterVignettes { .. } => "adapter_vignettes",
             Self::SoftSideways { .. } => "soft_sideways",
             Self::SubjectOutOfFocus { .. } => "subject_out_of_focus",
             Self::NeedsFocalLength => "needs_focal_length",
@@ -256,7 +278,7 @@ impl SetupFinding {
             | Self::NoRoom { .. }
             | Self::InFrontOfShoulder { .. }
             | Self::AdapterDoesNotFit => Severity::Fails,
-            Self::AdapterVignettes | Self::SoftSideways { .. } | Self::OutsideProtected { .. } => {
+            Self::AdapterVignettes { .. } | Self::SoftSideways { .. } | Self::OutsideProtected { .. } => {
                 Severity::Warns
             }
             Self::SubjectOutOfFocus { .. }
@@ -276,7 +298,7 @@ impl SetupFinding {
             Self::NoRoom { .. } => "no room",
             Self::InFrontOfShoulder { .. } => "past the shoulder",
             Self::AdapterDoesNotFit => "adapter does not fit",
-            Self::AdapterVignettes => "dark corners",
+            Self::AdapterVignettes { .. } => "dark corners",
             Self::SoftSideways { .. } => "soft sideways",
             Self::SubjectOutOfFocus { .. } => "focus elsewhere",
             Self::NeedsFocalLength => "focal length unknown",
@@ -346,10 +368,9 @@ impl SetupFinding {
                 "the adapter cannot be clipped before this lens".to_owned(),
                 "take it off, or use a lens that it fits".to_owned(),
             ),
-            Self::AdapterVignettes => (
-                "the adapter darkens the corners on this lens".to_owned(),
-                "crop tighter, or use a longer lens".to_owned(),
-            ),
+            Self::AdapterVignettes { darkened_share } => {
+                (vignettes_words(*darkened_share), "crop tighter, or use a longer lens".to_owned())
+            }
             Self::SoftSideways { softness_px, useful_from } => (
                 format!(
                     "the adapter cannot focus: the subject stays {softness_px:.1} px soft sideways even in focus"

@@ -203,6 +203,12 @@ pub struct AdapterRecord {
     pub source: Option<String>,
     /// How many times more it sees along its axis, 1 to 3.
     pub squeeze: f64,
+    /// The squeeze that was measured on it, 1 to 3, which counts wherever it is used.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub measured_squeeze: Option<f64>,
+    /// Its standard uncertainty, at most 1; 1 % of it if absent.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub measured_squeeze_sd: Option<f64>,
     /// Whether it can be focused; false if absent.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub focusing: Option<bool>,
@@ -222,6 +228,25 @@ pub struct AdapterRecord {
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     #[cfg_attr(feature = "declarations", ts(as = "Option<Vec<String>>", optional))]
     pub vignettes: Vec<String>,
+    /// How far out lenses were seen to be clear through it, which counts before `vignettes`.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    #[cfg_attr(feature = "declarations", ts(as = "Option<Vec<ClearViewRecord>>", optional))]
+    pub clear_views: Vec<ClearViewRecord>,
+}
+
+/// How far out one lens in one mode was seen to be clear through an adapter.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+#[cfg_attr(feature = "declarations", derive(ts_rs::TS))]
+#[serde(deny_unknown_fields)]
+pub struct ClearViewRecord {
+    /// The lens, by name.
+    pub lens: String,
+    /// The recording mode, by name.
+    pub recording: String,
+    /// The share of the recorded frame's half-diagonal up to which all is clear, 0 to 1: nowhere less than half as light as
+    /// in the middle.
+    pub clear_share: f64,
 }
 
 /// One neutral density filter.

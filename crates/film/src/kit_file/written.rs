@@ -1,15 +1,15 @@
 //! A kit as its file writes it.
 
 use optics::{
-    Desqueeze, ExposureTime, FNumber, FrameAxis, Iso, Lens, MeasuredView, Origin, Recording, Scale,
-    SensorSize, Stacking,
+    Desqueeze, ExposureTime, FNumber, FrameAxis, Iso, Lens, MeasuredSqueeze, MeasuredView, Origin, Recording,
+    Scale, SensorSize, Stacking,
 };
 use units::{Angle, Length};
 
-use crate::kit::{CameraApp, Kit, KitAdapter, KitFilter, KitLens, KitRecording, KitView};
+use crate::kit::{CameraApp, ClearView, Kit, KitAdapter, KitFilter, KitLens, KitRecording, KitView};
 use crate::kit_file::record::{
-    AdapterRecord, AxisRecord, CameraAppRecord, DesqueezeRecord, FilterRecord, KIT_FORMAT_VERSION, KitRecord,
-    LensRecord, OriginRecord, RecordingRecord, ViewRecord,
+    AdapterRecord, AxisRecord, CameraAppRecord, ClearViewRecord, DesqueezeRecord, FilterRecord,
+    KIT_FORMAT_VERSION, KitRecord, LensRecord, OriginRecord, RecordingRecord, ViewRecord,
 };
 use crate::kit_file::usual_stacking;
 use crate::record::{read_back, written_deg};
@@ -119,12 +119,16 @@ impl From<&KitRecording> for RecordingRecord {
 }
 
 impl From<&KitAdapter> for AdapterRecord {
-    fn from(KitAdapter { name, adapter, axis_when_upright, fits, vignettes }: &KitAdapter) -> Self {
+    fn from(kit_adapter: &KitAdapter) -> Self {
+        let KitAdapter { name, adapter, measured_squeeze, axis_when_upright, fits, vignettes, clear_views } =
+            kit_adapter;
         let light_loss = adapter.light_loss.to_f64();
         Self {
             name: Some(name.clone()),
             source: None,
             squeeze: adapter.squeeze.to_f64(),
+            measured_squeeze: measured_squeeze.map(|measured| measured.squeeze.to_f64()),
+            measured_squeeze_sd: measured_squeeze.as_ref().and_then(squeeze_sd),
             focusing: adapter.focusing.then_some(true),
             light_loss_stops: (light_loss > 0.0).then_some(light_loss),
             axis_when_upright: match axis_when_upright {
@@ -137,7 +141,21 @@ impl From<&KitAdapter> for AdapterRecord {
             },
             fits: fits.clone(),
             vignettes: vignettes.clone(),
+            clear_views: clear_views.iter().map(ClearViewRecord::from).collect(),
         }
+    }
+}
+
+/// The uncertainty of a measured squeeze, where it is not the usual one: the inverse of how it is read.
+fn squeeze_sd(measured: &MeasuredSqueeze) -> Option<f64> {
+    let usual = measured.relative_sd.to_bits() == Origin::Measured.suggested_relative_sd().to_bits();
+    let factor = measured.squeeze.to_f64();
+    (!usual).then(|| read_back(measured.relative_sd, measured.relative_sd * factor, |sd| sd / factor))
+}
+
+impl From<&ClearView> for ClearViewRecord {
+    fn from(ClearView { lens, recording, clear_share }: &ClearView) -> Self {
+        Self { lens: lens.clone(), recording: recording.clone(), clear_share: *clear_share }
     }
 }
 
@@ -213,7 +231,9 @@ mod tests {
             "recordings": [{"width_px": 1080, "height_px": 1920, "stabiliser_crop": 1.07, "iso_floor": 400,
              "measured_horizontal_fov_deg": 33.37, "measured_horizontal_fov_sd_deg": 0.71, "measured_at_m": 2.3}],
             "adapters": [{"squeeze": 1.33, "light_loss_stops": 0.3, "axis_when_upright": "height",
-             "desqueeze": "shrink", "focusing": true, "fits": ["lens 1"]}],
+             "desqueeze": "shrink", "focusing": true, "fits": ["lens 1"], "measured_squeeze": 1.297,
+             "measured_squeeze_sd": 0.0043, "clear_views": [{"lens": "lens 1", "recording": "mode 1", "clear_share": 0.83}]},
+             {"squeeze": 1.5, "measured_squeeze": 1.47}],
             "filters": [{"stops": 2, "stops_most": 5.5, "stacks": true, "fits": ["lens 2", "adapter 1"]}, {"stops": 3, "stacks": false}],
             "exposure_times_s": [0.02, 0.016666666666666666],
             "views": [{"lens": "lens 1", "recording": "mode 1", "horizontal_fov_deg": 70.1,
@@ -223,5 +243,7 @@ mod tests {
         assert_eq!(written.to_kit().expect("as written"), kit, "{written:?}");
         assert_eq!(written.views[0].horizontal_fov_sd_deg, Some(0.3));
         assert_eq!(written.lenses[1].focal_length_sd_mm, Some(0.013));
+        assert_eq!(written.adapters[0].measured_squeeze_sd, Some(0.0043));
+        assert_eq!(written.adapters[1].measured_squeeze_sd, None);
     }
 }

@@ -91,6 +91,8 @@ fn more_of_place(name: &str, was: &Place, is: &Place) -> Vec<String> {
         (was.spot != is.spot, format!("Where {name} is on earth")),
         (was.permission != is.permission, format!("{name} may be filmed at")),
         (was.room_tone != is.room_tone, format!("Room tone of {name} is recorded")),
+        (was.paced != is.paced, format!("The outline of {name}")),
+        (was.photos != is.photos, format!("More photos of {name}")),
         (was.wild_track != is.wild_track, format!("Wild tracks of {name} are recorded")),
         (was.unknown != is.unknown, format!("More of {name}, from a newer program")),
     ])

@@ -1,10 +1,13 @@
 //! What comes of two words on one person, place or day: ticks of either count, and what only one says stays said.
 
+use std::sync::Arc;
+
 use crate::day::ShootingDay;
 use crate::film::{CastMember, Place};
 use crate::id::ShotId;
 use crate::link::is_said;
 use crate::merge::weaving::woven;
+use crate::place_photo::PlacePhoto;
 use crate::unknown::Unknown;
 
 /// Somebody as the base has them, with what the other alone says.
@@ -25,6 +28,8 @@ pub(super) fn united_place(base: &Place, other: &Place) -> Place {
         permission: base.permission || other.permission,
         room_tone: base.room_tone || other.room_tone,
         wild_track: base.wild_track || other.wild_track,
+        paced: base.paced.as_ref().or(other.paced.as_ref()).cloned(),
+        photos: united_photos(&base.photos, &other.photos),
         unknown: united_unknown(&base.unknown, &other.unknown),
         ..base.clone()
     }
@@ -52,6 +57,11 @@ pub(super) fn united_day(
         }
     }
     day
+}
+
+fn united_photos(base: &[PlacePhoto], other: &[PlacePhoto]) -> Arc<[PlacePhoto]> {
+    let [base, other] = [base, other].map(|photos| photos.iter().collect::<Vec<_>>());
+    woven(&base, &other, |photo| photo.id, |_| true).into_iter().cloned().collect()
 }
 
 fn united_unknown(base: &Unknown, other: &Unknown) -> Unknown {

@@ -4,6 +4,7 @@
 //! `Cipa2019`: what each tag means and how it says "unknown".
 
 use exif::{Context, Exif, In, Reader, Tag, Value};
+use jiff::civil::{Date, DateTime, Time};
 
 use super::{PhotoFacts, Turn};
 
@@ -54,6 +55,9 @@ fn add_facts(read: Result<Exif, exif::Error>, facts: &mut PhotoFacts) {
     facts.width_px = tags.count(Tag::PixelXDimension).or_else(|| tags.count(Tag::ImageWidth));
     facts.height_px = tags.count(Tag::PixelYDimension).or_else(|| tags.count(Tag::ImageLength));
     facts.turn = tags.turn();
+    facts.azimuth_deg = tags.azimuth_deg();
+    facts.azimuth_is_magnetic = tags.text(Tag::GPSImgDirectionRef).is_some_and(|north| north == b"M");
+    facts.taken = tags.taken();
 }
 
 /// The tags of the photo itself, not of its thumbnail.
@@ -100,6 +104,27 @@ impl Tags<'_> {
     /// Some cameras write the APEX value alone: `N = 2^(A / 2)`.
     fn f_number_from_aperture(&self) -> Option<f64> {
         self.positive(Tag::ApertureValue).map(|aperture| libm::exp2(aperture / 2.0)).filter(|n| n.is_finite())
+    }
+
+    /// The direction of the look; true north is 0 over something.
+    fn azimuth_deg(&self) -> Option<f64> {
+        let (numerator, denominator) = self.fraction(Tag::GPSImgDirection)?;
+        let degrees = (denominator > 0.0).then(|| numerator / denominator)?;
+        (0.0..=360.0).contains(&degrees).then_some(degrees)
+    }
+
+    /// The letters of a tag that holds text.
+    fn text(&self, tag: Tag) -> Option<&[u8]> {
+        if let Value::Ascii(lines) = self.value(tag)? { lines.first().map(Vec::as_slice) } else { None }
+    }
+
+    /// A camera whose clock was never set writes spaces or zeros.
+    fn taken(&self) -> Option<DateTime> {
+        let taken = exif::DateTime::from_ascii(self.text(Tag::DateTimeOriginal)?).ok()?;
+        let small = |number: u8| i8::try_from(number).ok();
+        let date = Date::new(taken.year.try_into().ok()?, small(taken.month)?, small(taken.day)?).ok()?;
+        let time = Time::new(small(taken.hour)?, small(taken.minute)?, small(taken.second)?, 0).ok()?;
+        Some(date.to_datetime(time))
     }
 
     fn turn(&self) -> Option<Turn> {

@@ -1,5 +1,6 @@
 //! The facts themselves.
 
+use jiff::civil::DateTime;
 use serde::{Deserialize, Serialize};
 
 /// What a photo or a clip says about the lens that took it and about itself; what it does not say is `None`.
@@ -23,6 +24,12 @@ pub struct PhotoFacts {
     pub height_px: Option<u32>,
     /// How a viewer turns the stored picture to show it.
     pub turn: Option<Turn>,
+    /// The direction in which the lens looked, clockwise from north, 0 to 360 degrees.
+    pub azimuth_deg: Option<f64>,
+    /// Whether that is a compass's north and not the earth's.
+    pub azimuth_is_magnetic: bool,
+    /// When the photo was taken, by the phone's own clock.
+    pub taken: Option<DateTime>,
     /// Frames per second of a clip as stored, on average: phones do not keep to an even rate.
     pub frame_rate_fps: Option<f64>,
     /// Frames per second of a clip as it was captured, where the file says so.
@@ -96,6 +103,9 @@ impl PhotoFacts {
             width_px: None,
             height_px: None,
             turn: None,
+            azimuth_deg: None,
+            azimuth_is_magnetic: false,
+            taken: None,
             frame_rate_fps: None,
             capture_rate_fps: None,
             duration_s: None,

@@ -186,6 +186,25 @@ mod tests {
     }
 
     #[test]
+    fn where_a_photo_looks_and_when_it_was_taken_are_read() {
+        let read = |direction, taken| {
+            let exif = Exif { direction, taken, ..Exif::default() };
+            let facts = read_photo(&samples::jpeg(&exif)).expect("a photo");
+            (facts.azimuth_deg, facts.azimuth_is_magnetic, facts.taken.map(|taken| taken.to_string()))
+        };
+        let told = read(Some(((12_345, 100), b"T\0")), Some(b"2026:09:12 17:05:09\0"));
+        assert_eq!(told, (Some(123.45), false, Some("2026-09-12T17:05:09".to_owned())));
+        let north = read(Some(((0, 1), b"M\0")), Some(b"0000:00:00 00:00:00\0"));
+        assert_eq!(
+            north,
+            (Some(0.0), true, None),
+            "north is a direction, and a clock that was never set no time"
+        );
+        let nonsense = read(Some(((720, 1), b"T\0")), Some(b"2026:02:31 25:00:00\0"));
+        assert_eq!(nonsense, (None, false, None));
+    }
+
+    #[test]
     fn ways_to_say_unknown_count_as_absent() {
         let unknown = Exif {
             focal_length: (0, 1),

@@ -11,6 +11,10 @@ pub(super) struct Exif {
     pub(super) subject_distance: (u32, u32),
     /// Whether the equivalent stands in the first table, among the tags of TIFF.
     pub(super) misplaced: bool,
+    /// The direction of the look and the letter of its north, if the photo has any.
+    pub(super) direction: Option<((u32, u32), &'static [u8])>,
+    /// When it was taken, if the photo says so; with its closing zero.
+    pub(super) taken: Option<&'static [u8]>,
     /// How many entries point to the table of the photo's tags; a real photo has one.
     pub(super) pointers: u16,
 }
@@ -29,6 +33,8 @@ impl Default for Exif {
             zoom: (2, 1),
             subject_distance: (3, 2),
             misplaced: false,
+            direction: None,
+            taken: None,
             pointers: 1,
         }
     }
@@ -39,6 +45,7 @@ enum Tagged {
     Short(u16),
     Long(u32),
     Fraction((u32, u32)),
+    Text(&'static [u8]),
 }
 
 impl Exif {
@@ -57,6 +64,8 @@ impl Exif {
         let (mut table, mut fractions) = (self.word(count).to_vec(), Vec::new());
         for (tag, value) in tags {
             table.extend(self.word(*tag));
+            let count =
+                if let Tagged::Text(text) = value { u32::try_from(text.len()).expect("short") } else { 1 };
             let (form, value) = match value {
                 Tagged::Short(short) => (3, [self.word(*short), [0; 2]].concat()),
                 Tagged::Long(long) => (4, self.long(*long).to_vec()),
@@ -65,9 +74,15 @@ impl Exif {
                     fractions_at += 8;
                     (5, self.long(fractions_at - 8).to_vec())
                 }
+                Tagged::Text(text) if text.len() <= 4 => (2, [text, &[0; 4][text.len()..]].concat()),
+                Tagged::Text(text) => {
+                    fractions.extend(*text);
+                    fractions_at += count;
+                    (2, self.long(fractions_at - count).to_vec())
+                }
             };
             table.extend(self.word(form));
-            table.extend(self.long(1));
+            table.extend(self.long(count));
             table.extend(value);
         }
         table.extend(self.long(0));
@@ -76,7 +91,13 @@ impl Exif {
 
     /// The block, from its TIFF header on.
     pub(super) fn block(&self) -> Vec<u8> {
-        let photo_at = 8 + 2 + 12 * (1 + u32::from(self.pointers) + u32::from(self.misplaced)) + 4;
+        let photo_at = 8
+            + 2
+            + 12 * (1
+                + u32::from(self.pointers)
+                + u32::from(self.misplaced)
+                + u32::from(self.direction.is_some()))
+            + 4;
         let mut first = vec![(0x0112, Tagged::Short(6))];
         first.extend((0..self.pointers).map(|_| (0x8769, Tagged::Long(photo_at))));
         let mut photo = vec![
@@ -88,10 +109,18 @@ impl Exif {
             (0xa003, Tagged::Long(3024)),
             (0xa404, Tagged::Fraction(self.zoom)),
         ];
+        photo.extend(self.taken.map(|taken| (0x9003, Tagged::Text(taken))));
         let table = if self.misplaced { &mut first } else { &mut photo };
         table.push((0xa405, Tagged::Short(self.equivalent)));
         let header: &[u8] = if self.little_endian { b"II*\0\x08\0\0\0" } else { b"MM\0*\0\0\0\x08" };
-        [header, &self.table(8, &first), &self.table(photo_at, &photo)].concat()
+        let photo = self.table(photo_at, &photo);
+        if let Some((direction, north)) = self.direction {
+            let place_at = photo_at + u32::try_from(photo.len()).expect("short");
+            first.push((0x8825, Tagged::Long(place_at)));
+            let place = [(0x0010, Tagged::Text(north)), (0x0011, Tagged::Fraction(direction))];
+            return [header, &self.table(8, &first), &photo, &self.table(place_at, &place)].concat();
+        }
+        [header, &self.table(8, &first), &photo].concat()
     }
 }
 

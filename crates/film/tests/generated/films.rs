@@ -2,15 +2,20 @@
 
 use std::sync::Arc;
 
+#[path = "adapters.rs"]
+mod adapters;
+#[path = "places.rs"]
+mod places;
+
 use film::{
-    ActionKind, Beat, BeatId, CastMember, ChangeTimes, Coordinates, DayId, Entry, EntryId, Faces, Film,
-    FilmFacts, HorizonProfile, Hours, Kept, KeptAt, Kit, LARGEST_ID, Lamps, LensChoice, LineWish, LoggedTake,
-    Mark, PersonId, Pinned, Place, PlaceId, Priority, Scene, SceneBlocking, SceneFacts, SceneId, SceneLight,
-    Setting, ShootingDay, Shot, ShotId, ShotOf, Sound, Spot, Stretch, SunWish, TakeId, TimeOfDay, Unknown,
-    Verdict, Want, Way, WhiteBalance, WorkTimes,
+    ActionKind, Beat, BeatId, CastMember, ChangeTimes, DayId, Entry, EntryId, Faces, Film, FilmFacts, Hours,
+    Kept, KeptAt, LARGEST_ID, Lamps, LensChoice, LineWish, LoggedTake, Mark, PersonId, Pinned, PlaceId,
+    Priority, Scene, SceneBlocking, SceneFacts, SceneId, SceneLight, Setting, ShootingDay, Shot, ShotId,
+    ShotOf, Sound, Stretch, SunWish, TakeId, TimeOfDay, Unknown, Verdict, Want, Way, WhiteBalance, WorkTimes,
 };
 use glam::DVec2;
 use jiff::Timestamp;
+use jiff::civil::date;
 use optics::{Aspect, CropShift, ExposureValue, MainsFrequency, ShutterAngle, Weather};
 use proptest::collection::vec;
 use proptest::option;
@@ -21,6 +26,9 @@ use staging::{
     PieceSize, Posture, SetPiece, ShotSize, Stand,
 };
 use units::{Angle, FrameRate, Length, Stops};
+
+use adapters::kit;
+use places::places;
 
 /// A number of a range, its ends and what lies next to them as often as all between.
 fn within(min: f64, max: f64) -> BoxedStrategy<f64> {
@@ -49,11 +57,6 @@ fn text() -> BoxedStrategy<String> {
 
 fn colour() -> BoxedStrategy<Colour> {
     any::<[u8; 3]>().prop_map(Colour::from_srgb8).boxed()
-}
-
-fn kit() -> BoxedStrategy<Arc<Kit>> {
-    let kits: Vec<_> = film::kits().iter().map(|kit| Arc::new(kit.to_kit().expect("a preset"))).collect();
-    select(kits).boxed()
 }
 
 /// The number that stands for the `index`th thing of a kind: some small, some next to the largest.
@@ -125,41 +128,6 @@ fn member(index: usize) -> BoxedStrategy<CastMember> {
 
 pub(crate) fn cast() -> BoxedStrategy<Arc<[CastMember]>> {
     (0..CAST).map(member).collect::<Vec<_>>().prop_map(Arc::from).boxed()
-}
-
-fn spot() -> BoxedStrategy<Spot> {
-    let points = vec((within(-360.0, 360.0), within(-5.0, 90.0)), 0..5);
-    (
-        within(-90.0, 90.0),
-        within(-180.0, 180.0),
-        within(-500.0, 9000.0),
-        "[A-Z][a-z]{1,9}/[A-Z][a-z]{1,9}",
-        points,
-    )
-        .prop_map(|(latitude, longitude, elevation, time_zone, points)| Spot {
-            coordinates: Coordinates::new(latitude, longitude, elevation).expect("in range"),
-            time_zone,
-            horizon: HorizonProfile::from_deg(points).expect("in range"),
-        })
-        .boxed()
-}
-
-fn places() -> BoxedStrategy<Arc<[Place]>> {
-    let place = |index: usize| {
-        let ticks = any::<[bool; 3]>();
-        let told = (text(), text(), option::of(spot()), ticks);
-        told.prop_map(move |(name, notes, spot, [permission, room_tone, wild_track])| Place {
-            id: place_id(index),
-            name,
-            notes,
-            spot,
-            permission,
-            room_tone,
-            wild_track,
-            unknown: Unknown::default(),
-        })
-    };
-    (0..PLACES).map(place).collect::<Vec<_>>().prop_map(Arc::from).boxed()
 }
 
 pub(crate) fn facts() -> BoxedStrategy<FilmFacts> {
@@ -506,8 +474,7 @@ fn work() -> BoxedStrategy<WorkTimes> {
 
 /// A day of shooting.
 pub(crate) fn day_wish() -> BoxedStrategy<DayWish> {
-    let date = (1900_i16..=2100, 1_i8..=12, 1_i8..=28)
-        .prop_map(|(year, month, day)| jiff::civil::date(year, month, day));
+    let date = (1900_i16..=2100, 1_i8..=12, 1_i8..=28).prop_map(|(year, month, day)| date(year, month, day));
     let weather = select(vec![Weather::Clear, Weather::Overcast, Weather::Fog, Weather::Rain]);
     let plan = (hours(), vec(hours(), 0..3), weather, work(), option::of(0_u16..=1440));
     let shots =

@@ -2,10 +2,15 @@
 
 use glam::{DVec2, DVec3};
 use optics::ViewTangents;
-use staging::{Body, Camera, Colour, Light, Person, PieceSize, Posts, Pupil, SetPiece, Stage, Stance};
+use staging::{
+    Backdrop, Body, Camera, Colour, Light, Person, PieceSize, Posts, Pupil, SetPiece, Stage, Stance,
+};
 use units::{Angle, Length};
 
-use super::{CameraRecord, LightRecord, PersonRecord, PieceRecord, PostsRecord, PupilRecord, StageRecord};
+use super::{
+    BackdropRecord, CameraRecord, LightRecord, PersonRecord, PieceRecord, PostsRecord, PupilRecord,
+    StageRecord,
+};
 use crate::error::BadRequest;
 
 /// Farther than this nothing stands: chosen because a request's own distances end at a tenth of it.
@@ -27,8 +32,8 @@ impl StageRecord {
     /// Names the value that no stage has.
     pub fn to_stage(&self) -> Result<Stage, BadRequest> {
         Ok(Stage {
-            opens: self.opens.to_camera().map_err(|error| error.within("opens"))?,
-            closes: self.closes.to_camera().map_err(|error| error.within("closes"))?,
+            opens: self.opens.to_level().map_err(|error| error.within("opens"))?,
+            closes: self.closes.to_level().map_err(|error| error.within("closes"))?,
             view: view("view_tangents", self.view_tangents)?,
             pupil: self
                 .pupil
@@ -44,6 +49,11 @@ impl StageRecord {
                 .map(PostsRecord::to_posts)
                 .transpose()
                 .map_err(|error| error.within("posts"))?,
+            backdrop: self
+                .backdrop
+                .map(BackdropRecord::to_backdrop)
+                .transpose()
+                .map_err(|error| error.within("backdrop"))?,
             light: self.light.to_light().map_err(|error| error.within("light"))?,
         })
     }
@@ -54,16 +64,33 @@ impl CameraRecord {
         let position = DVec3::from_array(place("position_m", self.position_m)?);
         let [right, up, forward] = [self.right, self.up, self.forward].map(DVec3::from_array);
         let lengths = [right, up, forward].map(|direction| direction.length_squared() - 1.0);
-        let angles = [right.dot(up), up.dot(forward), forward.dot(right), right.z];
+        let angles = [right.dot(up), up.dot(forward), forward.dot(right)];
         // Right-handed: right to up, as seen against the look.
         let hand = right.cross(up).dot(-forward) - 1.0;
         if !lengths.into_iter().chain(angles).chain([hand]).all(is_slack) {
-            return Err(refused(
-                "right",
-                "right, up and forward are not of length 1, at right angles and level",
-            ));
+            return Err(refused("right", "right, up and forward are not of length 1 and at right angles"));
         }
         Ok(Camera::from_directions(position, right, up, forward))
+    }
+
+    /// The same of one that is not rolled.
+    fn to_level(self) -> Result<Camera, BadRequest> {
+        if is_slack(self.right[2]) { self.to_camera() } else { Err(refused("right", "is not level")) }
+    }
+}
+
+impl BackdropRecord {
+    /// The photo as it was taken.
+    ///
+    /// # Errors
+    /// Names the value that is out of range.
+    pub fn to_backdrop(self) -> Result<Backdrop, BadRequest> {
+        Ok(Backdrop {
+            photo: self.photo.into(),
+            camera: self.camera.to_camera().map_err(|error| error.within("camera"))?,
+            view: view("view_tangents", self.view_tangents)?,
+            far: length("far_m", self.far_m, 1.0e-2, FARTHEST_M)?,
+        })
     }
 }
 
@@ -277,6 +304,17 @@ mod tests {
             }],
             object: Some(Length::from_m(0.15)),
             posts: Some(Posts { middle: DVec2::new(0.0, 6.0), along: DVec2::X, on_each_side: 12 }),
+            backdrop: Some(Backdrop {
+                photo: 0xfedc_ba98_7654_3210,
+                camera: Camera::from_directions(
+                    DVec3::new(0.3, -2.1, 1.5),
+                    DVec3::new(0.8, 0.0, -0.6),
+                    DVec3::new(0.6, 0.0, 0.8),
+                    DVec3::Y,
+                ),
+                view: ViewTangents { left: 1.3, right: 1.3, up: 0.97, down: 0.97 },
+                far: Length::from_m(24.0),
+            }),
             light: Light::Sun { azimuth: Angle::from_deg(230.0), elevation: Angle::from_deg(35.0) },
         }
     }
@@ -332,11 +370,26 @@ mod tests {
             refusal(|record| record.closes.position_m[2] = f64::INFINITY)
                 .starts_with("closes.position_m: is out")
         );
+        assert!(
+            refusal(|record| record.backdrop.as_mut().unwrap().far_m = 0.0)
+                .starts_with("backdrop.far_m: is out")
+        );
+        assert!(
+            refusal(|record| record.backdrop.as_mut().unwrap().camera.right = [0.0, 0.0, 1.0])
+                .starts_with("backdrop.camera.right: right, up and")
+        );
         assert!(refusal(|record| record.pieces[0].size_m[1] = -1.0).starts_with("pieces[0].size_m: is out"));
         assert!(
             refusal(|record| record.pieces = vec![record.pieces[0]; 1001])
                 .starts_with("pieces: are too many")
         );
+    }
+
+    #[test]
+    fn only_a_photo_may_be_rolled() {
+        let rolled = StageRecord::from(&stage()).backdrop.unwrap().camera;
+        let told = refusal(|record| record.closes = rolled);
+        assert_eq!(told, "closes.right: is not level");
     }
 
     #[test]

@@ -30,7 +30,11 @@ const CORE: &[&str] = &["requests", "film", "render", "staging", "optics", "unit
 const LAYERS: &[Layer] = &[
     Layer { package: "units", below: &[], outside: Outside::Only(&["libm"]) },
     Layer { package: "optics", below: &["units"], outside: Outside::Only(&["libm"]) },
-    Layer { package: "staging", below: &["optics", "units"], outside: Outside::Only(&["glam", "libm"]) },
+    Layer {
+        package: "staging",
+        below: &["optics", "units"],
+        outside: Outside::Only(&["glam", "libm", "nalgebra"]),
+    },
     Layer {
         package: "render",
         below: &["staging", "optics", "units"],

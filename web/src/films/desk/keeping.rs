@@ -80,6 +80,8 @@ impl Desk {
         match self.try_remove(film).await {
             Ok(()) => {
                 continuity::forget(film).await;
+                // Pixels that could not be looked through take room and are never shown.
+                drop(self.forget_photos().await);
                 self.list().await;
             }
             Err(error) => self.problems.set(vec![format!("That film could not be removed: {error}.")]),
@@ -105,7 +107,7 @@ impl Desk {
         self.film.with_untracked(|film| film.as_ref().map(film::write_film))
     }
 
-    async fn cards(self) -> Result<Vec<FilmCard>, StoreError> {
+    pub(super) async fn cards(self) -> Result<Vec<FilmCard>, StoreError> {
         let heads = Place::here().store().await?.heads().await?;
         // A head that a newer program wrote may have what a list needs all the same; one that has not is no film to open here.
         let heads = heads.iter().filter_map(|head| IndexedDb::record::<Head>(head).ok());

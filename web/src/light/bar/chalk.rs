@@ -1,22 +1,8 @@
-//! What of chalk only Light draws: plain strokes, hatching, and how wide words are.
+//! What of chalk only Light draws: hatching, and how wide words are.
 
 use crate::draw::{Chalk, LABEL_FONT, Px};
 
 impl Chalk<'_> {
-    pub(in crate::light) fn line(&self, from: Px, to: Px) {
-        self.stroke([from, to].into_iter());
-    }
-
-    /// A stroke through several places.
-    pub(in crate::light) fn stroke(&self, places: impl Iterator<Item = Px>) {
-        self.context.begin_path();
-        for (x, y) in places {
-            // The first of a path is where it starts.
-            self.context.line_to(x, y);
-        }
-        self.context.stroke();
-    }
-
     /// Chalk strokes aslant between two upright edges, so far apart.
     pub(in crate::light) fn hatch(&self, (left, right): (f64, f64), (top, bottom): (f64, f64), apart: f64) {
         if right <= left {

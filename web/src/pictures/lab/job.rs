@@ -2,7 +2,7 @@
 
 use std::sync::Arc;
 
-use requests::{DrawingRequest, STRIP_ROWS, StageRecord};
+use requests::{DrawingRequest, PhotoNumber, STRIP_ROWS, StageRecord};
 
 use crate::pictures::ladder::Rank;
 
@@ -45,6 +45,11 @@ impl Wanted {
     pub(in crate::pictures) fn bytes(&self) -> usize {
         let (width, height) = self.size_px;
         usize::try_from(u64::from(width) * u64::from(height) * 4).unwrap_or(usize::MAX)
+    }
+
+    /// The photo that stands behind it.
+    pub(in crate::pictures) fn photo(&self) -> Option<PhotoNumber> {
+        self.stage.backdrop.map(|backdrop| backdrop.photo)
     }
 
     /// The request to begin a part of it.

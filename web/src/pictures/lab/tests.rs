@@ -2,7 +2,7 @@
 
 use std::sync::Arc;
 
-use requests::{CameraRecord, LightRecord, StageRecord};
+use requests::{BackdropRecord, CameraRecord, LightRecord, StageRecord};
 
 use super::*;
 
@@ -24,9 +24,23 @@ pub(in crate::pictures) fn wanted(width: u32, height: u32) -> Wanted {
         pieces: Vec::new(),
         object_m: None,
         posts: None,
+        backdrop: None,
         light: LightRecord::Overcast,
     };
     Wanted { stage: Arc::new(stage), size_px: (width, height) }
+}
+
+/// The same before a photo.
+pub(in crate::pictures) fn wanted_before(photo: u32) -> Wanted {
+    let Wanted { stage, size_px } = wanted(100, 64);
+    let backdrop = BackdropRecord {
+        photo: PhotoNumber(0, photo),
+        camera: stage.opens,
+        view_tangents: [1.0; 4],
+        far_m: 20.0,
+    };
+    let stage = StageRecord { backdrop: Some(backdrop), ..StageRecord::clone(&stage) };
+    Wanted { stage: Arc::new(stage), size_px }
 }
 
 /// A lab of two workers that have come, with one large place.
@@ -53,15 +67,33 @@ impl Floor {
             Command::Ask(worker, DrawingRequest::Draw { job, part, samples }) => {
                 Some((worker, job, part, samples))
             }
-            Command::Ask(..) | Command::Start(_) | Command::Show(_) => None,
+            Command::Ask(..) | Command::Lend(..) | Command::Start(_) | Command::Show(_) => None,
         });
         asked.collect()
+    }
+
+    /// What workers were handed or told to forget since the last look, in words.
+    fn photos(&mut self) -> Vec<String> {
+        let said = self.lab.take_commands().into_iter().filter_map(|command| match command {
+            Command::Lend(worker, DrawingRequest::Photo { number, width_px, height_px }, pixels) => {
+                Some(format!("{worker} has {}: {pixels} of {width_px} x {height_px}", number.1))
+            }
+            Command::Ask(worker, DrawingRequest::ForgetPhoto { number }) => {
+                Some(format!("{worker} forgets {}", number.1))
+            }
+            Command::Ask(..) | Command::Lend(..) | Command::Start(_) | Command::Show(_) => None,
+        });
+        said.collect()
+    }
+
+    fn lend(&mut self, photo: u32) {
+        self.lab.lend_photo(PhotoNumber(0, photo), (8, 6), format!("photo {photo}"));
     }
 
     fn shows(&mut self) -> Vec<Shown<String>> {
         let shown = self.lab.take_commands().into_iter().filter_map(|command| match command {
             Command::Show(shown) => Some(shown),
-            Command::Ask(..) | Command::Start(_) => None,
+            Command::Ask(..) | Command::Lend(..) | Command::Start(_) => None,
         });
         shown.collect()
     }
@@ -76,6 +108,26 @@ impl Floor {
     fn drawn(&mut self, (worker, job, part, samples): (usize, u32, u32, u32)) {
         let answer = DrawingAnswer::Drawn { job, part, samples, taken: 1.0e6, took_ms: 1.0 };
         self.lab.hear(worker, &answer, Some(format!("{job}/{part} at {samples}")));
+    }
+
+    /// Everything that is being drawn is handed over finished, whatever was looked at of the commands.
+    fn finish_quietly(&mut self) {
+        for _ in 0..100 {
+            let state = |worker: &Worker| match worker.state {
+                State::Busy(job) => Some(job),
+                State::Unstarted | State::Starting | State::Idle | State::Gone => None,
+            };
+            let busy: Vec<_> = (0..).zip(self.lab.workers.iter().map(state)).collect();
+            for (worker, job) in busy.into_iter().filter_map(|(worker, job)| Some((worker, job?))) {
+                let jobs = self.lab.targets.iter().filter_map(|target| target.job.as_ref());
+                let parts = jobs.filter(|one| one.number == job).flat_map(|one| (0..).zip(&one.parts));
+                let mut own = parts.filter(|(_, part)| part.worker == Some(worker) && part.samples < 128);
+                let part = own.next().map_or(0, |(part, _)| part);
+                self.drawn((worker, job, part, 128));
+            }
+        }
+        assert!(!self.lab.is_waiting(), "all is drawn");
+        self.lab.take_commands();
     }
 
     /// Everything is drawn, until nothing is left; says what was shown last at the large place.
@@ -93,7 +145,7 @@ impl Floor {
                         self.drawn((worker, job, part, samples));
                     }
                     Command::Show(shown) if shown.place == self.large => last = Some(shown),
-                    Command::Ask(..) | Command::Show(_) => {}
+                    Command::Ask(..) | Command::Lend(..) | Command::Show(_) => {}
                 }
             }
         }
@@ -348,4 +400,88 @@ fn a_movement_is_drawn_in_first_images_until_it_rests() {
     assert_eq!(floor.draws(), [], "it may go on");
     floor.lab.rest(171.0);
     assert_eq!(floor.draws(), [(0, 1, 0, 8), (1, 1, 1, 8)]);
+}
+
+#[test]
+fn a_photo_goes_to_each_worker_once_before_the_first_picture_that_needs_it() {
+    let mut floor = floor();
+    floor.lend(7);
+    floor.want(100);
+    floor.ready();
+    assert_eq!(floor.photos(), [""; 0], "this one has none");
+    floor.finish_quietly();
+    floor.lab.want(floor.large, wanted_before(7));
+    let commands = floor.lab.take_commands();
+    let order: Vec<_> = commands
+        .iter()
+        .map(|command| match command {
+            Command::Lend(worker, ..) => (*worker, "photo"),
+            Command::Ask(worker, DrawingRequest::Begin { .. }) => (*worker, "begin"),
+            Command::Ask(worker, _) => (*worker, "draw"),
+            Command::Start(worker) => (*worker, "start"),
+            Command::Show(_) => (9, "show"),
+        })
+        .collect();
+    let of = |worker| [(worker, "photo"), (worker, "begin"), (worker, "draw")];
+    assert_eq!(order, [of(0), of(1)].concat());
+    for (worker, part) in [(0, 0), (1, 1)] {
+        floor.drawn((worker, 1, part, 4));
+    }
+    assert_eq!(floor.photos(), [""; 0], "once is enough");
+}
+
+#[test]
+fn a_picture_waits_for_its_photo() {
+    let mut floor = floor();
+    floor.lab.want(floor.large, wanted_before(7));
+    floor.ready();
+    assert_eq!(floor.draws(), []);
+    assert_eq!(floor.lab.standing(floor.large), Standing::Waiting);
+    assert!(!floor.lab.pick(floor.large, (1.0, 2.0), 5), "nothing is there to be seen");
+    floor.lend(7);
+    let handed = ["0 has 7: photo 7 of 8 x 6", "1 has 7: photo 7 of 8 x 6"];
+    assert_eq!(floor.photos(), handed);
+}
+
+#[test]
+fn the_one_in_a_lost_workers_place_is_handed_the_photo_again() {
+    let mut floor = floor();
+    floor.lend(7);
+    floor.lab.want(floor.large, wanted_before(7));
+    floor.ready();
+    assert_eq!(floor.photos().len(), 2);
+    floor.lab.lose(1);
+    floor.lab.hear(1, &DrawingAnswer::Ready, None);
+    assert_eq!(floor.photos(), ["1 has 7: photo 7 of 8 x 6"]);
+}
+
+#[test]
+fn a_worker_that_has_let_a_photo_go_is_handed_it_again() {
+    let mut floor = floor();
+    for photo in 0..5 {
+        floor.lend(photo);
+    }
+    floor.lab.want(floor.large, wanted_before(0));
+    floor.ready();
+    // Each picture is another, so that none is on the shelf.
+    let counts = [(101, 1), (102, 2), (103, 0), (104, 3), (105, 0), (106, 1)].map(|(width, photo)| {
+        floor.finish_quietly();
+        floor.lab.want(floor.large, Wanted { size_px: (width, 64), ..wanted_before(photo) });
+        floor.photos().len()
+    });
+    // Three are kept, in the order in which they were handed over.
+    assert_eq!(counts, [2, 2, 0, 2, 2, 2]);
+}
+
+#[test]
+fn a_photo_is_forgotten_by_those_who_have_it() {
+    let mut floor = floor();
+    floor.lend(7);
+    floor.lab.want(floor.large, wanted_before(7));
+    floor.ready();
+    floor.finish_quietly();
+    floor.lab.forget_photo(PhotoNumber(0, 7));
+    assert_eq!(floor.photos(), ["0 forgets 7", "1 forgets 7"]);
+    floor.lab.forget_photo(PhotoNumber(0, 7));
+    assert_eq!(floor.photos(), [""; 0]);
 }

@@ -1,13 +1,17 @@
-//! A worker as the lab knows it: what it does, and whether it is alive.
+//! A worker as the lab knows it: what it does, which photos it has, and whether it is alive.
+
+use requests::{PHOTOS_KEPT, PhotoNumber};
 
 /// A worker as the lab knows it.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+#[derive(Debug, Clone, PartialEq, Eq)]
 pub(super) struct Worker {
     pub(super) state: State,
     /// How many seconds it has been silent though something was expected of it.
     silent_s: u32,
     /// How often it was lost since it last drew something.
     failures: u32,
+    /// The photos that it was handed over and keeps, the last one last.
+    photos: Vec<PhotoNumber>,
 }
 
 /// What a worker does.
@@ -33,7 +37,8 @@ const LOST_AFTER_S: u32 = 30;
 pub(super) const MOST_FAILURES: u32 = 3;
 
 impl Worker {
-    pub(super) const UNSTARTED: Self = Self { state: State::Unstarted, silent_s: 0, failures: 0 };
+    pub(super) const UNSTARTED: Self =
+        Self { state: State::Unstarted, silent_s: 0, failures: 0, photos: Vec::new() };
 
     /// It said something.
     pub(super) fn is_heard(&mut self) {
@@ -54,6 +59,7 @@ impl Worker {
 
     /// It is lost: says whether another is to be started in its place.
     pub(super) fn is_lost(&mut self) -> bool {
+        self.photos.clear();
         self.silent_s = 0;
         self.failures += 1;
         self.state = if self.failures < MOST_FAILURES { State::Starting } else { State::Gone };
@@ -69,6 +75,24 @@ impl Worker {
         };
         self.silent_s += 1;
         self.silent_s > most
+    }
+
+    /// It shall have that photo: says whether it is to be handed over.
+    pub(super) fn needs(&mut self, photo: PhotoNumber) -> bool {
+        if self.photos.contains(&photo) {
+            return false;
+        }
+        self.photos.push(photo);
+        // As it does itself.
+        self.photos.drain(..self.photos.len().saturating_sub(PHOTOS_KEPT));
+        true
+    }
+
+    /// Nobody shall have that photo any more: says whether it is to be told.
+    pub(super) fn forgets(&mut self, photo: PhotoNumber) -> bool {
+        let before = self.photos.len();
+        self.photos.retain(|one| *one != photo);
+        self.photos.len() < before
     }
 
     /// Whether it can be asked something.

@@ -27,7 +27,7 @@ pub(crate) fn AdapterSheet(session: Session, node: NodeRef<html::Dialog>) -> imp
     let adapters = move || {
         let kit = session.owned.get();
         let rows = kit.adapters.iter().map(|adapter| {
-            let squeeze = adapter.adapter.squeeze.to_f64();
+            let squeeze = adapter.squeeze().to_f64();
             let focusing = if adapter.adapter.focusing {
                 "focuses: ovals stand upright, the subject is sharp"
             } else {

@@ -9,6 +9,7 @@ use super::shown::{FloorPhone, Shown};
 use super::thing::{Thing, piece_names};
 use crate::canvas::Surface;
 use crate::draw::{Floor, Palette, PlanView};
+use crate::recce::corners;
 
 /// Seconds of a walk that are marked with arrows at the most: chosen because more of them are a hedge.
 const MOST_MARKED_S: u32 = 60;
@@ -32,6 +33,7 @@ pub(super) fn draw_floor(
     let blocking = &shown.scene.blocking;
     floor.sweep();
     floor.grid();
+    floor.paced_outline(shown);
     for phone in shown.phones.iter().filter(|phone| phone.is_chosen) {
         floor.sight_of(phone);
     }
@@ -85,6 +87,19 @@ fn line_ends(shown: &Shown) -> impl Iterator<Item = (Thing, DVec2)> + '_ {
 }
 
 impl Floor<'_> {
+    /// The outline of the place, if it was paced out.
+    fn paced_outline(&self, shown: &Shown) {
+        let place = shown.scene.facts.place.and_then(|place| shown.film.place(place));
+        let Some(paced) = place.and_then(|place| place.paced.as_deref()) else { return };
+        let blocking = &shown.scene.blocking;
+        let mut corners: Vec<DVec3> =
+            corners(paced).iter().map(|corner| blocking.from_place(corner.at).extend(0.0)).collect();
+        corners.extend(corners.first().copied().filter(|_| paced.outline.is_closed));
+        self.pen(&self.palette.chalk_quiet, 2.0);
+        self.path(&corners);
+        self.context.stroke();
+    }
+
     /// Chalk lines of what the frame of a phone sees.
     fn sight_of(&self, phone: &FloorPhone) {
         let beyond = self.beyond();

@@ -1,6 +1,6 @@
 //! The plan of a film's shot: what Set-up shows of it.
 
-use film::{Film, Rehearsal, Scene, Shot};
+use film::{Film, PhotoBehind, Rehearsal, Scene, Shot};
 use glam::DVec2;
 use optics::ShutterAngle;
 use requests::{
@@ -17,6 +17,7 @@ use units::{Angle, Length};
 
 use super::Linked;
 use super::alike::same;
+use crate::behind::Behind;
 use crate::dressing::{full_turn, half_turn};
 use crate::session::{OfShot, Plan};
 use crate::story::words::numbered;
@@ -45,8 +46,21 @@ pub(crate) fn plan_of(film: &Film, scene: &Scene, shot: &Shot, rehearsal: &Rehea
         facing_deg: half_turn(degrees(blocking.facing) - bearing_deg),
         phone_bearing_deg: bearing_deg,
         of: Some(of_shot(film, shot)),
+        behind: behind(linked),
         ..Plan::first()
     }
+}
+
+/// The photo of the place that stands behind the shot.
+fn behind(Linked { film, scene, rehearsal, .. }: Linked<'_>) -> Option<Behind> {
+    let PhotoBehind { photo, covers, off, backdrop } = rehearsal.photo_behind(film, scene)?;
+    let name = if photo.name.is_empty() { "a photo" } else { &photo.name };
+    let words = format!(
+        "Behind: {name}, taken {:.1} m from the phone. It covers {:.0} % of the frame.",
+        off.to_m(),
+        covers * 100.0
+    );
+    Some(Behind::of(&backdrop, false, words))
 }
 
 /// Which shot that is, in words too.
@@ -59,6 +73,7 @@ impl Plan {
     /// The same plan with what somebody wishes of Set-up itself, whatever shot is in it.
     pub(crate) fn with_wishes_of(mut self, other: &Self) -> Self {
         self.sort = other.sort;
+        self.hides_behind = other.hides_behind;
         self.larger_f_number = other.larger_f_number;
         self.shot.delivery.protect_aspect = other.shot.delivery.protect_aspect;
         self

@@ -2,32 +2,21 @@
 
 use film::{LONGEST_LINK, LinkContents, film_link};
 use leptos::prelude::*;
-use wasm_bindgen_futures::JsFuture;
 
 use crate::films::Desk;
-use crate::widgets::{Tick, live, when};
+use crate::widgets::{CopyField, Tick, live, when};
 
 /// Makes a link, and says how long it is and what is in it.
 #[component]
 pub(in crate::story) fn LinkOut(desk: Desk) -> impl IntoView {
     let contents = RwSignal::new(LinkContents::default());
     let made = RwSignal::new(None::<Result<String, String>>);
-    let is_copied = RwSignal::new(false);
     let make = move |_| {
-        is_copied.set(false);
         let link = desk.film.with_untracked(|film| {
             let link = film_link(film.as_ref()?, contents.get_untracked());
             Some(link.map(|fragment| address(&fragment)).map_err(|long| format!("No link was made: {long}.")))
         });
         made.set(link);
-    };
-    let copy = move |_| {
-        let Some(Ok(link)) = made.get_untracked() else { return };
-        leptos::task::spawn_local(async move {
-            let copying = window().navigator().clipboard().write_text(&link);
-            // Where it may not be copied by a button, it stands there to be copied by hand.
-            is_copied.try_set(JsFuture::from(copying).await.is_ok());
-        });
     };
     let choice =
         move |words: &'static str, read: fn(&LinkContents) -> bool, set: fn(&mut LinkContents, bool)| {
@@ -63,12 +52,7 @@ pub(in crate::story) fn LinkOut(desk: Desk) -> impl IntoView {
             <p><button type="button" on:click=make>"Make a link"</button></p>
             <p role="status" class:problem=move || made.with(|made| matches!(made, Some(Err(_))))>{told}</p>
             {when(has_link, move || view! {
-                <div class="story-link-made">
-                    <input type="text" readonly aria-label="The link" prop:value=link on:focus:target=|event| event.target().select() />
-                    <button type="button" on:click=copy>
-                        {live(move || if is_copied.get() { "Copied" } else { "Copy it" }.to_owned())}
-                    </button>
-                </div>
+                <CopyField label="The link" text=link />
             }.into_any())}
         </section>
     }

@@ -149,7 +149,7 @@ impl RunningOrder {
 
     /// What is seen of an entry that many seconds into its shot.
     pub(super) fn stage_of(&self, turn: &Turn, at_s: f64) -> Option<Stage> {
-        turn.rehearsed.as_ref().as_ref().ok()?.stage(&turn.scene, &self.film.cast, at_s)
+        turn.rehearsed.as_ref().as_ref().ok()?.pictured(&self.film, &turn.scene, at_s)
     }
 
     /// The pictures of it all in their order.

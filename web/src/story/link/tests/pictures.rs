@@ -69,7 +69,7 @@ fn the_picture_in_set_up_is_the_picture_in_the_story() {
         let shot = &row.result.shot;
         let setup = row.result.outcome.as_ref().expect("it can be framed there too");
         let in_setup = plan.stage(shot, setup, &plan.blocking(shot));
-        let in_story = rehearsal.stage(sample.scene(), &sample.film.cast, 0.0).expect("framed");
+        let in_story = rehearsal.pictured(&sample.film, sample.scene(), 0.0).expect("framed");
         check(seed, &in_setup, &in_story);
     });
 }

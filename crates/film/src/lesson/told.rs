@@ -1,0 +1,81 @@
+//! Values as lessons tell them: as many digits as anybody can see or pace out.
+
+/// Pixels: with a decimal below ten.
+pub(super) fn px(value: f64) -> String {
+    if value < 9.95 { format!("{value:.1} px") } else { format!("{value:.0} px") }
+}
+
+/// Metres: with a decimal below ten, with two below one.
+pub(super) fn metres(value: f64) -> String {
+    let digits = match value.abs() {
+        near if near < 0.995 => 2,
+        middle if middle < 9.95 => 1,
+        _ => 0,
+    };
+    format!("{value:.digits$} m")
+}
+
+/// A share as per cent: with a decimal below ten.
+pub(super) fn percent(share: f64) -> String {
+    let value = share * 100.0;
+    if value.abs() < 9.95 { format!("{value:.1}%") } else { format!("{value:.0}%") }
+}
+
+/// An f-number: with a decimal below ten where it is not whole, with two below one.
+pub(super) fn f_number(value: f64) -> String {
+    let digits = match value {
+        low if low < 0.995 => 2,
+        middle if middle < 9.95 => 1,
+        _ => 0,
+    };
+    let text = format!("f/{value:.digits$}");
+    text.strip_suffix(".0").map_or(text.clone(), str::to_owned)
+}
+
+/// Millimetres: with a decimal below ten.
+pub(super) fn millimetres(value: f64) -> String {
+    if value < 9.95 { format!("{value:.1} mm") } else { format!("{value:.0} mm") }
+}
+
+/// Stops.
+pub(super) fn stops(value: f64) -> String {
+    let text = format!("{value:.1}");
+    let text = text.strip_suffix(".0").map_or(text.as_str(), |whole| whole);
+    match text {
+        "1" => "1 stop".to_owned(),
+        "-0" => "0 stops".to_owned(),
+        _ => format!("{text} stops"),
+    }
+}
+
+/// Degrees, whole.
+pub(super) fn degrees(value: f64) -> String {
+    let text = format!("{value:.0}°");
+    if text == "-0°" { "0°".to_owned() } else { text }
+}
+
+/// A handle's value that counts: which of a list.
+pub(super) fn whole(value: f64, most: usize) -> usize {
+    #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "rounded and not negative")]
+    let place = libm::round(value.max(0.0)) as usize;
+    place.min(most)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn small_values_are_told_finer() {
+        assert_eq!([px(3.12), px(9.96), px(120.4)], ["3.1 px", "10 px", "120 px"]);
+        assert_eq!([metres(0.35), metres(1.5), metres(12.4)], ["0.35 m", "1.5 m", "12 m"]);
+        assert_eq!([stops(6.0), stops(1.0), stops(-0.04)], ["6 stops", "1 stop", "0 stops"]);
+        assert_eq!([percent(0.744), percent(0.031)], ["74%", "3.1%"]);
+        assert_eq!([0.346, 1.78, 8.0, 16.0].map(f_number), ["f/0.35", "f/1.8", "f/8", "f/16"]);
+    }
+
+    #[test]
+    fn a_place_in_a_list_stays_in_it() {
+        assert_eq!([whole(-3.0, 5), whole(1.6, 5), whole(99.0, 5)], [0, 2, 5]);
+    }
+}

@@ -1,0 +1,107 @@
+//! What a lens really sees in the mode it shoots, worked out from frames that were looked at.
+//!
+//! Positions in a frame are pixels from its left or upper edge; an end's uncertainty is that of finding it in the frame.
+
+mod corners;
+mod darkened;
+mod frames;
+mod squeeze;
+mod view;
+
+use std::fmt;
+
+use units::QuantityError;
+
+pub use corners::{CornerLight, Corners, GreyFrame, LitWallError, STOP_DOWN};
+pub use darkened::darkened_share;
+pub use frames::{KnownThing, MOST_FRAMES, MeasuredWidth, ThingInFrame, combined_view};
+pub use squeeze::{MeasuredSqueeze, RoundThing};
+pub use view::SeenView;
+
+/// Why a measurement is not usable.
+#[non_exhaustive]
+#[derive(Debug, Clone, PartialEq)]
+pub enum MeasureError {
+    /// A value out of range.
+    Range {
+        /// The field, in the words of files and requests.
+        field: &'static str,
+        /// What is allowed.
+        source: QuantityError,
+    },
+    /// Two ends that are one place.
+    EqualEnds {
+        /// The field, in the words of files and requests.
+        field: &'static str,
+        /// Where both are.
+        at_px: f64,
+    },
+    /// More frames than are combined, or none.
+    FrameCount {
+        /// How many were given.
+        count: usize,
+    },
+}
+
+impl MeasureError {
+    /// The field that it is about, in the words of files and requests.
+    pub const fn field(&self) -> &'static str {
+        match self {
+            Self::Range { field, .. } | Self::EqualEnds { field, .. } => field,
+            Self::FrameCount { .. } => "frames",
+        }
+    }
+
+    /// What is the matter with it.
+    pub fn message(&self) -> String {
+        match self {
+            Self::Range { source, .. } => source.to_string(),
+            Self::EqualEnds { at_px, .. } => format!("both ends are at {at_px} px: put one on each end"),
+            Self::FrameCount { count } => {
+                format!("{count} frames are not allowed: 1 to {MOST_FRAMES} frames")
+            }
+        }
+    }
+}
+
+impl fmt::Display for MeasureError {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        write!(f, "{}: {}", self.field(), self.message())
+    }
+}
+
+impl std::error::Error for MeasureError {
+    fn source(&self) -> Option<&(dyn std::error::Error + 'static)> {
+        match self {
+            Self::Range { source, .. } => Some(source),
+            Self::EqualEnds { .. } | Self::FrameCount { .. } => None,
+        }
+    }
+}
+
+/// Passes a value within bounds on, and names the field otherwise; NaN is within none.
+fn within(
+    field: &'static str,
+    value: f64,
+    min: f64,
+    max: f64,
+    unit: &'static str,
+) -> Result<f64, MeasureError> {
+    if (min..=max).contains(&value) {
+        return Ok(value);
+    }
+    Err(MeasureError::Range { field, source: QuantityError::OutOfRange { value, min, max, unit } })
+}
+
+/// The distance between two ends, in either order, both within a side of `side_px`.
+fn between(
+    fields: (&'static str, [&'static str; 2]),
+    ends_px: (f64, f64),
+    side_px: f64,
+) -> Result<f64, MeasureError> {
+    let (field, [first, second]) = fields;
+    let one = within(first, ends_px.0, 0.0, side_px, "px")?;
+    let other = within(second, ends_px.1, 0.0, side_px, "px")?;
+    let apart = (other - one).abs();
+    if apart > 0.0 { Ok(apart) } else { Err(MeasureError::EqualEnds { field, at_px: one }) }
+}

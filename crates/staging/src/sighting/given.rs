@@ -1,0 +1,83 @@
+//! What may be given of a photo: everything is held to its range before anything is worked out.
+
+use glam::DVec2;
+use units::{Angle, Length};
+
+use super::{NoSighting, Sights, Stated};
+
+/// More marked things of a kind are a slip: chosen because a person marks a handful.
+const MOST: usize = 16;
+
+/// A mark outside the photo may be this many of its longer sides off: chosen because a horizon is often drawn beyond an
+/// edge.
+const FARTHEST_SIDES: f64 = 20.0;
+
+impl Sights {
+    /// Whether everything is within its range.
+    pub(super) fn check(&self) -> Result<(), NoSighting> {
+        let size = self.lens.size_px;
+        within("size_px", size.x, 16.0, 1.0e5, "px")?;
+        within("size_px", size.y, 16.0, 1.0e5, "px")?;
+        within("focal_px", self.lens.focal_px, 10.0, 1.0e6, "px")?;
+        within("focal_relative_sd", self.lens.focal_relative_sd, 0.0, 0.3, "(share of the focal length)")?;
+        within("click_sd_px", self.click_sd_px, 0.01, 1000.0, "px")?;
+        let mark = |field, point: DVec2| {
+            let most = FARTHEST_SIDES * size.max_element();
+            within(field, point.x, -most, most, "px")?;
+            within(field, point.y, -most, most, "px")
+        };
+        for point in self.horizon.iter().flatten() {
+            mark("horizon", *point)?;
+        }
+        if let Some(height) = self.height {
+            length("height", height)?;
+        }
+        if let Some(tilt) = self.tilt {
+            angle("tilt", tilt, 89.0)?;
+        }
+        if let Some(roll) = self.roll {
+            angle("roll", roll, 60.0)?;
+        }
+        within("uprights", as_number(self.uprights.len()), 0.0, as_number(MOST), "things")?;
+        within("boards", as_number(self.boards.len()), 0.0, as_number(MOST), "things")?;
+        for upright in &self.uprights {
+            mark("uprights.foot", upright.foot)?;
+            mark("uprights.head", upright.head)?;
+            length("uprights.height", upright.height)?;
+        }
+        for board in &self.boards {
+            for point in board.bottom {
+                mark("boards.bottom", point)?;
+            }
+            for point in board.top {
+                mark("boards.top", point)?;
+            }
+            length("boards.width", board.width)?;
+            length("boards.height", board.height)?;
+        }
+        Ok(())
+    }
+}
+
+fn as_number(count: usize) -> f64 {
+    u32::try_from(count).map_or(f64::MAX, f64::from)
+}
+
+fn length(field: &'static str, stated: Stated<Length>) -> Result<(), NoSighting> {
+    within(field, stated.value.to_m(), 0.01, 100.0, "m")?;
+    within(field, stated.sd.to_m(), 0.0, 100.0, "m (standard uncertainty)")
+}
+
+fn angle(field: &'static str, stated: Stated<Angle>, most_deg: f64) -> Result<(), NoSighting> {
+    within(field, stated.value.to_deg(), -most_deg, most_deg, "deg")?;
+    within(field, stated.sd.to_deg(), 0.0, 90.0, "deg (standard uncertainty)")
+}
+
+fn within(field: &'static str, value: f64, min: f64, max: f64, unit: &'static str) -> Result<(), NoSighting> {
+    // A NaN is inside no range, so this refuses it as well.
+    if (min..=max).contains(&value) {
+        Ok(())
+    } else {
+        Err(NoSighting::OutOfRange { field, value, min, max, unit })
+    }
+}

@@ -1,0 +1,52 @@
+//! A lesson passed on: as a link, as a frame in somebody's own page, on paper.
+
+use film::lesson_link;
+use leptos::prelude::*;
+
+use super::Learning;
+use crate::widgets::{CopyField, Tick, live};
+
+/// The ways to pass a lesson on.
+#[component]
+pub(super) fn Passing(learning: Learning) -> impl IntoView {
+    let with_kit = RwSignal::new(false);
+    let fragment = move || {
+        let kit = with_kit.get().then(|| learning.kit());
+        learning.state.with(|state| lesson_link(state, kit.as_deref()))
+    };
+    let link = live(move || address("", &fragment()));
+    let frame = live(move || {
+        let title = learning.state.with(|state| state.lesson.title());
+        format!(
+            "<iframe src=\"{}\" title=\"{title}\" width=\"640\" height=\"560\" loading=\"lazy\"></iframe>",
+            address("frame.html", &fragment())
+        )
+    });
+    let print = move |_| {
+        // Refused only where a browser cannot print, which it then says itself.
+        drop(window().print());
+    };
+    view! {
+        <details class="fold learn-passing">
+            <summary>"Pass this lesson on"</summary>
+            <p class="quiet">"A link opens the lesson just as it stands here, on the phone of whoever opens it."</p>
+            <Tick words="on my phone instead, so that all see the same" is_on=with_kit set=move |is_on| with_kit.set(is_on) />
+            <CopyField label="The link" text=link />
+            <p class="quiet">"Or as a frame in your own page: the picture and its handles, nothing else."</p>
+            <CopyField label="The frame" text=frame />
+            <p>
+                <button type="button" on:click=print>"Print it as a handout"</button>
+            </p>
+        </details>
+    }
+}
+
+/// The address of a file beside the page, with something behind it.
+pub(super) fn address(file: &str, fragment: &str) -> String {
+    let page = document().base_uri().ok().flatten().unwrap_or_default();
+    let page = page.split(['#', '?']).next().unwrap_or_default();
+    let folder =
+        if file.is_empty() { page } else { page.rsplit_once('/').map_or(page, |(folder, _)| folder) };
+    let file = if file.is_empty() { String::new() } else { format!("/{file}") };
+    format!("{folder}{file}#{fragment}")
+}

@@ -1,0 +1,81 @@
+//! A teacher sets a task: which figure, at least or at most how much, on whose phone; the link that sets it.
+
+use film::{Goal, GoalWish, LessonTask, task_link};
+use leptos::prelude::*;
+
+use super::Learning;
+use super::passing::address;
+use crate::widgets::{Choice, Choices, CopyField, NumberField, Tick, TypedField, live, when};
+
+/// What goals can be typed: figures are pixels, degrees, shares, stops.
+const VALUE: (f64, f64) = (-100_000.0, 100_000.0);
+
+/// The form.
+#[component]
+pub(super) fn SetTask(learning: Learning) -> impl IntoView {
+    let figure = RwSignal::new(None::<&'static str>);
+    let (wish, value) = (RwSignal::new(GoalWish::AtLeast), RwSignal::new(None::<f64>));
+    let (with_kit, note) = (RwSignal::new(true), RwSignal::new(String::new()));
+    // Of this lesson, the first until another is chosen.
+    let word = Memo::new(move |_| {
+        let words = learning.state.with(|state| state.lesson.figure_words());
+        figure.get().filter(|word| words.contains(word)).or_else(|| words.first().copied())
+    });
+    let options = move || {
+        let figures = learning.of_seen(|seen| {
+            let named = seen.figures.iter().map(|figure| (figure.word, figure.name.clone()));
+            named.collect::<Vec<_>>()
+        });
+        let option = |(one, name): (&'static str, String)| {
+            view! { <option value=one prop:selected=move || word.get() == Some(one)>{name}</option> }
+        };
+        figures.unwrap_or_default().into_iter().map(option).collect_view()
+    };
+    let choose = move |value: String| {
+        let words = learning.state.with_untracked(|state| state.lesson.figure_words());
+        figure.set(words.iter().copied().find(|word| *word == value));
+    };
+    let now = move || {
+        let told = learning.of_seen(|seen| seen.figure(word.get()?).map(|figure| figure.told.clone()));
+        told.flatten().map(|told| format!("Now it is {told}."))
+    };
+    let link = live(move || {
+        let task = word.get().zip(value.get()).and_then(|(word, value)| {
+            let state = learning.state.get();
+            let goal = Goal::of(state.lesson, word, wish.get(), value)?;
+            let kit = with_kit.get().then(|| learning.kit().as_ref().clone());
+            Some(LessonTask { state, goal, kit, note: note.get() })
+        });
+        task.map_or_else(String::new, |task| address("", &task_link(&task)))
+    });
+    let take_note = move |text: String| {
+        note.set(text);
+        Ok(())
+    };
+    let wishes = GoalWish::ALL.map(|wish| Choice::new(wish, wish.name()));
+    view! {
+        <details class="fold learn-set">
+            <summary>"Set a task"</summary>
+            <p class="quiet">"Put the handles where the learners shall begin, and say what they have to reach."</p>
+            <label class="field">
+                <span>"Which figure"</span>
+                <select on:change:target=move |event| choose(event.target().value())>{options}</select>
+            </label>
+            <p class="quiet">{now}</p>
+            <Choices legend="It shall be" choices=wishes chosen=Signal::from(wish) choose=move |one| wish.set(one) />
+            <NumberField
+                label="How much"
+                unit=""
+                range=VALUE
+                value=Signal::from(value)
+                set=move |typed| value.set(typed)
+            />
+            <Tick words="on this phone, the same for all" is_on=with_kit set=move |is_on| with_kit.set(is_on) />
+            <TypedField label="What you say of it" hint="Stands over the lesson." shown=Signal::derive(move || note.get()) take=take_note />
+            {when(move || value.with(Option::is_some), move || view! {
+                <CopyField label="The task's link" text=link />
+                <p class="quiet">"Keep it: with it you read the answers below."</p>
+            }.into_any())}
+        </details>
+    }
+}
