@@ -38,7 +38,7 @@ async fn wait_for_pictures(browser: &Browser) -> Result<()> {
 
 /// Opens a fold by its summary.
 async fn unfold(browser: &Browser, summary: &str) -> Result<()> {
-    let summary = browser.driver().find(By::XPath(&format!("//summary[contains(., '{summary}')]"))).await?;
+    let summary = browser.driver().find(By::XPath(format!("//summary[contains(., '{summary}')]"))).await?;
     summary.scroll_into_view().await?;
     Ok(summary.click().await?)
 }

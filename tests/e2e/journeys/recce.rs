@@ -43,7 +43,7 @@ async fn retype(browser: &Browser, label: &str, text: &str) -> Result<()> {
 
 /// Chooses a mark and moves it up by keys.
 async fn move_up(browser: &Browser, name: &str, pixels: u32) -> Result<()> {
-    let mark = browser.driver().find(By::XPath(&format!("//button[contains(., '{name}')]"))).await?;
+    let mark = browser.driver().find(By::XPath(format!("//button[contains(., '{name}')]"))).await?;
     mark.scroll_into_view().await?;
     mark.click().await?;
     for _ in 0..pixels / 10 {
