@@ -23,6 +23,8 @@ const WHAT: &str = "Change what was paced out";
 const STEPS: (f64, f64) = (0.5, 2000.0);
 const LEARNED_STEPS: (f64, f64) = (2.0, 200.0);
 const ALONG_M: (f64, f64) = (1.0, 200.0);
+/// How far from the middle of the floor a walk begins, metres: chosen as far as a slider still tells steps apart.
+const BEGINS_M: (f64, f64) = (-50.0, 50.0);
 /// How well something that steps are learned along is known: chosen, as it is taped.
 const ALONG_SD: Length = Length::from_mm(20.0);
 /// Steps with which a step is learned.
@@ -119,6 +121,22 @@ fn WalkForm(walk: Walk) -> impl IntoView {
             words=|degrees: f64| format!("{degrees:.0}°, {}", wind(Angle::from_deg(degrees)))
             set=move |degrees: f64| walk.alter(|paced| paced.outline.first = Angle::from_deg(degrees))
         />
+        <StepField
+            label="It begins east of the middle by"
+            range=BEGINS_M
+            step=0.5
+            value=Signal::derive(move || walk.of(|paced| paced.start.x).unwrap_or_default())
+            words=|metres: f64| format!("{metres:.1} m")
+            set=move |metres: f64| walk.alter(|paced| paced.start.x = metres)
+        />
+        <StepField
+            label="And north of it by"
+            range=BEGINS_M
+            step=0.5
+            value=Signal::derive(move || walk.of(|paced| paced.start.y).unwrap_or_default())
+            words=|metres: f64| format!("{metres:.1} m")
+            set=move |metres: f64| walk.alter(|paced| paced.start.y = metres)
+        />
         <ol class="recce-sides">
             <For each=move || 0..count.get() key=|at| *at children=move |at| side_row(walk, at) />
         </ol>
@@ -172,7 +190,7 @@ fn side_row(walk: Walk, at: usize) -> impl IntoView {
     };
     view! {
         <li class="recce-side">
-            <NumberField label=format!("Side {}", at + 1) unit="steps" range=STEPS value=steps set=set_steps />
+            <NumberField label=format!("Side {}, steps", at + 1) unit="" range=STEPS value=steps set=set_steps />
             <label class="field">
                 <span>"then"</span>
                 <select on:change:target=move |event| turn(event.target().value())>{options.collect_view()}</select>
