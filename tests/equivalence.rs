@@ -1,38 +1,34 @@
 //! The 35 mm-equivalent's convention, the circle of confusion's, and the frame sizes of digital cinema.
 #![expect(clippy::expect_used, reason = "a test that cannot read its figures must fail")]
 
+#[path = "equivalence/reference.rs"]
+mod reference;
+
 use optics::{
     CircleOfConfusion, CropShift, FocalLength, Origin, RecordedArea, SensorSize, deliver, full_frame_diagonal,
 };
+use reference::{Cinema, Equivalence};
 use serde::Deserialize;
 use units::Length;
 
+/// What follows from the full frame.
 #[derive(Deserialize)]
-struct Reference {
-    full_frame_mm: (f64, f64),
+struct OfFullFrame {
     full_frame_diagonal_mm: f64,
     full_frame_circle_mm: f64,
-    cinema: Vec<Cinema>,
 }
 
-#[derive(Deserialize)]
-struct Cinema {
-    container_px: (u32, u32),
-    aspect: String,
-    frame_px: (u32, u32),
-}
-
-fn reference() -> Reference {
+fn of_full_frame() -> OfFullFrame {
     toml::from_str(include_str!("reference/equivalence.toml")).expect("the reference")
 }
 
 #[test]
 fn the_equivalent_refers_to_the_diagonal_of_the_full_frame() {
-    let reference = reference();
+    let reference = Equivalence::read();
     let (width, height) = reference.full_frame_mm;
     let full = SensorSize::from_mm(width, height).expect("an area");
     let diagonal = full.diagonal().to_mm();
-    assert!((diagonal - reference.full_frame_diagonal_mm).abs() < 1e-12, "{diagonal}");
+    assert!((diagonal - of_full_frame().full_frame_diagonal_mm).abs() < 1e-12, "{diagonal}");
     assert_eq!(full_frame_diagonal(), full.diagonal());
     // An area of half the diagonal doubles the equivalent, whatever its shape.
     for aspect in [1.0, 4.0 / 3.0, 16.0 / 9.0] {
@@ -47,11 +43,11 @@ fn the_equivalent_refers_to_the_diagonal_of_the_full_frame() {
 
 #[test]
 fn the_circle_of_confusion_is_the_diagonal_over_1500() {
-    let reference = reference();
+    let reference = Equivalence::read();
     let (width, height) = reference.full_frame_mm;
     let circle = CircleOfConfusion::from_recorded_area(SensorSize::from_mm(width, height).expect("an area"));
     let ours = circle.to_length().to_mm();
-    assert!((ours - reference.full_frame_circle_mm).abs() < 1e-15, "{ours}");
+    assert!((ours - of_full_frame().full_frame_circle_mm).abs() < 1e-15, "{ours}");
 }
 
 /// What is delivered in that shape from a container recorded as a whole.
@@ -69,7 +65,7 @@ fn delivered(container_px: (u32, u32), aspect: &str) -> (u32, u32) {
 
 #[test]
 fn cinema_frames_come_out_of_their_containers() {
-    let cinema = reference().cinema;
+    let cinema = Equivalence::read().cinema;
     assert!(cinema.len() >= 4, "{} frames", cinema.len());
     for Cinema { container_px, aspect, frame_px } in cinema {
         assert_eq!(delivered(container_px, &aspect), frame_px, "{aspect}");

@@ -1,8 +1,12 @@
 //! What lessons claim, against outside figures; what is common practice is marked so.
 #![expect(clippy::expect_used, reason = "a test that cannot read its figures must fail")]
 
+#[path = "equivalence/reference.rs"]
+mod reference;
+
 use film::{Kit, KitRecord, Lesson, LessonSeen, kits};
 use optics::{FNumber, FocalLength, SensorSize, blur_disc, image_distance};
+use reference::{Cinema, Equivalence};
 use serde::Deserialize;
 use staging::Stage;
 use units::Length;
@@ -104,27 +108,10 @@ fn each_thing_that_helps_buys_what_standing_there_gives() {
     assert!(["closer", "farther", "longer", "larger"].iter().all(|word| gain(word) > 0.0), "{now:?}");
 }
 
-#[derive(Deserialize)]
-struct Equivalence {
-    full_frame_mm: (f64, f64),
-    cinema: Vec<Cinema>,
-}
-
-#[derive(Deserialize)]
-struct Cinema {
-    container_px: (u32, u32),
-    aspect: String,
-    frame_px: (u32, u32),
-}
-
-fn equivalence() -> Equivalence {
-    toml::from_str(include_str!("reference/equivalence.toml")).expect("the reference")
-}
-
 #[test]
 fn the_f_number_that_the_phone_would_need_is_the_larger_cameras_over_the_crop_factor() {
     // Source: equal field of view and equal entrance pupil; the crop factor from the sensors' widths, Cipa2019's full frame.
-    let crop = equivalence().full_frame_mm.0 / 9.8;
+    let crop = Equivalence::read().full_frame_mm.0 / 9.8;
     for number in [1.4, 2.8, 5.6, 16.0] {
         let seen = seen(Lesson::LargerCamera, &phone(), &[number, 1.0]);
         let pupil = stage(&seen).pupil.expect("a pupil");
@@ -281,7 +268,7 @@ fn sizes_end_where_the_surveys_body_has_its_landmarks() {
 
 #[test]
 fn the_crop_keeps_what_cinema_frames_keep_of_their_containers() {
-    for Cinema { container_px: (width, height), aspect, frame_px } in equivalence().cinema {
+    for Cinema { container_px: (width, height), aspect, frame_px } in Equivalence::read().cinema {
         let record = format!(
             r#"{{"lenses": [{{"name": "it", "focal_length_mm": 6.86, "f_number": 1.78, "sensor_width_mm": 9.8,
                 "sensor_height_mm": 7.3}}],

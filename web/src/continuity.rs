@@ -1,15 +1,14 @@
 //! Continuity photos: one a setup, scaled down, kept on this device and nowhere else.
 
-use idb::{Database, DatabaseEvent as _, Factory, KeyRange, ObjectStoreParams, Query, TransactionMode};
-use wasm_bindgen::{JsCast as _, JsValue};
+use idb::{KeyRange, Query};
+use wasm_bindgen::JsValue;
 use web_sys::{Blob, File};
 
+use crate::blobs::Blobs;
 use crate::films::FilmId;
 use crate::taking_in::{NotTaken, take_in};
 
-const DATABASE: &str = "tapemark-continuity";
-const VERSION: u32 = 1;
-const PHOTOS: &str = "photos";
+const PHOTOS: Blobs = Blobs { database: "tapemark-continuity" };
 /// The longer side of a kept photo, pixels: chosen, as it fills a phone's screen.
 const LONGEST_PX: f64 = 1280.0;
 
@@ -39,23 +38,19 @@ impl NoPhoto {
 pub(crate) async fn keep(film: FilmId, shot: u64, file: &File) -> Result<Blob, NoPhoto> {
     let picture = take_in(file, LONGEST_PX).await.map_err(NoPhoto::NotTaken)?;
     let photo = picture.jpeg().await.ok_or(NoPhoto::NotTaken(NotTaken::Unreadable))?;
-    put(film, shot, &photo).await.map_err(|_error| NoPhoto::NotKept)?;
+    PHOTOS.put(&key(film, shot), &photo).await.map_err(|_error| NoPhoto::NotKept)?;
     Ok(photo)
 }
 
 /// The photo of a setup, if there is one.
 pub(crate) async fn photo(film: FilmId, shot: u64) -> Option<Blob> {
-    let found = async {
-        let transaction = open().await?.transaction(&[PHOTOS], TransactionMode::ReadOnly)?;
-        transaction.object_store(PHOTOS)?.get(key(film, shot))?.await
-    };
-    found.await.ok().flatten()?.dyn_into().ok()
+    PHOTOS.get(key(film, shot)).await
 }
 
 /// Throws the photo of a setup away.
 pub(crate) async fn remove(film: FilmId, shot: u64) {
     // One that cannot be removed is put over by the next.
-    drop(delete(Query::Key(key(film, shot))).await);
+    drop(PHOTOS.delete(Query::Key(key(film, shot))).await);
 }
 
 /// Throws all photos of a film away, which has gone from this device.
@@ -63,7 +58,7 @@ pub(crate) async fn forget(film: FilmId) {
     let all = KeyRange::bound(&key(film, 0), &key(film, film::LARGEST_ID), None, None);
     if let Ok(all) = all {
         // What cannot be removed takes room and is never shown.
-        drop(delete(Query::KeyRange(all)).await);
+        drop(PHOTOS.delete(Query::KeyRange(all)).await);
     }
 }
 
@@ -71,28 +66,4 @@ pub(crate) async fn forget(film: FilmId) {
 #[expect(clippy::cast_precision_loss, reason = "ids are below 2⁵³")]
 fn key(film: FilmId, shot: u64) -> JsValue {
     js_sys::Array::of2(&(film as f64).into(), &(shot as f64).into()).into()
-}
-
-async fn open() -> Result<Database, idb::Error> {
-    let mut request = Factory::new()?.open(DATABASE, Some(VERSION))?;
-    request.on_upgrade_needed(|event| {
-        // One that fails makes the opening fail.
-        let made = event
-            .database()
-            .and_then(|database| database.create_object_store(PHOTOS, ObjectStoreParams::new()).map(drop));
-        drop(made);
-    });
-    request.await
-}
-
-async fn put(film: FilmId, shot: u64, photo: &Blob) -> Result<(), idb::Error> {
-    let transaction = open().await?.transaction(&[PHOTOS], TransactionMode::ReadWrite)?;
-    transaction.object_store(PHOTOS)?.put(photo, Some(&key(film, shot)))?.await?;
-    transaction.commit()?.await.map(drop)
-}
-
-async fn delete(what: Query) -> Result<(), idb::Error> {
-    let transaction = open().await?.transaction(&[PHOTOS], TransactionMode::ReadWrite)?;
-    transaction.object_store(PHOTOS)?.delete(what)?.await?;
-    transaction.commit()?.await.map(drop)
 }

@@ -28,10 +28,11 @@ use lesson_view::LessonView;
 /// What is learnt: the lesson, where its handles are, and what there is to see.
 #[derive(Clone, Copy)]
 struct Learning {
-    session: Session,
     state: RwSignal<LessonState>,
     /// The phone that a link brought along, instead of the learner's own.
     brought: RwSignal<Option<Arc<Kit>>>,
+    /// The phone that is learnt on.
+    kit: Memo<Arc<Kit>>,
     /// What is to be met, if a teacher has set it.
     task: RwSignal<Option<Arc<LessonTask>>>,
     /// What was wrong with the link that was opened.
@@ -50,15 +51,15 @@ impl Learning {
     fn open(session: Session) -> Self {
         let last = LAST.take().unwrap_or_else(|| LessonState::usual(Lesson::ALL[0]));
         let (state, brought) = (RwSignal::new(last), RwSignal::new(None::<Arc<Kit>>));
+        let kit = Memo::new(move |_| brought.get().unwrap_or_else(|| session.owned.get()));
         let seen = Memo::new(move |_| {
-            let kit = brought.get().unwrap_or_else(|| session.owned.get());
             state.with(|state| {
-                let seen = state.lesson.seen(&kit, state.lens.as_deref(), &state.values)?;
+                let seen = state.lesson.seen(&kit.get(), state.lens.as_deref(), &state.values)?;
                 Ok(Part(Arc::new(seen)))
             })
         });
         let this =
-            Self { session, state, brought, task: RwSignal::new(None), problem: RwSignal::new(None), seen };
+            Self { state, brought, kit, task: RwSignal::new(None), problem: RwSignal::new(None), seen };
         this.follow_address();
         let heard = window_event_listener_untyped("hashchange", move |_| this.follow_address());
         on_cleanup(move || {
@@ -88,11 +89,6 @@ impl Learning {
             }
             Err(error) => self.problem.set(Some(sentence_of(&error.to_string()))),
         }
-    }
-
-    /// The phone that is learnt on.
-    fn kit(self) -> Arc<Kit> {
-        self.brought.get().unwrap_or_else(|| self.session.owned.get())
     }
 
     /// Another lesson, as it is at first; what was set is of the one before.
@@ -164,7 +160,7 @@ fn Which(learning: Learning) -> impl IntoView {
 fn OnWhichPhone(learning: Learning) -> impl IntoView {
     let is_brought = move || learning.brought.with(Option::is_some);
     let words = live(move || {
-        let name = learning.kit().name.clone();
+        let name = learning.kit.with(|kit| kit.name.clone());
         if is_brought() {
             format!("The link brought its own phone, {name}: everybody who opens it sees the same.")
         } else {

@@ -5,8 +5,10 @@
 //! screen, so that nobody waits for forms before the first answer. `later` is also the door between the two.
 #![expect(unreachable_pub, reason = "the component macro makes the props of private components public")]
 
+mod address;
 mod app;
 mod behind;
+mod blobs;
 mod canvas;
 mod continuity;
 mod day;

@@ -5,7 +5,7 @@
 
 use glam::DVec2;
 use jiff::civil::DateTime;
-use optics::ViewTangents;
+use optics::{SensorSize, ViewTangents, full_frame_diagonal};
 use staging::{Backdrop, Camera, Stage, direction};
 use units::{Angle, Length};
 
@@ -176,6 +176,31 @@ impl SceneBlocking {
     }
 }
 
+/// How much a photo of that equivalent focal length sees from side to side.
+///
+/// ```text
+/// tan(φ / 2) = w / 2 f35
+/// ```
+/// `f35` the 35 mm-equivalent, with any digital zoom in it (mm, positive); `w` the width of the photo's shape on the diagonal of
+/// the 36 x 24 mm frame (mm); `φ` full angle.
+///
+/// # Source
+/// `Cipa2019`, tag `FocalLengthIn35mmFilm`: equivalents are of the diagonal.
+pub fn fov_of_equivalent(equivalent_mm: f64, size_px: (u32, u32)) -> Angle {
+    Angle::from_tan(half_width_mm(size_px) / equivalent_mm) * 2.0
+}
+
+/// The equivalent focal length of a photo that sees so much from side to side, mm: what [`fov_of_equivalent`] takes.
+pub fn equivalent_of_fov(horizontal_fov: Angle, size_px: (u32, u32)) -> f64 {
+    half_width_mm(size_px) / (horizontal_fov / 2.0).tan()
+}
+
+/// Half the width of a picture's shape on the diagonal that equivalents are of, mm.
+fn half_width_mm((width, height): (u32, u32)) -> f64 {
+    let aspect = f64::from(width.max(1)) / f64::from(height.max(1));
+    SensorSize::from_diagonal(full_frame_diagonal(), aspect).width.to_mm() / 2.0
+}
+
 /// A place by the earth's directions on a floor whose north is at `north`, clockwise.
 fn turned(at: DVec2, north: Angle) -> DVec2 {
     let (sin, cos) = (north.sin(), north.cos());
@@ -221,6 +246,14 @@ mod tests {
         let (across, _) = looks_west.sees_far(deg(315.0), Angle::ZERO).expect("ahead");
         assert!((across - 1.0).abs() < 1e-12, "{across}");
         assert_eq!(looks_west.sees_far(deg(90.0), deg(10.0)), None);
+    }
+
+    #[test]
+    fn an_equivalent_is_of_the_diagonal_whichever_way_the_phone_is_held() {
+        let wide = fov_of_equivalent(24.0, (4032, 3024));
+        assert!((wide.to_deg() - 71.59).abs() < 0.01, "{}", wide.to_deg());
+        assert!(fov_of_equivalent(24.0, (3024, 4032)) < wide);
+        assert!((equivalent_of_fov(wide, (4032, 3024)) - 24.0).abs() < 1e-9);
     }
 
     #[test]

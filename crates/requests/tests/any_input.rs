@@ -1,5 +1,9 @@
 //! Whatever is asked within the ranges that are told, the answer has numbers in it and nothing panics.
 
+#[path = "generated/any_json.rs"]
+mod any_json;
+
+use any_json::any_json;
 use proptest::prelude::*;
 use requests::{SETUP_FIELDS, SetupRequest, StageRecord, Takes, picture, read, setup};
 use serde_json::{Map, Value, json};
@@ -168,33 +172,10 @@ proptest! {
     }
 
     #[test]
-    fn any_tree_of_values_is_answered_or_refused_on_one_line(request in any_json()) {
+    fn any_tree_of_values_is_answered_or_refused_on_one_line(request in any_json(SETUP_FIELDS)) {
         if let Err(refusal) = read::<SetupRequest, _>(&request).and_then(|request| setup(&request)) {
             let line = refusal.to_string();
             prop_assert!(line.len() > 8 && !line.contains(char::is_control), "{request}: {line}");
         }
     }
-}
-
-fn any_json() -> impl Strategy<Value = Value> {
-    let names = || {
-        proptest::sample::select(SETUP_FIELDS)
-            .prop_map(|field| field.path.rsplit('.').next().unwrap_or_default())
-    };
-    let leaf = prop_oneof![
-        Just(Value::Null),
-        any::<bool>().prop_map(|flag| json!(flag)),
-        any::<f64>().prop_map(|number| json!(number)),
-        ".{0,8}".prop_map(|text| json!(text)),
-    ];
-    leaf.prop_recursive(3, 24, 6, move |inner| {
-        prop_oneof![
-            prop::collection::vec(inner.clone(), 0..4).prop_map(Value::Array),
-            prop::collection::vec((names(), inner), 0..8).prop_map(|fields| {
-                Value::Object(
-                    fields.into_iter().map(|(name, value)| (name.to_owned(), value)).collect::<Map<_, _>>(),
-                )
-            }),
-        ]
-    })
 }

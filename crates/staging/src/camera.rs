@@ -99,6 +99,21 @@ impl Camera {
         (own.z > 0.0).then(|| Seen { right: own.x / own.z, up: own.y / own.z, depth: Length::from_m(own.z) })
     }
 
+    /// How far above the optical axis the horizon of a flat floor is seen in a column, both as tangents; none if the phone
+    /// looks straight up or down, or is turned on its side.
+    ///
+    /// ```text
+    /// (f + x r + y u) · z = 0          y = −(f_z + x r_z) / u_z
+    /// ```
+    /// `f`, `r`, `u` the directions ahead, to the image's right and to its top, `z` up; `x`, `y` tangents right and up.
+    ///
+    /// # Source
+    /// Geometry: the floor's far end is seen in every level direction.
+    pub fn horizon_in_column(&self, right: f64) -> Option<f64> {
+        let up = -(self.forward.z + right * self.right.z) / self.up.z;
+        up.is_finite().then_some(up)
+    }
+
     /// How far outside a frame something very far away is, by its direction of length 1; 0 within it.
     ///
     /// ```text
@@ -179,6 +194,20 @@ mod tests {
         assert_eq!((camera.forward, camera.position), (level.forward, level.position));
         assert!((camera.right.cross(camera.up) + camera.forward).length() < 1e-15, "{camera:?}");
         assert!(camera.right.z < 0.0, "the right side sinks: {camera:?}");
+    }
+
+    #[test]
+    fn the_horizon_is_where_level_directions_are_seen() {
+        let camera =
+            Camera::rolled(DVec3::Z, Angle::from_deg(40.0), Angle::from_deg(-7.0), Angle::from_deg(3.0));
+        for off_deg in [-30.0, 0.0, 25.0] {
+            let far = direction(Angle::from_deg(40.0 + off_deg), Angle::ZERO);
+            let seen = see(camera, DVec3::Z + far);
+            let up = camera.horizon_in_column(seen.right).expect("a horizon");
+            assert!((up - seen.up).abs() < 1e-12, "{off_deg}: {up} {seen:?}");
+        }
+        let on_its_side = Camera::rolled(DVec3::Z, Angle::ZERO, Angle::ZERO, Angle::from_deg(90.0));
+        assert!(on_its_side.horizon_in_column(0.0).is_none_or(|up| up.abs() < 1e-9), "{on_its_side:?}");
     }
 
     #[test]

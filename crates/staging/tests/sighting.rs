@@ -1,6 +1,10 @@
 //! Photos that are drawn from a known pose give that pose again, and as exactly as they say.
 #![expect(clippy::expect_used, reason = "a test that cannot build its case must fail")]
 
+#[path = "trials/chance.rs"]
+mod chance;
+
+use chance::Chance;
 use glam::{DVec2, DVec3};
 use proptest::prelude::*;
 use staging::{
@@ -115,26 +119,7 @@ fn a_doors_corners_give_the_pose_without_anything_else() {
     assert_is(&solve(&Sights { boards, roll: None, ..sights() }), truth, 1e-5);
 }
 
-/// Errors as they fall, the same in every run.
-struct Chance(u64);
-
 impl Chance {
-    /// Evenly between 0 and 1, neither included.
-    fn even(&mut self) -> f64 {
-        self.0 = self.0.wrapping_add(0x9e37_79b9_7f4a_7c15);
-        let mut bits = self.0;
-        bits = (bits ^ (bits >> 30)).wrapping_mul(0xbf58_476d_1ce4_e5b9);
-        bits = (bits ^ (bits >> 27)).wrapping_mul(0x94d0_49bb_1331_11eb);
-        let high = u32::try_from((bits ^ (bits >> 31)) >> 32).expect("32 bits");
-        (f64::from(high) + 0.5) / 4_294_967_296.0
-    }
-
-    /// Of the normal distribution about 0 with that standard deviation.
-    fn normal(&mut self, sd: f64) -> f64 {
-        let radius = libm::sqrt(-2.0 * libm::log(self.even()));
-        sd * radius * libm::cos(core::f64::consts::TAU * self.even())
-    }
-
     fn click(&mut self, at: DVec2) -> DVec2 {
         at + DVec2::new(self.normal(CLICK_SD_PX), self.normal(CLICK_SD_PX))
     }

@@ -45,8 +45,7 @@ fn report() -> Result<[Budget; 2]> {
     let page = compressed_files(&workspace::page_folder())?;
     let core = compressed_files(&workspace::core_folder())?;
     // What opens on a tap, and the Kit screen, comes after the first picture, and what is printed after that; the reader of
-    // photos and clips with the
-    // first of them, and the sun with the first place that asks for it.
+    // photos and clips with the first of them, and the sun with the first place that asks for it.
     // What the page needs to be installed on a phone, and to work without a network, is fetched after the later module.
     let installing = ["service_worker.js", "manifest.webmanifest", "icons"];
     let later = [

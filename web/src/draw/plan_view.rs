@@ -93,11 +93,16 @@ impl PlanView {
         let ways = scene.way.iter().chain(&scene.walk).copied();
         let nearby = others.chain(pieces).chain(ways).chain([scene.background]);
         let nearby = nearby.filter(|place| place.length() <= near);
-        let (mut least, mut most) = (DVec3::ZERO, DVec3::ZERO);
-        for point in [scene.phone].into_iter().chain(nearby) {
-            least = least.min(point);
-            most = most.max(point);
-        }
+        Self::of_places([DVec3::ZERO, scene.phone].into_iter().chain(nearby), size)
+    }
+
+    /// A view in which all of these places are seen; of the middle of the floor if there are none.
+    pub(crate) fn of_places(places: impl IntoIterator<Item = DVec3>, size: (f64, f64)) -> Self {
+        let bounds = places.into_iter().fold(None, |bounds, place| {
+            let (least, most) = bounds.unwrap_or((place, place));
+            Some((least.min(place), most.max(place)))
+        });
+        let (least, most) = bounds.unwrap_or((DVec3::ZERO, DVec3::ZERO));
         Self::holding(least, most, size)
     }
 

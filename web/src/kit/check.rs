@@ -5,7 +5,7 @@ use leptos::prelude::*;
 
 use crate::kit::entry::{Entry, plain};
 use crate::kit::fold::Fold;
-use crate::kit::form::{Form, SelectField, TextField};
+use crate::kit::form::{Form, FormBox, SelectField, TextField};
 use crate::kit::part::{Key, Part, keys, names, put};
 use crate::kit::part_list::PartList;
 use crate::kit::view_entry::{OWN_THING, THINGS, entry, is_stepped, read};
@@ -77,14 +77,7 @@ fn CheckForm(session: Session) -> impl IntoView {
         }
     };
     view! {
-        <form
-            class="kit-form"
-            novalidate
-            on:submit=move |event| {
-                event.prevent_default();
-                keep();
-            }
-        >
+        <FormBox send=move |()| keep()>
             <div class="kit-fields">
                 <SelectField form field="lens" label="Lens" options={named::<LensRecord>(session)} />
                 <SelectField form field="recording" label="Mode" options={named::<RecordingRecord>(session)} />
@@ -96,26 +89,34 @@ fn CheckForm(session: Session) -> impl IntoView {
             <div class="kit-buttons">
                 <button type="submit" class="kit-do">"Keep as this mode's view"</button>
             </div>
-        </form>
+        </FormBox>
     }
 }
 
 /// What is looked at and how much of the frame it fills.
 #[component]
 fn ThingFields(session: Session, form: Form) -> impl IntoView {
+    view! {
+        <div class="kit-fields">
+            <ThingField session form label="Across the frame" />
+            <TextField form field="share" label="It fills" unit="%" hint="of the frame's width; 100 is edge to edge" />
+        </div>
+    }
+}
+
+/// A thing of known width, or one whose width is typed.
+#[component]
+pub(super) fn ThingField(session: Session, form: Form, label: &'static str) -> impl IntoView {
     let known = THINGS.map(|(value, name, _)| (value.to_owned(), name.to_owned()));
     let own = (OWN_THING.to_owned(), "something else".to_owned());
     let things = Signal::stored(known.into_iter().chain([own]).collect::<Vec<_>>());
     let is_own = Memo::new(move |_| form.entry.with(|entry| entry.text("thing") == OWN_THING));
     let sign = move || session.unit().sign();
     view! {
-        <div class="kit-fields">
-            <SelectField form field="thing" label="Across the frame" options=things />
-            {move || is_own.get().then(|| view! {
-                <TextField form field="width_m" label="Its width" unit=sign() hint="or with its unit: 120 cm" />
-            })}
-            <TextField form field="share" label="It fills" unit="%" hint="of the frame's width; 100 is edge to edge" />
-        </div>
+        <SelectField form field="thing" label=label options=things />
+        {move || is_own.get().then(|| view! {
+            <TextField form field="width_m" label="Its width" unit=sign() hint="or with its unit: 120 cm" />
+        })}
     }
 }
 

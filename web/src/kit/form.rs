@@ -64,6 +64,23 @@ fn new_id() -> String {
     format!("kit-{}", NEXT.fetch_add(1, Ordering::Relaxed))
 }
 
+/// The form itself, and what is done when it is sent.
+#[component]
+pub(super) fn FormBox(#[prop(into)] send: Callback<()>, children: Children) -> impl IntoView {
+    view! {
+        <form
+            class="kit-form"
+            novalidate
+            on:submit=move |event| {
+                event.prevent_default();
+                send.run(());
+            }
+        >
+            {children()}
+        </form>
+    }
+}
+
 /// A field for a text, a number or a length.
 #[component]
 pub(super) fn TextField(
@@ -228,22 +245,16 @@ pub(super) fn PartForm<T: Part>(
         done.run(());
     };
     let line = move || part.with(|part| part.as_ref().map_or_else(|_| String::new(), tell));
+    let fields = fields(form);
     view! {
-        <form
-            class="kit-form"
-            novalidate
-            on:submit=move |event| {
-                event.prevent_default();
-                submit();
-            }
-        >
-            {fields(form)}
+        <FormBox send=move |()| submit()>
+            {fields}
             <p class="kit-line" aria-live="polite">{line}</p>
             {move || form.other_problem().map(|words| view! { <p class="problem" role="alert">{words}</p> })}
             <div class="kit-buttons">
                 <button type="submit" class="kit-do">{save}</button>
                 <button type="button" class="plain" on:click=move |_| done.run(())>"Cancel"</button>
             </div>
-        </form>
+        </FormBox>
     }
 }

@@ -12,10 +12,14 @@ mod shape;
 mod squeeze;
 mod squeeze_entry;
 
+use film::{AdapterRecord, RecordError};
 use leptos::prelude::*;
 
 use crate::kit::fold::Fold;
+use crate::kit::part::{keys, put};
 use crate::session::Session;
+use crate::story::words::sentence_of;
+use squeeze_entry::adapter;
 
 pub(in crate::kit) use lens::MeasureLens;
 
@@ -42,4 +46,28 @@ pub(super) fn MeasureAdapter(session: Session) -> impl IntoView {
             {content}
         </Fold>
     }
+}
+
+/// What became of what was kept.
+fn outcome(kept: Result<String, RecordError>) -> AnyView {
+    match kept {
+        Ok(words) => view! { <p role="status">{words}</p> }.into_any(),
+        Err(error) => {
+            view! { <p class="problem" role="alert">{sentence_of(&error.to_string())}</p> }.into_any()
+        }
+    }
+}
+
+/// Changes the adapter of that name, if the kit still has it.
+fn change_adapter(
+    session: Session,
+    name: &str,
+    change: impl FnOnce(&AdapterRecord) -> AdapterRecord,
+) -> Result<(), RecordError> {
+    let changed = session.kit.with_untracked(|kit| {
+        let before = adapter(kit, name).ok_or_else(|| RecordError::at("adapter", "is gone already"))?;
+        let key = keys::<AdapterRecord>(kit).into_iter().find(|key| key.name == name);
+        put(kit, key.as_ref(), change(before))
+    });
+    changed.map(|kit| session.kit.set(kit))
 }

@@ -36,13 +36,16 @@ impl Looked {
     }
 }
 
-/// The entry that a check begins with: a door over the whole frame, at a distance to be taped.
-pub(super) fn entry(kit: &KitRecord) -> Entry {
+/// An entry of the kit's first lens and mode.
+pub(super) fn of_lens_and_mode(kit: &KitRecord) -> Entry {
     let lens = kit.lenses.iter().find_map(|lens| lens.name.clone());
     let mode = kit.recordings.iter().find_map(|mode| mode.name.clone());
-    Entry::default()
-        .with("lens", lens.unwrap_or_default())
-        .with("recording", mode.unwrap_or_default())
+    Entry::default().with("lens", lens.unwrap_or_default()).with("recording", mode.unwrap_or_default())
+}
+
+/// The entry that a check begins with: a door over the whole frame, at a distance to be taped.
+pub(super) fn entry(kit: &KitRecord) -> Entry {
+    of_lens_and_mode(kit)
         .with("thing", "door")
         .with("width_m", "")
         .with("share", "100")

@@ -16,7 +16,7 @@ pub(super) fn HandIn(learning: Learning) -> impl IntoView {
         Ok(())
     };
     let text = live(move || {
-        let kit = learning.kit();
+        let kit = learning.kit.get();
         let answer = learning.task.with(|task| {
             let task = task.as_ref()?;
             Some(learning.state.with(|state| answer_text(&task.answered(&who.get(), state, &kit))))

@@ -86,26 +86,22 @@ pub(super) fn LessonHandles(learning: Learning) -> impl IntoView {
         handles.map(|(at, handle)| handle_field(learning, at, *handle)).collect_view()
     };
     let lenses = Memo::new(move |_| {
-        let kit = learning.kit();
-        kit.lenses.iter().map(|lens| (lens.name.clone(), lens.name.clone())).collect::<Vec<_>>()
+        let kit = learning.kit.get();
+        kit.lenses.iter().map(|lens| lens.name.clone()).enumerate().collect::<Vec<_>>()
     });
-    let chosen = Memo::new(move |_| learning.of_seen(|seen| seen.lens.clone()));
-    let numbered = Memo::new(move |_| {
-        lenses.with(|lenses| lenses.iter().map(|(name, _)| name.clone()).enumerate().collect::<Vec<_>>())
-    });
-    let chosen_at = Signal::derive(move || {
-        let name = chosen.get()?;
-        lenses.with(|lenses| lenses.iter().position(|(one, _)| *one == name))
+    let chosen = Signal::derive(move || {
+        let name = learning.of_seen(|seen| seen.lens.clone())?;
+        lenses.with(|lenses| lenses.iter().find(|(_, one)| *one == name).map(|(at, _)| *at))
     });
     let choose = move |at: usize| {
-        let name = lenses.with_untracked(|lenses| lenses.get(at).map(|(name, _)| name.clone()));
+        let name = lenses.with_untracked(|lenses| lenses.get(at).map(|(_, name)| name.clone()));
         learning.state.update(|state| state.lens = name);
     };
     view! {
         <div class="lesson-handles">
             {handles}
             {when(move || lenses.with(Vec::len) > 1, move || view! {
-                <NamedChoices legend=Signal::stored("Lens".to_owned()) choices=numbered chosen=chosen_at choose />
+                <NamedChoices legend=Signal::stored("Lens".to_owned()) choices=lenses chosen choose />
             }.into_any())}
         </div>
     }

@@ -4,6 +4,7 @@ use film::lesson_link;
 use leptos::prelude::*;
 
 use super::Learning;
+use crate::address::address;
 use crate::widgets::{CopyField, Tick, live};
 
 /// The ways to pass a lesson on.
@@ -11,15 +12,15 @@ use crate::widgets::{CopyField, Tick, live};
 pub(super) fn Passing(learning: Learning) -> impl IntoView {
     let with_kit = RwSignal::new(false);
     let fragment = move || {
-        let kit = with_kit.get().then(|| learning.kit());
+        let kit = with_kit.get().then(|| learning.kit.get());
         learning.state.with(|state| lesson_link(state, kit.as_deref()))
     };
-    let link = live(move || address("", &fragment()));
+    let link = live(move || address(None, &fragment()));
     let frame = live(move || {
         let title = learning.state.with(|state| state.lesson.title());
         format!(
             "<iframe src=\"{}\" title=\"{title}\" width=\"640\" height=\"560\" loading=\"lazy\"></iframe>",
-            address("frame.html", &fragment())
+            address(Some("frame.html"), &fragment())
         )
     });
     let print = move |_| {
@@ -39,14 +40,4 @@ pub(super) fn Passing(learning: Learning) -> impl IntoView {
             </p>
         </details>
     }
-}
-
-/// The address of a file beside the page, with something behind it.
-pub(super) fn address(file: &str, fragment: &str) -> String {
-    let page = document().base_uri().ok().flatten().unwrap_or_default();
-    let page = page.split(['#', '?']).next().unwrap_or_default();
-    let folder =
-        if file.is_empty() { page } else { page.rsplit_once('/').map_or(page, |(folder, _)| folder) };
-    let file = if file.is_empty() { String::new() } else { format!("/{file}") };
-    format!("{folder}{file}#{fragment}")
 }

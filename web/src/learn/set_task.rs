@@ -4,7 +4,7 @@ use film::{Goal, GoalWish, LessonTask, task_link};
 use leptos::prelude::*;
 
 use super::Learning;
-use super::passing::address;
+use crate::address::address;
 use crate::widgets::{Choice, Choices, CopyField, NumberField, Tick, TypedField, live, when};
 
 /// What goals can be typed: figures are pixels, degrees, shares, stops.
@@ -43,10 +43,10 @@ pub(super) fn SetTask(learning: Learning) -> impl IntoView {
         let task = word.get().zip(value.get()).and_then(|(word, value)| {
             let state = learning.state.get();
             let goal = Goal::of(state.lesson, word, wish.get(), value)?;
-            let kit = with_kit.get().then(|| learning.kit().as_ref().clone());
+            let kit = with_kit.get().then(|| learning.kit.get().as_ref().clone());
             Some(LessonTask { state, goal, kit, note: note.get() })
         });
-        task.map_or_else(String::new, |task| address("", &task_link(&task)))
+        task.map_or_else(String::new, |task| address(None, &task_link(&task)))
     });
     let take_note = move |text: String| {
         note.set(text);

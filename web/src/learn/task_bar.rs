@@ -40,7 +40,7 @@ pub(super) fn TaskBar(learning: Learning) -> impl IntoView {
 /// How the lesson does as it stands.
 fn judged(learning: Learning) -> Option<Judged> {
     let task = learning.task.get()?;
-    let kit = learning.kit();
+    let kit = learning.kit.get();
     learning.state.with(|state| task.judge(&task.answered("you", state, &kit)).ok())
 }
 

@@ -10,7 +10,7 @@ use units::{Angle, Length};
 use super::Recce;
 use super::paced::{TURNS, begun, corners, new_side, told, unlearned};
 use super::photo_form::within_a_turn;
-use super::where_taken::{Floor, FloorView};
+use super::where_taken::Floor;
 use crate::canvas::{CanvasHost, Surface, WhileMoving};
 use crate::draw::Chalk;
 use crate::light::wind;
@@ -264,7 +264,7 @@ fn WalkPlan(walk: Walk) -> impl IntoView {
     let draw = move |surface: &Surface| {
         session.palette.with(|palette| {
             floor.with(|floor: &Floor| {
-                let view = FloorView::fitting(floor.points(), (surface.width, surface.height));
+                let view = floor.view(std::iter::empty(), (surface.width, surface.height));
                 floor.draw(&Chalk::new(surface, palette), view);
             });
         });

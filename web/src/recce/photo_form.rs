@@ -1,6 +1,6 @@
 //! One photo of a place: what is marked in it, and what follows for how the phone was held; where it was taken.
 
-use film::{PhotoId, PhotoPose, PlacePhoto};
+use film::{PhotoId, PhotoPose, PlacePhoto, equivalent_of_fov, fov_of_equivalent};
 use glam::DVec2;
 use leptos::prelude::*;
 use staging::{NoSighting, Sighting};
@@ -10,7 +10,6 @@ use super::Recce;
 use super::overlay::Overlay;
 use super::sight::{Known, doubt, horizon_of, pose_of, told};
 use super::sun_from;
-use super::taking_photo::{equivalent_of, of_equivalent};
 use super::where_taken::WhereTaken;
 use crate::marks::{Mark, MarkedPicture};
 use crate::story::words::sentence_of;
@@ -279,11 +278,11 @@ fn Given(desk: PhotoDesk) -> impl IntoView {
 fn Facts(desk: PhotoDesk) -> impl IntoView {
     let unit = Signal::derive(move || desk.recce.session().unit());
     let equivalent =
-        Signal::derive(move || desk.of(|photo| equivalent_of(photo.horizontal_fov, photo.size_px)));
+        Signal::derive(move || desk.of(|photo| equivalent_of_fov(photo.horizontal_fov, photo.size_px)));
     let set_equivalent = move |millimetres: Option<f64>| {
         if let Some(millimetres) = millimetres {
             desk.alter("Change a photo's lens", |photo| {
-                photo.horizontal_fov = of_equivalent(millimetres, photo.size_px);
+                photo.horizontal_fov = fov_of_equivalent(millimetres, photo.size_px);
             });
         }
     };

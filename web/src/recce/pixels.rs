@@ -2,15 +2,12 @@
 
 use std::cell::RefCell;
 
-use idb::{Database, DatabaseEvent as _, Factory, ObjectStoreParams, Query, TransactionMode};
-use wasm_bindgen::{JsCast as _, JsValue};
-use web_sys::Blob;
+use wasm_bindgen::JsValue;
 
+use crate::blobs::Blobs;
 use crate::taking_in::{TakenIn, take_in};
 
-const DATABASE: &str = "tapemark-places";
-const VERSION: u32 = 1;
-const PHOTOS: &str = "photos";
+const PHOTOS: Blobs = Blobs { database: "tapemark-places" };
 /// The longer side of a kept photo, pixels: chosen so that a third of it still fills a picture's 1280 px twice over a phone's
 /// screen, and that its 12 MiB of pixels fit beside others.
 pub(crate) const LONGEST_PX: f64 = 2048.0;
@@ -23,7 +20,7 @@ thread_local! {
 /// Keeps the pixels of a photo; false if the browser keeps nothing or has no room left, and they go with the page.
 pub(super) async fn keep(photo: u64, picture: &TakenIn) -> bool {
     let is_kept = match picture.jpeg().await {
-        Some(jpeg) => put(photo, &jpeg).await.is_ok(),
+        Some(jpeg) => PHOTOS.put(&key(photo), &jpeg).await.is_ok(),
         None => false,
     };
     if !is_kept {
@@ -39,16 +36,8 @@ pub(crate) async fn of_photo(photo: u64) -> Option<TakenIn> {
     });
     match unkept {
         Some(picture) => Some(picture),
-        None => take_in(&kept(photo).await?, LONGEST_PX).await.ok(),
+        None => take_in(&PHOTOS.get(key(photo)).await?, LONGEST_PX).await.ok(),
     }
-}
-
-async fn kept(photo: u64) -> Option<Blob> {
-    let found = async {
-        let transaction = open().await?.transaction(&[PHOTOS], TransactionMode::ReadOnly)?;
-        transaction.object_store(PHOTOS)?.get(key(photo))?.await
-    };
-    found.await.ok().flatten()?.dyn_into().ok()
 }
 
 /// The pixels of a photo as an array of four bytes each and its width; nothing if this device does not have it.
@@ -61,36 +50,11 @@ pub async fn photo_pixels(number: f64) -> JsValue {
 
 /// Throws away the pixels of all photos but these.
 pub(crate) async fn keep_only(photos: &[u64]) -> Result<(), idb::Error> {
-    let transaction = open().await?.transaction(&[PHOTOS], TransactionMode::ReadWrite)?;
-    let store = transaction.object_store(PHOTOS)?;
-    for found in store.get_all_keys(None, None)?.await? {
-        if photos.iter().all(|photo| key(*photo) != found) {
-            store.delete(Query::Key(found))?.await?;
-        }
-    }
-    transaction.commit()?.await.map(drop)
+    PHOTOS.keep_only(|found| photos.iter().any(|photo| key(*photo) == *found)).await
 }
 
 /// Photos are known by numbers that a float holds.
 #[expect(clippy::cast_precision_loss, reason = "ids are below 2⁵³")]
 fn key(photo: u64) -> JsValue {
     (photo as f64).into()
-}
-
-async fn open() -> Result<Database, idb::Error> {
-    let mut request = Factory::new()?.open(DATABASE, Some(VERSION))?;
-    request.on_upgrade_needed(|event| {
-        // One that fails makes the opening fail.
-        let made = event
-            .database()
-            .and_then(|database| database.create_object_store(PHOTOS, ObjectStoreParams::new()).map(drop));
-        drop(made);
-    });
-    request.await
-}
-
-async fn put(photo: u64, jpeg: &Blob) -> Result<(), idb::Error> {
-    let transaction = open().await?.transaction(&[PHOTOS], TransactionMode::ReadWrite)?;
-    transaction.object_store(PHOTOS)?.put(jpeg, Some(&key(photo)))?.await?;
-    transaction.commit()?.await.map(drop)
 }

@@ -118,13 +118,15 @@ pub(super) fn pose_of(sighting: &Sighting) -> PhotoPose {
     }
 }
 
+/// The phone that took a photo, above the origin of its floor and looking north.
+fn camera(pose: &PhotoPose) -> Camera {
+    Camera::rolled(glam::DVec3::Z * pose.height.to_m(), Angle::ZERO, pose.tilt, pose.roll)
+}
+
 /// Where the horizon of a pose is in the photo, at a tenth of its width from either side.
 pub(super) fn horizon_of(pose: &PhotoPose, view: &ViewTangents, size: DVec2) -> [DVec2; 2] {
-    // A horizon is the image of the floor's far end: x sin ρ − y cos ρ = tan τ, x and y tangents right and up.
-    let (sin, cos, tangent) = (pose.roll.sin(), pose.roll.cos(), pose.tilt.tan());
     [0.1, 0.9].map(|share| {
-        let right = (share - 0.5) * view.width();
-        let up = (right * sin - tangent) / cos;
+        let up = camera(pose).horizon_in_column((share - 0.5) * view.width()).unwrap_or_default();
         let down_px = (view.up - up) / (view.up + view.down) * size.y;
         DVec2::new(share * size.x, down_px.clamp(0.0, size.y))
     })
@@ -180,8 +182,7 @@ pub(super) fn seen_in(
     size: DVec2,
     point: glam::DVec3,
 ) -> Option<DVec2> {
-    let position = glam::DVec3::Z * pose.height.to_m();
-    let seen = Camera::rolled(position, Angle::ZERO, pose.tilt, pose.roll).see(point)?;
+    let seen = camera(pose).see(point)?;
     let (x, y) = seen.to_px(view, (size.x, size.y));
     Some(DVec2::new(x, y))
 }

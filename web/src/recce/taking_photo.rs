@@ -1,8 +1,7 @@
 //! A photo file becomes a photo of a place: its pixels kept on the device, its lens and its direction read from the file.
 
-use film::{PhotoFacts, PhotoId, PhotoPose, PlacePhoto, lens_from_photo};
+use film::{PhotoFacts, PhotoId, PhotoPose, PlacePhoto, fov_of_equivalent, lens_from_photo};
 use glam::DVec2;
-use optics::{SensorSize, full_frame_diagonal};
 use units::{Angle, Length};
 
 use super::pixels;
@@ -60,7 +59,7 @@ pub(super) async fn bring(file: &web_sys::File, id: PhotoId, spot: Spot) -> Resu
     if facts.is_some_and(|facts| facts.azimuth_is_magnetic) {
         notes.push("Its direction is a compass's, which can be some degrees off the earth's north.");
     }
-    let usual = || of_equivalent(USUAL_EQUIVALENT_MM, picture.true_px);
+    let usual = || fov_of_equivalent(USUAL_EQUIVALENT_MM, picture.true_px);
     let azimuth = facts.and_then(|facts| facts.azimuth_deg).map_or(spot.azimuth, Angle::from_deg);
     let photo = PlacePhoto {
         id,
@@ -81,23 +80,7 @@ pub(super) async fn bring(file: &web_sys::File, id: PhotoId, spot: Spot) -> Resu
 fn view_of(facts: &PhotoFacts, true_px: (u32, u32)) -> Option<Angle> {
     let lens = lens_from_photo(facts).ok()?;
     // A digital zoom has cut the photo itself.
-    Some(of_equivalent(lens.equivalent_35mm_mm * lens.digital_zoom, true_px))
-}
-
-/// How much a photo of an equivalent focal length sees from side to side.
-pub(super) fn of_equivalent(equivalent_mm: f64, (width, height): (u32, u32)) -> Angle {
-    Angle::from_tan(half_width_mm((width, height)) / equivalent_mm) * 2.0
-}
-
-/// The equivalent focal length of a photo that sees so much from side to side, mm.
-pub(super) fn equivalent_of(view: Angle, (width, height): (u32, u32)) -> f64 {
-    half_width_mm((width, height)) / (view / 2.0).tan()
-}
-
-/// Half the width of a picture's shape on the diagonal that equivalents are of, mm.
-fn half_width_mm((width, height): (u32, u32)) -> f64 {
-    let aspect = f64::from(width.max(1)) / f64::from(height.max(1));
-    SensorSize::from_diagonal(full_frame_diagonal(), aspect).width.to_mm() / 2.0
+    Some(fov_of_equivalent(lens.equivalent_35mm_mm * lens.digital_zoom, true_px))
 }
 
 /// A file's name without its ending, as long as a name may be.
@@ -110,14 +93,6 @@ fn name_of(file: &str) -> String {
 mod tests {
     use super::*;
     use film::FileKind;
-
-    #[test]
-    fn an_equivalent_is_of_the_diagonal_whichever_way_the_phone_is_held() {
-        let wide = of_equivalent(24.0, (4032, 3024));
-        assert!((wide.to_deg() - 71.59).abs() < 0.01, "{}", wide.to_deg());
-        assert!(of_equivalent(24.0, (3024, 4032)) < wide);
-        assert!((equivalent_of(wide, (4032, 3024)) - 24.0).abs() < 1e-9);
-    }
 
     #[test]
     fn a_zoomed_photo_sees_less() {

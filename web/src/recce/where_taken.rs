@@ -11,7 +11,7 @@ use super::Home;
 use super::paced::Corner;
 use super::photo_form::{PhotoDesk, within_a_turn};
 use crate::canvas::{CanvasHost, Surface, WhileMoving};
-use crate::draw::{Chalk, LABEL_FONT, REACH_PX};
+use crate::draw::{Chalk, LABEL_FONT, PlanView, REACH_PX};
 use crate::dressing::half_turn;
 use crate::light::wind;
 use crate::widgets::{StepField, live};
@@ -31,17 +31,6 @@ pub(crate) struct Floor {
     pub(crate) is_closed: bool,
 }
 
-/// The floor on a canvas: north is up.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub(super) struct FloorView {
-    /// What lies in the middle of the canvas.
-    middle: DVec2,
-    /// CSS pixels to a metre.
-    scale: f64,
-    /// The middle of the canvas.
-    centre: DVec2,
-}
-
 /// What can be held of a photo.
 #[derive(Debug, Clone, Copy, PartialEq)]
 enum Handle {
@@ -53,8 +42,6 @@ enum Handle {
 
 /// How long the look is drawn, metres.
 const LOOK_M: f64 = 2.5;
-/// The least that the floor plan shows from side to side, metres: chosen as a room.
-const LEAST_SHOWN_M: f64 = 8.0;
 /// Ellipses of corners are drawn this many standard uncertainties large: 95 of 100 corners are within.
 ///
 /// # Source
@@ -68,34 +55,18 @@ const TURN_STEP_DEG: f64 = 1.0;
 /// How far the sliders go, metres; a drag goes farther.
 const SLIDER_M: (f64, f64) = (-50.0, 50.0);
 
-impl FloorView {
-    /// The view in which all of these are seen.
-    pub(super) fn fitting(points: impl Iterator<Item = DVec2>, (width, height): (f64, f64)) -> Self {
-        let centre = DVec2::new(width, height) / 2.0;
-        let bounds = points.fold(None::<(DVec2, DVec2)>, |bounds, point| {
-            let (least, most) = bounds.unwrap_or((point, point));
-            Some((least.min(point), most.max(point)))
-        });
-        let (least, most) = bounds.unwrap_or_default();
-        let spread = (most - least + DVec2::splat(2.0 * LOOK_M)).max(DVec2::splat(LEAST_SHOWN_M));
-        let scale = (DVec2::new(width, height).max(DVec2::ONE) / spread).min_element();
-        Self { middle: (least + most) / 2.0, scale, centre }
-    }
-
-    pub(super) fn to_px(self, floor: DVec2) -> (f64, f64) {
-        let off = (floor - self.middle) * self.scale;
-        (self.centre.x + off.x, self.centre.y - off.y)
-    }
-
-    pub(super) fn to_floor(self, at: DVec2) -> DVec2 {
-        let off = (at - self.centre) / self.scale;
-        self.middle + DVec2::new(off.x, -off.y)
+impl Floor {
+    /// The view in which all of it is seen, and these places.
+    pub(super) fn view(&self, also: impl Iterator<Item = DVec2>, size: (f64, f64)) -> PlanView {
+        // With room for a look from each.
+        let around = |place: DVec2| [-LOOK_M, LOOK_M].map(|reach| (place + DVec2::splat(reach)).extend(0.0));
+        PlanView::of_places(self.points().chain(also).flat_map(around), size)
     }
 }
 
 impl Floor {
     /// Everything that the floor plan has to show.
-    pub(super) fn points(&self) -> impl Iterator<Item = DVec2> + '_ {
+    fn points(&self) -> impl Iterator<Item = DVec2> + '_ {
         let people = self.people.iter().map(|(at, _)| *at);
         let phone = self.phone.iter().map(|(at, _)| *at);
         people
@@ -105,38 +76,38 @@ impl Floor {
     }
 
     /// The floor without any photo.
-    pub(super) fn draw(&self, chalk: &Chalk<'_>, view: FloorView) {
+    pub(super) fn draw(&self, chalk: &Chalk<'_>, view: PlanView) {
         chalk.sweep();
         self.draw_outline(chalk, view);
         for piece in &self.pieces {
-            let (x, y) = view.to_px(*piece);
+            let (x, y) = view.to_px(piece.extend(0.0));
             chalk.pen(&chalk.palette.chalk_quiet, 1.5);
             chalk.context.stroke_rect(x - 6.0, y - 6.0, 12.0, 12.0);
         }
         for (at, name) in &self.people {
-            let (x, y) = view.to_px(*at);
+            let (x, y) = view.to_px(at.extend(0.0));
             chalk.torn_strip((x - 8.0, y), (x + 8.0, y), &chalk.palette.tape[0], 6.0);
             chalk.word(name, (x, y - 14.0), LABEL_FONT, "center");
         }
         if let Some((at, look)) = self.phone {
             draw_look(chalk, view, at, look, &chalk.palette.chalk_quiet);
-            let (x, y) = view.to_px(at);
+            let (x, y) = view.to_px(at.extend(0.0));
             chalk.word("the shot's phone", (x, y + 16.0), LABEL_FONT, "center");
         }
         chalk.word("N", (chalk.width - 16.0, 16.0), LABEL_FONT, "center");
         scale_bar(chalk, view);
     }
 
-    fn draw_outline(&self, chalk: &Chalk<'_>, view: FloorView) {
+    fn draw_outline(&self, chalk: &Chalk<'_>, view: PlanView) {
         chalk.pen(&chalk.palette.chalk, 2.0);
         let ends = self.outline.iter().zip(self.outline.iter().skip(1));
         let closing = self.outline.last().zip(self.outline.first()).filter(|_| self.is_closed);
         for (from, to) in ends.chain(closing) {
-            chalk.line(view.to_px(from.at), view.to_px(to.at));
+            chalk.line(view.to_px(from.at.extend(0.0)), view.to_px(to.at.extend(0.0)));
         }
         chalk.pen(&chalk.palette.chalk_quiet, 1.0);
         for Corner { at, spread } in &self.outline {
-            let (x, y) = view.to_px(*at);
+            let (x, y) = view.to_px(at.extend(0.0));
             let half = |length: Length| length.to_m() * view.scale * SHOWN_SDS;
             // Clockwise from north on the floor is clockwise from the canvas's up; the ellipse's first axis is to the right.
             let turn = spread.direction.to_rad() - std::f64::consts::FRAC_PI_2;
@@ -151,7 +122,7 @@ impl Floor {
 }
 
 /// A metre, or ten where one is short, with its length.
-fn scale_bar(chalk: &Chalk<'_>, view: FloorView) {
+fn scale_bar(chalk: &Chalk<'_>, view: PlanView) {
     let metres = if view.scale < 12.0 { 10.0 } else { 1.0 };
     let (left, down) = (14.0, chalk.height - 14.0);
     chalk.pen(&chalk.palette.chalk, 2.0);
@@ -160,12 +131,12 @@ fn scale_bar(chalk: &Chalk<'_>, view: FloorView) {
 }
 
 /// A place and the direction of a look from it.
-fn draw_look(chalk: &Chalk<'_>, view: FloorView, at: DVec2, look: Angle, colour: &str) {
+fn draw_look(chalk: &Chalk<'_>, view: PlanView, at: DVec2, look: Angle, colour: &str) {
     let end = at + along(look) * LOOK_M;
     chalk.pen(colour, 2.0);
-    chalk.line(view.to_px(at), view.to_px(end));
+    chalk.line(view.to_px(at.extend(0.0)), view.to_px(end.extend(0.0)));
     for (place, radius) in [(at, 6.0), (end, 4.0)] {
-        let (x, y) = view.to_px(place);
+        let (x, y) = view.to_px(place.extend(0.0));
         chalk.context.begin_path();
         // Refused only for a radius below nothing.
         chalk.context.arc(x, y, radius, 0.0, std::f64::consts::TAU).unwrap_or_default();
@@ -175,11 +146,11 @@ fn draw_look(chalk: &Chalk<'_>, view: FloorView, at: DVec2, look: Angle, colour:
 }
 
 /// The edges of what a photo sees.
-fn draw_edges(chalk: &Chalk<'_>, view: FloorView, at: DVec2, look: Angle, fov: Angle) {
+fn draw_edges(chalk: &Chalk<'_>, view: PlanView, at: DVec2, look: Angle, fov: Angle) {
     chalk.pen(&chalk.palette.accent, 1.0);
     chalk.dashed(4.0, 4.0);
     for edge in [look - fov / 2.0, look + fov / 2.0] {
-        chalk.line(view.to_px(at), view.to_px(at + along(edge) * (LOOK_M * 1.6)));
+        chalk.line(view.to_px(at.extend(0.0)), view.to_px((at + along(edge) * (LOOK_M * 1.6)).extend(0.0)));
     }
     chalk.solid();
 }
@@ -211,12 +182,12 @@ pub(super) fn WhereTaken(desk: PhotoDesk) -> impl IntoView {
 #[component]
 fn OnFloor(desk: PhotoDesk) -> impl IntoView {
     let node = NodeRef::<html::Canvas>::new();
-    let held = RwSignal::new(None::<(Handle, FloorView)>);
+    let held = RwSignal::new(None::<(Handle, PlanView)>);
     let spot = Memo::new(move |_| desk.of(|photo| (photo.at, photo.azimuth, photo.horizontal_fov)));
     let floor = desk.recce.floor();
     let fit = move |size: (f64, f64)| {
         let spot = spot.get().map(|(at, ..)| at);
-        floor.with(|floor| FloorView::fitting(floor.points().chain(spot), size))
+        floor.with(|floor| floor.view(spot.into_iter(), size))
     };
     let view = move || {
         let canvas = node.get_untracked()?;
@@ -227,7 +198,7 @@ fn OnFloor(desk: PhotoDesk) -> impl IntoView {
     let handle_at = move |at: DVec2| {
         let (view, (spot, look, _)) = (view()?, spot.get_untracked()?);
         let near = |floor: DVec2| {
-            let (x, y) = view.to_px(floor);
+            let (x, y) = view.to_px(floor.extend(0.0));
             DVec2::new(x, y).distance(at) <= REACH_PX
         };
         let look_end = spot + along(look) * LOOK_M;
@@ -243,7 +214,7 @@ fn OnFloor(desk: PhotoDesk) -> impl IntoView {
     };
     let follow = move |event: ev::PointerEvent| {
         let Some((handle, view)) = held.get_untracked() else { return };
-        let floor = view.to_floor(DVec2::new(f64::from(event.offset_x()), f64::from(event.offset_y())));
+        let floor = view.to_floor((f64::from(event.offset_x()), f64::from(event.offset_y()))).truncate();
         desk.alter(WHERE, |photo| match handle {
             Handle::Spot => photo.at = rounded(floor),
             Handle::Look => photo.azimuth = whole_degrees(azimuth(floor - photo.at)),
@@ -358,21 +329,13 @@ mod tests {
     #[test]
     fn north_is_up_and_what_has_to_be_seen_is() {
         let points = [DVec2::new(-4.0, 1.0), DVec2::new(6.0, 9.0)];
-        let view = FloorView::fitting(points.into_iter(), (390.0, 300.0));
+        let view = Floor::default().view(points.into_iter(), (390.0, 300.0));
         for point in points {
-            let (x, y) = view.to_px(point);
+            let (x, y) = view.to_px(point.extend(0.0));
             assert!((0.0..=390.0).contains(&x) && (0.0..=300.0).contains(&y), "{point} {x} {y}");
         }
-        let (north, south) = (view.to_px(DVec2::new(0.0, 1.0)), view.to_px(DVec2::ZERO));
+        let (north, south) = (view.to_px(glam::DVec3::Y), view.to_px(glam::DVec3::ZERO));
         assert!(north.1 < south.1, "{north:?} {south:?}");
-    }
-
-    #[test]
-    fn a_place_under_the_hand_is_the_place_that_is_drawn_there() {
-        let view = FloorView::fitting([DVec2::new(3.0, -2.0)].into_iter(), (640.0, 480.0));
-        let floor = DVec2::new(1.25, -0.75);
-        let (x, y) = view.to_px(floor);
-        assert!(view.to_floor(DVec2::new(x, y)).distance(floor) < 1e-9);
     }
 
     #[test]

@@ -7,12 +7,12 @@ use optics::{CornerLight, GreyFrame, STOP_DOWN};
 
 use super::intake::{Intake, PictureIntake};
 use super::shape::check_shape;
-use super::squeeze_entry::adapter;
+use super::{change_adapter, outcome};
 use crate::draw::Chalk;
 use crate::kit::check::named;
 use crate::kit::entry::Entry;
-use crate::kit::form::{Form, SelectField};
-use crate::kit::part::{keys, put};
+use crate::kit::form::{Form, FormBox, SelectField};
+use crate::kit::view_entry::of_lens_and_mode;
 use crate::kit::view_words::mode;
 use crate::marks::{MarkedPicture, Placing};
 use crate::session::Session;
@@ -24,11 +24,8 @@ use crate::widgets::when;
 const WALL_PX: f64 = 1024.0;
 
 fn entry(kit: &KitRecord) -> Entry {
-    let first = |name: Option<String>| name.unwrap_or_default();
-    Entry::default()
-        .with("adapter", first(kit.adapters.iter().find_map(|adapter| adapter.name.clone())))
-        .with("lens", first(kit.lenses.iter().find_map(|lens| lens.name.clone())))
-        .with("recording", first(kit.recordings.iter().find_map(|mode| mode.name.clone())))
+    let adapter = kit.adapters.iter().find_map(|adapter| adapter.name.clone());
+    of_lens_and_mode(kit).with("adapter", adapter.unwrap_or_default())
 }
 
 /// The greys of a picture.
@@ -123,25 +120,11 @@ pub(super) fn MeasureCorners(session: Session) -> impl IntoView {
                 ["adapter", "lens", "recording"].map(|field| entry.text(field).to_owned());
             (name, ClearViewRecord { lens, recording, clear_share })
         });
-        let put_there = session.kit.with_untracked(|kit| {
-            let before = adapter(kit, &name).ok_or_else(|| RecordError::at("adapter", "is gone already"))?;
-            let key = keys::<AdapterRecord>(kit).into_iter().find(|key| key.name == name);
-            put(kit, key.as_ref(), seen(before, view.clone()))
-        });
-        kept.set(Some(put_there.map(|kit| {
-            session.kit.set(kit);
-            format!("Kept for {name} on {} in {}.", view.lens, view.recording)
-        })));
+        let changed = change_adapter(session, &name, |before| seen(before, view.clone()));
+        kept.set(Some(changed.map(|()| format!("Kept for {name} on {} in {}.", view.lens, view.recording))));
     };
     view! {
-        <form
-            class="kit-form"
-            novalidate
-            on:submit=move |event| {
-                event.prevent_default();
-                keep();
-            }
-        >
+        <FormBox send=move |()| keep()>
             <p class="quiet">
                 "With the adapter on, film a wall that is lit evenly, neither black nor white, from so near that nothing else is seen. "
                 "What is darkened by a stop or more is outside the line."
@@ -158,11 +141,8 @@ pub(super) fn MeasureCorners(session: Session) -> impl IntoView {
             <div class="kit-buttons">
                 <button type="submit" class="kit-do" disabled=move || !can_keep.get()>"Keep as its corners"</button>
             </div>
-            {move || kept.get().map(|kept| match kept {
-                Ok(words) => view! { <p role="status">{words}</p> }.into_any(),
-                Err(error) => view! { <p class="problem" role="alert">{sentence_of(&error.to_string())}</p> }.into_any(),
-            })}
-        </form>
+            {move || kept.get().map(outcome)}
+        </FormBox>
     }
 }
 

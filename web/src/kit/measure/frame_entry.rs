@@ -7,7 +7,7 @@ use units::{Angle, Length, LengthUnit};
 
 use super::shape::check_shape;
 use crate::kit::entry::{Entry, leaf, rounded};
-use crate::kit::view_entry::width;
+use crate::kit::view_entry::{of_lens_and_mode, width};
 use crate::kit::view_words::{angle, lens, mode, unmeasured};
 
 /// A frame that counts.
@@ -45,14 +45,7 @@ pub(super) struct Marked {
 
 /// What the form begins with.
 pub(super) fn entry(kit: &KitRecord) -> Entry {
-    let lens = kit.lenses.iter().find_map(|lens| lens.name.clone());
-    let mode = kit.recordings.iter().find_map(|mode| mode.name.clone());
-    Entry::default()
-        .with("lens", lens.unwrap_or_default())
-        .with("recording", mode.unwrap_or_default())
-        .with("thing", "door")
-        .with("width_m", "")
-        .with("distance_m", "")
+    of_lens_and_mode(kit).with("thing", "door").with("width_m", "").with("distance_m", "")
 }
 
 /// The frame that is being marked.

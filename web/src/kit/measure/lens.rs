@@ -8,12 +8,12 @@ use requests::MeasureAnswer;
 use super::frame_entry::{Frame, Marked, ask, entry, lean_words, read, record, words};
 use super::frames::FrameList;
 use super::intake::{Intake, LONGEST_PX, PictureIntake};
+use super::outcome;
 use crate::draw::Chalk;
-use crate::kit::check::{keep_view, named};
+use crate::kit::check::{ThingField, keep_view, named};
 use crate::kit::entry::{Entry, leaf};
 use crate::kit::fold::Fold;
-use crate::kit::form::{Form, SelectField, TextField};
-use crate::kit::view_entry::{OWN_THING, THINGS};
+use crate::kit::form::{Form, FormBox, SelectField, TextField};
 use crate::marks::{Mark, MarkedPicture, Placing};
 use crate::session::Session;
 use crate::story::words::sentence_of;
@@ -148,14 +148,7 @@ fn MeasureForm(session: Session) -> impl IntoView {
         }
     };
     view! {
-        <form
-            class="kit-form"
-            novalidate
-            on:submit=move |event| {
-                event.prevent_default();
-                keep();
-            }
-        >
+        <FormBox send=move |()| keep()>
             <div class="kit-fields">
                 <SelectField form field="lens" label="Lens" options={named::<LensRecord>(session)} />
                 <SelectField form field="recording" label="Mode" options={named::<RecordingRecord>(session)} />
@@ -174,17 +167,7 @@ fn MeasureForm(session: Session) -> impl IntoView {
                 <button type="button" disabled=move || !is_marked.get() on:click=add>"Add this frame"</button>
             </div>
             {move || desk.kept.get().map(outcome)}
-        </form>
-    }
-}
-
-/// What became of what was kept.
-fn outcome(kept: Result<String, RecordError>) -> AnyView {
-    match kept {
-        Ok(words) => view! { <p role="status">{words}</p> }.into_any(),
-        Err(error) => {
-            view! { <p class="problem" role="alert">{sentence_of(&error.to_string())}</p> }.into_any()
-        }
+        </FormBox>
     }
 }
 
@@ -217,24 +200,13 @@ fn EndsPicture(desk: Desk) -> impl IntoView {
 /// What the thing is, and how far away.
 #[component]
 fn KnownFields(session: Session, form: Form) -> impl IntoView {
-    let known = THINGS.map(|(value, name, _)| (value.to_owned(), name.to_owned()));
-    let own = (OWN_THING.to_owned(), "something else".to_owned());
-    let things = Signal::stored(known.into_iter().chain([own]).collect::<Vec<_>>());
-    let is_own = Memo::new(move |_| form.entry.with(|entry| entry.text("thing") == OWN_THING));
-    let width = move || {
-        let unit = session.unit().sign();
-        is_own.get().then(|| {
-            view! { <TextField form field="width_m" label="Its width" unit hint="or with its unit: 120 cm" /> }
-        })
-    };
     let distance = move || {
         let unit = session.unit().sign();
         view! { <TextField form field="distance_m" label="Taped, lens to thing" unit hint="taken as good to 0.01 m (half an inch)" /> }
     };
     view! {
         <div class="kit-fields">
-            <SelectField form field="thing" label="What is marked" options=things />
-            {width}
+            <ThingField session form label="What is marked" />
             {distance}
         </div>
     }

@@ -6,11 +6,11 @@ use leptos::prelude::*;
 
 use super::intake::{Intake, LONGEST_PX, PictureIntake};
 use super::squeeze_entry::{Edges, adapter, entry, measured, read, words};
+use super::{change_adapter, outcome};
 use crate::draw::Chalk;
 use crate::kit::check::named;
 use crate::kit::entry::Entry;
-use crate::kit::form::{Form, SelectField, TextField};
-use crate::kit::part::{keys, put};
+use crate::kit::form::{Form, FormBox, SelectField, TextField};
 use crate::marks::{Mark, MarkedPicture, Placing};
 use crate::session::Session;
 use crate::story::words::sentence_of;
@@ -96,25 +96,13 @@ pub(super) fn MeasureSqueeze(session: Session) -> impl IntoView {
         form.ask();
         let Some(Ok(answer)) = answer.get_untracked() else { return };
         let name = desk.entry.with_untracked(|entry| entry.text("adapter").to_owned());
-        let put_there = session.kit.with_untracked(|kit| {
-            let before = adapter(kit, &name).ok_or_else(|| RecordError::at("adapter", "is gone already"))?;
-            let key = keys::<AdapterRecord>(kit).into_iter().find(|key| key.name == name);
-            put(kit, key.as_ref(), measured(before, &answer))
-        });
-        kept.set(Some(put_there.map(|kit| {
-            session.kit.set(kit);
-            format!("Kept for {name}: everything that uses it counts with that.")
-        })));
+        let changed = change_adapter(session, &name, |before| measured(before, &answer));
+        kept.set(Some(
+            changed.map(|()| format!("Kept for {name}: everything that uses it counts with that.")),
+        ));
     };
     view! {
-        <form
-            class="kit-form"
-            novalidate
-            on:submit=move |event| {
-                event.prevent_default();
-                keep();
-            }
-        >
+        <FormBox send=move |()| keep()>
             <p class="quiet">
                 "With the adapter on, film a plate or another round or square thing, the phone square to it, and mark its edges on "
                 "a frame as the camera recorded it."
@@ -128,11 +116,8 @@ pub(super) fn MeasureSqueeze(session: Session) -> impl IntoView {
             <div class="kit-buttons">
                 <button type="submit" class="kit-do" disabled=move || line().is_empty()>"Keep as its squeeze"</button>
             </div>
-            {move || kept.get().map(|kept| match kept {
-                Ok(words) => view! { <p role="status">{words}</p> }.into_any(),
-                Err(error) => view! { <p class="problem" role="alert">{sentence_of(&error.to_string())}</p> }.into_any(),
-            })}
-        </form>
+            {move || kept.get().map(outcome)}
+        </FormBox>
     }
 }
 

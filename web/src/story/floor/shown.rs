@@ -116,11 +116,7 @@ impl Shown {
         };
         let others = blocking.pieces.iter().map(|piece| piece.place);
         let others = others.chain(self.phones.iter().map(|phone| phone.place)).filter(is_near);
-        let mut places = people.iter().copied().chain(others);
-        let first = places.next().unwrap_or(DVec2::ZERO);
-        let (least, most) =
-            places.fold((first, first), |(least, most), place| (least.min(place), most.max(place)));
-        PlanView::holding(least.extend(0.0), most.extend(0.0), size)
+        PlanView::of_places(people.iter().copied().chain(others).map(|place| place.extend(0.0)), size)
     }
 
     /// The view that fits, looked at as somebody wants.

@@ -3,6 +3,7 @@
 use film::{LONGEST_LINK, LinkContents, film_link};
 use leptos::prelude::*;
 
+use crate::address::address;
 use crate::films::Desk;
 use crate::widgets::{CopyField, Tick, live, when};
 
@@ -14,7 +15,10 @@ pub(in crate::story) fn LinkOut(desk: Desk) -> impl IntoView {
     let make = move |_| {
         let link = desk.film.with_untracked(|film| {
             let link = film_link(film.as_ref()?, contents.get_untracked());
-            Some(link.map(|fragment| address(&fragment)).map_err(|long| format!("No link was made: {long}.")))
+            Some(
+                link.map(|fragment| address(None, &fragment))
+                    .map_err(|long| format!("No link was made: {long}.")),
+            )
         });
         made.set(link);
     };
@@ -56,11 +60,4 @@ pub(in crate::story) fn LinkOut(desk: Desk) -> impl IntoView {
             }.into_any())}
         </section>
     }
-}
-
-/// The page's own address with the film behind it.
-fn address(fragment: &str) -> String {
-    let page = document().base_uri().ok().flatten().unwrap_or_default();
-    let page = page.split(['#', '?']).next().unwrap_or_default();
-    format!("{page}#{fragment}")
 }
