@@ -3,7 +3,7 @@
 use std::sync::Arc;
 
 use optics::ExposureValue;
-use units::{Length, QuantityError};
+use units::{Length, QuantityError, checked};
 
 use crate::id::{EntryId, PersonId, PlaceId, SceneId, ShotId};
 use crate::scene_blocking::SceneBlocking;
@@ -194,12 +194,7 @@ impl WhiteBalance {
     /// # Errors
     /// Refuses what is not 1500 to 15000 K: redder than a candle, bluer than a clear sky in the shade.
     pub fn from_kelvin(kelvin: f64) -> Result<Self, QuantityError> {
-        let (min, max) = (1500.0, 15_000.0);
-        if (min..=max).contains(&kelvin) {
-            Ok(Self(kelvin))
-        } else {
-            Err(QuantityError::OutOfRange { value: kelvin, min, max, unit: "K" })
-        }
+        checked(kelvin, 1500.0, 15_000.0, "K").map(Self)
     }
 
     /// In kelvins.

@@ -6,7 +6,7 @@
 use std::f64::consts::PI;
 use std::fmt;
 
-use units::{Angle, QuantityError};
+use units::{Angle, QuantityError, checked};
 
 use crate::exposure_value::ExposureValue;
 use crate::weather::Weather;
@@ -51,12 +51,7 @@ impl Illuminance {
     /// # Errors
     /// Refuses what is not 0 to 200000 lx, half as much again as the sun gives above the air.
     pub fn from_lx(lux: f64) -> Result<Self, QuantityError> {
-        let (min, max) = (0.0, 200_000.0);
-        if (min..=max).contains(&lux) {
-            Ok(Self(lux))
-        } else {
-            Err(QuantityError::OutOfRange { value: lux, min, max, unit: "lx" })
-        }
+        checked(lux, 0.0, 200_000.0, "lx").map(Self)
     }
 
     /// In lux.

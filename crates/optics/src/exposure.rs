@@ -2,7 +2,7 @@
 
 use std::fmt;
 
-use units::{FrameRate, QuantityError, Stops};
+use units::{FrameRate, QuantityError, Stops, checked};
 
 /// The part of a turn in which a rotating shutter is open: 1° to 360°.
 #[derive(Debug, Clone, Copy, PartialEq, PartialOrd)]
@@ -21,12 +21,7 @@ impl ShutterAngle {
     /// # Errors
     /// Refuses what is not 1° to 360°.
     pub fn from_deg(degrees: f64) -> Result<Self, QuantityError> {
-        let (min, max) = (1.0, 360.0);
-        if (min..=max).contains(&degrees) {
-            Ok(Self(degrees))
-        } else {
-            Err(QuantityError::OutOfRange { value: degrees, min, max, unit: "deg" })
-        }
+        checked(degrees, 1.0, 360.0, "deg").map(Self)
     }
 
     /// In degrees.
@@ -44,12 +39,7 @@ impl ExposureTime {
     /// # Errors
     /// Refuses what is not 1/100000 s to 60 s: shorter than any phone exposes, longer than any frame of a film.
     pub fn from_s(seconds: f64) -> Result<Self, QuantityError> {
-        let (min, max) = (Self::SHORTEST_S, 60.0);
-        if (min..=max).contains(&seconds) {
-            Ok(Self(seconds))
-        } else {
-            Err(QuantityError::OutOfRange { value: seconds, min, max, unit: "s" })
-        }
+        checked(seconds, Self::SHORTEST_S, 60.0, "s").map(Self)
     }
 
     /// In seconds.

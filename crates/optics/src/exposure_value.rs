@@ -2,7 +2,7 @@
 
 use std::fmt;
 
-use units::{QuantityError, Stops};
+use units::{QuantityError, Stops, checked};
 
 use crate::exposure::ExposureTime;
 use crate::lens::FNumber;
@@ -26,12 +26,7 @@ impl Iso {
     /// # Errors
     /// Refuses what is not 1 to 1000000.
     pub fn new(iso: f64) -> Result<Self, QuantityError> {
-        let (min, max) = (1.0, 1e6);
-        if (min..=max).contains(&iso) {
-            Ok(Self(iso))
-        } else {
-            Err(QuantityError::OutOfRange { value: iso, min, max, unit: "(ISO)" })
-        }
+        checked(iso, 1.0, 1e6, "(ISO)").map(Self)
     }
 
     /// As a bare number.
@@ -52,12 +47,7 @@ impl ExposureValue {
     /// # Errors
     /// Refuses what is not -10 to 25: from a clouded night without lamps to the sun's own disc seen through haze.
     pub fn of_scene(ev100: f64) -> Result<Self, QuantityError> {
-        let (min, max) = (-10.0, 25.0);
-        if (min..=max).contains(&ev100) {
-            Ok(Self(ev100))
-        } else {
-            Err(QuantityError::OutOfRange { value: ev100, min, max, unit: "(EV at ISO 100)" })
-        }
+        checked(ev100, -10.0, 25.0, "(EV at ISO 100)").map(Self)
     }
 
     /// This value (finite, or minus infinity for no light at all), but no less than the least.

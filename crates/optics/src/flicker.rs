@@ -2,7 +2,7 @@
 
 use std::fmt;
 
-use units::{FrameRate, QuantityError};
+use units::{FrameRate, QuantityError, checked};
 
 use crate::exposure::ExposureTime;
 
@@ -31,12 +31,7 @@ impl MainsFrequency {
     /// # Errors
     /// Refuses what is not 15 Hz to 500 Hz.
     pub fn from_hz(hertz: f64) -> Result<Self, QuantityError> {
-        let (min, max) = (15.0, 500.0);
-        if (min..=max).contains(&hertz) {
-            Ok(Self(hertz))
-        } else {
-            Err(QuantityError::OutOfRange { value: hertz, min, max, unit: "Hz" })
-        }
+        checked(hertz, 15.0, 500.0, "Hz").map(Self)
     }
 
     /// In hertz.

@@ -2,7 +2,7 @@
 
 use std::fmt;
 
-use units::{Length, QuantityError};
+use units::{Length, QuantityError, checked};
 
 use crate::known::Known;
 use crate::sensor::{SensorSize, full_frame_diagonal};
@@ -71,11 +71,7 @@ impl std::error::Error for LensError {
 
 /// Passes a value within bounds on as millimetres.
 fn checked_mm(value: f64, min: f64, max: f64) -> Result<Length, QuantityError> {
-    if (min..=max).contains(&value) {
-        Ok(Length::from_mm(value))
-    } else {
-        Err(QuantityError::OutOfRange { value, min, max, unit: "mm" })
-    }
+    checked(value, min, max, "mm").map(Length::from_mm)
 }
 
 impl FocalLength {
@@ -99,11 +95,7 @@ impl FNumber {
     /// # Errors
     /// Refuses what is not 0.5 to 64.
     pub fn new(f_number: f64) -> Result<Self, QuantityError> {
-        if (0.5..=64.0).contains(&f_number) {
-            Ok(Self(f_number))
-        } else {
-            Err(QuantityError::OutOfRange { value: f_number, min: 0.5, max: 64.0, unit: "(f-number)" })
-        }
+        checked(f_number, 0.5, 64.0, "(f-number)").map(Self)
     }
 
     /// As a bare number.

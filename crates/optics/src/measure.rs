@@ -10,7 +10,7 @@ mod view;
 
 use std::fmt;
 
-use units::QuantityError;
+use units::{QuantityError, checked};
 
 pub use corners::{CornerLight, Corners, GreyFrame, LitWallError, STOP_DOWN};
 pub use darkened::darkened_share;
@@ -87,10 +87,7 @@ fn within(
     max: f64,
     unit: &'static str,
 ) -> Result<f64, MeasureError> {
-    if (min..=max).contains(&value) {
-        return Ok(value);
-    }
-    Err(MeasureError::Range { field, source: QuantityError::OutOfRange { value, min, max, unit } })
+    checked(value, min, max, unit).map_err(|source| MeasureError::Range { field, source })
 }
 
 /// The distance between two ends, in either order, both within a side of `side_px`.

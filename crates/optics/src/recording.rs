@@ -2,7 +2,7 @@
 
 use std::fmt;
 
-use units::{Angle, Length, QuantityError};
+use units::{Angle, Length, QuantityError, checked};
 
 use crate::known::Origin;
 use crate::lens::Lens;
@@ -84,10 +84,7 @@ fn within(
     max: f64,
     unit: &'static str,
 ) -> Result<f64, RecordingError> {
-    if (min..=max).contains(&value) {
-        return Ok(value);
-    }
-    Err(RecordingError::Range { field, source: QuantityError::OutOfRange { value, min, max, unit } })
+    checked(value, min, max, unit).map_err(|source| RecordingError::Range { field, source })
 }
 
 impl Recording {

@@ -49,7 +49,10 @@ impl fmt::Display for QuantityError {
 impl std::error::Error for QuantityError {}
 
 /// Passes a finite value within `min..=max` on, and says what is allowed otherwise.
-pub(crate) fn checked(value: f64, min: f64, max: f64, unit: &'static str) -> Result<f64, QuantityError> {
+///
+/// # Errors
+/// Refuses what is not within, NaN among it.
+pub fn checked(value: f64, min: f64, max: f64, unit: &'static str) -> Result<f64, QuantityError> {
     // A NaN is inside no range, so this refuses it as well.
     if (min..=max).contains(&value) {
         Ok(value)

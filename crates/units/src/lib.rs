@@ -16,7 +16,7 @@ mod length;
 mod stops;
 
 pub use angle::Angle;
-pub use error::QuantityError;
+pub use error::{QuantityError, checked};
 pub use frame_rate::FrameRate;
 pub use length::{Length, LengthUnit};
 pub use stops::Stops;

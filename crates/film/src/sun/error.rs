@@ -2,7 +2,7 @@
 
 use std::fmt;
 
-use units::QuantityError;
+use units::{QuantityError, checked};
 
 /// Why there is no answer about the sun.
 #[non_exhaustive]
@@ -36,11 +36,7 @@ impl SunError {
         max: f64,
         unit: &'static str,
     ) -> Result<f64, Self> {
-        if (min..=max).contains(&value) {
-            Ok(value)
-        } else {
-            Err(Self::Range { field, source: QuantityError::OutOfRange { value, min, max, unit } })
-        }
+        checked(value, min, max, unit).map_err(|source| Self::Range { field, source })
     }
 
     /// Refuses a year beyond.
