@@ -11,7 +11,7 @@ mod take;
 pub use cut::{
     CutFinding, PlacedFinding, ShoulderPlace, SortedFindings, check_cut, check_shot, sort_findings,
 };
-pub(crate) use cut::{phone_from_voices, seen_as_reverses};
+pub(crate) use cut::{phone_from_voices, seen_as_reverses, shoulder_amiss};
 pub(crate) use exposure::angle_told;
 pub use exposure::{ExposureFinding, FiltersOn, OtherTime, check_exposure};
 pub use mend::{Mend, mends};

@@ -14,7 +14,7 @@ use super::ground::Ground;
 use super::proposal::{LensWish, MoveWish, Proposal};
 use super::ways::{Way, across, seconds, ways, widest};
 use crate::cut_view::{EntryView, SeenAt, times_apart};
-use crate::findings::{Severity, Taking, check_take, phone_from_voices};
+use crate::findings::{Severity, Taking, check_take, phone_from_voices, shoulder_amiss};
 use crate::id::{EntryId, PersonId, ShotId};
 use crate::rehearsal::Rehearsal;
 use crate::scene::{Entry, Setting};
@@ -153,7 +153,9 @@ impl Search<'_> {
             let Some(renamed) = self.rehearse(&shot) else { return Tried::CannotBeHad };
             rehearsal = renamed;
         }
-        if !self.moves(&mut shot, &mut rehearsal, way.moves) {
+        if !self.moves(&mut shot, &mut rehearsal, way.moves)
+            || shoulder_amiss(self.ground.film, self.ground.scene, &shot, &rehearsal).is_some()
+        {
             return Tried::NotHere;
         }
         let seconds = shot.planned_s;
@@ -306,7 +308,7 @@ impl Search<'_> {
 
 enum Tried {
     Had(Box<Had>),
-    /// Beyond the line, with a move that does not serve, or there already.
+    /// Beyond the line, with a move that does not serve or a shoulder that is not seen, or there already.
     NotHere,
     CannotBeHad,
 }

@@ -30,7 +30,7 @@ use neighbours::{jump_cut, reverses};
 
 pub(crate) use neighbours::seen_as_reverses;
 pub use shot::check_shot;
-pub(crate) use shot::phone_from_voices;
+pub(crate) use shot::{phone_from_voices, shoulder_amiss};
 
 /// A finding on a scene's cut, with its numbers.
 #[derive(Debug, Clone, Copy, PartialEq)]

@@ -60,7 +60,12 @@ fn voice_far(film: &Film, scene: &Scene, shot: &Shot, rehearsal: &Rehearsal) -> 
 ///
 /// The near one is as broad as their shoulders up to these, and as their head above: how they are turned changes less than
 /// where the phone stands does.
-fn shoulder_amiss(film: &Film, scene: &Scene, shot: &Shot, rehearsal: &Rehearsal) -> Option<CutFinding> {
+pub(crate) fn shoulder_amiss(
+    film: &Film,
+    scene: &Scene,
+    shot: &Shot,
+    rehearsal: &Rehearsal,
+) -> Option<CutFinding> {
     let ShotOf::OverShoulder { facing, near } = shot.of else { return None };
     let setup = rehearsal.result().outcome.as_ref().ok()?;
     let camera = rehearsal.camera()?;
