@@ -1,6 +1,5 @@
 //! `tapemark export`: a film handed over to the edit, to calendars and to tables, as files.
 
-mod files;
 mod sheets;
 
 use std::io;
@@ -15,8 +14,8 @@ use film::{
 use jiff::Timestamp;
 use requests::BadRequest;
 
-use crate::export::files::write_all;
 use crate::failure::Failure;
+use crate::files::write_all;
 use crate::film_input::FilmFile;
 use crate::input;
 use crate::shooting_day::ChosenDay;

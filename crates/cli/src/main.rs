@@ -13,6 +13,7 @@ mod export;
 mod exposure;
 mod failure;
 mod figures;
+mod files;
 mod film_input;
 mod film_lines;
 mod frame_lines;

@@ -2,13 +2,14 @@
 
 mod answer;
 
-use std::fs::OpenOptions;
-use std::io::{self, ErrorKind, Write as _};
+use std::io;
+use std::path::Path;
 
 use film::{Film, Merge, MergeChoices, open_film, write_film};
 use requests::BadRequest;
 
 use crate::failure::Failure;
+use crate::files::write;
 use crate::film_input::FilmFile;
 use crate::input;
 use crate::merge::answer::Merging;
@@ -78,7 +79,8 @@ pub(crate) fn run(options: &Options) -> Result<Answer, Failure> {
     let choices = if *take_theirs { merge.all_theirs() } else { MergeChoices::default() };
     let title = mine.facts.called().to_owned();
     if let Some(file) = out {
-        write(file, &merged(mine, &merge, &choices)?, *force)?;
+        let merged = merged(mine, &merge, &choices)?;
+        write(Path::new(file), write_film(&merged).as_bytes(), *force)?;
     }
     let merging = Merging::of(&title, &merge, out.as_deref());
     let text = if options.json { output::json(&merging)? } else { merging.told(*take_theirs) };
@@ -96,21 +98,4 @@ fn opened(name: &str, anyway: bool) -> Result<Film, Failure> {
 fn merged(mut mine: Film, merge: &Merge, choices: &MergeChoices) -> Result<Film, Failure> {
     mine.apply(merge.command(choices)).map_err(|error| Failure::Unwritable(io::Error::other(error)))?;
     Ok(mine)
-}
-
-fn write(file: &str, film: &Film, force: bool) -> Result<(), Failure> {
-    let mut options = OpenOptions::new();
-    options.write(true);
-    if force {
-        options.create(true).truncate(true);
-    } else {
-        options.create_new(true);
-    }
-    let written = options.open(file).and_then(|mut opened| opened.write_all(write_film(film).as_bytes()));
-    written.map_err(|source| {
-        if source.kind() == ErrorKind::AlreadyExists {
-            return bad(file, "is there already; --force overwrites it");
-        }
-        Failure::UnwritableFile { file: file.to_owned(), source }
-    })
 }
