@@ -13,6 +13,8 @@
 mod core_module;
 #[path = "journeys/day.rs"]
 mod day;
+#[path = "journeys/drawn.rs"]
+mod drawn;
 #[path = "journeys/films_are_kept.rs"]
 mod films_are_kept;
 #[path = "journeys/first_load.rs"]
@@ -143,6 +145,7 @@ on_every_screen! {
     offline::everything_without_a_network => everything_without_a_network_on_a_phone, everything_without_a_network_on_a_laptop;
     offline::a_new_version_waits => a_new_version_waits_on_a_phone, a_new_version_waits_on_a_laptop;
     core_module::a_page_asks_the_core => a_page_asks_the_core_on_a_phone, a_page_asks_the_core_on_a_laptop;
+    core_module::a_page_of_ones_own_shows_blur_and_exposure => own_page_on_a_phone, own_page_on_a_laptop;
 }
 
 /// On one screen only: what is kept does not depend on it, and 25 crashes take a minute.

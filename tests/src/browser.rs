@@ -6,6 +6,7 @@ use std::time::{Duration, Instant};
 
 use anyhow::{Context as _, Result, bail};
 use serde_json::{Value, json};
+use tempfile::TempDir;
 use thirtyfour::common::print::{PrintPage, PrintParameters};
 use thirtyfour::{TypingData, WebDriver, WebElement};
 
@@ -25,19 +26,25 @@ pub struct Browser {
     driver: WebDriver,
     server: PageServer,
     screen: Screen,
+    folder: TempDir,
     /// Console errors of the journey so far.
     complaints: Vec<String>,
     offline: bool,
 }
 
 impl Browser {
-    pub(crate) fn new(driver: WebDriver, server: PageServer, screen: Screen) -> Self {
-        Self { driver, server, screen, complaints: Vec::new(), offline: false }
+    pub(crate) fn new(driver: WebDriver, server: PageServer, screen: Screen, folder: TempDir) -> Self {
+        Self { driver, server, screen, folder, complaints: Vec::new(), offline: false }
     }
 
     /// The browser itself, for what has no word here.
     pub fn driver(&self) -> &WebDriver {
         &self.driver
+    }
+
+    /// A folder of this journey's own, gone after it: others run at the same time.
+    pub fn folder(&self) -> &Path {
+        self.folder.path()
     }
 
     /// Opens the page at a fragment such as `#story`, and waits until it shows its main part.
@@ -109,6 +116,16 @@ impl Browser {
         let field = self.find(role, label).await?;
         field.clear().await?;
         Ok(field.send_keys(text).await?)
+    }
+
+    /// Gives a file to the button that asks for one, as a person would choose it.
+    ///
+    /// # Errors
+    /// When the file cannot be written, or the button takes none.
+    pub async fn give(&self, input: &WebElement, name: &str, contents: &[u8]) -> Result<()> {
+        let path = self.folder().join(name);
+        fs::write(&path, contents)?;
+        Ok(input.send_keys(path.to_str().context("the path is text")?).await?)
     }
 
     /// Types on the keyboard, wherever the focus is.

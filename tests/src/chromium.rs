@@ -5,7 +5,9 @@ use std::process::{Child, ChildStdout, Command, Stdio};
 
 use anyhow::{Context as _, Result, bail};
 use serde_json::json;
-use thirtyfour::{ChromiumLikeCapabilities as _, DesiredCapabilities, LoggingPrefsLogLevel, WebDriver};
+use thirtyfour::{
+    ChromeCapabilities, ChromiumLikeCapabilities as _, DesiredCapabilities, LoggingPrefsLogLevel, WebDriver,
+};
 
 /// What the page is looked at on.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -72,19 +74,26 @@ impl ChromeDriver {
         self.open_with(screen, &[]).await
     }
 
+    /// Opens a browser with a fresh profile that records what keeps its main thread busy.
+    pub(crate) async fn open_recording(&self, screen: Screen) -> Result<WebDriver> {
+        let mut capabilities = capabilities(screen, &[])?;
+        capabilities.set_logging_prefs("performance", LoggingPrefsLogLevel::All)?;
+        let recorded = json!({
+            "enableNetwork": false,
+            "enablePage": false,
+            "traceCategories": "devtools.timeline,disabled-by-default-devtools.timeline",
+        });
+        capabilities.add_experimental_option("perfLoggingPrefs", recorded)?;
+        self.open_as(screen, capabilities).await
+    }
+
     /// Opens a browser with a fresh profile and more flags than usual.
     pub(crate) async fn open_with(&self, screen: Screen, more: &[&str]) -> Result<WebDriver> {
-        let mut capabilities = DesiredCapabilities::chrome();
-        for flag in FLAGS.iter().chain(more) {
-            capabilities.add_arg(flag)?;
-        }
-        capabilities.set_browser_log_level(LoggingPrefsLogLevel::All)?;
+        self.open_as(screen, capabilities(screen, more)?).await
+    }
+
+    async fn open_as(&self, screen: Screen, capabilities: ChromeCapabilities) -> Result<WebDriver> {
         let Screen { width, height, touch, .. } = screen;
-        if touch {
-            let metrics =
-                json!({ "width": width, "height": height, "pixelRatio": 2.0, "touch": true, "mobile": true });
-            capabilities.add_experimental_option("mobileEmulation", json!({ "deviceMetrics": metrics }))?;
-        }
         let driver = WebDriver::new(format!("http://127.0.0.1:{}", self.port), capabilities).await?;
         if !touch {
             // A window's size would count its frame and bars.
@@ -109,6 +118,22 @@ impl ChromeDriver {
         }
         bail!("chromedriver ended before it listened")
     }
+}
+
+/// What a browser with such a screen is asked for.
+fn capabilities(screen: Screen, more: &[&str]) -> Result<ChromeCapabilities> {
+    let mut capabilities = DesiredCapabilities::chrome();
+    for flag in FLAGS.iter().chain(more) {
+        capabilities.add_arg(flag)?;
+    }
+    capabilities.set_browser_log_level(LoggingPrefsLogLevel::All)?;
+    let Screen { width, height, touch, .. } = screen;
+    if touch {
+        let metrics =
+            json!({ "width": width, "height": height, "pixelRatio": 2.0, "touch": true, "mobile": true });
+        capabilities.add_experimental_option("mobileEmulation", json!({ "deviceMetrics": metrics }))?;
+    }
+    Ok(capabilities)
 }
 
 impl Drop for ChromeDriver {

@@ -21,8 +21,9 @@ pub async fn journey(
 ) -> Result<()> {
     let server = PageServer::start()?;
     let chrome_driver = ChromeDriver::start()?;
+    let folder = tempfile::tempdir()?;
     let driver = chrome_driver.open(screen).await.context("Chromium cannot be started")?;
-    let mut browser = Browser::new(driver, server, screen);
+    let mut browser = Browser::new(driver, server, screen, folder);
     let mut outcome = make(&mut browser, steps).await;
     if outcome.is_err() {
         let picture = browser.screenshot(&format!("failed-{name}")).await;

@@ -10,6 +10,8 @@ mod chromium;
 #[cfg(feature = "browser")]
 mod journey;
 #[cfg(feature = "browser")]
+mod main_thread;
+#[cfg(feature = "browser")]
 mod page_server;
 #[cfg(feature = "browser")]
 mod visit;
@@ -20,6 +22,8 @@ pub use browser::Browser;
 pub use chromium::Screen;
 #[cfg(feature = "browser")]
 pub use journey::journey;
+#[cfg(feature = "browser")]
+pub use main_thread::{MainTask, main_tasks, recorded};
 #[cfg(feature = "browser")]
 pub use page_server::list_files;
 #[cfg(feature = "browser")]

@@ -172,6 +172,8 @@ fn copy_page_files() -> Result<()> {
     // A lesson in a frame of somebody's own page is of the later module alone.
     let frame = "import init, { open_frame } from './later/later.js';\ninit().then(open_frame);\n";
     fs::write(page.join("frame.js"), frame)?;
+    // What shows the core as an ES module lies beside it, as it would in somebody's own page.
+    copy_folder(&source.join("core"), &workspace::core_folder(), |_| true)?;
     // A worker begins with a script too; what it sends if its module cannot be had is no answer to anything.
     fs::write(
         page.join("picture/worker.js"),

@@ -5,23 +5,28 @@
 use std::fs;
 use std::net::{Ipv4Addr, TcpListener};
 use std::path::{Path, PathBuf};
+use std::time::UNIX_EPOCH;
 
 use anyhow::{Result, anyhow};
 use axum::Router;
-use axum::http::{Method, StatusCode, Uri, header};
+use axum::http::{HeaderMap, Method, StatusCode, Uri, header};
 use axum::response::{IntoResponse as _, Response};
 
 /// Sent with every answer.
-const HEADERS: [(&str, &str); 3] = [
-    (
-        "content-security-policy",
-        "default-src 'self'; script-src 'self' 'wasm-unsafe-eval'; img-src 'self' blob: data:; style-src 'self'; \
-         base-uri 'none'; frame-ancestors 'self'",
-    ),
+const HEADERS: [(&str, &str); 2] = [
     ("x-content-type-options", "nosniff"),
-    // A rebuilt page must be seen at the next reload.
+    // A rebuilt page must be seen at the next reload: a browser asks whether what it keeps is still the same.
     ("cache-control", "no-cache"),
 ];
+
+/// What a page may do, and that no other site may show it inside its own.
+const POLICY: &str = "default-src 'self'; script-src 'self' 'wasm-unsafe-eval'; img-src 'self' blob: data:; \
+                      style-src 'self'; base-uri 'none'; frame-ancestors 'self'";
+/// The same for the one page that is made to be shown inside others.
+const FRAME_POLICY: &str = "default-src 'self'; script-src 'self' 'wasm-unsafe-eval'; img-src 'self' blob: data:; \
+                            style-src 'self'; base-uri 'none'; frame-ancestors *";
+/// That page.
+const FRAME: &str = "frame.html";
 
 /// A folder and the part of the address that it answers to.
 #[derive(Debug, Clone)]
@@ -62,8 +67,9 @@ impl Server {
     pub(crate) fn run(self) -> Result<()> {
         let Self { listener, mounts } = self;
         listener.set_nonblocking(true)?;
-        let router = Router::new().fallback(move |method: Method, uri: Uri| {
-            let answer = answer(&mounts, &method, uri.path());
+        let router = Router::new().fallback(move |method: Method, uri: Uri, headers: HeaderMap| {
+            let kept = headers.get(header::IF_NONE_MATCH).and_then(|tag| tag.to_str().ok());
+            let answer = answer(&mounts, &method, uri.path(), kept);
             std::future::ready(answer)
         });
         tokio::runtime::Runtime::new()?.block_on(async {
@@ -73,13 +79,33 @@ impl Server {
     }
 }
 
-fn answer(mounts: &[Mount], method: &Method, path: &str) -> Response {
+/// Answers with a file, or with nothing but that it is the one that the browser has `kept` by its tag.
+fn answer(mounts: &[Mount], method: &Method, path: &str, kept: Option<&str>) -> Response {
     let reads = matches!(*method, Method::GET | Method::HEAD);
-    let path = if reads { find(mounts, path) } else { None };
-    match path.and_then(|path| fs::read(&path).ok().map(|bytes| (media_type(&path), bytes))) {
-        Some((media_type, bytes)) => (HEADERS, [(header::CONTENT_TYPE, media_type)], bytes).into_response(),
-        None => (StatusCode::NOT_FOUND, HEADERS, "not found").into_response(),
+    let file = if reads { find(mounts, path) } else { None };
+    let Some((file, tag)) = file.and_then(|file| tag_of(&file).map(|tag| (file, tag))) else {
+        return (StatusCode::NOT_FOUND, HEADERS, "not found").into_response();
+    };
+    let policy = if file.ends_with(FRAME) { FRAME_POLICY } else { POLICY };
+    let of_file = [
+        (header::CONTENT_TYPE, media_type(&file)),
+        (header::CONTENT_SECURITY_POLICY, policy),
+        (header::ETAG, &tag),
+    ];
+    if kept == Some(tag.as_str()) {
+        return (StatusCode::NOT_MODIFIED, HEADERS, of_file).into_response();
     }
+    match fs::read(&file) {
+        Ok(bytes) => (HEADERS, of_file, bytes).into_response(),
+        Err(_) => (StatusCode::NOT_FOUND, HEADERS, "not found").into_response(),
+    }
+}
+
+/// What tells a file from an earlier one in its place: its length and when it was written, to the nanosecond.
+fn tag_of(file: &Path) -> Option<String> {
+    let about = fs::metadata(file).ok().filter(fs::Metadata::is_file)?;
+    let written = about.modified().ok()?.duration_since(UNIX_EPOCH).ok()?;
+    Some(format!("W/\"{:x}-{:x}\"", about.len(), written.as_nanos()))
 }
 
 /// The file that an address names, if it lies in a mounted folder.
@@ -154,6 +180,36 @@ mod tests {
         {
             assert_eq!(found(url), None, "{url}");
         }
+    }
+
+    #[test]
+    fn what_a_browser_has_kept_is_not_sent_again_until_it_is_another() {
+        let folder = std::env::temp_dir().join(format!("tapemark-served-{}", std::process::id()));
+        fs::create_dir_all(&folder).expect("a folder");
+        fs::write(folder.join("page.css"), "a { }").expect("a file");
+        let mounts = [Mount { prefix: "", folder: folder.clone() }];
+        let asked = |kept: Option<&str>| answer(&mounts, &Method::GET, "/page.css", kept);
+        let first = asked(None);
+        let tag = first.headers()[header::ETAG].to_str().expect("text").to_owned();
+        assert_eq!(asked(Some(&tag)).status(), StatusCode::NOT_MODIFIED);
+        fs::write(folder.join("page.css"), "a, b { }").expect("a file");
+        assert_eq!(asked(Some(&tag)).status(), StatusCode::OK);
+        fs::remove_dir_all(folder).expect("it was there");
+    }
+
+    #[test]
+    fn only_a_lesson_in_a_frame_may_be_shown_inside_other_sites() {
+        let folder = workspace_web();
+        let policy = |path: &str| {
+            let answer = answer(&[Mount { prefix: "", folder: folder.clone() }], &Method::GET, path, None);
+            answer.headers()[header::CONTENT_SECURITY_POLICY].to_str().expect("text").to_owned()
+        };
+        assert!(policy("/frame.html").ends_with("frame-ancestors *"), "{}", policy("/frame.html"));
+        assert!(policy("/index.html").ends_with("frame-ancestors 'self'"), "{}", policy("/index.html"));
+    }
+
+    fn workspace_web() -> PathBuf {
+        Path::new(env!("CARGO_MANIFEST_DIR")).join("../../web")
     }
 
     #[test]

@@ -17,12 +17,11 @@ const WASM_PACKAGES: [&str; 5] = ["web", "files-reader", "picture-worker", "sun-
 type Check = (&'static str, fn(&mut Counts) -> Result<()>);
 
 /// In this order what is quick and fails often comes first, and each reuses what the one before it compiled.
-const CHECKS: [Check; 13] = [
+const CHECKS: [Check; 12] = [
     ("what the checks need", |_| prepare()),
     ("formatting", |_| process::run(workspace::cargo().args(["fmt", "--all", "--check"]))),
     ("tidy", |_| tidy::run()),
-    ("lints, native", |_| lint_native()),
-    ("lints, wasm", |_| lint_wasm()),
+    ("lints", |_| lint()),
     ("documentation", |_| document()),
     ("native tests", native_tests),
     ("examples in the documentation", doc_tests),
@@ -61,7 +60,9 @@ fn fixture_folder() -> PathBuf {
     workspace::root().join("target/fixtures")
 }
 
-fn lint_native() -> Result<()> {
+/// Natively alone: but for a few tests all code is the same for the browser, and to lint it there compiles everything once
+/// more.
+fn lint() -> Result<()> {
     let mut clippy = workspace::cargo();
     clippy.args([
         "clippy",
@@ -74,15 +75,6 @@ fn lint_native() -> Result<()> {
         "warnings",
     ]);
     process::run(&mut clippy)
-}
-
-fn lint_wasm() -> Result<()> {
-    let mut clippy = workspace::cargo();
-    clippy.args(["clippy", "--target", toolchain::WASM, "--all-targets"]);
-    for package in WASM_PACKAGES {
-        clippy.args(["--package", package]);
-    }
-    process::run(clippy.args(["--", "-D", "warnings"]))
 }
 
 fn document() -> Result<()> {

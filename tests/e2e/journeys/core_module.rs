@@ -2,6 +2,7 @@
 
 use anyhow::{Result, ensure};
 use checks::Browser;
+use thirtyfour::prelude::*;
 
 /// `setup` and `compare` answer plain objects, and a wrong object gives an error that names the field.
 pub(crate) async fn a_page_asks_the_core(browser: &mut Browser) -> Result<()> {
@@ -35,4 +36,31 @@ pub(crate) async fn a_page_asks_the_core(browser: &mut Browser) -> Result<()> {
         "refused with {answer}"
     );
     Ok(())
+}
+
+/// The page that comes with the module shows what it computes, and what is wrong with a field by its path.
+pub(crate) async fn a_page_of_ones_own_shows_blur_and_exposure(browser: &mut Browser) -> Result<()> {
+    browser.open_path("core/own_page.html").await?;
+    // c = |6 - 1| · 0.0068² / (1.8 · 6 · (1 - 0.0068)) on 9.6 mm for 3840 px: 8.62 px. EV 15 at f/1.8, 1/48 s and ISO 50:
+    // 15 + log2(50 / 100) - log2(1.8² · 48) = 6.72 stops.
+    retype(browser, "Focus at, m", "1").await?;
+    retype(browser, "Background at, m", "6").await?;
+    browser.wait_for_text("a disc of 8.6 px, 0.22 % of the picture's width").await?;
+    browser
+        .wait_for_text("6.7 stops too much light. Take filters of 1 and 6 stops: 0.3 stops too dark then")
+        .await?;
+    browser.screenshot("own-page").await?;
+    retype(browser, "Background at, m", "0").await?;
+    browser.wait_for_text("background_m").await?;
+    retype(browser, "Light, EV at ISO 100", "99").await?;
+    browser.wait_for_text("scene_ev100").await?;
+    let barriers = browser.barriers().await?;
+    ensure!(barriers.is_empty(), "{barriers:?}");
+    Ok(())
+}
+
+async fn retype(browser: &Browser, label: &str, text: &str) -> Result<()> {
+    let field = browser.driver().find(By::XPath(format!("//label[contains(., '{label}')]/input"))).await?;
+    field.clear().await?;
+    Ok(field.send_keys(text).await?)
 }

@@ -141,5 +141,9 @@ pub(crate) async fn a_bad_link_is_told(browser: &mut Browser) -> Result<()> {
     let problem = browser.driver().find(By::Css(".learn .problem")).await?.text().await?;
     ensure!(problem.contains("Distance: `far` is not a number"), "{problem}");
     browser.wait_for_text(TITLES[0]).await?;
+    // A lens of somebody else's phone: the lesson is seen all the same.
+    browser.script("location.hash = 'learn=1.soft.distance=1&lens=periscope'; return null;").await?;
+    browser.wait_for_text("a lens called periscope, which this phone has not").await?;
+    ensure!(says(browser).await?.contains("1.0 m"), "{}", says(browser).await?);
     Ok(())
 }

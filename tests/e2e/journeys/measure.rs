@@ -1,31 +1,18 @@
 //! A lens measured on a frame: a picture with a board of known width is brought in, its ends are marked, and the kit counts
 //! with the angle.
 
-use std::fs::{self, File};
-use std::io::BufWriter;
-use std::path::{Path, PathBuf};
-
-use anyhow::{Context as _, Result, ensure};
+use anyhow::{Result, ensure};
 use checks::Browser;
 use thirtyfour::prelude::*;
 
+use crate::drawn::png;
+
 /// A frame of 1920 x 1080 px, dark with a bright board from one column to another: its ends are where it says.
-fn frame_of_a_board(from_px: usize, to_px: usize) -> Result<PathBuf> {
-    let (width, height) = (1920, 1080);
-    let grey = |column: usize, row: usize| {
+fn frame_of_a_board(from_px: u32, to_px: u32) -> Result<Vec<u8>> {
+    png(1920, 1080, |column, row| {
         let on_board = (from_px..to_px).contains(&column) && (300..780).contains(&row);
-        if on_board { 220 } else { 30 }
-    };
-    let pixels: Vec<u8> =
-        (0..height).flat_map(|row| (0..width).map(move |column| grey(column, row))).collect();
-    let folder = Path::new(env!("CARGO_TARGET_TMPDIR"));
-    fs::create_dir_all(folder)?;
-    let path = folder.join(format!("board_{from_px}_{to_px}.png"));
-    let mut encoder = png::Encoder::new(BufWriter::new(File::create(&path)?), 1920, 1080);
-    encoder.set_color(png::ColorType::Grayscale);
-    encoder.set_depth(png::BitDepth::Eight);
-    encoder.write_header()?.write_image_data(&pixels)?;
-    Ok(path)
+        if on_board { [220; 3] } else { [30; 3] }
+    })
 }
 
 /// The section of that title, opened.
@@ -60,9 +47,8 @@ pub(crate) async fn a_lens_is_measured_on_a_frame(browser: &mut Browser) -> Resu
     browser.click("button", "Kit").await?;
     browser.wait_for_text("From photos or clips").await?;
     let measure = section(browser, "Measure from a frame").await?;
-    let picture = frame_of_a_board(560, 1360)?;
     let input = measure.find(By::Css("input[type=file]")).await?;
-    input.send_keys(picture.to_str().context("the path is text")?).await?;
+    browser.give(&input, "board.png", &frame_of_a_board(560, 1360)?).await?;
     browser.wait_for_text("Left end").await?;
     let distance = measure.find(By::XPath(".//label[contains(., 'Taped, lens to thing')]/..//input")).await?;
     distance.scroll_into_view().await?;
@@ -96,14 +82,8 @@ pub(crate) async fn a_photo_is_no_frame_of_the_mode(browser: &mut Browser) -> Re
     browser.wait_for_text("From photos or clips").await?;
     let measure = section(browser, "Measure from a frame").await?;
     // As tall as photos are: 1440 x 1080.
-    let path = Path::new(env!("CARGO_TARGET_TMPDIR")).join("photo_shape.png");
-    fs::create_dir_all(env!("CARGO_TARGET_TMPDIR"))?;
-    let mut encoder = png::Encoder::new(BufWriter::new(File::create(&path)?), 1440, 1080);
-    encoder.set_color(png::ColorType::Grayscale);
-    encoder.set_depth(png::BitDepth::Eight);
-    encoder.write_header()?.write_image_data(&vec![90; 1440 * 1080])?;
     let input = measure.find(By::Css("input[type=file]")).await?;
-    input.send_keys(path.to_str().context("the path is text")?).await?;
+    browser.give(&input, "photo_shape.png", &png(1440, 1080, |_column, _row| [90; 3])?).await?;
     browser.wait_for_text("Left end").await?;
     browser.wait_for_text("because a photo has another view").await?;
     let keep = measure.find(By::XPath(".//button[contains(., \"Keep as this mode's view\")]")).await?;

@@ -4,7 +4,7 @@ use std::fs;
 use std::path::{Path, PathBuf};
 use std::time::{Duration, Instant};
 
-use anyhow::{Context as _, Result, ensure};
+use anyhow::{Result, ensure};
 use checks::{Browser, list_files};
 
 /// How long a browser may take to fetch everything, or to find that there is a new version.
@@ -110,14 +110,9 @@ pub(crate) async fn everything_without_a_network(browser: &mut Browser) -> Resul
     browser.go_online().await
 }
 
-/// A copy of the page as built, in a folder of this journey's own.
-async fn next_version(browser: &Browser, name: &str) -> Result<PathBuf> {
-    let port = browser.script("return location.port").await?;
-    let port = port.as_str().context("no port")?;
-    let folder = Path::new(env!("CARGO_TARGET_TMPDIR")).join(format!("{name}-{port}"));
-    if folder.exists() {
-        fs::remove_dir_all(&folder)?;
-    }
+/// A copy of the page as built, in this journey's folder.
+fn next_version(browser: &Browser, name: &str) -> Result<PathBuf> {
+    let folder = browser.folder().join(name);
     copy(&Path::new(env!("CARGO_MANIFEST_DIR")).join("../dist/page"), &folder)?;
     Ok(folder)
 }
@@ -161,7 +156,7 @@ async fn look_for_a_version(browser: &Browser) -> Result<String> {
 pub(crate) async fn a_new_version_waits(browser: &mut Browser) -> Result<()> {
     wait_in_menu(browser, READY).await?;
     browser.click("button", "Done").await?;
-    let broken = next_version(browser, "broken-version").await?;
+    let broken = next_version(browser, "broken-version")?;
     retitle(&broken, "Tapemark in part")?;
     list_files(&broken)?;
     fs::write(broken.join("index.html"), "<title>Tapemark of another day</title>")?;
@@ -171,7 +166,7 @@ pub(crate) async fn a_new_version_waits(browser: &mut Browser) -> Result<()> {
     browser.reload().await?;
     ensure!(browser.driver().title().await? == "Tapemark", "half a version is in use");
 
-    let whole = next_version(browser, "whole-version").await?;
+    let whole = next_version(browser, "whole-version")?;
     retitle(&whole, "Tapemark anew")?;
     list_files(&whole)?;
     // What has not changed is not fetched again, so it can be missing.
@@ -211,7 +206,5 @@ pub(crate) async fn a_new_version_waits(browser: &mut Browser) -> Result<()> {
 
     browser.driver().switch_to_window(second).await?;
     ensure!(browser.script("return window.isOpen").await? == true, "the other tab was loaded anew");
-    wait_in_menu(browser, "Another tab has gone over to a new version.").await?;
-    fs::remove_dir_all(broken)?;
-    Ok(fs::remove_dir_all(whole)?)
+    wait_in_menu(browser, "Another tab has gone over to a new version.").await
 }

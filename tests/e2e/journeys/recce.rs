@@ -1,34 +1,21 @@
 //! A photo of the place stands behind the picture: its horizon is marked, its lens and the phone's height are said, and every
 //! frame is seen before it.
 
-use std::fs::{self, File};
-use std::io::BufWriter;
-use std::path::{Path, PathBuf};
-
-use anyhow::{Context as _, Result, ensure};
+use anyhow::{Result, ensure};
 use checks::Browser;
 use thirtyfour::prelude::*;
 
+use crate::drawn::png;
+
 /// A photo of 1200 x 900 px of nothing but a green sky over brown ground, whose horizon is that many rows from its top.
-fn photo_of_a_plain(horizon_px: usize) -> Result<PathBuf> {
-    const SKY: [u8; 3] = [20, 130, 90];
-    const GROUND: [u8; 3] = [120, 80, 40];
-    let row = |row: usize| [if row < horizon_px { SKY } else { GROUND }; 1200];
-    let pixels: Vec<u8> = (0..900).flat_map(row).flatten().collect();
-    let folder = Path::new(env!("CARGO_TARGET_TMPDIR"));
-    fs::create_dir_all(folder)?;
-    let path = folder.join(format!("plain_{horizon_px}.png"));
-    let mut encoder = png::Encoder::new(BufWriter::new(File::create(&path)?), 1200, 900);
-    encoder.set_color(png::ColorType::Rgb);
-    encoder.set_depth(png::BitDepth::Eight);
-    encoder.write_header()?.write_image_data(&pixels)?;
-    Ok(path)
+fn photo_of_a_plain(horizon_px: u32) -> Result<Vec<u8>> {
+    png(1200, 900, |_column, row| if row < horizon_px { [20, 130, 90] } else { [120, 80, 40] })
 }
 
 /// Brings a file to the first button for photos.
-async fn bring(browser: &Browser, path: &Path) -> Result<()> {
+async fn bring(browser: &Browser, name: &str, contents: &[u8]) -> Result<()> {
     let input = browser.driver().find(By::Css(".recce-photos input[type=file]")).await?;
-    Ok(input.send_keys(path.to_str().context("the path is text")?).await?)
+    browser.give(&input, name, contents).await
 }
 
 /// Types over what a field has.
@@ -81,7 +68,7 @@ async fn wait_for_corner(browser: &Browser, is_wanted: impl Fn(&[i64]) -> bool) 
 pub(crate) async fn a_photo_stands_behind(browser: &mut Browser) -> Result<()> {
     browser.click("button", "Dress the set").await?;
     browser.wait_for_text("Or a photo of the real one").await?;
-    bring(browser, &photo_of_a_plain(398)?).await?;
+    bring(browser, "plain.png", &photo_of_a_plain(398)?).await?;
     browser.wait_for_text("does not say which lens took it").await?;
     retype(browser, "Its lens, as a 35 mm-equivalent", "17.31").await?;
     browser.wait_for_text("It sees 90.0° from side to side.").await?;
@@ -112,12 +99,9 @@ pub(crate) async fn a_photo_stands_behind(browser: &mut Browser) -> Result<()> {
 
 /// What is no picture is refused in words, and what was there stays.
 pub(crate) async fn no_photo_is_told(browser: &mut Browser) -> Result<()> {
-    let path = Path::new(env!("CARGO_TARGET_TMPDIR")).join("no_photo.heic");
-    fs::create_dir_all(env!("CARGO_TARGET_TMPDIR"))?;
-    fs::write(&path, b"this is no photo")?;
     browser.click("button", "Dress the set").await?;
     browser.wait_for_text("Or a photo of the real one").await?;
-    bring(browser, &path).await?;
+    bring(browser, "no_photo.heic", b"this is no photo").await?;
     browser.wait_for_text("export the photo as JPEG").await?;
     Ok(())
 }

@@ -1,12 +1,13 @@
 //! On the set: takes are logged, a setup is given up or picked up, and what was agreed and what stays the same is kept.
 
-use std::path::PathBuf;
 use std::time::{Duration, Instant};
 
 use anyhow::{Context as _, Result, ensure};
 use checks::Browser;
 use serde_json::Value;
 use thirtyfour::prelude::*;
+
+use crate::drawn::png;
 
 /// How wide and high the photo is that is kept, px.
 const PHOTO_PX: (u32, u32) = (48, 32);
@@ -249,18 +250,10 @@ pub(crate) async fn a_setup_is_given_up(browser: &mut Browser) -> Result<()> {
     Ok(())
 }
 
-/// Saves a picture of two colours as a file, and hands back where.
-fn photo(name: &str) -> Result<PathBuf> {
-    let path = PathBuf::from(env!("CARGO_TARGET_TMPDIR")).join(format!("{name}.png"));
+/// A picture of two colours.
+fn photo() -> Result<Vec<u8>> {
     let (width, height) = PHOTO_PX;
-    let mut encoder = png::Encoder::new(std::fs::File::create(&path)?, width, height);
-    encoder.set_color(png::ColorType::Rgb);
-    encoder.set_depth(png::BitDepth::Eight);
-    let pixels: Vec<u8> = (0..width * height)
-        .flat_map(|pixel| if pixel % width < width / 2 { [200, 60, 20] } else { [20, 60, 200] })
-        .collect();
-    encoder.write_header()?.write_image_data(&pixels)?;
-    Ok(path)
+    png(width, height, |column, _row| if column < width / 2 { [200, 60, 20] } else { [20, 60, 200] })
 }
 
 /// How wide the photo is that is shown, px; 0 while there is none.
@@ -286,10 +279,8 @@ pub(crate) async fn what_was_agreed_is_kept(browser: &mut Browser) -> Result<()>
     for label in &boxes {
         browser.click("checkbox", label).await?;
     }
-    // One for each screen: both journeys run at once.
-    let photo = photo(&format!("same-{}", browser.script("return innerWidth").await?))?;
     let input = browser.driver().find(By::Css(".set-same input[type=file]")).await?;
-    input.send_keys(photo.display().to_string()).await?;
+    browser.give(&input, "same.png", &photo()?).await?;
     let is_whole = |width: &Value| width == PHOTO_PX.0;
     wait_until(browser, "the photo is not shown", PHOTO_SHOWN, is_whole).await?;
 

@@ -170,14 +170,8 @@ pub(crate) async fn a_cut_is_played(browser: &mut Browser) -> Result<()> {
 pub(crate) async fn a_bad_file_is_refused(browser: &mut Browser) -> Result<()> {
     browser.click("button", "Story").await?;
     browser.find("button", "Start a film").await?;
-    // One for each screen: both journeys run at once.
-    let screen = browser.script("return innerWidth").await?;
-    let folder = std::env::temp_dir().join(format!("tapemark-story-{}-{screen}", std::process::id()));
-    std::fs::create_dir_all(&folder)?;
-    let file = folder.join("notes.json");
-    std::fs::write(&file, "this is a shopping list")?;
     let input = browser.driver().find(By::Css("input[type=file]")).await?;
-    input.send_keys(file.display().to_string()).await?;
+    browser.give(&input, "notes.json", b"this is a shopping list").await?;
     let start = Instant::now();
     let told = loop {
         let problems = browser.driver().find_all(By::Css(".story-problems")).await?;
@@ -190,7 +184,6 @@ pub(crate) async fn a_bad_file_is_refused(browser: &mut Browser) -> Result<()> {
     ensure!(told.contains("film"), "{told}");
     browser.click("button", "I have read this").await?;
     browser.find("button", "Start a film").await?;
-    std::fs::remove_dir_all(folder)?;
     Ok(())
 }
 
