@@ -35,6 +35,8 @@ struct Learning {
     kit: Memo<Arc<Kit>>,
     /// What is to be met, if a teacher has set it.
     task: RwSignal<Option<Arc<LessonTask>>>,
+    /// The lens that a link asks for and the phone has not.
+    lens_gone: RwSignal<Option<String>>,
     /// What was wrong with the link that was opened.
     problem: RwSignal<Option<String>>,
     /// What there is to see.
@@ -58,8 +60,8 @@ impl Learning {
                 Ok(Part(Arc::new(seen)))
             })
         });
-        let this =
-            Self { state, brought, kit, task: RwSignal::new(None), problem: RwSignal::new(None), seen };
+        let (task, lens_gone, problem) = (RwSignal::new(None), RwSignal::new(None), RwSignal::new(None));
+        let this = Self { state, brought, kit, task, lens_gone, problem, seen };
         this.follow_address();
         let heard = window_event_listener_untyped("hashchange", move |_| this.follow_address());
         on_cleanup(move || {
@@ -83,12 +85,26 @@ impl Learning {
         match opened {
             Ok((state, kit, task)) => {
                 self.state.set(state);
-                self.brought.set(kit.map(Arc::new));
+                self.see_on(kit.map(Arc::new));
                 self.task.set(task);
                 self.problem.set(None);
             }
             Err(error) => self.problem.set(Some(sentence_of(&error.to_string()))),
         }
+    }
+
+    /// Sees the lesson on that phone or, without one, on the learner's own: through its main lens, if it has none of the
+    /// lens's name.
+    fn see_on(self, phone: Option<Arc<Kit>>) {
+        self.brought.set(phone);
+        let asked = self.state.with_untracked(|state| state.lens.clone());
+        let gone = self
+            .kit
+            .with_untracked(|kit| asked.filter(|name| kit.lenses.iter().all(|one| one.name != *name)));
+        if gone.is_some() {
+            self.state.update(|state| state.lens = None);
+        }
+        self.lens_gone.set(gone);
     }
 
     /// Another lesson, as it is at first; what was set is of the one before.
@@ -170,7 +186,7 @@ fn OnWhichPhone(learning: Learning) -> impl IntoView {
     view! {
         <p class="quiet">{words}</p>
         {when(is_brought, move || view! {
-            <button type="button" on:click=move |_| learning.brought.set(None)>"See it on my phone"</button>
+            <button type="button" on:click=move |_| learning.see_on(None)>"See it on my phone"</button>
         }.into_any())}
     }
 }

@@ -36,6 +36,7 @@ mod shooting;
 mod storage;
 mod story;
 mod taking_in;
+mod turns;
 mod widgets;
 
 pub use later::{close_room, open_room, tell_room};

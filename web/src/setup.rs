@@ -30,7 +30,7 @@ use leptos::prelude::*;
 
 use crate::scene::Scene;
 use crate::session::Session;
-use crate::widgets;
+use crate::turns::said_in_turn;
 
 /// The screen: sentence, frame, sizes, chips, lenses, floor plan, figures.
 #[component]
@@ -40,7 +40,7 @@ pub(crate) fn SetupScreen(session: Session) -> impl IntoView {
         <div class="setup">
             <section class="setup-shot" aria-label="The shot">
                 <of_shot::OfShotPlace session />
-                <h1 class="sentence" aria-live="polite">{widgets::live(move || session.sentence())}</h1>
+                <h1 class="sentence" aria-live="polite">{said_in_turn(move || session.sentence())}</h1>
                 <chips::Chips session />
                 <frame::FramePanel session scene />
                 <sizes::SizeRow session />

@@ -26,10 +26,14 @@ pub(super) fn LessonView(learning: Learning) -> impl IntoView {
     };
     view! {
         <section class="lesson" aria-label="The lesson">
-            <LessonPictures learning />
-            <LessonHandles learning />
-            <div class="lesson-says" role="status">{sentences}{note}</div>
-            <LessonFigures learning />
+            <div class="lesson-shows">
+                <LessonPictures learning />
+                <LessonHandles learning />
+            </div>
+            <div class="lesson-tells">
+                <div class="lesson-says" role="status">{sentences}{note}</div>
+                <LessonFigures learning />
+            </div>
         </section>
     }
 }
@@ -96,6 +100,7 @@ pub(super) fn LessonHandles(learning: Learning) -> impl IntoView {
     let choose = move |at: usize| {
         let name = lenses.with_untracked(|lenses| lenses.get(at).map(|(_, name)| name.clone()));
         learning.state.update(|state| state.lens = name);
+        learning.lens_gone.set(None);
     };
     view! {
         <div class="lesson-handles">
@@ -103,6 +108,11 @@ pub(super) fn LessonHandles(learning: Learning) -> impl IntoView {
             {when(move || lenses.with(Vec::len) > 1, move || view! {
                 <NamedChoices legend=Signal::stored("Lens".to_owned()) choices=lenses chosen choose />
             }.into_any())}
+            {move || learning.lens_gone.get().map(|name| view! {
+                <p class="quiet" role="status">
+                    {format!("The link asks for a lens called {name}, which this phone has not: this is its main lens.")}
+                </p>
+            })}
         </div>
     }
 }

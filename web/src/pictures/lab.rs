@@ -103,7 +103,7 @@ pub(super) struct Lab<Pixels> {
 }
 
 impl<Pixels: Clone> Lab<Pixels> {
-    /// A lab with so many workers, none of them started before there is something to draw.
+    /// A lab with so many workers, none of them started yet.
     pub(super) fn new(workers: usize) -> Self {
         Self {
             targets: Vec::new(),
@@ -117,6 +117,16 @@ impl<Pixels: Clone> Lab<Pixels> {
             changed_ms: f64::NEG_INFINITY,
             is_moving: false,
             samples_per_ms: UNMEASURED_PER_MS,
+        }
+    }
+
+    /// Has the workers started, if they are not: before there is something to draw, it is drawn the sooner.
+    pub(super) fn start(&mut self) {
+        for (index, worker) in self.workers.iter_mut().enumerate() {
+            if worker.state == State::Unstarted {
+                worker.state = State::Starting;
+                self.commands.push(Command::Start(index));
+            }
         }
     }
 
@@ -476,12 +486,7 @@ impl<Pixels: Clone> Lab<Pixels> {
             return;
         }
         if self.targets.iter().any(|target| target.job.is_some()) {
-            for (index, worker) in self.workers.iter_mut().enumerate() {
-                if worker.state == State::Unstarted {
-                    worker.state = State::Starting;
-                    self.commands.push(Command::Start(index));
-                }
-            }
+            self.start();
         }
         for index in 0..self.workers.len() {
             let is_idle = self.workers.get(index).is_some_and(|worker| worker.state == State::Idle);

@@ -66,9 +66,11 @@ const MOST_WORKERS: u32 = 8;
 const WORKER: &str = "picture/worker.js";
 
 impl Pictures {
-    /// Gives the page its pictures; workers start with the first that is wanted.
+    /// Gives the page its pictures. Workers start at once, beside the page that is made meanwhile.
     pub(crate) fn provide() {
-        provide_context(Self(StoredValue::new_local(Pool::open())));
+        let pool = Pool::open();
+        pool.happens(Lab::start);
+        provide_context(Self(StoredValue::new_local(pool)));
     }
 
     /// The page's pictures.

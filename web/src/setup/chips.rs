@@ -20,6 +20,7 @@ use crate::later::{LaterSheet, Room};
 use crate::session::Session;
 use crate::setup::take::take_words;
 use crate::setup::words;
+use crate::turns::said_in_turn;
 use crate::widgets::live;
 
 /// The row of chips, and the place for their sheets.
@@ -86,15 +87,16 @@ fn Chip(
     what: &'static str,
     text: Signal<String>,
 ) -> impl IntoView {
+    let said = said_in_turn(move || text.get());
     view! {
         <button
             type="button"
             class="chip"
             aria-haspopup="dialog"
-            aria-label=live(move || format!("{what}: {}", text.get()))
+            aria-label=live(move || format!("{what}: {}", said.get()))
             on:click=move |_| asked.set(Some(room))
         >
-            {text}
+            {said}
         </button>
     }
 }

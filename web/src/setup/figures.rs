@@ -4,12 +4,13 @@ use leptos::prelude::*;
 
 use crate::session::{Session, result};
 use crate::setup::figure_list::{Figure, figure_list};
+use crate::turns::{in_turn, said_in_turn};
 use crate::widgets::live;
 
 /// The figures of the chosen setup.
 #[component]
 pub(crate) fn FigurePanel(session: Session) -> impl IntoView {
-    let list = Memo::new(move |_| {
+    let list = in_turn(move || {
         let unit = session.unit();
         session
             .chosen
@@ -27,7 +28,7 @@ pub(crate) fn FigurePanel(session: Session) -> impl IntoView {
                     figure=Memo::new(move |_| list.with(|list| list.iter().find(|figure| figure.label == label).cloned()))
                 />
             </For>
-            <p class="quiet provenance">{live(move || provenance(session))}</p>
+            <p class="quiet provenance">{said_in_turn(move || provenance(session))}</p>
         </section>
     }
 }

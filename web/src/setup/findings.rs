@@ -7,33 +7,17 @@ use crate::session::{Session, lens_name, result};
 use crate::setup::mend::{Mend, mends};
 use crate::setup::take::take_mends;
 use crate::setup::words;
+use crate::turns::in_turn;
 use crate::widgets::{finding_card, live};
 
 /// The findings on the chosen setup.
 #[component]
 pub(crate) fn FindingList(session: Session) -> impl IntoView {
-    let findings = Memo::new(move |_| {
-        session
-            .chosen
-            .with(|row| result(row.as_ref()).map(|result| result.findings.clone()).unwrap_or_default())
-    });
+    let found = in_turn(move || found(session));
     let cards = move || {
-        let found = findings.get().into_iter().map(|found| {
-            let ways =
-                session.plan.with(|plan| mends(&found, plan, &session.owned.get(), &session.rows.get()));
-            card(session, &found.to_finding(session.unit()), ways)
-        });
-        found.collect::<Vec<AnyView>>()
-    };
-    let take_cards = move || {
-        let row = session.chosen.get();
-        let Some(result) = result(row.as_ref()) else { return Vec::new() };
-        let plan = session.plan.get();
-        let found = plan.take_findings(result).into_iter().map(|found| {
-            let ways = take_mends(&found, &plan, &session.owned.get(), result);
-            card(session, &found.to_finding(session.unit()), ways)
-        });
-        found.collect()
+        found.with(|found| {
+            found.iter().map(|(finding, ways)| card(session, finding, ways)).collect::<Vec<AnyView>>()
+        })
     };
     let standing = move || session.plan.with(|plan| plan.shot.stand_at_m.is_some());
     view! {
@@ -53,14 +37,28 @@ pub(crate) fn FindingList(session: Session) -> impl IntoView {
                 </li>
             </Show>
             {cards}
-            {take_cards}
         </ul>
     }
 }
 
+/// What is found on the chosen setup and its take, in words, each with its ways to mend it.
+fn found(session: Session) -> Vec<(Finding, Vec<Mend>)> {
+    let (unit, kit) = (session.unit(), session.owned.get());
+    let (row, plan) = (session.chosen.get(), session.plan.get());
+    let Some(result) = result(row.as_ref()) else { return Vec::new() };
+    let of_setup = result
+        .findings
+        .iter()
+        .map(|found| (found.to_finding(unit), mends(found, &plan, &kit, &session.rows.get())));
+    let of_take = plan.take_findings(result);
+    let of_take =
+        of_take.iter().map(|found| (found.to_finding(unit), take_mends(found, &plan, &kit, result)));
+    of_setup.chain(of_take).collect()
+}
+
 /// One finding with its ways to mend it.
-fn card(session: Session, finding: &Finding, ways: Vec<Mend>) -> AnyView {
-    let buttons = ways.into_iter().map(|mend| {
+fn card(session: Session, finding: &Finding, ways: &[Mend]) -> AnyView {
+    let buttons = ways.iter().cloned().map(|mend| {
         let name = mend_name(session, &mend);
         view! {
             <button type="button" class="mend" on:click=move |_| session.plan.update(|plan| mend.apply(plan))>

@@ -15,6 +15,7 @@ use crate::session::{Plan, Session};
 use crate::setup::still::SaveStill;
 use crate::setup::take::{PlayBar, Player, focus_at_depth, take_twin};
 use crate::setup::words;
+use crate::turns::said_in_turn;
 use crate::widgets::{live, when};
 
 /// The frame as the chosen setup sees it, with its lines and what the crop gives up.
@@ -57,7 +58,7 @@ pub(crate) fn FramePanel(session: Session, scene: Memo<Option<Arc<Scene>>>) -> i
         draw_over(surface, session.settings.with(|settings| settings.lines));
     };
     let draw_lines = move |surface: &Surface| untrack(|| draw_over(surface, true));
-    let label = Signal::derive(move || {
+    let label = said_in_turn(move || {
         format!("The frame{}. {}{}", player.words(), session.sentence(), take_twin(session))
     });
     let looks = Signal::derive(move || {
@@ -155,7 +156,7 @@ fn FrameBar(
                 </button>
             </Show>
             <SaveStill session picture standing draw_lines />
-            <span class="quiet frame-facts">{live(move || facts(session))}</span>
+            <span class="quiet frame-facts">{said_in_turn(move || facts(session))}</span>
         </div>
     }
 }

@@ -5,9 +5,11 @@ use std::sync::Arc;
 use film::Comparison;
 use leptos::prelude::*;
 
+use crate::part::Part;
 use crate::pictures::{Look, PictureCanvas, Rank, Standing};
-use crate::session::{Session, Sort, lens_name};
+use crate::session::{Plan, Session, Sort, lens_name};
 use crate::setup::words;
+use crate::turns::in_turn;
 use crate::widgets::live;
 
 /// A row's place in the kit: lens and zoom in hundredths, which can be compared and hashed.
@@ -17,11 +19,20 @@ fn key(row: &Comparison) -> Key {
     (row.lens, row.in_sensor_zoom.to_bits())
 }
 
+/// The shot on every lens, as the row shows it.
+#[derive(Debug)]
+struct Shown {
+    plan: Plan,
+    rows: Vec<Comparison>,
+}
+
 /// The row of lenses, sorted by what the user cares about.
 #[component]
 pub(crate) fn LensRow(session: Session) -> impl IntoView {
-    let shown: Memo<Arc<[Comparison]>> = Memo::new(move |_| {
-        session.plan.with(|plan| Arc::from(plan.shown_rows(&session.owned.get(), &session.rows.get())))
+    let shown = in_turn(move || {
+        let plan = session.plan.get();
+        let rows = plan.shown_rows(&session.owned.get(), &session.rows.get());
+        Part(Arc::new(Shown { plan, rows }))
     });
     let sort = move || session.plan.with(|plan| plan.sort);
     let options = Sort::ALL.map(|one| {
@@ -39,7 +50,7 @@ pub(crate) fn LensRow(session: Session) -> impl IntoView {
                 <select on:change:target=move |event| choose_sort(event.target().value())>{options.collect_view()}</select>
             </label>
             <ul class="lens-row">
-                <For each={move || shown.get().iter().map(key).collect::<Vec<Key>>()} key=|key| *key let:key>
+                <For each={move || shown.get().rows.iter().map(key).collect::<Vec<Key>>()} key=|key| *key let:key>
                     <LensCard session shown key />
                 </For>
             </ul>
@@ -49,12 +60,13 @@ pub(crate) fn LensRow(session: Session) -> impl IntoView {
 
 /// One lens: its small frame, the distance, and why it will not do.
 #[component]
-fn LensCard(session: Session, shown: Memo<Arc<[Comparison]>>, key: Key) -> impl IntoView {
-    let row = Memo::new(move |_| shown.with(|rows| rows.iter().find(|row| self::key(row) == key).cloned()));
+fn LensCard(session: Session, shown: Memo<Part<Shown>>, key: Key) -> impl IntoView {
+    let row =
+        Memo::new(move |_| shown.with(|shown| shown.rows.iter().find(|row| self::key(row) == key).cloned()));
     let look = Signal::derive(move || {
         let row = row.get()?;
         let (shot, setup) = (row.result.shot, row.result.outcome.ok()?);
-        let stage = session.plan.with(|plan| plan.stage(&shot, &setup, &plan.blocking(&shot)));
+        let stage = shown.with(|shown| shown.plan.stage(&shot, &setup, &shown.plan.blocking(&shot)));
         Some(Look::of(&stage, setup.frame.aspect()))
     });
     let name = Memo::new(move |_| {
@@ -69,8 +81,9 @@ fn LensCard(session: Session, shown: Memo<Arc<[Comparison]>>, key: Key) -> impl 
     let steps = move || {
         row.with(|row| Some(film::steps(row.as_ref()?.result.outcome.ok()?.distance, session.step())))
     };
-    let chosen =
-        move || session.chosen.with(|chosen| chosen.as_ref().is_some_and(|chosen| self::key(chosen) == key));
+    let chosen = Memo::new(move |_| {
+        session.chosen.with(|chosen| chosen.as_ref().is_some_and(|chosen| self::key(chosen) == key))
+    });
     let will_do = move || row.with(|row| row.as_ref().is_some_and(|row| row.result.will_do()));
     let reason = move || {
         row.with(|row| row.as_ref().and_then(|row| row.result.worst()).map(film::SetupFinding::brief))
@@ -84,11 +97,8 @@ fn LensCard(session: Session, shown: Memo<Arc<[Comparison]>>, key: Key) -> impl 
             });
         }
     };
-    let shows = Signal::derive(move || {
-        // What the look is made from, and not the look, which is made only when it is wanted.
-        row.track();
-        session.plan.track();
-    });
+    // What the look is made from, and not the look, which is made only when it is wanted.
+    let shows = Signal::derive(move || shown.track());
     let standing = RwSignal::new(Standing::Waiting);
     view! {
         <li>
@@ -96,7 +106,7 @@ fn LensCard(session: Session, shown: Memo<Arc<[Comparison]>>, key: Key) -> impl 
                 type="button"
                 class="lens"
                 class:wont=move || !will_do()
-                aria-pressed=live(move || chosen().to_string())
+                aria-pressed=live(move || chosen.get().to_string())
                 on:click=take
             >
                 <span class="lens-frame" aria-hidden="true">

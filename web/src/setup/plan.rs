@@ -22,6 +22,7 @@ use crate::scene::{Scene, along};
 use crate::session::{Plan, Session};
 use crate::setup::dress::{Cautions, DressPanel, DressTools, LightFold};
 use crate::setup::take::focus_on_place;
+use crate::turns::said_in_turn;
 use crate::widgets::when;
 
 /// A drag under way.
@@ -69,25 +70,34 @@ impl PlanDesk {
         self.scene.get()
     }
 
-    /// The view that fits the scene.
-    fn fit(self) -> Option<PlanView> {
+    /// The canvas's size in CSS pixels, for a hand on it: to ask has the browser lay the page out, so drawing does not.
+    fn size(self) -> Option<(f64, f64)> {
         let canvas = self.node.get_untracked()?;
-        let size = (f64::from(canvas.client_width()), f64::from(canvas.client_height()));
+        Some((f64::from(canvas.client_width()), f64::from(canvas.client_height())))
+    }
+
+    /// The view that fits the scene on a canvas of that size.
+    fn fit(self, size: (f64, f64)) -> Option<PlanView> {
         self.scene.get().map(|scene| PlanView::fitting(&scene, size))
+    }
+
+    /// The view that is shown on a canvas of that size.
+    fn view_on(self, size: (f64, f64)) -> Option<PlanView> {
+        if let Some(Drag::Held { view, .. }) = self.drag.get() {
+            return Some(view);
+        }
+        Some(self.fit(size)?.looked_at(self.looking.get()))
     }
 
     /// The view that is shown.
     fn view(self) -> Option<PlanView> {
-        if let Some(Drag::Held { view, .. }) = self.drag.get() {
-            return Some(view);
-        }
-        Some(self.fit()?.looked_at(self.looking.get()))
+        self.view_on(self.size()?)
     }
 
     /// Looks so close that the floor point comes to lie at that point of the canvas.
     fn look(self, closer: f64, floor: DVec3, at: (f64, f64)) {
         let closer = closer.clamp(CLOSER.0, CLOSER.1);
-        if let Some(fit) = untrack(|| self.fit()) {
+        if let Some(fit) = untrack(|| self.fit(self.size()?)) {
             let centred = fit.looked_at(Looking { closer, aside: DVec3::ZERO });
             self.looking.set(Looking { closer, aside: floor - centred.to_floor(at) });
         }
@@ -129,7 +139,8 @@ impl PlanDesk {
     }
 
     fn draw(self, surface: &Surface) {
-        let (Some(scene), Some(view)) = (self.scene.get(), self.view()) else { return };
+        let view = self.view_on((surface.width, surface.height));
+        let (Some(scene), Some(view)) = (self.scene.get(), view) else { return };
         let items = self.session.plan.with(Plan::items);
         let options = PlanOptions { unit: self.session.unit(), chosen: self.chosen(), items: &items };
         self.session.palette.with(|palette| draw_plan(surface, palette, &scene, view, &options));
@@ -324,7 +335,7 @@ pub(crate) fn PlanPanel(session: Session, scene: Memo<Option<Arc<Scene>>>) -> im
             session.select(None);
         }
     };
-    let label = Signal::derive(move || twin::twin(session, last.get().as_deref()));
+    let label = said_in_turn(move || twin::twin(session, last.get().as_deref()));
     view! {
         <div class="plan-panel">
             <div

@@ -35,8 +35,8 @@ fn set_size(plan: &mut Plan, size: ShotSizeRequest) {
 #[component]
 pub(crate) fn SizeRow(session: Session) -> impl IntoView {
     let sheet = NodeRef::<html::Dialog>::new();
-    let size = move || session.plan.with(|plan| plan.shot.shot_size);
-    let pressed = move |one: ShotSizeRequest| live(move || (size() == one).to_string());
+    let size = Memo::new(move |_| session.plan.with(|plan| plan.shot.shot_size));
+    let pressed = move |one: ShotSizeRequest| live(move || (size.get() == one).to_string());
     let large = LARGE.map(|one| {
         view! {
             <button
@@ -68,11 +68,11 @@ pub(crate) fn SizeRow(session: Session) -> impl IntoView {
             <button
                 type="button"
                 class="size"
-                aria-pressed=live(move || (!LARGE.contains(&size())).to_string())
+                aria-pressed=live(move || (!LARGE.contains(&size.get())).to_string())
                 aria-haspopup="dialog"
                 on:click=move |_| open(sheet)
             >
-                {live(move || if LARGE.contains(&size()) { "more" } else { words::size(size()) }.to_owned())}
+                {live(move || if LARGE.contains(&size.get()) { "more" } else { words::size(size.get()) }.to_owned())}
             </button>
         </div>
         <Sheet node=sheet title="Shot size">

@@ -196,7 +196,8 @@ impl FloorDesk {
     }
 
     fn draw(self, surface: &Surface, palette: &Palette) {
-        if let (Some(shown), Some(view)) = (self.shown.get(), self.view()) {
+        let view = self.view_on((surface.width, surface.height));
+        if let (Some(shown), Some(view)) = (self.shown.get(), view) {
             draw::draw_floor(surface, palette, &shown, view, self.chosen());
         }
     }

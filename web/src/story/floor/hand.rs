@@ -55,19 +55,24 @@ pub(super) const MOVE_M: f64 = 0.1;
 const FAR_MOVE_M: f64 = 1.0;
 
 impl FloorDesk {
-    /// The canvas's size in CSS pixels.
+    /// The canvas's size in CSS pixels, for a hand on it: to ask has the browser lay the page out, so drawing does not.
     fn size(self) -> Option<(f64, f64)> {
         let canvas = self.node.get_untracked()?;
         Some((f64::from(canvas.client_width()), f64::from(canvas.client_height())))
     }
 
-    /// The view that is shown.
-    pub(super) fn view(self) -> Option<PlanView> {
+    /// The view that is shown on a canvas of that size.
+    pub(super) fn view_on(self, size: (f64, f64)) -> Option<PlanView> {
         if let Some(Drag::Held { view, .. }) = self.hand.get().drag {
             return Some(view);
         }
-        let (size, looking) = (self.size()?, self.looking.get());
+        let looking = self.looking.get();
         self.of_shown(|shown| shown.view(size, looking))
+    }
+
+    /// The view that is shown.
+    fn view(self) -> Option<PlanView> {
+        self.view_on(self.size()?)
     }
 
     /// Looks so close that the floor point comes to lie at that point of the canvas.
