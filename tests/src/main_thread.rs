@@ -6,6 +6,7 @@ use thirtyfour::WebDriver;
 
 use crate::chromium::{ChromeDriver, Screen};
 use crate::page_server::PageServer;
+use crate::visit::look;
 
 /// One task of a page's main thread.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -28,13 +29,7 @@ pub async fn recorded(screen: Screen, steps: impl AsyncFnOnce(&WebDriver) -> Res
     let server = PageServer::start()?;
     let chrome_driver = ChromeDriver::start()?;
     let driver = chrome_driver.open_recording(screen).await.context("Chromium cannot be started")?;
-    let outcome = match driver.goto(server.address()).await {
-        Ok(()) => steps(&driver).await,
-        Err(error) => Err(error.into()),
-    };
-    // In any case, or Chromium would stay behind.
-    driver.quit().await?;
-    outcome
+    look(driver, server.address(), steps).await
 }
 
 /// The tasks between two `console.timeStamp`s, `from` and `until`. They can be asked for once: then the record ends.

@@ -20,7 +20,16 @@ pub async fn visit(folder: &Path, steps: impl AsyncFnOnce(&WebDriver) -> Result<
     let chrome_driver = ChromeDriver::start()?;
     let driver =
         chrome_driver.open_with(Screen::LAPTOP, &FLAGS).await.context("Chromium cannot be started")?;
-    let outcome = match driver.goto(server.address()).await {
+    look(driver, server.address(), steps).await
+}
+
+/// Opens a page, does something with it, and ends the browser.
+pub(crate) async fn look(
+    driver: WebDriver,
+    address: &str,
+    steps: impl AsyncFnOnce(&WebDriver) -> Result<()>,
+) -> Result<()> {
+    let outcome = match driver.goto(address).await {
         Ok(()) => steps(&driver).await,
         Err(error) => Err(error.into()),
     };

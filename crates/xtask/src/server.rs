@@ -19,13 +19,10 @@ const HEADERS: [(&str, &str); 2] = [
     ("cache-control", "no-cache"),
 ];
 
-/// What a page may do, and that no other site may show it inside its own.
+/// What a page may do.
 const POLICY: &str = "default-src 'self'; script-src 'self' 'wasm-unsafe-eval'; img-src 'self' blob: data:; \
-                      style-src 'self'; base-uri 'none'; frame-ancestors 'self'";
-/// The same for the one page that is made to be shown inside others.
-const FRAME_POLICY: &str = "default-src 'self'; script-src 'self' 'wasm-unsafe-eval'; img-src 'self' blob: data:; \
-                            style-src 'self'; base-uri 'none'; frame-ancestors *";
-/// That page.
+                      style-src 'self'; base-uri 'none'";
+/// The one page that is made to be shown inside those of other sites.
 const FRAME: &str = "frame.html";
 
 /// A folder and the part of the address that it answers to.
@@ -86,10 +83,11 @@ fn answer(mounts: &[Mount], method: &Method, path: &str, kept: Option<&str>) -> 
     let Some((file, tag)) = file.and_then(|file| tag_of(&file).map(|tag| (file, tag))) else {
         return (StatusCode::NOT_FOUND, HEADERS, "not found").into_response();
     };
-    let policy = if file.ends_with(FRAME) { FRAME_POLICY } else { POLICY };
+    let ancestors = if file.ends_with(FRAME) { "*" } else { "'self'" };
+    let policy = format!("{POLICY}; frame-ancestors {ancestors}");
     let of_file = [
         (header::CONTENT_TYPE, media_type(&file)),
-        (header::CONTENT_SECURITY_POLICY, policy),
+        (header::CONTENT_SECURITY_POLICY, &policy),
         (header::ETAG, &tag),
     ];
     if kept == Some(tag.as_str()) {
@@ -159,6 +157,7 @@ fn media_type(path: &Path) -> &'static str {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::workspace;
 
     fn found(url: &str) -> Option<PathBuf> {
         let page = Mount { prefix: "", folder: PathBuf::from("page") };
@@ -199,17 +198,13 @@ mod tests {
 
     #[test]
     fn only_a_lesson_in_a_frame_may_be_shown_inside_other_sites() {
-        let folder = workspace_web();
+        let folder = workspace::root().join("web");
         let policy = |path: &str| {
             let answer = answer(&[Mount { prefix: "", folder: folder.clone() }], &Method::GET, path, None);
             answer.headers()[header::CONTENT_SECURITY_POLICY].to_str().expect("text").to_owned()
         };
         assert!(policy("/frame.html").ends_with("frame-ancestors *"), "{}", policy("/frame.html"));
         assert!(policy("/index.html").ends_with("frame-ancestors 'self'"), "{}", policy("/index.html"));
-    }
-
-    fn workspace_web() -> PathBuf {
-        Path::new(env!("CARGO_MANIFEST_DIR")).join("../../web")
     }
 
     #[test]

@@ -41,6 +41,7 @@ pub(crate) async fn a_page_asks_the_core(browser: &mut Browser) -> Result<()> {
 /// The page that comes with the module shows what it computes, and what is wrong with a field by its path.
 pub(crate) async fn a_page_of_ones_own_shows_blur_and_exposure(browser: &mut Browser) -> Result<()> {
     browser.open_path("core/own_page.html").await?;
+    // `Navy1993`, page 1-26, and `Cipa2019`, annex C, worked out by hand:
     // c = |6 - 1| · 0.0068² / (1.8 · 6 · (1 - 0.0068)) on 9.6 mm for 3840 px: 8.62 px. EV 15 at f/1.8, 1/48 s and ISO 50:
     // 15 + log2(50 / 100) - log2(1.8² · 48) = 6.72 stops.
     retype(browser, "Focus at, m", "1").await?;
