@@ -12,6 +12,10 @@ use serde::{Deserialize, Serialize};
 
 type Failure = Box<dyn error::Error>;
 
+/// The most bytes of a file of presets: chosen a hundred times what the longest has, as its reader takes a hundred times
+/// what it reads.
+const LARGEST: usize = 1_000_000;
+
 #[derive(Deserialize)]
 #[serde(deny_unknown_fields)]
 struct Adapters {
@@ -62,6 +66,7 @@ fn main() -> Result<(), Failure> {
     // The kit that most of what a phone can do is seen on comes first.
     kits.sort_by_key(|kit| std::cmp::Reverse(kit.lenses.len()));
     write("kits.json", &kits)?;
+    write("first_kit.json", &kits.first())?;
 
     let path = presets.join("adapters.toml");
     let adapters: Adapters = read(&path)?;
@@ -89,6 +94,9 @@ fn main() -> Result<(), Failure> {
 
 fn read<Record: for<'text> Deserialize<'text>>(path: &Path) -> Result<Record, Failure> {
     let text = fs::read_to_string(path)?;
+    if text.len() > LARGEST {
+        return Err(format!("{}: a file of presets has at most {LARGEST} bytes", path.display()).into());
+    }
     toml::from_str(&text).map_err(|error| format!("{}: {error}", path.display()).into())
 }
 

@@ -74,6 +74,8 @@ pub enum OpenFilmError {
     NotJson,
     /// Its lists and objects stand too deep in each other.
     TooDeep,
+    /// It has more values than any film.
+    TooMany,
     /// It is an object, but has nothing that a film has.
     NotAFilm,
     /// It is a kit.
@@ -103,6 +105,9 @@ impl fmt::Display for OpenFilmError {
             Self::TooDeep => {
                 write!(f, "lists and objects stand more than {} deep in each other", broken_json::DEEPEST)
             }
+            Self::TooMany => {
+                write!(f, "its lists and objects hold more values than any film: 10000 shots take less")
+            }
             Self::NotAFilm => {
                 write!(f, "this is no film file: it has neither title nor kit, cast, places or scenes")
             }
@@ -127,8 +132,36 @@ impl fmt::Display for OpenFilmError {
 
 impl std::error::Error for OpenFilmError {}
 
-/// The most bytes of a film file: 64 MB, chosen because 20000 shots with long notes take half of it.
+/// The most bytes of a film file: 64 MB, chosen because 10000 shots with long notes take a quarter of it.
 pub const LARGEST_FILE: usize = 64_000_000;
+
+/// The heaviest film: chosen because 10000 shots take less, and because what a machine keeps of any file then stays within
+/// some 200 MB, where objects of one field each would take a hundred times their bytes.
+const HEAVIEST: usize = 1_000_000;
+
+/// What the values of a text take when they are kept, a number in a list being one. Counted from the signs alone, before
+/// anything is kept; what is broken is counted as what is made of it.
+fn weight(text: &str) -> usize {
+    let (mut in_text, mut escaped, mut in_word) = (false, false, false);
+    let mut weight = 0;
+    for byte in text.bytes() {
+        if in_text {
+            in_text = escaped || byte != b'"';
+            escaped = !escaped && byte == b'\\';
+            continue;
+        }
+        let is_word = byte.is_ascii_alphanumeric() || matches!(byte, b'+' | b'-' | b'.');
+        weight += match byte {
+            b'"' => 2,
+            b':' => 1,
+            b'[' => 4,
+            b'{' => 7,
+            _ => usize::from(is_word && !in_word),
+        };
+        (in_text, in_word) = (byte == b'"', is_word);
+    }
+    weight
+}
 
 /// Opens a film file.
 ///
@@ -148,6 +181,9 @@ pub fn open_film(bytes: &[u8]) -> Result<OpenedFilm, OpenFilmError> {
     let text = text.trim_start_matches('\u{feff}');
     if text.trim().is_empty() {
         return Err(OpenFilmError::Empty);
+    }
+    if weight(text) > HEAVIEST {
+        return Err(OpenFilmError::TooMany);
     }
     let fields = migrate(fields_of(text, &root)?)?;
     let film = repair::film_record(fields, &mending).read(&root);
@@ -219,5 +255,46 @@ fn migrate(mut fields: Map<String, Value>) -> Result<Map<String, Value>, OpenFil
             }
             Ok(fields)
         }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::preset::demo_film;
+
+    #[test]
+    fn a_film_of_millions_of_values_is_refused_before_they_fill_the_memory() {
+        for (piece, broken) in [(r#"{"":0},"#, ""), ("[0],", ""), ("0,", ""), (r#""a" "#, "?"), ("0 ", "?")] {
+            let text =
+                format!(r#"{{"format_version":1,"title":"It","new":[{}0]{broken}}}"#, piece.repeat(HEAVIEST));
+            assert_eq!(open_film(text.as_bytes()), Err(OpenFilmError::TooMany), "{piece}");
+        }
+    }
+
+    #[test]
+    fn ten_thousand_shots_are_no_film_of_millions() {
+        let text = write_film(&demo_film());
+        let shot = serde_json::to_string(&FilmRecord::from(&demo_film()).scenes[0].shots[0]).expect("a shot");
+        assert!(weight(&text) < HEAVIEST / 100, "{}", weight(&text));
+        assert!(weight(&shot) < HEAVIEST / 10_000, "{}", weight(&shot));
+    }
+
+    #[test]
+    fn what_stands_in_a_text_weighs_nothing() {
+        assert_eq!(weight(r#""{[,\"[{\\""#), 2);
+        assert_eq!(weight(r#"{"a": [1, -2.5e+3, null]}"#), 7 + 2 + 1 + 4 + 3);
+    }
+
+    #[test]
+    fn a_file_in_which_much_is_wrong_beside_much_that_is_right_is_read_in_the_end() {
+        let bad = r#""bias_stops": [], "mains_hz": [], "line": 0, "aspect": [], "frame_rate_fps": [],"#;
+        let many = "0,".repeat(HEAVIEST - 1000);
+        let text = format!(r#"{{"format_version": 1, "title": "It", {bad} "new": [{many}0]}}"#);
+        let told = open_film(text.as_bytes()).expect("opened").problems;
+        assert!(
+            told.iter().any(|problem| problem.message.ends_with("too much of the file is wrong")),
+            "{told:?}"
+        );
     }
 }

@@ -134,9 +134,7 @@ impl LensRecord {
         };
         let (focal_length, sensor, scale) = match (focal_length, sides, equivalent) {
             (Some(f), Some(sides), _) => (f, sides, Scale::True),
-            (Some(f), None, Some(equivalent)) => {
-                (f, SensorSize::from_equivalent(f, equivalent, aspect), Scale::True)
-            }
+            (Some(f), None, Some(equivalent)) => (f, sensor_of(f, equivalent, aspect)?, Scale::True),
             (None, _, Some(equivalent)) => {
                 (equivalent, SensorSize::from_equivalent(equivalent, equivalent, aspect), Scale::Equivalent)
             }
@@ -204,6 +202,21 @@ impl RecordingRecord {
         )?;
         recording.with_measured(view).map_err(|error| named(&error))
     }
+}
+
+/// The sensor of a focal length and its equivalent, no smaller and no larger than one whose sides are given: a file says its
+/// sides, and would not be read.
+fn sensor_of(f: FocalLength, equivalent: FocalLength, aspect: f64) -> Result<SensorSize, RecordError> {
+    let sides = SensorSize::from_equivalent(f, equivalent, aspect);
+    SensorSize::from_mm(sides.width.to_mm(), sides.height.to_mm()).map_err(|error| {
+        let mm = |length: FocalLength| length.to_length().to_mm();
+        let message = format!(
+            "{} mm is not allowed beside a focal length of {} mm: it would be of another sensor than any, {error}",
+            mm(equivalent),
+            mm(f)
+        );
+        RecordError::at("focal_length_35mm_equivalent_mm", message)
+    })
 }
 
 /// A measured view from an angle, its uncertainty and the distance, each with the name of its field.
@@ -455,6 +468,16 @@ mod tests {
             [2.0; 65]
         );
         assert_eq!(kit(&zooms).expect_err("too many").path, "lenses[0].in_sensor_zooms");
+    }
+
+    #[test]
+    fn an_equivalent_of_a_sensor_that_there_is_not_is_refused() {
+        let error = kit(r#"{"lenses": [{"focal_length_mm": 0.1, "focal_length_35mm_equivalent_mm": 60}]}"#)
+            .expect_err("a sensor like a grain of dust");
+        assert!(
+            error.to_string().starts_with("lenses[0].focal_length_35mm_equivalent_mm: 60 mm is not"),
+            "{error}"
+        );
     }
 
     #[test]

@@ -8,6 +8,13 @@ use crate::film::Film;
 use crate::film_file::{empty_kit, open_film, usual_aspect};
 use crate::kit_file::{AdapterRecord, KitRecord};
 
+/// The first of [`kits`] as text, for a program that reads JSON in a way of its own.
+pub const FIRST_KIT_JSON: &str = include_str!(concat!(env!("OUT_DIR"), "/first_kit.json"));
+/// [`adapters`] as text.
+pub const ADAPTERS_JSON: &str = include_str!(concat!(env!("OUT_DIR"), "/adapters.json"));
+/// [`frame_shapes`] as text: pairs of a name and the shape.
+pub const FRAME_SHAPES_JSON: &str = include_str!(concat!(env!("OUT_DIR"), "/deliveries.json"));
+
 /// The phone kits that come with the program, from the most lenses to the fewest.
 pub fn kits() -> Vec<KitRecord> {
     read(include_str!(concat!(env!("OUT_DIR"), "/kits.json")))
@@ -15,12 +22,12 @@ pub fn kits() -> Vec<KitRecord> {
 
 /// The adapters that come with the program.
 pub fn adapters() -> Vec<AdapterRecord> {
-    read(include_str!(concat!(env!("OUT_DIR"), "/adapters.json")))
+    read(ADAPTERS_JSON)
 }
 
 /// The frame shapes that come with the program, by name.
 pub fn frame_shapes() -> Vec<(String, Aspect)> {
-    let shapes: Vec<(String, String)> = read(include_str!(concat!(env!("OUT_DIR"), "/deliveries.json")));
+    let shapes: Vec<(String, String)> = read(FRAME_SHAPES_JSON);
     shapes.into_iter().filter_map(|(name, aspect)| Some((name, aspect.parse().ok()?))).collect()
 }
 

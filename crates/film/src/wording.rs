@@ -1,9 +1,14 @@
 //! Small pieces of wording that everything told to people uses.
 
-/// The text with its first letter large.
+/// The text with its first letter large, if that is one of western Europe's: the large ones of all others are a table that
+/// every page would carry.
 pub fn capital(text: &str) -> String {
     let mut letters = text.chars();
-    letters.next().map_or_else(String::new, |first| first.to_uppercase().chain(letters).collect())
+    let large = |first: char| match first {
+        'à'..='ö' | 'ø'..='þ' => char::from_u32(u32::from(first) - 0x20).unwrap_or(first),
+        _ => first.to_ascii_uppercase(),
+    };
+    letters.next().map_or_else(String::new, |first| std::iter::once(large(first)).chain(letters).collect())
 }
 
 /// Several, as one says them: `a`, `a and b`, `a, b and c`.
@@ -21,6 +26,14 @@ mod tests {
     #[test]
     fn a_name_starts_a_sentence() {
         assert_eq!([capital("main"), capital("éclair"), capital("")], ["Main", "Éclair", ""]);
+        assert_eq!(capital("иван"), "иван", "as it was written");
+    }
+
+    #[test]
+    fn the_large_letters_of_western_europe_are_those_of_the_standard_library() {
+        for letter in ('a'..='z').chain('à'..='þ') {
+            assert_eq!(capital(&letter.to_string()), letter.to_uppercase().to_string());
+        }
     }
 
     #[test]

@@ -114,16 +114,44 @@ impl FromStr for Aspect {
 
     fn from_str(text: &str) -> Result<Self, AspectError> {
         let not_a_shape = || AspectError::Text { text: text.to_owned() };
-        let number = |part: &str| part.trim().parse::<f64>().ok().filter(|value| value.is_finite());
         let value = match text.split_once([':', '/', 'x']) {
             Some((width, height)) => {
-                let height = number(height).filter(|height| *height > 0.0).ok_or_else(not_a_shape)?;
-                number(width).ok_or_else(not_a_shape)? / height
+                let height = decimal(height).filter(|height| *height > 0.0).ok_or_else(not_a_shape)?;
+                decimal(width).ok_or_else(not_a_shape)? / height
             }
-            None => number(text).ok_or_else(not_a_shape)?,
+            None => decimal(text).ok_or_else(not_a_shape)?,
         };
         Self::new(value)
     }
+}
+
+/// So many digits make a whole number that a float holds exactly; of those behind them no frame could tell.
+const DIGITS: usize = 15;
+
+/// The number that a plain decimal says.
+///
+/// ```text
+/// 2.39 = 239 / 10²
+/// ```
+/// Both are floats exactly, so their quotient is the nearest float. The standard library reads every decimal, with a table of
+/// powers that the page would carry for this alone.
+fn decimal(text: &str) -> Option<f64> {
+    let (whole, fraction) = text.trim().split_once('.').unwrap_or((text.trim(), ""));
+    if whole.len() + fraction.len() == 0 || whole.len() > DIGITS {
+        return None;
+    }
+    let (mut digits, mut scale) = (0.0, 1.0);
+    for letter in whole.chars() {
+        digits = digits * 10.0 + f64::from(letter.to_digit(10)?);
+    }
+    for (place, letter) in (whole.len()..).zip(fraction.chars()) {
+        let digit = f64::from(letter.to_digit(10)?);
+        if place < DIGITS {
+            digits = digits * 10.0 + digit;
+            scale *= 10.0;
+        }
+    }
+    Some(digits / scale)
 }
 
 /// An aspect within 0.01 % of the recorded one counts as the recorded one: chosen because 1.78 written for 16:9 is a
@@ -262,6 +290,26 @@ mod tests {
         assert_eq!(frame.whole_px(), (3840, 2160));
         let cropped = deliver(recorded(3840.0, 2160.0), None, shape(1.779), CropShift::default());
         assert_eq!(cropped.whole_px(), (3840, 2158));
+    }
+
+    #[test]
+    fn a_decimal_is_the_nearest_float() {
+        for text in ["2.39", " 1.85 ", "1", ".5", "4.", "1.77777777777778", "239000000000000"] {
+            assert_eq!(decimal(text), text.trim().parse().ok(), "{text}");
+        }
+        for hundredths in 20..=500 {
+            let text = format!("{}.{:02}", hundredths / 100, hundredths % 100);
+            assert_eq!(decimal(&text), text.parse().ok(), "{text}");
+        }
+        for text in ["", ".", "-1", "+1", "1e0", "1,5", "inf", "1.2.3", "1.7777777777777777x"] {
+            assert_eq!(decimal(text), None, "{text}");
+        }
+    }
+
+    #[test]
+    fn digits_behind_the_last_that_counts_are_let_go() {
+        let long = decimal("1.7777777777777777").expect("a number");
+        assert!((long - 16.0 / 9.0).abs() < 1e-14, "{long}");
     }
 
     #[test]

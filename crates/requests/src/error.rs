@@ -283,6 +283,16 @@ mod tests {
     }
 
     #[test]
+    fn a_request_of_millions_is_refused_before_it_fills_the_memory() {
+        let many = format!("\"adapter\": {{\"fits\": [{}1]}}", "1,".repeat(200_000));
+        let told = refusal("\"adapter\": {\"squeeze\": 1.33}", &many);
+        assert!(told.starts_with("adapter.fits[") && told.contains("more than 100000 values"), "{told}");
+        let deep = format!("\"adapter\": {}1{}", "[".repeat(100), "]".repeat(100));
+        let told = refusal("\"adapter\": {\"squeeze\": 1.33}", &deep);
+        assert!(told.starts_with("adapter[0]") && told.contains("more than 32 deep"), "{told}");
+    }
+
+    #[test]
     fn a_kits_fields_are_named_by_their_place_in_the_list() {
         let text = r#"{"lenses": [{"focal_length_mm": 6}, {"f_number": "fast"}]}"#;
         let kit: Result<KitRecord, _> = read(&mut serde_json::Deserializer::from_str(text));

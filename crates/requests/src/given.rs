@@ -3,11 +3,13 @@
 //! Formats differ in what they do with the unexpected: one skips unknown fields of an object that it reads into a struct,
 //! another calls a number in a word's place broken text. Read into this first, every format is refused alike.
 
+use std::cell::Cell;
 use std::fmt;
 
 use serde::de::value::{MapDeserializer, SeqDeserializer};
 use serde::de::{
-    self, Deserialize, Deserializer, IntoDeserializer, MapAccess, SeqAccess, Unexpected, Visitor,
+    self, Deserialize, DeserializeSeed, Deserializer, IntoDeserializer, MapAccess, SeqAccess, Unexpected,
+    Visitor,
 };
 use serde::forward_to_deserialize_any;
 
@@ -23,9 +25,47 @@ pub(crate) enum Given {
     Fields(Vec<(String, Self)>),
 }
 
-struct GivenVisitor;
+/// The most values of a request, each field and each item of a list being one: chosen far above the fullest kit with the
+/// fullest blocking, and because each may take a hundred times its bytes.
+const MOST_VALUES: usize = 100_000;
+/// The deepest that lists and objects may stand in each other: no request goes deeper than seven, and an object of a page may
+/// hold itself.
+const DEEPEST: usize = 32;
 
-impl<'de> Visitor<'de> for GivenVisitor {
+/// Reads a value while there is room for more.
+#[derive(Clone, Copy)]
+struct GivenVisitor<'room> {
+    read: &'room Cell<usize>,
+    depth: usize,
+}
+
+impl GivenVisitor<'_> {
+    /// What reads the values inside of this one.
+    fn inside<E: de::Error>(self) -> Result<Self, E> {
+        if self.depth == DEEPEST {
+            return Err(E::custom(format_args!(
+                "lists and objects more than {DEEPEST} deep in each other are not allowed"
+            )));
+        }
+        Ok(Self { depth: self.depth + 1, ..self })
+    }
+}
+
+impl<'de> DeserializeSeed<'de> for GivenVisitor<'_> {
+    type Value = Given;
+
+    fn deserialize<D: Deserializer<'de>>(self, deserializer: D) -> Result<Given, D::Error> {
+        let read = self.read.get() + 1;
+        self.read.set(read);
+        if read > MOST_VALUES {
+            let told = format_args!("more than {MOST_VALUES} values are not allowed: no request has as many");
+            return Err(de::Error::custom(told));
+        }
+        deserializer.deserialize_any(self)
+    }
+}
+
+impl<'de> Visitor<'de> for GivenVisitor<'_> {
     type Value = Given;
 
     fn expecting(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
@@ -41,7 +81,7 @@ impl<'de> Visitor<'de> for GivenVisitor {
     }
 
     fn visit_some<D: Deserializer<'de>>(self, deserializer: D) -> Result<Given, D::Error> {
-        Given::deserialize(deserializer)
+        deserializer.deserialize_any(self)
     }
 
     fn visit_bool<E: de::Error>(self, flag: bool) -> Result<Given, E> {
@@ -72,7 +112,8 @@ impl<'de> Visitor<'de> for GivenVisitor {
 
     fn visit_seq<A: SeqAccess<'de>>(self, mut access: A) -> Result<Given, A::Error> {
         let mut list = Vec::new();
-        while let Some(item) = access.next_element()? {
+        let inside = self.inside()?;
+        while let Some(item) = access.next_element_seed(inside)? {
             list.push(item);
         }
         Ok(Given::List(list))
@@ -80,8 +121,9 @@ impl<'de> Visitor<'de> for GivenVisitor {
 
     fn visit_map<A: MapAccess<'de>>(self, mut access: A) -> Result<Given, A::Error> {
         let mut fields = Vec::new();
-        while let Some(field) = access.next_entry()? {
-            fields.push(field);
+        let inside = self.inside()?;
+        while let Some(name) = access.next_key()? {
+            fields.push((name, access.next_value_seed(inside)?));
         }
         Ok(Given::Fields(fields))
     }
@@ -89,7 +131,8 @@ impl<'de> Visitor<'de> for GivenVisitor {
 
 impl<'de> Deserialize<'de> for Given {
     fn deserialize<D: Deserializer<'de>>(deserializer: D) -> Result<Self, D::Error> {
-        deserializer.deserialize_any(GivenVisitor)
+        let read = Cell::new(0);
+        GivenVisitor { read: &read, depth: 0 }.deserialize(deserializer)
     }
 }
 

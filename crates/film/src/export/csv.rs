@@ -3,7 +3,8 @@
 //! # Conventions
 //! - UTF-8, commas, lines that end with CR and LF, and quotes where a cell needs them (RFC 4180), under a row of names.
 //! - A text that a spreadsheet would take for a formula has an apostrophe put before it: one that begins with `=`, `+`, `-`,
-//!   `@` (also in their full width), tab, CR or LF. Numbers are as they are.
+//!   `@` (also in their full width), tab, CR or LF, or with one of these behind what is not seen, which some drop. Numbers are
+//!   as they are. Whoever has such a file split at something else than commas gets other cells, which nothing here can mend.
 //! - What is not known is an empty cell.
 
 use std::fmt::Display;
@@ -262,9 +263,21 @@ fn fixed(value: f64, digits: usize) -> String {
 const BEGINS_FORMULA: [char; 11] =
     ['=', '+', '-', '@', '\t', '\r', '\n', '\u{ff1d}', '\u{ff0b}', '\u{ff0d}', '\u{ff20}'];
 
+/// What some readers drop from the beginning of a cell: spaces, controls, marks of direction and of joining, the byte order mark.
+fn is_unseen(letter: char) -> bool {
+    letter.is_whitespace()
+        || letter.is_control()
+        || matches!(letter, '\u{ad}' | '\u{200b}'..='\u{200f}' | '\u{202a}'..='\u{202e}' | '\u{2060}'..='\u{206f}' | '\u{feff}')
+}
+
 /// A text that no spreadsheet takes for a formula.
 pub(crate) fn text(text: &str) -> String {
-    if text.starts_with(BEGINS_FORMULA) { format!("'{text}") } else { text.to_owned() }
+    let seen = text.trim_start_matches(is_unseen);
+    if text.starts_with(BEGINS_FORMULA) || seen.starts_with(BEGINS_FORMULA) {
+        format!("'{text}")
+    } else {
+        text.to_owned()
+    }
 }
 
 /// A table under a row of names.
@@ -358,6 +371,14 @@ mod tests {
         Arc::make_mut(&mut scene.shots[1]).is_dropped = true;
         let bytes = shots_csv(&film, &mut Rehearsals::default()).expect("written");
         assert_eq!(column(&bytes, "dropped")[..3], ["", "dropped", ""]);
+    }
+
+    #[test]
+    fn a_formula_behind_what_is_not_seen_is_none() {
+        for told in ["  =1+1", "\u{feff}=1+1", "\0@SUM(1)", "\u{200e}-1"] {
+            assert_eq!(text(told), format!("'{told}"));
+        }
+        assert_eq!(text("a = b"), "a = b");
     }
 
     proptest! {

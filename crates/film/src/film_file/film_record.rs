@@ -34,7 +34,7 @@ pub struct FilmRecord {
     /// When it is shot; 500 days at the most.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub days: Vec<DayRecord>,
-    /// The scenes in the film's order; 500 at the most, with 20000 shots in all.
+    /// The scenes in the film's order; 500 at the most, with 10000 shots in all.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub scenes: Vec<SceneRecord>,
     /// The takes that were made, in the order in which they were logged; 50000 at the most.

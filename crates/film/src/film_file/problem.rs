@@ -63,24 +63,48 @@ impl From<Problem> for RecordError {
 /// The most problems that are told one by one: chosen because nobody reads more, and a hostile file has millions.
 const MOST_PROBLEMS: usize = 1000;
 
+/// The most values that are read once more because of a bad one beside them, in all of a file: chosen far above what hands
+/// break, and so that a file made to be read again and again ends within a second.
+const MOST_READ_AGAIN: usize = 2_000_000;
+
+/// The longest path and the longest message that are told, letters: what is in them may be anybody's.
+const LONGEST_PATH: usize = 200;
+const LONGEST_MESSAGE: usize = 1000;
+
 /// The problems of one reading.
 #[derive(Debug, Default)]
 pub(super) struct Mending {
     problems: RefCell<Vec<Problem>>,
     untold: Cell<usize>,
+    read_again: Cell<usize>,
     /// What was left out of which list, by its place in the file: what follows it has moved up since.
     gone: RefCell<BTreeMap<String, Vec<usize>>>,
 }
 
 impl Mending {
-    /// Keeps a problem.
-    pub(super) fn report(&self, problem: Problem) {
-        let mut problems = self.problems.borrow_mut();
-        if problems.len() < MOST_PROBLEMS {
-            problems.push(problem);
-        } else {
+    /// Keeps a problem. Names of fields may hold any letters, and a problem is told on one line.
+    pub(super) fn report(&self, Problem { path, message, done }: Problem) {
+        if !self.passes_over() {
+            let path = on_one_line(path, LONGEST_PATH);
+            let message = on_one_line(message, LONGEST_MESSAGE);
+            self.problems.borrow_mut().push(Problem { path, message, done });
+        }
+    }
+
+    /// Counts a problem that nobody will read, so that its words need not be made; false if this one is told.
+    fn passes_over(&self) -> bool {
+        let is_full = self.problems.borrow().len() >= MOST_PROBLEMS;
+        if is_full {
             self.untold.set(self.untold.get() + 1);
         }
+        is_full
+    }
+
+    /// Whether so many values may be read once more.
+    pub(super) fn may_read_again(&self, values: usize) -> bool {
+        let read_again = self.read_again.get().saturating_add(values);
+        self.read_again.set(read_again);
+        read_again <= MOST_READ_AGAIN
     }
 
     /// Says of the last problem, if it is of `path` or below, that more was done.
@@ -98,21 +122,26 @@ impl Mending {
     pub(super) fn leaves(&self, list: &str, index: usize) {
         let original = self.original(list, index);
         let mut gone = self.gone.borrow_mut();
-        let of_list = gone.entry(list.to_owned()).or_default();
-        of_list.push(original);
-        of_list.sort_unstable();
+        let of_list = match gone.get_mut(list) {
+            Some(of_list) => of_list,
+            None => gone.entry(list.to_owned()).or_default(),
+        };
+        of_list.insert(of_list.partition_point(|before| *before < original), original);
     }
 
     /// Where the item that now stands at `index` stood in the file.
     pub(super) fn original(&self, list: &str, index: usize) -> usize {
         let gone = self.gone.borrow();
-        let mut at = index;
-        for before in gone.get(list).into_iter().flatten() {
-            if *before <= at {
-                at += 1;
-            }
+        let gone = gone.get(list).map(Vec::as_slice).unwrap_or_default();
+        // Each that went from before it moved it up by one, and `gone` minus its own place in order never falls: the list
+        // is halved, because a hostile file has millions in it.
+        let (mut from, mut to) = (0, gone.len());
+        while from < to {
+            let middle = usize::midpoint(from, to);
+            let is_before = gone.get(middle).is_some_and(|before| *before - middle <= index);
+            (from, to) = if is_before { (middle + 1, to) } else { (from, middle) };
         }
-        at
+        index + from
     }
 
     /// All that was found, in the order found.
@@ -177,7 +206,9 @@ impl<'up> At<'up> {
 
     /// Tells what is wrong here and what was done.
     pub(super) fn report(&self, message: impl fmt::Display, done: Done) {
-        self.mending.report(Problem { path: self.path(), message: message.to_string(), done });
+        if !self.mending.passes_over() {
+            self.mending.report(Problem { path: self.path(), message: message.to_string(), done });
+        }
     }
 
     /// Tells what is wrong with a field of what is here.
@@ -266,6 +297,19 @@ impl Range {
     }
 }
 
+/// A text on one line and no longer than that.
+fn on_one_line(text: String, most: usize) -> String {
+    if text.len() <= most && !text.contains(char::is_control) {
+        return text;
+    }
+    let mut letters = text.chars().map(|letter| if letter.is_control() { ' ' } else { letter });
+    let mut short: String = letters.by_ref().take(most).collect();
+    if letters.next().is_some() {
+        short.push('…');
+    }
+    short
+}
+
 /// A path with one more name at its end.
 pub(super) fn below(path: String, name: &str) -> String {
     if path.is_empty() {
@@ -291,6 +335,29 @@ mod tests {
         let (first, scene) = (root.item("scenes", 0), root.item("scenes", 1));
         assert_eq!(first.path(), "scenes[0]");
         assert_eq!(scene.item("shots", 0).field("planned_s").path(), "scenes[3].shots[1].planned_s");
+    }
+
+    #[test]
+    fn items_that_go_in_any_order_leave_the_others_where_they_stood() {
+        let mending = Mending::default();
+        let mut list: Vec<usize> = (0..60).collect();
+        for place in [5, 0, 0, 30, 7, 50, 7, 20, 0] {
+            list.remove(place);
+            mending.leaves("list", place);
+            for (index, stood) in list.iter().enumerate() {
+                assert_eq!(mending.original("list", index), *stood, "{index} after {place} went");
+            }
+        }
+    }
+
+    #[test]
+    fn a_problem_is_told_on_one_line_whatever_a_field_is_called() {
+        let mending = Mending::default();
+        let path = format!("a\nb{}", "x".repeat(5000));
+        mending.report(Problem { path, message: "no\u{1b}[1m".to_owned(), done: Done::KeptTheRest });
+        let told = mending.into_problems()[0].to_string();
+        assert!(told.starts_with("a bxxx") && told.ends_with("x…: no [1m; the rest was kept"), "{told}");
+        assert!(told.chars().count() < 250, "{told}");
     }
 
     #[test]

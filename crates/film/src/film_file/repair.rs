@@ -159,6 +159,11 @@ fn read<Record: DeserializeOwned>(
             Ok(record) => return Some(record),
             Err(error) => error,
         };
+        if !mending.may_read_again(values_in(&value)) {
+            let message = "is left out with what is wrong in it: too much of the file is wrong".to_owned();
+            mending.report(Problem { path: path.to_owned(), message, done: Done::LeftOut(what) });
+            return None;
+        }
         let steps = steps_to(error.path());
         if !mend(path, &mut value, steps, &error.inner().to_string(), what, mending) {
             return None;
@@ -167,6 +172,15 @@ fn read<Record: DeserializeOwned>(
     let message = format!("more than {MOST_REPAIRS} values in it are not what they should be");
     mending.report(Problem { path: path.to_owned(), message, done: Done::LeftOut(what) });
     None
+}
+
+/// How many values there are in one, itself among them.
+fn values_in(value: &Value) -> usize {
+    match value {
+        Value::Null | Value::Bool(_) | Value::Number(_) | Value::String(_) => 1,
+        Value::Array(list) => 1 + list.iter().map(values_in).sum::<usize>(),
+        Value::Object(fields) => 1 + fields.values().map(values_in).sum::<usize>(),
+    }
 }
 
 /// One step into a value.

@@ -22,7 +22,7 @@ use crate::unknown::Unknown;
 /// The most of each in a scene, and of shots in a film: chosen generous, so that only a hostile file has more.
 pub(super) const MOST_WANTS: usize = 200;
 pub(super) const MOST_ENTRIES: usize = 5000;
-pub(super) const MOST_SHOTS: usize = 20_000;
+pub(super) const MOST_SHOTS: usize = 10_000;
 
 const LIGHT: Range = Range { field: "light_ev100", min: -10.0, max: 25.0, unit: "(EV at ISO 100)" };
 const WHITE: Range = Range { field: "white_balance_k", min: 1500.0, max: 15_000.0, unit: "K" };

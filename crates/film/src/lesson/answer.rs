@@ -43,7 +43,9 @@ pub fn answer_text(answer: &LessonAnswer) -> String {
 /// Says what is wrong, naming the field.
 pub fn open_answer(text: &str) -> Result<LessonAnswer, LessonLinkError> {
     let fields = Fields::read(KEY, text)?;
-    let who = fields.text("who").map(str::trim).filter(|who| !who.is_empty());
+    let who = fields.text("who").unwrap_or_default();
+    let who: String = who.chars().map(|letter| if letter.is_control() { ' ' } else { letter }).collect();
+    let who = Some(who.trim()).filter(|who| !who.is_empty());
     let who = who.ok_or_else(|| field("who", "is missing: ask whose it is"))?;
     if who.chars().count() > LONGEST_NAME {
         return Err(field(
@@ -52,7 +54,7 @@ pub fn open_answer(text: &str) -> Result<LessonAnswer, LessonLinkError> {
         ));
     }
     Ok(LessonAnswer {
-        who: who.chars().map(|letter| if letter.is_control() { ' ' } else { letter }).collect(),
+        who: who.to_owned(),
         state: LessonState::read(&fields)?,
         goal: Goal::read(&fields)?,
         kit: fields.text(KIT).map(unpacked).transpose()?,
@@ -89,6 +91,11 @@ mod tests {
     fn an_answer_without_a_name_says_so() {
         let told = open_answer(&answer_text(&answer("  "))).expect_err("nobody").to_string();
         assert_eq!(told, "who: is missing: ask whose it is");
+        for nobody in ["%00", "%20%07%20"] {
+            let text = format!("answer=1.shutter.who={nobody}&figure=smear&at_most=10");
+            let told = open_answer(&text).expect_err("no letters").to_string();
+            assert_eq!(told, "who: is missing: ask whose it is");
+        }
         let told = open_answer("answer=1.shutter.who=Ana&angle=999").expect_err("too far").to_string();
         assert_eq!(told, "angle: 999 ° is not allowed: 5 to 360 °");
     }

@@ -6,6 +6,7 @@ use optics::{Aspect, Lens, Recording, Scale};
 use staging::{Body, FocusOn, Look, PhoneHeight, Setup, Sharpness, Shot, ShotSize, Stand, Subject};
 use units::Length;
 
+use super::fields::short;
 use crate::kit::{Kit, KitLens, KitRecording};
 
 /// Why a kit shows nothing of a lesson.
@@ -50,7 +51,7 @@ impl fmt::Display for NoLesson {
         match self {
             Self::NoLens => write!(f, "the kit has no lens: add the phone's lenses to it"),
             Self::LensGone { name, known } => {
-                write!(f, "the kit has no lens called `{name}`: choose one of {}", known.join(", "))
+                write!(f, "the kit has no lens called `{}`: choose one of {}", short(name), known.join(", "))
             }
             Self::NoRecording => write!(f, "the kit has no recording mode: add the one that is shot in"),
             Self::NoFraming { lens } => {

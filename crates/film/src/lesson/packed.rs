@@ -12,6 +12,10 @@ use crate::link::{EFFORT, LINK_BASE64, unfolded};
 /// The field that a kit is in.
 pub(super) const KIT: &str = "kit";
 
+/// The most bytes of a kit's JSON: chosen far above what lists of 64 entries take, because a short link may unfold to millions
+/// of empty lenses.
+const LARGEST_KIT: usize = 500_000;
+
 /// The kit as the value of a field.
 pub(super) fn packed(kit: &Kit) -> String {
     // Records hold text, numbers and names of fields, all of which can be written.
@@ -23,6 +27,9 @@ pub(super) fn packed(kit: &Kit) -> String {
 pub(super) fn unpacked(value: &str) -> Result<Kit, LessonLinkError> {
     let damaged = "was changed or cut off on its way: ask for the link again";
     let json = unfolded(value).map_err(|_error| field(KIT, damaged))?;
+    if json.len() > LARGEST_KIT {
+        return Err(field(KIT, format_args!("unfolds to more than the {LARGEST_KIT} bytes of any kit")));
+    }
     let record: KitRecord = serde_json::from_slice(&json).map_err(|_error| field(KIT, damaged))?;
     record.to_kit().map_err(|error| LessonLinkError::Field(error.within(KIT)))
 }

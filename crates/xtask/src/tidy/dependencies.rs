@@ -52,6 +52,7 @@ const LAYERS: &[Layer] = &[
     Layer { package: "picture-worker", below: CORE, outside: Outside::Anything },
     Layer { package: "sun-almanac", below: CORE, outside: Outside::Anything },
     Layer { package: "web", below: CORE, outside: Outside::Anything },
+    Layer { package: "doors", below: CORE, outside: Outside::NoBrowser },
     Layer { package: "checks", below: CORE, outside: Outside::NoBrowser },
     Layer { package: "xtask", below: &[], outside: Outside::NoBrowser },
 ];
