@@ -25,6 +25,6 @@ pub use journey::journey;
 #[cfg(feature = "browser")]
 pub use main_thread::{MainTask, main_tasks, recorded};
 #[cfg(feature = "browser")]
-pub use page_server::list_files;
+pub use page_server::{compress_files, copy_page, list_files};
 #[cfg(feature = "browser")]
-pub use visit::visit;
+pub use visit::{Slowness, first_visit, visit};

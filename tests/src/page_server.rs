@@ -1,5 +1,6 @@
 //! The server of the built page, as a process of its own, so that a journey can cut the page off from it.
 
+use std::fs;
 use std::io::{BufRead as _, BufReader};
 use std::path::{Path, PathBuf};
 use std::process::{Child, ChildStdout, Command, Stdio};
@@ -87,6 +88,38 @@ impl Drop for PageServer {
 pub fn list_files(folder: &Path) -> Result<()> {
     let status = xtask().arg("precache").arg(folder).status().context("cargo cannot be started")?;
     ensure!(status.success(), "the files of {} cannot be listed", folder.display());
+    Ok(())
+}
+
+/// Puts beside each file of a folder what a host would send of it; from then on the server sends that.
+///
+/// # Errors
+/// When the folder cannot be read or written.
+pub fn compress_files(folder: &Path) -> Result<()> {
+    let status = xtask().arg("compress").arg(folder).status().context("cargo cannot be started")?;
+    ensure!(status.success(), "the files of {} cannot be compressed", folder.display());
+    Ok(())
+}
+
+/// Copies the page as it was built.
+///
+/// # Errors
+/// When it was not built, or the folder cannot be written.
+pub fn copy_page(to: &Path) -> Result<()> {
+    copy_folder(&repository().join("dist/page"), to)
+}
+
+fn copy_folder(from: &Path, to: &Path) -> Result<()> {
+    fs::create_dir_all(to)?;
+    for entry in fs::read_dir(from).with_context(|| format!("{} was not built", from.display()))? {
+        let entry = entry?;
+        let to = to.join(entry.file_name());
+        if entry.file_type()?.is_dir() {
+            copy_folder(&entry.path(), &to)?;
+        } else {
+            fs::copy(entry.path(), to)?;
+        }
+    }
     Ok(())
 }
 

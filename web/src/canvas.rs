@@ -123,6 +123,11 @@ pub(crate) fn performance_now() -> f64 {
     web_sys::window().and_then(|window| window.performance()).map_or(0.0, |clock| clock.now())
 }
 
+/// Width and height of an element's box in CSS pixels. Asked after a change, it has the browser lay the page out.
+pub(crate) fn box_size(element: &web_sys::Element) -> (f64, f64) {
+    (f64::from(element.client_width()), f64::from(element.client_height()))
+}
+
 /// A watch on a node's box, and what it calls.
 type Watch = (ResizeObserver, Closure<dyn FnMut(js_sys::Array)>);
 
@@ -133,7 +138,7 @@ pub(crate) fn observe_size(node: NodeRef<html::Canvas>, size: RwSignal<(f64, f64
         let Some(canvas) = node.get() else { return };
         let watched = canvas.clone();
         let changed = Closure::new(move |_: js_sys::Array| {
-            let now = (f64::from(watched.client_width()), f64::from(watched.client_height()));
+            let now = box_size(&watched);
             if size.try_get_untracked().is_some_and(|before| before != now) {
                 size.set(now);
             }

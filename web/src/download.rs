@@ -16,8 +16,10 @@ pub(crate) fn save(name: &str, file: &Blob) -> Result<(), JsValue> {
 
 /// A name that every file system takes, from words that may be anything.
 pub(crate) fn plain_name(words: &[&str]) -> String {
-    let words = words.iter().flat_map(|words| words.split(|c: char| !c.is_alphanumeric()));
-    let words: Vec<_> = words.filter(|word| !word.is_empty()).map(str::to_lowercase).collect();
+    // Letters beyond ASCII stay as they are: to know them takes tables, and file systems take them all.
+    let between = |letter: char| letter.is_ascii() && !letter.is_ascii_alphanumeric();
+    let words = words.iter().flat_map(|words| words.split(between));
+    let words: Vec<_> = words.filter(|word| !word.is_empty()).map(str::to_ascii_lowercase).collect();
     words.join("-")
 }
 

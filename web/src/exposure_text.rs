@@ -13,7 +13,7 @@ const LONG_S: f64 = 0.7;
 /// Says what is wrong with the text, which it names.
 pub(crate) fn parse_time(text: &str) -> Result<ExposureTime, String> {
     let text = text.trim();
-    let lower = text.to_lowercase();
+    let lower = text.to_ascii_lowercase();
     let bare = ["seconds", "sec", "s"].iter().find_map(|unit| lower.strip_suffix(unit));
     let number = bare.unwrap_or(&lower).trim();
     let seconds = match number.split_once('/') {
@@ -44,7 +44,7 @@ pub(crate) fn parse_times(text: &str) -> Result<Vec<ExposureTime>, String> {
         let piece = piece.trim_matches(',');
         match pieces.last_mut() {
             // What stands after a blank may be the unit of what stands before it.
-            Some(last) if ["s", "sec", "seconds"].contains(&piece.to_lowercase().as_str()) => {
+            Some(last) if ["s", "sec", "seconds"].contains(&piece.to_ascii_lowercase().as_str()) => {
                 last.push_str(" s");
             }
             // A comma is a point in half of the world, unless the piece has another.

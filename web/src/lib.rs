@@ -16,8 +16,10 @@ mod download;
 mod draw;
 mod dressing;
 mod exposure_text;
+mod failure;
 mod films;
 mod handing;
+mod json;
 mod kit;
 mod lasting;
 mod later;
@@ -28,6 +30,7 @@ mod menu;
 mod offline;
 mod part;
 mod pictures;
+mod presets;
 mod recce;
 mod scene;
 mod session;
@@ -39,6 +42,7 @@ mod taking_in;
 mod turns;
 mod widgets;
 
+pub use failure::{come_back_to_it, watch_for_panics};
 pub use later::{close_room, open_room, tell_room};
 pub use learn::open_frame;
 pub use offline::begin_offline;
@@ -46,5 +50,7 @@ pub use recce::photo_pixels;
 
 /// Opens the page in the document's body.
 pub fn open_page() {
+    watch_for_panics();
     leptos::mount::mount_to_body(app::App);
+    failure::come_back();
 }

@@ -9,7 +9,7 @@ use leptos::ev;
 use leptos::html;
 use leptos::prelude::*;
 
-use crate::canvas::{CanvasHost, Surface, WhileMoving};
+use crate::canvas::{CanvasHost, Surface, WhileMoving, box_size};
 use crate::draw::{Chalk, Palette, REACH_PX};
 use crate::taking_in::TakenIn;
 
@@ -138,7 +138,7 @@ impl Desk {
     /// Where the picture is on the canvas.
     fn placing(self) -> Option<Placing> {
         let canvas = self.node.get_untracked()?;
-        let size = (f64::from(canvas.client_width()), f64::from(canvas.client_height()));
+        let size = box_size(&canvas);
         self.picture.with(|picture| picture.as_ref().map(|picture| Placing::within(size, picture.true_px)))
     }
 

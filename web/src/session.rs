@@ -16,7 +16,9 @@ use units::{Length, LengthUnit};
 
 use crate::behind::Behind;
 use crate::dressing::{Dressing, Item};
+use crate::json;
 use crate::later::Told;
+use crate::presets;
 use crate::storage::{self, BrowserStorage};
 
 /// The state of the page: signals that screens write, and memos that they read.
@@ -221,7 +223,7 @@ impl Session {
             marks_second: self.marks_second.get(),
         };
         // Plain structs of text and finite numbers always have a text.
-        serde_json::to_string(&shared).unwrap_or_default()
+        json::written(&shared).unwrap_or_default()
     }
 
     /// What the other side of the door is told of the plan.
@@ -363,7 +365,7 @@ impl Plan {
                 recording: None,
                 adapter: None,
                 delivery: DeliveryRequest {
-                    aspect: requests::AspectRequest(film::frame_shapes()[4].1),
+                    aspect: requests::AspectRequest(presets::frame_shapes()[4].1),
                     headroom_share: None,
                     protect_aspect: None,
                     crop_up_share: None,
@@ -498,10 +500,7 @@ impl Default for Settings {
 
 /// The preset phone with the most lenses, with the preset adapters.
 pub(crate) fn first_kit() -> KitRecord {
-    let mut kits = film::kits();
-    let mut kit = kits.swap_remove(0);
-    kit.adapters = film::adapters();
-    kit
+    KitRecord { adapters: presets::adapters(), ..presets::first_kit() }
 }
 
 /// The first kit as the core computes with it.

@@ -3,6 +3,9 @@
 use serde::Serialize;
 use serde::de::DeserializeOwned;
 
+use crate::failure::has_failed;
+use crate::json;
+
 /// A place that keeps small texts by name.
 pub(crate) trait Storage {
     /// The text kept under `key`.
@@ -21,7 +24,7 @@ impl Storage for BrowserStorage {
     }
 
     fn save(&self, key: &str, text: &str) -> bool {
-        local_storage().is_some_and(|storage| storage.set_item(key, text).is_ok())
+        !has_failed() && local_storage().is_some_and(|storage| storage.set_item(key, text).is_ok())
     }
 }
 
@@ -31,30 +34,31 @@ fn local_storage() -> Option<web_sys::Storage> {
 }
 
 /// Reads a value; nothing if there is none, or if it cannot be read.
-pub(crate) fn load<Value: DeserializeOwned>(storage: &impl Storage, key: &str) -> Option<Value> {
+pub(crate) fn load<Value: DeserializeOwned + Serialize>(storage: &impl Storage, key: &str) -> Option<Value> {
     load_if(storage, key, |_| true)
 }
 
 /// Reads a value that is of use; nothing if there is none, if it cannot be read, or if it is of no use.
 ///
-/// What is passed over is set aside under another name before anything is written in its place: a newer program, or
-/// somebody with patience, may still make sense of it.
-pub(crate) fn load_if<Value: DeserializeOwned>(
+/// What is passed over, in whole or in part, is set aside under another name before anything is written in its place: a
+/// newer program, or somebody with patience, may still make sense of it.
+pub(crate) fn load_if<Value: DeserializeOwned + Serialize>(
     storage: &impl Storage,
     key: &str,
     is_of_use: impl Fn(&Value) -> bool,
 ) -> Option<Value> {
     let text = storage.load(key)?;
-    let value = serde_json::from_str(&text).ok().filter(is_of_use);
-    if value.is_none() && !storage.save(&format!("{key}.unreadable"), &text) {
-        leptos::logging::warn!("what was kept as {key} cannot be read and could not be set aside");
+    let value = json::read(&text).filter(is_of_use);
+    let is_all_taken_on = value.as_ref().and_then(json::written).is_some_and(|again| again == text);
+    if !is_all_taken_on && !storage.save(&format!("{key}.unreadable"), &text) {
+        leptos::logging::warn!("not all that was kept as {key} can be read, and it could not be set aside");
     }
     value
 }
 
 /// Writes a value; false if it could not be kept.
 pub(crate) fn save(storage: &impl Storage, key: &str, value: &impl Serialize) -> bool {
-    serde_json::to_string(value).is_ok_and(|text| storage.save(key, &text))
+    json::written(value).is_some_and(|text| storage.save(key, &text))
 }
 
 #[cfg(test)]
@@ -98,6 +102,19 @@ mod tests {
         assert_eq!(load::<Vec<u32>>(&memory, "numbers"), None);
         assert!(save(&memory, "numbers", &[3]));
         assert_eq!(memory.load("numbers.unreadable"), Some("[1, two]".to_owned()));
+    }
+
+    #[test]
+    fn what_is_read_in_part_is_set_aside_in_whole() {
+        #[derive(serde::Serialize, serde::Deserialize)]
+        struct Known {
+            step_m: f64,
+        }
+        let memory = Memory::default();
+        let kept = r#"{"step_m":0.75,"of_a_newer_page":true}"#;
+        assert!(memory.save("settings", kept));
+        assert!(load::<Known>(&memory, "settings").is_some_and(|known| known.step_m > 0.7));
+        assert_eq!(memory.load("settings.unreadable").as_deref(), Some(kept));
     }
 
     #[test]

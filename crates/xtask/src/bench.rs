@@ -36,11 +36,11 @@ pub(crate) fn run(options: &Options) -> Result<()> {
     if options.filter.is_none() { page() } else { Ok(()) }
 }
 
-/// Measures drags, films, lessons in a frame and pictures in the page as people get it.
+/// Measures a first visit, drags, films, lessons in a frame and pictures in the page as people get it.
 fn page() -> Result<()> {
     build::run(Profile::Page)?;
     install::browser()?;
-    for binary in ["drag_speed", "film_speed", "frame_speed", "picture_speed"] {
+    for binary in ["first_load_speed", "drag_speed", "film_speed", "frame_speed", "picture_speed"] {
         let mut measure = workspace::cargo();
         measure.args(["run", "--quiet", "--package", "checks", "--features", "browser", "--bin", binary]);
         process::run(&mut measure)?;

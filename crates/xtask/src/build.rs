@@ -6,7 +6,7 @@ use std::path::{Path, PathBuf};
 
 use anyhow::{Context as _, Result, bail};
 
-use crate::{precache, process, size, toolchain, workspace};
+use crate::{precache, process, size, thin, toolchain, workspace};
 
 /// How to build.
 #[derive(Debug, clap::Args)]
@@ -52,11 +52,12 @@ struct Module {
     declarations: bool,
 }
 
-fn modules() -> [Module; 6] {
+fn modules() -> [Module; 7] {
     let page = workspace::page_folder();
     [
         Module { package: "web", file: "web.wasm", folder: page.clone(), declarations: false },
         Module { package: "web", file: "later.wasm", folder: page.join("later"), declarations: false },
+        Module { package: "web", file: "lesson.wasm", folder: page.join("lesson"), declarations: false },
         Module {
             package: "files-reader",
             file: "files_reader.wasm",
@@ -110,6 +111,11 @@ fn compile(modules: &[Module], profile: Profile) -> Result<()> {
     for module in modules {
         cargo.args(["--package", module.package]);
     }
+    if profile == Profile::Page {
+        // The places of panics would carry the builder's own folders into every page.
+        let flag = format!("--remap-path-prefix={}=crates", workspace::crate_sources()?.display());
+        cargo.args(["--config", &format!("target.{}.rustflags=[{flag:?}]", toolchain::WASM)]);
+    }
     process::run(&mut cargo)
 }
 
@@ -126,7 +132,12 @@ fn bind(module: &Module, compiled: &Path) -> Result<()> {
     write_bindings(&input, &module.folder, module.declarations)
         .with_context(|| format!("the bindings of package {} cannot be made", module.package))?;
     let bindings = module.folder.join(module.file).with_extension("js");
-    drop_snippets(&module.folder.join("snippets"), &fs::read_to_string(bindings)?)
+    drop_snippets(&module.folder.join("snippets"), &fs::read_to_string(&bindings)?)?;
+    // Other people read the bindings of what they call.
+    if !module.declarations {
+        thin::bindings(&bindings)?;
+    }
+    Ok(())
 }
 
 /// Removes the snippets that a module does not import: bindings come with those of its whole library.
@@ -136,7 +147,7 @@ fn drop_snippets(folder: &Path, bindings: &str) -> Result<()> {
     }
     for file in size::files_under(folder)? {
         let name = file.file_name().map(|name| name.to_string_lossy()).unwrap_or_default();
-        if !bindings.contains(&format!("/{name}'")) {
+        if !['\'', '"'].iter().any(|quote| bindings.contains(&format!("/{name}{quote}"))) {
             fs::remove_file(&file)?;
         }
     }
@@ -165,13 +176,12 @@ fn copy_page_files() -> Result<()> {
     copy_folder(&source.join("files"), &page.join("files"), is_page_file)?;
     for folder in ["style", "icons", "kit", "story", "light", "day", "print", "recce", "marks", "learn"] {
         copy_folder(&source.join(folder), &page.join(folder), |_| true)?;
-        thin_styles(&page.join(folder))?;
+        thin::styles(&page.join(folder))?;
     }
     // The page's policy allows no script inside its HTML, so the one line that starts the module is a file.
     fs::write(page.join("boot.js"), "import init from './web.js';\ninit();\n")?;
-    // A lesson in a frame of somebody's own page is of the later module alone.
-    let frame = "import init, { open_frame } from './later/later.js';\ninit().then(open_frame);\n";
-    fs::write(page.join("frame.js"), frame)?;
+    // So it is with a lesson in a frame of somebody's own page.
+    fs::write(page.join("frame.js"), "import init from './lesson/lesson.js';\ninit();\n")?;
     // What shows the core as an ES module lies beside it, as it would in somebody's own page.
     copy_folder(&source.join("core"), &workspace::core_folder(), |_| true)?;
     // A worker begins with a script too; what it sends if its module cannot be had is no answer to anything.
@@ -180,32 +190,6 @@ fn copy_page_files() -> Result<()> {
         "import init, { start } from './picture_worker.js';\ninit().then(start).catch(() => postMessage(null));\n",
     )?;
     Ok(())
-}
-
-/// Takes out of style sheets what only their writers read.
-fn thin_styles(folder: &Path) -> Result<()> {
-    if !folder.is_dir() {
-        return Ok(());
-    }
-    for entry in fs::read_dir(folder)? {
-        let path = entry?.path();
-        if path.extension().is_some_and(|extension| extension == "css") {
-            fs::write(&path, without_comments(&fs::read_to_string(&path)?))?;
-        }
-    }
-    Ok(())
-}
-
-/// A style sheet without comments, indentation and empty lines. Our style sheets hold no text that looks like a comment.
-fn without_comments(sheet: &str) -> String {
-    let mut kept = String::with_capacity(sheet.len());
-    let mut rest = sheet;
-    while let Some((before, after)) = rest.split_once("/*") {
-        kept.push_str(before);
-        rest = after.split_once("*/").map_or("", |(_, after)| after);
-    }
-    kept.push_str(rest);
-    kept.lines().map(str::trim).filter(|line| !line.is_empty()).collect::<Vec<_>>().join("\n")
 }
 
 /// Whether a file beside `Cargo.toml` belongs to the page rather than to cargo or to a reader.
@@ -239,11 +223,5 @@ mod tests {
         assert!(is_page_file(Path::new("service_worker.js")));
         assert!(!is_page_file(Path::new("Cargo.toml")));
         assert!(!is_page_file(Path::new("CHANGELOG.md")));
-    }
-
-    #[test]
-    fn a_style_sheet_keeps_its_rules_and_loses_its_comments() {
-        let sheet = "/* why */\na {\n  color: red; /* here */\n}\n\nb {\n}\n/* cut off";
-        assert_eq!(without_comments(sheet), "a {\ncolor: red;\n}\nb {\n}");
     }
 }

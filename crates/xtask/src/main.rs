@@ -9,6 +9,7 @@ mod build;
 mod counts;
 mod declarations;
 mod fixtures;
+mod fuzz;
 mod install;
 mod precache;
 mod process;
@@ -18,6 +19,7 @@ mod shots;
 mod side_by_side;
 mod size;
 mod test;
+mod thin;
 mod tidy;
 mod toolchain;
 mod wasm_test_runner;
@@ -49,6 +51,8 @@ enum Task {
     Tidy,
     /// Run the benchmarks and print what they measure.
     Bench(bench::Options),
+    /// Try every way in from outside with inputs that learn from what they reach, twenty minutes each.
+    Fuzz(fuzz::Options),
     /// Measure our pictures beside those of two general-purpose programs, and print both tables.
     SideBySide(side_by_side::Options),
     /// Write the checked-in generated files anew.
@@ -58,6 +62,9 @@ enum Task {
     /// List a folder's files in the service worker that lies in it; journeys make a next version so.
     #[command(hide = true)]
     Precache(precache::Options),
+    /// Put compressed files beside those of a folder, which the server then sends; the measurement of a first visit does so.
+    #[command(hide = true)]
+    Compress(size::Folder),
     /// Run wasm tests in a browser; cargo calls this by way of .cargo/config.toml.
     #[command(hide = true)]
     WasmTestRunner(wasm_test_runner::Options),
@@ -73,10 +80,12 @@ fn main() -> ExitCode {
         Task::Test => test::run(),
         Task::Tidy => tidy::run(),
         Task::Bench(options) => bench::run(&options),
+        Task::Fuzz(options) => fuzz::run(&options),
         Task::SideBySide(options) => side_by_side::run(&options),
         Task::Bless => bless::run(),
         Task::Shots(options) => shots::run(&options),
         Task::Precache(options) => precache::run(&options),
+        Task::Compress(folder) => size::compress(&folder),
         Task::WasmTestRunner(options) => wasm_test_runner::run(options),
     };
     match outcome {

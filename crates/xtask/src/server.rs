@@ -65,8 +65,9 @@ impl Server {
         let Self { listener, mounts } = self;
         listener.set_nonblocking(true)?;
         let router = Router::new().fallback(move |method: Method, uri: Uri, headers: HeaderMap| {
-            let kept = headers.get(header::IF_NONE_MATCH).and_then(|tag| tag.to_str().ok());
-            let answer = answer(&mounts, &method, uri.path(), kept);
+            let said = |name| headers.get(name).and_then(|value| value.to_str().ok());
+            let takes_brotli = said(header::ACCEPT_ENCODING).is_some_and(|list| list.contains("br"));
+            let answer = answer(&mounts, &method, uri.path(), said(header::IF_NONE_MATCH), takes_brotli);
             std::future::ready(answer)
         });
         tokio::runtime::Runtime::new()?.block_on(async {
@@ -76,8 +77,9 @@ impl Server {
     }
 }
 
-/// Answers with a file, or with nothing but that it is the one that the browser has `kept` by its tag.
-fn answer(mounts: &[Mount], method: &Method, path: &str, kept: Option<&str>) -> Response {
+/// Answers with a file, compressed if that was done before, or with nothing but that it is the one that the browser has `kept`
+/// by its tag.
+fn answer(mounts: &[Mount], method: &Method, path: &str, kept: Option<&str>, takes_brotli: bool) -> Response {
     let reads = matches!(*method, Method::GET | Method::HEAD);
     let file = if reads { find(mounts, path) } else { None };
     let Some((file, tag)) = file.and_then(|file| tag_of(&file).map(|tag| (file, tag))) else {
@@ -92,6 +94,11 @@ fn answer(mounts: &[Mount], method: &Method, path: &str, kept: Option<&str>) -> 
     ];
     if kept == Some(tag.as_str()) {
         return (StatusCode::NOT_MODIFIED, HEADERS, of_file).into_response();
+    }
+    let mut compressed = file.clone().into_os_string();
+    compressed.push(".br");
+    if let (true, Ok(bytes)) = (takes_brotli, fs::read(compressed)) {
+        return (HEADERS, of_file, [(header::CONTENT_ENCODING, "br")], bytes).into_response();
     }
     match fs::read(&file) {
         Ok(bytes) => (HEADERS, of_file, bytes).into_response(),
@@ -187,7 +194,7 @@ mod tests {
         fs::create_dir_all(&folder).expect("a folder");
         fs::write(folder.join("page.css"), "a { }").expect("a file");
         let mounts = [Mount { prefix: "", folder: folder.clone() }];
-        let asked = |kept: Option<&str>| answer(&mounts, &Method::GET, "/page.css", kept);
+        let asked = |kept: Option<&str>| answer(&mounts, &Method::GET, "/page.css", kept, false);
         let first = asked(None);
         let tag = first.headers()[header::ETAG].to_str().expect("text").to_owned();
         assert_eq!(asked(Some(&tag)).status(), StatusCode::NOT_MODIFIED);
@@ -197,10 +204,27 @@ mod tests {
     }
 
     #[test]
+    fn what_was_compressed_is_sent_so_to_those_who_take_it() {
+        let folder = std::env::temp_dir().join(format!("tapemark-compressed-{}", std::process::id()));
+        fs::create_dir_all(&folder).expect("a folder");
+        for name in ["page.css", "page.css.br", "plain.css"] {
+            fs::write(folder.join(name), name).expect("a file");
+        }
+        let mounts = [Mount { prefix: "", folder: folder.clone() }];
+        let is_compressed = |path: &str, takes: bool| {
+            answer(&mounts, &Method::GET, path, None, takes).headers().contains_key(header::CONTENT_ENCODING)
+        };
+        assert!(is_compressed("/page.css", true));
+        assert!(!is_compressed("/page.css", false) && !is_compressed("/plain.css", true));
+        fs::remove_dir_all(folder).expect("it was there");
+    }
+
+    #[test]
     fn only_a_lesson_in_a_frame_may_be_shown_inside_other_sites() {
         let folder = workspace::root().join("web");
         let policy = |path: &str| {
-            let answer = answer(&[Mount { prefix: "", folder: folder.clone() }], &Method::GET, path, None);
+            let answer =
+                answer(&[Mount { prefix: "", folder: folder.clone() }], &Method::GET, path, None, false);
             answer.headers()[header::CONTENT_SECURITY_POLICY].to_str().expect("text").to_owned()
         };
         assert!(policy("/frame.html").ends_with("frame-ancestors *"), "{}", policy("/frame.html"));

@@ -100,7 +100,7 @@ fn doc_tests(counts: &mut Counts) -> Result<()> {
 
 fn wasm_tests(counts: &mut Counts) -> Result<()> {
     let mut tests = workspace::cargo();
-    tests.args(["test", "--target", toolchain::WASM, "--lib", "--bins", "--tests"]);
+    tests.args(["test", "--target", toolchain::WASM, "--lib", "--tests"]);
     for package in WASM_PACKAGES {
         tests.args(["--package", package]);
     }

@@ -20,6 +20,13 @@ pub(crate) fn target_folder() -> Result<PathBuf> {
     Ok(metadata()?.target_directory)
 }
 
+/// Where cargo keeps the sources of other people's crates.
+pub(crate) fn crate_sources() -> Result<PathBuf> {
+    let home = std::env::var_os("CARGO_HOME").map(PathBuf::from);
+    let home = home.or_else(|| Some(std::env::home_dir()?.join(".cargo")));
+    Ok(home.context("this user has no home folder, so cargo has none")?.join("registry/src"))
+}
+
 /// What `cargo xtask build` makes: the page.
 pub(crate) fn page_folder() -> PathBuf {
     root().join("dist/page")

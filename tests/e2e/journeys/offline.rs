@@ -5,7 +5,7 @@ use std::path::{Path, PathBuf};
 use std::time::{Duration, Instant};
 
 use anyhow::{Result, ensure};
-use checks::{Browser, list_files};
+use checks::{Browser, copy_page, list_files};
 
 /// How long a browser may take to fetch everything, or to find that there is a new version.
 const PATIENCE: Duration = Duration::from_secs(30);
@@ -113,22 +113,8 @@ pub(crate) async fn everything_without_a_network(browser: &mut Browser) -> Resul
 /// A copy of the page as built, in this journey's folder.
 fn next_version(browser: &Browser, name: &str) -> Result<PathBuf> {
     let folder = browser.folder().join(name);
-    copy(&Path::new(env!("CARGO_MANIFEST_DIR")).join("../dist/page"), &folder)?;
+    copy_page(&folder)?;
     Ok(folder)
-}
-
-fn copy(from: &Path, to: &Path) -> Result<()> {
-    fs::create_dir_all(to)?;
-    for entry in fs::read_dir(from)? {
-        let entry = entry?;
-        let to = to.join(entry.file_name());
-        if entry.file_type()?.is_dir() {
-            copy(&entry.path(), &to)?;
-        } else {
-            fs::copy(entry.path(), to)?;
-        }
-    }
-    Ok(())
 }
 
 /// Gives the page of a folder another title, by which it is known.

@@ -4,7 +4,9 @@ use wasm_bindgen::prelude::wasm_bindgen;
 
 /// Nothing is shown until the page asks.
 fn main() {
+    page::watch_for_panics();
     page::begin_offline();
+    page::come_back_to_it();
 }
 
 /// Shows a room in `host` and says its number; `state` and what `told` is called with are the page's, as text; `left` is
@@ -36,10 +38,4 @@ pub fn close_room(number: u32) {
 #[wasm_bindgen]
 pub async fn photo_pixels(number: f64) -> wasm_bindgen::JsValue {
     page::photo_pixels(number).await
-}
-
-/// Opens the lesson of the address in the whole of the document.
-#[wasm_bindgen]
-pub fn open_frame() {
-    page::open_frame();
 }

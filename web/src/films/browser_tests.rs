@@ -17,7 +17,7 @@ fn pen(film: u64, holder: u64) -> Pen {
 }
 
 async fn store() -> IndexedDb {
-    IndexedDb::open("tapemark-tests").await.expect("opens")
+    IndexedDb::open("tapemark-tests", |_| {}).await.expect("opens")
 }
 
 async fn write(

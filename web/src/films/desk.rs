@@ -3,9 +3,11 @@
 #[cfg(test)]
 #[cfg(target_arch = "wasm32")]
 mod browser_tests;
+mod holding_on;
 mod keeping;
 mod photos;
 mod place;
+mod rescue;
 
 use std::sync::Arc;
 use std::time::Duration;
@@ -18,7 +20,7 @@ use leptos::leptos_dom::helpers::set_timeout_with_handle;
 use leptos::prelude::*;
 use wasm_bindgen_futures::spawn_local;
 
-use super::history::History;
+use super::history::{Changed, History};
 use super::keeper::Occasion;
 use super::open_film::{OpenFilm, Saving};
 use super::store::StoreError;
@@ -61,8 +63,6 @@ pub(crate) struct FilmCard {
 
 /// Hands rest when nothing was done for so long: chosen; there is time for a snapshot then.
 const REST: Duration = Duration::from_secs(2);
-/// When to try again what failed: chosen so that room that was made is found soon.
-const RETRY: Duration = Duration::from_secs(5);
 
 #[expect(clippy::unused_self, reason = "the handle stands for the one desk of the module")]
 impl Desk {
@@ -74,9 +74,13 @@ impl Desk {
             return desk;
         }
         // Phones end pages that nobody looks at without another word.
-        for event in ["pagehide", "visibilitychange"] {
+        for event in ["pagehide", "visibilitychange", "freeze"] {
             drop(window_event_listener_untyped(event, move |_| desk.write(Occasion::Leaving)));
         }
+        for event in ["visibilitychange", "focus"] {
+            drop(window_event_listener_untyped(event, move |_| spawn_local(desk.follow_other())));
+        }
+        drop(window_event_listener_untyped("panicked", |_| Self::rescue()));
         spawn_local(desk.open_last());
         desk
     }
@@ -87,13 +91,15 @@ impl Desk {
     /// a film that is open nothing happens.
     pub(crate) fn change(self, name: &str, target: Option<u64>, command: Command) -> Result<(), EditError> {
         let now_ms = js_sys::Date::now();
-        let edit = |open: &mut OpenFilm| {
-            let step = open.history.change(name, target, command, now_ms)?;
+        // Beside the desk, so that a command that ends the program leaves what lies there as it was.
+        let Some(mut film) = Place::with_open(|open| open.history.film().clone()) else { return Ok(()) };
+        let inverse = film.apply(command.clone())?;
+        Place::with_open(|open| {
+            let changed = Changed { film, change: command, inverse };
+            let step = open.history.take_on(name, target, changed, now_ms);
             open.keeper.note_change(step, now_ms);
-            Ok(())
-        };
-        let Some(outcome) = Place::with_open(edit) else { return Ok(()) };
-        outcome?;
+            open.note_own();
+        });
         self.follow();
         Ok(())
     }
@@ -207,6 +213,7 @@ impl Desk {
         }
         if let Some((film, writing)) = place.begin(occasion) {
             spawn_local(async move { self.end(film, &writing.await) });
+            self.watch_writing();
         }
         self.show_saving();
     }
@@ -247,9 +254,7 @@ impl Desk {
         });
         match (ended.flatten(), outcome) {
             (Some(true), Ok(())) => self.write(Occasion::Change),
-            (Some(true), Err(_)) => {
-                set_timeout(move || self.write(Occasion::Change), RETRY);
-            }
+            (Some(true), Err(error)) => self.try_again(error),
             (None, Err(error)) => self.tell(format!("The last change of a film was not kept: {error}.")),
             (Some(false), _) | (None, Ok(())) => {}
         }
@@ -267,6 +272,7 @@ impl Desk {
             let gone = go(&mut open.history);
             if gone == Ok(true) {
                 open.keeper.note_move(now_ms);
+                open.note_own();
             }
             gone
         });
@@ -279,8 +285,9 @@ impl Desk {
 
     /// Shows and keeps what was just done.
     fn follow(self) {
-        self.show();
+        // Before it is shown: what shows it may fail.
         self.write(Occasion::Change);
+        self.show();
         let place = Place::here();
         let rest = set_timeout_with_handle(move || self.write(Occasion::Rest), REST).ok();
         if let Some(before) = place.rest.replace(rest) {

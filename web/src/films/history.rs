@@ -32,13 +32,21 @@ pub(crate) struct Step<K: Kept> {
     pub(crate) inverse: K::Change,
 }
 
+/// A film that has been changed, with the change and what takes it back.
+#[derive(Debug)]
+pub(crate) struct Changed<K: Kept> {
+    pub(crate) film: K,
+    pub(crate) change: K::Change,
+    pub(crate) inverse: K::Change,
+}
+
 /// Whether the next change may belong to the last step.
 #[derive(Debug, Clone, Copy, PartialEq)]
 enum Gesture {
     /// It is a step of its own.
     Ended,
-    /// It may, until that time.
-    UntilMs(f64),
+    /// It may, for a moment from that time on.
+    SinceMs(f64),
     /// It may, until the gesture is ended.
     Held,
 }
@@ -85,9 +93,8 @@ impl<K: Kept> History<K> {
         (self.before + 1..).zip(&self.steps).skip_while(move |(at, _)| *at < number)
     }
 
-    /// Changes the film, and says the number of the step that it is, which may be the last one grown.
-    ///
-    /// Steps that were undone are gone then.
+    /// Changes the film as [`History::take_on`] has it.
+    #[cfg(test)]
     pub(crate) fn change(
         &mut self,
         name: &str,
@@ -95,10 +102,27 @@ impl<K: Kept> History<K> {
         change: K::Change,
         now_ms: f64,
     ) -> Result<u64, K::Refusal> {
-        let inverse = self.film.apply(change.clone())?;
+        let mut film = self.film.clone();
+        let inverse = film.apply(change.clone())?;
+        Ok(self.take_on(name, target, Changed { film, change, inverse }, now_ms))
+    }
+
+    /// Takes a changed film on, and says the number of the step that it is, which may be the last one grown.
+    ///
+    /// The film was made from the one here. Steps that were undone are gone then.
+    pub(crate) fn take_on(
+        &mut self,
+        name: &str,
+        target: Option<u64>,
+        changed: Changed<K>,
+        now_ms: f64,
+    ) -> u64 {
+        let Changed { film, change, inverse } = changed;
+        self.film = film;
         let is_open = match self.gesture {
             Gesture::Ended => false,
-            Gesture::UntilMs(until_ms) => now_ms <= until_ms,
+            // A clock that was put back does not hold a day's work together.
+            Gesture::SinceMs(since_ms) => (0.0..=ONE_GESTURE_MS).contains(&(now_ms - since_ms)),
             Gesture::Held => true,
         };
         self.steps.truncate(self.done);
@@ -112,9 +136,9 @@ impl<K: Kept> History<K> {
             self.done += 1;
         }
         if self.gesture != Gesture::Held {
-            self.gesture = Gesture::UntilMs(now_ms + ONE_GESTURE_MS);
+            self.gesture = Gesture::SinceMs(now_ms);
         }
-        Ok(self.cursor())
+        self.cursor()
     }
 
     /// From here on changes of one name and target are one step, however slowly they come, until the gesture ends.
@@ -236,6 +260,15 @@ mod tests {
         assert_eq!(history.film().title, "abc");
         assert_eq!((history.undo(), history.film().title.as_str()), (Ok(true), ""));
         assert_eq!((history.redo(), history.film().title.as_str()), (Ok(true), "abc"));
+    }
+
+    #[test]
+    fn a_clock_that_is_put_back_parts_steps() {
+        let mut history = history();
+        for (text, now_ms) in [("a", 86_400_000.0), ("ab", 86_400_100.0), ("abc", 0.0), ("abcd", 100.0)] {
+            history.change("Title", None, title(text), now_ms).expect("applies");
+        }
+        assert_eq!((history.last(), history.undo(), history.film().title.as_str()), (2, Ok(true), "ab"));
     }
 
     #[test]

@@ -1,6 +1,7 @@
 //! Films in the browser's own database.
 
 use std::future::Future;
+use std::rc::Rc;
 
 use idb::{
     Database, DatabaseEvent as _, Error, Factory, IndexParams, KeyPath, KeyRange, ObjectStore,
@@ -18,6 +19,15 @@ use super::store::{Pen, Store, StoreError, Stored, Writing};
 /// The browser's database of films.
 #[derive(Debug, Clone)]
 pub(crate) struct IndexedDb(IdbDatabase);
+
+/// Why a database is about to be of no use, or is of none.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) enum Going {
+    /// Another page wants it: it closes when what has begun by now is written.
+    Asked,
+    /// The browser has closed it, which may have cleared it.
+    Closed,
+}
 
 /// Another form of the stores than the code below makes would be another version.
 const DATABASE_VERSION: u32 = 1;
@@ -39,8 +49,8 @@ struct AsideKey {
 }
 
 impl IndexedDb {
-    /// Opens the database of that name, and makes it if there is none.
-    pub(crate) async fn open(name: &str) -> Result<Self, StoreError> {
+    /// Opens the database of that name, and makes it if there is none; `goes` is called when it closes by itself.
+    pub(crate) async fn open(name: &str, goes: impl Fn(Going) + 'static) -> Result<Self, StoreError> {
         let factory = Factory::new().map_err(|error| denied(&error))?;
         let mut request = factory.open(name, Some(DATABASE_VERSION)).map_err(|error| denied(&error))?;
         request.on_upgrade_needed(|event| {
@@ -51,10 +61,21 @@ impl IndexedDb {
         let database = IdbDatabase::from(database);
         let mut listener = Database::from(database.clone());
         let closing = database.clone();
+        let goes = Rc::new(goes);
+        let asked = Rc::clone(&goes);
         // A newer page that waits for this one to let go shall not wait.
-        listener.on_version_change(move |_| closing.close());
+        listener.on_version_change(move |_| {
+            asked(Going::Asked);
+            closing.close();
+        });
+        listener.on_close(move |_| goes(Going::Closed));
         listener.forget_callbacks();
         Ok(Self(database))
+    }
+
+    /// Lets go of the database, once what has begun is written.
+    pub(crate) fn close(&self) {
+        self.0.close();
     }
 
     fn reads(&self) -> Result<Transaction, StoreError> {
@@ -288,8 +309,13 @@ fn denied(error: &Error) -> StoreError {
     StoreError::Denied(error.to_string())
 }
 
+#[expect(clippy::wildcard_enum_match_arm, reason = "all others are told as the library tells them")]
 fn other(error: &Error) -> StoreError {
-    StoreError::Other(error.to_string())
+    match error {
+        Error::DomException(exception) => of_exception(exception),
+        Error::UpdateFailed(exception) | Error::TransactionOpenFailed(exception) => of_exception(exception),
+        error => StoreError::Other(error.to_string()),
+    }
 }
 
 /// Why a transaction failed.

@@ -114,6 +114,11 @@ impl Keeper {
         self.lacks.head = true;
     }
 
+    /// What lies in the store may be gone: all of the film is written anew.
+    pub(crate) fn note_lost(&mut self) {
+        self.lacks = Lacks { head: true, from: Some(1), snapshot: true };
+    }
+
     /// Whether the store lacks anything that is not being written.
     pub(crate) const fn lacks_any(&self) -> bool {
         self.lacks.any()

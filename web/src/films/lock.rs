@@ -56,22 +56,36 @@ pub(crate) async fn claim(name: &str) -> Claim {
 
 /// Lets some time pass.
 pub(crate) async fn wait(time: Duration) {
-    let passed = Promise::new(&mut |resolve, _| {
-        set_timeout(move || drop(resolve.call0(&JsValue::NULL)), time);
-    });
     // It is never rejected.
-    drop(JsFuture::from(passed).await);
+    drop(JsFuture::from(passed(time)).await);
+}
+
+/// Kept when some time has passed.
+pub(super) fn passed(time: Duration) -> Promise {
+    Promise::new(&mut |resolve, _| {
+        set_timeout(move || drop(resolve.call0(&JsValue::NULL)), time);
+    })
+}
+
+/// Waits until no other tab has the lock of that name; none where this browser cannot tell.
+pub(crate) async fn wait_for(name: &str) -> Option<Lock> {
+    let answer = ask(name, &Object::new()).await.ok()?;
+    answer.dyn_into::<Function>().ok().map(Lock)
 }
 
 /// What releases the lock; null if another tab has it, undefined if the browser refuses to say.
 async fn claim_once(name: &str) -> Result<JsValue, JsValue> {
+    let options = Object::new();
+    Reflect::set(&options, &"ifAvailable".into(), &JsValue::TRUE)?;
+    ask(name, &options).await
+}
+
+async fn ask(name: &str, options: &Object) -> Result<JsValue, JsValue> {
     let locks = Reflect::get(&window().navigator(), &"locks".into())?;
     if locks.is_undefined() {
         return Ok(JsValue::UNDEFINED);
     }
     let request: Function = Reflect::get(&locks, &"request".into())?.dyn_into()?;
-    let options = Object::new();
-    Reflect::set(&options, &"ifAvailable".into(), &JsValue::TRUE)?;
     let mut answers = None;
     let answered = Promise::new(&mut |resolve, _| answers = Some(resolve));
     let Some(answer) = answers else { return Ok(JsValue::UNDEFINED) };
@@ -84,7 +98,7 @@ async fn claim_once(name: &str) -> Result<JsValue, JsValue> {
         // The lock is held until this promise is kept.
         Promise::new(&mut |release, _| drop(answer.call1(&JsValue::NULL, &release))).into()
     });
-    let asked: Promise = request.call3(&locks, &name.into(), &options, &granted)?.dyn_into()?;
+    let asked: Promise = request.call3(&locks, &name.into(), options, &granted)?.dyn_into()?;
     spawn_local(async move {
         if JsFuture::from(asked).await.is_err() {
             drop(refused.call0(&JsValue::NULL));

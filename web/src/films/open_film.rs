@@ -40,8 +40,14 @@ pub(super) struct OpenFilm {
     pub(super) keeper: Keeper,
     /// Why nothing of it is kept here any more: another tab has it.
     apart: Option<&'static str>,
+    /// Whether anything was changed since, which is nowhere but here.
+    has_own: bool,
     /// Why the last writing failed.
     failed: Option<StoreError>,
+    /// Whether a writing takes so long that nobody can rely on it.
+    is_slow: bool,
+    /// How many writings have begun.
+    begun: u32,
     /// When the last writing began.
     begun_ms: f64,
     /// Had as long as this is.
@@ -59,14 +65,27 @@ pub(super) const OPEN_ELSEWHERE: &str = "This film is open in another tab. What 
 const TAKEN_ELSEWHERE: &str = "This film has been opened in another tab. What is changed here from now on is not kept: save it as a \
      copy, or open the film again.";
 
-fn no_store() -> StoreError {
-    StoreError::Denied("its storage cannot be opened".to_owned())
-}
+/// What is said where a newer page has taken the films over.
+const TAKEN_BY_NEWER: &str = "A newer version of this page is open in another tab and has the films now. What was done here until then is \
+     kept; what is changed here from now on is not: reload this page.";
+/// What is said where the browser neither writes nor refuses.
+const SLOW: &str = "Not kept yet: the browser's storage does not answer. Your work goes on until the page is closed; save the film as a \
+     file to be sure of it.";
 
 impl OpenFilm {
     /// A film that is kept as it is changed; without `lock` where the browser has none.
     pub(super) const fn new(history: History<Film>, keeper: Keeper, lock: Option<Lock>) -> Self {
-        Self { history, keeper, apart: None, failed: None, begun_ms: f64::NEG_INFINITY, _lock: lock }
+        Self {
+            history,
+            keeper,
+            apart: None,
+            has_own: false,
+            failed: None,
+            is_slow: false,
+            begun: 0,
+            begun_ms: f64::NEG_INFINITY,
+            _lock: lock,
+        }
     }
 
     /// A film that another tab keeps.
@@ -81,6 +100,7 @@ impl OpenFilm {
             (None, Some(error)) => Saving::NotKept(format!(
                 "Not kept: {error}. Your work goes on until the page is closed; save the film as a file to keep it."
             )),
+            (None, None) if self.is_slow => Saving::NotKept(SLOW.to_owned()),
             (None, None) if self.is_settled() => Saving::Saved,
             (None, None) => Saving::Saving,
         }
@@ -89,6 +109,26 @@ impl OpenFilm {
     /// Whether another tab keeps it.
     pub(super) const fn is_apart(&self) -> bool {
         self.apart.is_some()
+    }
+
+    /// Whether another tab keeps it, and it is here as it was opened.
+    pub(super) const fn only_looks_on(&self) -> bool {
+        self.apart.is_some() && !self.has_own
+    }
+
+    /// Takes note that the film was changed here.
+    pub(super) const fn note_own(&mut self) {
+        self.has_own = self.apart.is_some();
+    }
+
+    /// The number of the last writing that has begun.
+    pub(super) const fn begun(&self) -> u32 {
+        self.begun
+    }
+
+    /// Takes note that the writing of that number has not ended for a while.
+    pub(super) const fn note_slow(&mut self, number: u32) {
+        self.is_slow = self.begun == number && self.keeper.is_writing();
     }
 
     /// Whether nothing is left to be written that could be.
@@ -105,7 +145,7 @@ impl OpenFilm {
     /// Begins to write what is not kept; none if there is nothing, or if what has begun should end first.
     pub(super) fn begin(
         &mut self,
-        store: Option<&IndexedDb>,
+        store: Result<&IndexedDb, StoreError>,
         occasion: Occasion,
         now_ms: f64,
     ) -> Option<impl Future<Output = Result<(), StoreError>> + use<>> {
@@ -114,17 +154,22 @@ impl OpenFilm {
         }
         let writing = self.keeper.begin::<IndexedDb, Film>(&mut self.history, occasion)?;
         self.begun_ms = now_ms;
+        self.begun = self.begun.wrapping_add(1);
         // It begins here, not when somebody waits for it: there may be no time for that.
-        let begun = writing.and_then(|writing| Ok(store.ok_or_else(no_store)?.write(writing)));
+        let begun = writing.and_then(|writing| Ok(store?.write(writing)));
         Some(async move { begun?.await })
     }
 
     /// Takes note of how a writing ended.
     pub(super) fn end(&mut self, outcome: &Result<(), StoreError>) {
         self.keeper.end(outcome.is_ok());
+        self.is_slow = false;
         self.failed = outcome.as_ref().err().cloned();
-        if self.failed == Some(StoreError::Elsewhere) {
-            self.apart = Some(TAKEN_ELSEWHERE);
+        match self.failed {
+            // What could not be written is here and nowhere else.
+            Some(StoreError::Elsewhere) => (self.apart, self.has_own) = (Some(TAKEN_ELSEWHERE), true),
+            Some(StoreError::Newer) => self.apart = Some(TAKEN_BY_NEWER),
+            _ => {}
         }
     }
 }

@@ -107,6 +107,8 @@ pub(crate) enum StoreError {
     Gone,
     /// A newer program wrote it.
     Newer,
+    /// Something of another tab stands in the way of opening it.
+    Held,
     /// What lies there cannot be read, or what was to lie there cannot be written.
     Unreadable(String),
     /// Something else, in the store's own words.
@@ -120,6 +122,12 @@ impl fmt::Display for StoreError {
             Self::Full => write!(f, "this browser has no more room for this page"),
             Self::Elsewhere => write!(f, "the film was opened in another tab since"),
             Self::Gone => write!(f, "the film is not here any more"),
+            Self::Held => {
+                write!(
+                    f,
+                    "another tab of this page stands in the way; close the others, and this one goes on by itself"
+                )
+            }
             Self::Newer => write!(f, "the film was kept by a newer version of this page: reload the page"),
             Self::Unreadable(why) => write!(f, "what is kept cannot be read ({why})"),
             Self::Other(why) => write!(f, "the browser's storage says: {why}"),

@@ -13,6 +13,7 @@ use wasm_bindgen::JsValue;
 use super::telling::{Told, Wire, follow};
 use super::{Room, WayOut};
 use crate::day::DayScreen;
+use crate::json;
 use crate::kit::KitScreen;
 use crate::learn::LearnScreen;
 use crate::light::LightScreen;
@@ -45,7 +46,7 @@ pub fn open_room(
     left: js_sys::Function,
 ) -> u32 {
     let number = NEXT.replace(NEXT.get().wrapping_add(1));
-    let (Some(room), Ok(shared)) = (Room::named(room), serde_json::from_str(state)) else { return number };
+    let (Some(room), Some(shared)) = (Room::named(room), json::read(state)) else { return number };
     let wire = Rc::new(RefCell::new(Wire::default()));
     let (made, own_wire) = (Rc::new(Cell::new(None)), Rc::clone(&wire));
     let making = Rc::clone(&made);

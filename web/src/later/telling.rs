@@ -5,6 +5,7 @@ use leptos::prelude::*;
 use serde::{Deserialize, Serialize};
 
 use crate::dressing::Item;
+use crate::json;
 use crate::session::{Plan, Session, Settings};
 
 /// A change of what both sides know.
@@ -42,7 +43,7 @@ impl Wire {
     /// The text to send; none for what has gone already.
     pub(super) fn put(&mut self, told: &Told) -> Option<String> {
         // Plain structs of text and finite numbers always have a text.
-        let text = serde_json::to_string(told).ok()?;
+        let text = json::written(told)?;
         let last = self.0.get_mut(told.kind())?;
         if last.as_ref() == Some(&text) {
             return None;
@@ -53,7 +54,7 @@ impl Wire {
 
     /// Takes on what the other side tells.
     pub(super) fn hear(&mut self, session: Session, text: &str) {
-        let Ok(told) = serde_json::from_str::<Told>(text) else { return };
+        let Some(told) = json::read::<Told>(text) else { return };
         if let Some(last) = self.0.get_mut(told.kind()) {
             *last = Some(text.to_owned());
         }

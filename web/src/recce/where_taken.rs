@@ -10,7 +10,7 @@ use units::{Angle, Length};
 use super::Home;
 use super::paced::Corner;
 use super::photo_form::{PhotoDesk, within_a_turn};
-use crate::canvas::{CanvasHost, Surface, WhileMoving};
+use crate::canvas::{CanvasHost, Surface, WhileMoving, box_size};
 use crate::draw::{Chalk, LABEL_FONT, PlanView, REACH_PX};
 use crate::dressing::half_turn;
 use crate::light::wind;
@@ -191,7 +191,7 @@ fn OnFloor(desk: PhotoDesk) -> impl IntoView {
     };
     let view = move || {
         let canvas = node.get_untracked()?;
-        let size = (f64::from(canvas.client_width()), f64::from(canvas.client_height()));
+        let size = box_size(&canvas);
         // The view that a drag started in stays until it ends.
         Some(held.get_untracked().map_or_else(|| untrack(|| fit(size)), |(_, view)| view))
     };

@@ -44,12 +44,10 @@ pub(crate) fn FindingList(session: Session) -> impl IntoView {
 /// What is found on the chosen setup and its take, in words, each with its ways to mend it.
 fn found(session: Session) -> Vec<(Finding, Vec<Mend>)> {
     let (unit, kit) = (session.unit(), session.owned.get());
-    let (row, plan) = (session.chosen.get(), session.plan.get());
+    let (row, rows, plan) = (session.chosen.get(), session.rows.get(), session.plan.get());
     let Some(result) = result(row.as_ref()) else { return Vec::new() };
-    let of_setup = result
-        .findings
-        .iter()
-        .map(|found| (found.to_finding(unit), mends(found, &plan, &kit, &session.rows.get())));
+    let of_setup =
+        result.findings.iter().map(|found| (found.to_finding(unit), mends(found, &plan, &kit, &rows)));
     let of_take = plan.take_findings(result);
     let of_take =
         of_take.iter().map(|found| (found.to_finding(unit), take_mends(found, &plan, &kit, result)));

@@ -7,7 +7,7 @@ use leptos::html;
 use leptos::prelude::*;
 use staging::Stage;
 
-use crate::canvas::{CanvasHost, Surface, WhileMoving};
+use crate::canvas::{CanvasHost, Surface, WhileMoving, box_size};
 use crate::draw::{FrameOptions, draw_over_frame};
 use crate::pictures::{Look, Picker, PictureCanvas, Pictures, Rank, Standing};
 use crate::scene::Scene;
@@ -78,7 +78,7 @@ pub(crate) fn FramePanel(session: Session, scene: Memo<Option<Arc<Scene>>>) -> i
     let picker = Picker::new();
     let focus_there = move |event: ev::MouseEvent| {
         let Some(canvas) = node.get_untracked() else { return };
-        let (width, height) = (f64::from(canvas.client_width()), f64::from(canvas.client_height()));
+        let (width, height) = box_size(&canvas);
         picker.ask(f64::from(event.offset_x()) / width, f64::from(event.offset_y()) / height, move |seen| {
             if let Some(seen) = seen {
                 focus_at_depth(session, seen.depth_m);

@@ -14,7 +14,7 @@ use leptos::prelude::*;
 use requests::{ForegroundRequest, LightRequest, PieceWord, SunRequest};
 use units::Angle;
 
-use crate::canvas::{CanvasHost, Surface, WhileMoving};
+use crate::canvas::{CanvasHost, Surface, WhileMoving, box_size};
 use crate::draw::{Chosen, Handle, Looking, PlanOptions, PlanView, draw_plan};
 use crate::dressing::{DRAG, Item, full_turn};
 use crate::later::{LaterRoom, Room};
@@ -73,7 +73,7 @@ impl PlanDesk {
     /// The canvas's size in CSS pixels, for a hand on it: to ask has the browser lay the page out, so drawing does not.
     fn size(self) -> Option<(f64, f64)> {
         let canvas = self.node.get_untracked()?;
-        Some((f64::from(canvas.client_width()), f64::from(canvas.client_height())))
+        Some(box_size(&canvas))
     }
 
     /// The view that fits the scene on a canvas of that size.

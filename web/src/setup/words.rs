@@ -3,6 +3,8 @@
 use requests::{ArrangementRequest, PhoneHeightRequest, PostureRequest, SetupRequest, ShotSizeRequest};
 use units::{Length, LengthUnit};
 
+use crate::presets;
+
 /// A length as people read it.
 pub(crate) fn length(metres: f64, unit: LengthUnit) -> String {
     let value = Length::from_m(metres).to(unit);
@@ -76,7 +78,7 @@ pub(crate) fn across(share: Option<f64>) -> String {
 
 /// A frame shape by its usual name, or as a number.
 pub(crate) fn shape(aspect: f64) -> String {
-    film::frame_shapes()
+    presets::frame_shapes()
         .into_iter()
         .find(|(_, shape)| (shape.to_f64() / aspect - 1.0).abs() < 1e-3)
         .map_or_else(|| format!("{aspect:.2}"), |(name, _)| name)

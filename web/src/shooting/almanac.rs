@@ -11,6 +11,8 @@ use serde::Serialize as _;
 use wasm_bindgen::prelude::*;
 use wasm_bindgen_futures::spawn_local;
 
+use crate::json;
+
 #[wasm_bindgen(inline_js = r#"
 let almanac;
 async function load() {
@@ -97,7 +99,7 @@ impl Almanac {
 
     fn entry(self, request: &DaylightRequest) -> Entry {
         // A request is text, numbers and a list, all of which can be written.
-        let key = serde_json::to_string(request).unwrap_or_default();
+        let key = json::written(request).unwrap_or_default();
         if let Some(entry) = ENTRIES.with_borrow(|entries| entries.get(&key).cloned()) {
             return entry;
         }

@@ -104,7 +104,8 @@ pub(crate) fn StepField(
                     prop:value=live(move || value.get().to_string())
                     aria-valuetext=live(move || words.run(value.get()))
                     on:input:target=move |event| {
-                        if let Ok(chosen) = event.target().value().parse::<f64>() {
+                        let chosen = event.target().value_as_number();
+                        if chosen.is_finite() {
                             set.run(chosen.clamp(min, max));
                         }
                     }

@@ -3,7 +3,7 @@
 use leptos::prelude::*;
 
 /// From this width on there are two columns, as in the styles.
-const WIDE: &str = "(min-width: 1024px)";
+const WIDE: &str = "(min-width: 64em)";
 
 /// Whether there is room for two columns now.
 pub(crate) fn is_wide() -> bool {

@@ -15,6 +15,7 @@ use crate::films::opening::{self, Opening};
 use crate::films::store::{Head, Pen, Store as _, StoreError};
 use crate::offline::Offline;
 use leptos::prelude::*;
+use wasm_bindgen_futures::spawn_local;
 
 impl Desk {
     /// Looks which films are kept here.
@@ -53,10 +54,13 @@ impl Desk {
 
     /// Opens a film. Where that fails, or something of it is lost, `problems` says so.
     pub(crate) async fn open(self, film: FilmId) {
-        if self.open_id.get_untracked() == Some(film) {
+        // One that another tab had may be had here by now.
+        if self.open_id.get_untracked() == Some(film)
+            && Place::with_open(|open| open.is_apart()) == Some(false)
+        {
             return;
         }
-        if let Err(error) = self.try_open(film).await {
+        if let Err(error) = self.lay_out(film, true).await {
             self.problems.set(vec![format!("That film could not be opened: {error}.")]);
         }
     }
@@ -124,14 +128,16 @@ impl Desk {
         Ok(cards)
     }
 
-    async fn try_open(self, film: FilmId) -> Result<(), StoreError> {
+    /// Lays a film on the desk as it lies in the store, and if wanted tells what is the matter.
+    pub(super) async fn lay_out(self, film: FilmId, tells: bool) -> Result<(), StoreError> {
         let place = Place::here();
         let turn = place.next_turn();
         self.settle().await?;
         let store = place.store().await?;
-        let claim = claim(&lock_name(film)).await;
+        let name = lock_name(film);
+        let claim = claim(&name).await;
         let is_elsewhere = matches!(claim, Claim::Elsewhere);
-        let pen = new_pen(film);
+        let pen = new_pen(film, &store.pens().await?);
         if !is_elsewhere {
             store.take_pen(pen).await?;
         }
@@ -149,10 +155,13 @@ impl Desk {
             Claim::Unknown => OpenFilm::new(opening.history, keeper, None),
             Claim::Elsewhere => {
                 problems.push(OPEN_ELSEWHERE.to_owned());
+                if tells {
+                    spawn_local(self.await_other(name));
+                }
                 OpenFilm::elsewhere(opening.history, keeper)
             }
         };
-        self.put_on(open, problems);
+        self.put_on(open, if tells || !is_elsewhere { problems } else { self.problems.get_untracked() });
         Ok(())
     }
 
@@ -166,11 +175,14 @@ impl Desk {
             Claim::Elsewhere | Claim::Unknown => None,
         };
         // Without a store the film is worked on all the same, and `saving` says that it is not kept.
-        drop(place.store().await);
+        let pens = match place.store().await {
+            Ok(store) => store.pens().await.unwrap_or_default(),
+            Err(_) => Vec::new(),
+        };
         if !place.is_turn(turn) {
             return Ok(());
         }
-        let pen = new_pen(id);
+        let pen = new_pen(id, &pens);
         let open = OpenFilm::new(History::of(film), Keeper::of_new(pen, pen.opened_ms), lock);
         self.put_on(open, Vec::new());
         if self.settle().await.is_ok() {
@@ -201,7 +213,7 @@ impl Desk {
                 Claim::Elsewhere => return Err(StoreError::Elsewhere),
             }
         };
-        store.remove(new_pen(film)).await
+        store.remove(new_pen(film, &[])).await
     }
 
     /// Lays a film on the desk in the place of the one that was there.
@@ -214,8 +226,10 @@ impl Desk {
     }
 }
 
-fn new_pen(film: FilmId) -> Pen {
-    Pen { film, holder: random_number(), opened_ms: js_sys::Date::now() }
+/// A pen that is later than all others, whatever became of the clock: the film that was opened last is known by it.
+fn new_pen(film: FilmId, others: &[Pen]) -> Pen {
+    let last_ms = others.iter().map(|pen| pen.opened_ms).fold(f64::NEG_INFINITY, f64::max);
+    Pen { film, holder: random_number(), opened_ms: js_sys::Date::now().max(last_ms + 1.0) }
 }
 
 fn lock_name(film: FilmId) -> String {

@@ -3,14 +3,20 @@
 use std::cell::{Cell, RefCell};
 use std::future::Future;
 use std::rc::Rc;
+use std::time::Duration;
 
 use film::{FreshIds, LARGEST_ID, Rehearsals};
+use js_sys::{Array, Promise};
 use leptos::leptos_dom::helpers::TimeoutHandle;
 use leptos::prelude::*;
+use wasm_bindgen::JsValue;
+use wasm_bindgen_futures::{JsFuture, future_to_promise};
 
 use super::{Desk, FilmId};
+use crate::failure::has_failed;
 use crate::films::indexed_db::IndexedDb;
 use crate::films::keeper::Occasion;
+use crate::films::lock::passed;
 use crate::films::open_film::{OpenFilm, Saving};
 use crate::films::store::StoreError;
 use crate::lasting::lasting;
@@ -23,6 +29,14 @@ pub(super) struct Place {
     /// Whether the desk has been asked for before.
     pub(super) is_set_up: Cell<bool>,
     store: RefCell<Option<IndexedDb>>,
+    /// Kept when the database that is being opened is open, or refused.
+    opening: RefCell<Option<Promise>>,
+    /// Why it could not be opened last.
+    refused: RefCell<Option<StoreError>>,
+    /// Whether a writing failed in a way that a database opened anew may mend.
+    pub(super) is_doubted: Cell<bool>,
+    /// Whether what failed will be tried again.
+    pub(super) tries_again: Cell<bool>,
     pub(super) open: RefCell<Option<OpenFilm>>,
     pub(super) ids: RefCell<FreshIds>,
     pub(super) rehearsals: RefCell<Rehearsals>,
@@ -40,6 +54,8 @@ thread_local! {
 
 /// What the database is called.
 const DATABASE: &str = "tapemark";
+/// Whoever waits for it longer than this is told: chosen as far longer than opening takes on an old phone.
+const LONGEST_OPENING: Duration = Duration::from_secs(3);
 
 impl Place {
     /// The one place of this module.
@@ -61,6 +77,10 @@ impl Place {
             _owner: owner,
             is_set_up: Cell::new(false),
             store: RefCell::new(None),
+            opening: RefCell::new(None),
+            refused: RefCell::new(None),
+            is_doubted: Cell::new(false),
+            tries_again: Cell::new(false),
             open: RefCell::new(None),
             ids: RefCell::new(FreshIds::starting_at(random_number())),
             rehearsals: RefCell::new(Rehearsals::default()),
@@ -91,15 +111,33 @@ impl Place {
         self.turn.get() == turn
     }
 
-    /// The browser's database.
+    /// The browser's database. One that takes long goes on being opened.
     pub(super) async fn store(&self) -> Result<IndexedDb, StoreError> {
-        let known = self.store.borrow().clone();
-        if let Some(store) = known {
-            return Ok(store);
+        if self.store.borrow().is_none() {
+            let opened = self.opening.borrow_mut().get_or_insert_with(begin_opening).clone();
+            let first = Promise::race(&Array::of2(&opened, &passed(LONGEST_OPENING)));
+            // Neither is ever rejected.
+            drop(JsFuture::from(first).await);
         }
-        let store = IndexedDb::open(DATABASE).await?;
-        self.store.replace(Some(store.clone()));
-        Ok(store)
+        self.opened()
+    }
+
+    /// The database, if it is open.
+    fn opened(&self) -> Result<IndexedDb, StoreError> {
+        let refused = || self.refused.borrow().clone().unwrap_or(StoreError::Held);
+        self.store.borrow().clone().ok_or_else(refused)
+    }
+
+    /// Whether the database is open.
+    pub(super) fn is_open(&self) -> bool {
+        self.store.borrow().is_some()
+    }
+
+    /// Lets go of the database, so that it is opened anew.
+    pub(super) fn let_go(&self) {
+        if let Some(store) = self.store.take() {
+            store.close();
+        }
     }
 
     /// Begins to write what is not kept of the open film; none if there is nothing, or if what has begun should end first.
@@ -107,12 +145,31 @@ impl Place {
         &self,
         occasion: Occasion,
     ) -> Option<(FilmId, impl Future<Output = Result<(), StoreError>> + use<>)> {
-        let store = self.store.borrow();
+        if has_failed() {
+            return None;
+        }
+        let store = self.opened();
         let mut open = self.open.borrow_mut();
         let open = open.as_mut()?;
-        let writing = open.begin(store.as_ref(), occasion, js_sys::Date::now())?;
+        let writing = open.begin(store.as_ref().map_err(Clone::clone), occasion, js_sys::Date::now())?;
         Some((open.keeper.film(), writing))
     }
+}
+
+/// Begins to open the database; the promise is kept when that has ended.
+fn begin_opening() -> Promise {
+    future_to_promise(async {
+        let outcome = IndexedDb::open(DATABASE, |going| Place::here().desk.lose_store(going)).await;
+        let place = Place::here();
+        place.opening.replace(None);
+        let (store, refused) = match outcome {
+            Ok(store) => (Some(store), None),
+            Err(error) => (None, Some(error)),
+        };
+        place.store.replace(store);
+        place.refused.replace(refused);
+        Ok(JsValue::UNDEFINED)
+    })
 }
 
 /// A number that nobody else has.

@@ -214,7 +214,8 @@ pub(crate) fn PlayBar(player: Player) -> impl IntoView {
                     prop:value=live(move || at_s().to_string())
                     aria-valuetext=words
                     on:input:target=move |event| {
-                        if let Ok(seconds) = event.target().value().parse::<f64>() {
+                        let seconds = event.target().value_as_number();
+                        if seconds.is_finite() {
                             player.rest_at(seconds);
                         }
                     }

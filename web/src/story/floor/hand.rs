@@ -11,6 +11,7 @@ use super::blocking_edit::{azimuth, set_light, set_north, walks_to};
 use super::north::direction_of;
 use super::shown::Handle;
 use super::thing::Thing;
+use crate::canvas::box_size;
 use crate::draw::{Looking, PlanView};
 
 /// What a hand is doing.
@@ -58,7 +59,7 @@ impl FloorDesk {
     /// The canvas's size in CSS pixels, for a hand on it: to ask has the browser lay the page out, so drawing does not.
     fn size(self) -> Option<(f64, f64)> {
         let canvas = self.node.get_untracked()?;
-        Some((f64::from(canvas.client_width()), f64::from(canvas.client_height())))
+        Some(box_size(&canvas))
     }
 
     /// The view that is shown on a canvas of that size.
