@@ -21,6 +21,8 @@ mod films_are_kept;
 mod first_load;
 #[path = "journeys/forms.rs"]
 mod forms;
+#[path = "journeys/inert.rs"]
+mod inert;
 #[path = "journeys/kit.rs"]
 mod kit;
 #[path = "journeys/learn.rs"]
@@ -33,6 +35,8 @@ mod light_of_a_place;
 mod measure;
 #[path = "journeys/moves.rs"]
 mod moves;
+#[path = "journeys/nothing_lost.rs"]
+mod nothing_lost;
 #[path = "journeys/offline.rs"]
 mod offline;
 #[path = "journeys/paper.rs"]
@@ -144,6 +148,7 @@ on_every_screen! {
     light_of_a_place::the_device_says_where => the_device_says_where_on_a_phone, the_device_says_where_on_a_laptop;
     offline::everything_without_a_network => everything_without_a_network_on_a_phone, everything_without_a_network_on_a_laptop;
     offline::a_new_version_waits => a_new_version_waits_on_a_phone, a_new_version_waits_on_a_laptop;
+    nothing_lost::a_panic_costs_nothing => a_panic_costs_nothing_on_a_phone, a_panic_costs_nothing_on_a_laptop;
     core_module::a_page_asks_the_core => a_page_asks_the_core_on_a_phone, a_page_asks_the_core_on_a_laptop;
     core_module::a_page_of_ones_own_shows_blur_and_exposure => own_page_on_a_phone, own_page_on_a_laptop;
 }
@@ -153,4 +158,23 @@ on_every_screen! {
 async fn edits_outlive_crashes() -> anyhow::Result<()> {
     checks::journey(checks::Screen::PHONE, "edits_outlive_crashes", films_are_kept::edits_outlive_crashes)
         .await
+}
+
+/// On one screen only, as what is kept does not depend on it.
+#[tokio::test]
+async fn nothing_is_lost_when_storage_fails() -> anyhow::Result<()> {
+    checks::journey(checks::Screen::PHONE, "storage_fails", nothing_lost::storage_fails).await
+}
+
+/// As above, on the other screen.
+#[tokio::test]
+async fn nothing_is_lost_to_tabs_clocks_and_sleep() -> anyhow::Result<()> {
+    checks::journey(checks::Screen::LAPTOP, "tabs_clocks_and_sleep", nothing_lost::tabs_clocks_and_sleep)
+        .await
+}
+
+/// On one screen only: what texts do does not depend on it.
+#[tokio::test]
+async fn texts_are_inert() -> anyhow::Result<()> {
+    checks::journey(checks::Screen::LAPTOP, "texts_are_inert", inert::texts_are_inert).await
 }
