@@ -59,7 +59,8 @@ fn bone(tag: &str, texts: &mut Vec<String>) -> Result<String, String> {
         if let Some(quoted) = after.strip_prefix("=\"") {
             let (value, after) = quoted.split_once('"').ok_or("a value does not end")?;
             if matches!(name, "class" | "scope" | "href" | "src") {
-                bone.push_str(&format!("={value}"));
+                bone.push('=');
+                bone.push_str(value);
             }
             texts.push(shown(value)?);
             rest = after;
