@@ -15,6 +15,8 @@ mod core_module;
 mod day;
 #[path = "journeys/drawn.rs"]
 mod drawn;
+#[path = "journeys/everyone.rs"]
+mod everyone;
 #[path = "journeys/films_are_kept.rs"]
 mod films_are_kept;
 #[path = "journeys/first_load.rs"]
@@ -177,4 +179,15 @@ async fn nothing_is_lost_to_tabs_clocks_and_sleep() -> anyhow::Result<()> {
 #[tokio::test]
 async fn texts_are_inert() -> anyhow::Result<()> {
     checks::journey(checks::Screen::LAPTOP, "texts_are_inert", inert::texts_are_inert).await
+}
+
+/// These take every width and size of letters that they look at in one visit.
+#[tokio::test]
+async fn every_screen_is_for_everyone() -> anyhow::Result<()> {
+    checks::journey(checks::Screen::LAPTOP, "every_screen_is_for_everyone", everyone::every_screen).await
+}
+
+#[tokio::test]
+async fn the_whole_job_by_keys() -> anyhow::Result<()> {
+    checks::journey(checks::Screen::LAPTOP, "the_whole_job_by_keys", everyone::the_whole_job_by_keys).await
 }

@@ -10,7 +10,7 @@ mod way {
     use serde::de::DeserializeOwned;
     use serde_wasm_bindgen::Serializer;
 
-    /// The value as text; none if it has no such text.
+    /// The value as text; none if it has no such text: names of a map's entries must be text.
     pub(crate) fn written(value: &impl Serialize) -> Option<String> {
         let value = value.serialize(&Serializer::json_compatible()).ok()?;
         js_sys::JSON::stringify(&value).ok()?.as_string()

@@ -137,8 +137,14 @@ pub(crate) async fn a_panic_costs_nothing(browser: &mut Browser) -> Result<()> {
     let kept = browser.script(kept).await?;
     ensure!(kept == "tight", "the size that was chosen is {kept}");
 
-    // A trap that no program sees coming.
+    // A trap that no program sees coming, once the page has forgotten the failure before.
+    let start = Instant::now();
+    while browser.script("return history.state === null").await? != true {
+        ensure!(start.elapsed() < PATIENCE, "it still comes back");
+        tokio::time::sleep(Duration::from_millis(50)).await;
+    }
     browser.click("button", "Story").await?;
+    browser.find("textbox", "Title").await?;
     let trap = "const error = new WebAssembly.RuntimeError('memory access out of bounds');
         dispatchEvent(new ErrorEvent('error', { error, cancelable: true }))";
     browser.script(trap).await?;

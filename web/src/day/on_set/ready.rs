@@ -13,8 +13,8 @@ use crate::widgets::{Tick, live};
 /// What was ticked, kept on this device: it is no part of the film, but a page that is reloaded on the set has it.
 const KEY: &str = "tapemark.before-the-take";
 
-/// What was ticked of each shot, by the shots' numbers.
-type Ticked = BTreeMap<u64, Vec<String>>;
+/// What was ticked of each shot, by the shots' numbers: as text, which is what JSON has names as.
+type Ticked = BTreeMap<String, Vec<String>>;
 
 /// The list; once all of it is ticked, or a take was made, it folds.
 #[component]
@@ -62,12 +62,12 @@ pub(super) fn Ready(hand: Hand, shot: ShotId, card: Memo<Card>) -> impl IntoView
 
 fn ticked(shot: ShotId) -> Vec<String> {
     let mut all: Ticked = load(&BrowserStorage, KEY).unwrap_or_default();
-    all.remove(&shot.number()).unwrap_or_default()
+    all.remove(&shot.number().to_string()).unwrap_or_default()
 }
 
 fn keep(shot: ShotId, ticked: Vec<String>) {
     let mut all: Ticked = load(&BrowserStorage, KEY).unwrap_or_default();
-    all.insert(shot.number(), ticked);
+    all.insert(shot.number().to_string(), ticked);
     // A full or forbidden storage costs the ticks at the next reload, and nothing else.
     save(&BrowserStorage, KEY, &all);
 }
