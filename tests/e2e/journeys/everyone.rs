@@ -186,7 +186,6 @@ pub(crate) async fn every_screen(browser: &mut Browser) -> Result<()> {
 /// What has the focus: what it is called, and whether that is seen.
 const FOCUSED: &str = "
     const one = document.activeElement;
-    const { outlineStyle, outlineWidth } = getComputedStyle(one);
     // An input that is not seen lies within a label that shows its focus, and a picture may draw its own.
     const isSeen = [one, one.parentElement].some((one) => {
         const { outlineStyle, outlineWidth } = getComputedStyle(one);

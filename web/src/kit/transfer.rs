@@ -11,6 +11,7 @@ use crate::kit::fold::Fold;
 use crate::kit::part::usable;
 use crate::kit::reader::words;
 use crate::session::Session;
+use crate::widgets::FileButton;
 
 /// The section of the kit's file.
 #[component]
@@ -49,21 +50,7 @@ pub(super) fn Transfer(session: Session) -> impl IntoView {
             <p class="quiet">"For a backup, another device or friends. The same file works in the terminal program."</p>
             <div class="kit-buttons">
                 <button type="button" on:click=write>"Export kit"</button>
-                <label class="kit-pick">
-                    <span>"Import a kit"</span>
-                    <input
-                        type="file"
-                        accept="application/json,.json"
-                        on:change:target=move |event| {
-                            let input = event.target();
-                            if let Some(file) = input.files().and_then(|files| files.item(0)) {
-                                bring(file);
-                            }
-                            // Emptied, so that picking the same file again is news.
-                            input.set_value("");
-                        }
-                    />
-                </label>
+                <FileButton words="Import a kit" accept="application/json,.json" bring />
             </div>
             {move || problem.get().map(|words| view! { <p class="problem" role="alert">{words}</p> })}
             <Exchange session offered />
