@@ -60,8 +60,13 @@ pub(crate) struct ChromeDriver {
 }
 
 impl ChromeDriver {
-    /// Starts the driver on a port that the system picks.
+    /// Starts the driver on a port that the system picks, which it does not get if somebody else was given the same one for
+    /// the other kind of address a moment before.
     pub(crate) fn start() -> Result<Self> {
+        Self::start_once().or_else(|_| Self::start_once())
+    }
+
+    fn start_once() -> Result<Self> {
         let mut command = Command::new("chromedriver");
         command.arg("--port=0").stdout(Stdio::piped()).stderr(Stdio::null());
         let mut process = command.spawn().context("chromedriver cannot be started: is it installed?")?;

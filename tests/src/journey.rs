@@ -1,6 +1,7 @@
 //! Makes one journey, and fails it for what the page does badly on the way.
 
 use anyhow::{Context as _, Result, anyhow, ensure};
+use serde_json::json;
 
 use crate::browser::Browser;
 use crate::chromium::{ChromeDriver, Screen};
@@ -19,12 +20,37 @@ pub async fn journey(
     name: &str,
     steps: impl AsyncFnOnce(&mut Browser) -> Result<()>,
 ) -> Result<()> {
+    travel(screen, name, "", steps).await
+}
+
+/// Pictures keep their grain, unless somebody chooses otherwise.
+const GRAINY: &str =
+    "try { localStorage['tapemark.settings'] ??= '{\"grain\":\"Coarse\"}'; } catch { /* nothing is kept here */ }";
+
+/// The same where pictures may keep their grain: finer ones keep the cores from all else.
+///
+/// # Errors
+/// As of [`journey`].
+pub async fn grainy_journey(
+    screen: Screen,
+    name: &str,
+    steps: impl AsyncFnOnce(&mut Browser) -> Result<()>,
+) -> Result<()> {
+    travel(screen, name, GRAINY, steps).await
+}
+
+async fn travel(
+    screen: Screen,
+    name: &str,
+    before_each_page: &str,
+    steps: impl AsyncFnOnce(&mut Browser) -> Result<()>,
+) -> Result<()> {
     let server = PageServer::start()?;
     let chrome_driver = ChromeDriver::start()?;
     let folder = tempfile::tempdir()?;
     let driver = chrome_driver.open(screen).await.context("Chromium cannot be started")?;
     let mut browser = Browser::new(driver, server, screen, folder);
-    let mut outcome = make(&mut browser, steps).await;
+    let mut outcome = make(&mut browser, before_each_page, steps).await;
     if outcome.is_err() {
         let picture = browser.screenshot(&format!("failed-{name}")).await;
         let place = picture.map_or_else(|error| error.to_string(), |path| path.display().to_string());
@@ -35,7 +61,13 @@ pub async fn journey(
     outcome
 }
 
-async fn make(browser: &mut Browser, steps: impl AsyncFnOnce(&mut Browser) -> Result<()>) -> Result<()> {
+async fn make(
+    browser: &mut Browser,
+    before_each_page: &str,
+    steps: impl AsyncFnOnce(&mut Browser) -> Result<()>,
+) -> Result<()> {
+    let before = json!({ "source": before_each_page });
+    browser.driver().cdp().send_raw("Page.addScriptToEvaluateOnNewDocument", before).await?;
     browser.open("").await?;
     let outcome = steps(browser).await;
     let complaints = browser.complaints().await?;

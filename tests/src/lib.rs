@@ -21,7 +21,7 @@ pub use browser::Browser;
 #[cfg(feature = "browser")]
 pub use chromium::Screen;
 #[cfg(feature = "browser")]
-pub use journey::journey;
+pub use journey::{grainy_journey, journey};
 #[cfg(feature = "browser")]
 pub use main_thread::{MainTask, main_tasks, recorded};
 #[cfg(feature = "browser")]

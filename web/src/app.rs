@@ -16,7 +16,7 @@ use crate::setup::SetupScreen;
 pub(crate) fn App() -> impl IntoView {
     let session = Session::open();
     apply_theme(session);
-    Pictures::provide();
+    Pictures::provide(session);
     fetch_later();
     follow_links(session);
     let asked = RwSignal::new(None);

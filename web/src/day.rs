@@ -39,7 +39,7 @@ use hand::Hand;
 /// The Day screen.
 #[component]
 pub(crate) fn DayScreen(session: Session) -> impl IntoView {
-    Pictures::provide();
+    Pictures::provide(session);
     let desk = Desk::here();
     let shooting = Shooting::open(desk);
     keep_in_step(session);

@@ -201,7 +201,10 @@ impl Door {
             self.wire.try_with_value(|wire| wire.borrow_mut().hear(self.session, &told));
         };
         let told = Closure::new(hear);
-        let left = Closure::new(move || self.left.run(()));
+        // A sheet may say that it was closed after its place is gone.
+        let left = Closure::new(move || {
+            self.left.try_run(());
+        });
         let state = untrack(|| self.session.shared());
         let number = module.open_room(self.room.name(), &node, &state, &told, &left);
         self.opened.set_value(Some(Opened { module, number, _told: told, _left: left }));

@@ -119,7 +119,7 @@ impl Learning {
 /// The Learn screen.
 #[component]
 pub(crate) fn LearnScreen(session: Session) -> impl IntoView {
-    Pictures::provide();
+    Pictures::provide(session);
     let learning = Learning::open(session);
     view! {
         <link rel="stylesheet" href="learn/learn.css" />

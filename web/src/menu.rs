@@ -4,6 +4,7 @@ use leptos::html;
 use leptos::prelude::*;
 
 use crate::offline::{Offline, Standing};
+use crate::pictures::Grain;
 use crate::session::{Session, Theme};
 use crate::widgets::{Choice, Choices, LengthField, Sheet, live, when};
 
@@ -16,6 +17,7 @@ pub(crate) fn Menu(session: Session, node: NodeRef<html::Dialog>) -> impl IntoVi
         Choice::new(Theme::Studio, "studio"),
         Choice::new(Theme::Sun, "sun"),
     ];
+    let grain = [Choice::new(Grain::Fine, "fine"), Choice::new(Grain::Coarse, "grainy, spares the battery")];
     let units = [Choice::new(false, "metres"), Choice::new(true, "feet")];
     view! {
         <Sheet node title="Menu">
@@ -24,6 +26,12 @@ pub(crate) fn Menu(session: Session, node: NodeRef<html::Dialog>) -> impl IntoVi
                 choices=themes
                 chosen=Signal::derive(move || session.settings.with(|settings| settings.theme))
                 choose=move |theme| session.settings.update(|settings| settings.theme = theme)
+            />
+            <Choices
+                legend="Pictures"
+                choices=grain
+                chosen=Signal::derive(move || session.settings.with(|settings| settings.grain))
+                choose=move |grain| session.settings.update(|settings| settings.grain = grain)
             />
             <Choices
                 legend="Distances"

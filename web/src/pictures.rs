@@ -12,6 +12,6 @@ mod shelf;
 
 pub(crate) use canvas::{Look, Picker, PictureCanvas};
 pub(crate) use lab::Standing;
-pub(crate) use ladder::Rank;
+pub(crate) use ladder::{Grain, Rank};
 pub(crate) use pool::Pictures;
 pub(crate) use reel::{Cue, RATE_FPS, Reel, wants_less_motion};

@@ -18,6 +18,7 @@ use crate::behind::Behind;
 use crate::dressing::{Dressing, Item};
 use crate::json;
 use crate::later::Told;
+use crate::pictures::Grain;
 use crate::presets;
 use crate::storage::{self, BrowserStorage};
 
@@ -130,6 +131,7 @@ pub(crate) enum Sort {
 
 /// How the page shows things.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
+#[serde(default)]
 pub(crate) struct Settings {
     pub(crate) theme: Theme,
     pub(crate) feet: bool,
@@ -139,6 +141,8 @@ pub(crate) struct Settings {
     pub(crate) lines: bool,
     /// Whether the frame shows what the crop gives up.
     pub(crate) whole: bool,
+    /// What pictures keep of it.
+    pub(crate) grain: Grain,
 }
 
 /// The page's colours.
@@ -494,7 +498,14 @@ impl Sort {
 
 impl Default for Settings {
     fn default() -> Self {
-        Self { theme: Theme::System, feet: false, step_m: USUAL_STEP.to_m(), lines: true, whole: false }
+        Self {
+            theme: Theme::System,
+            feet: false,
+            step_m: USUAL_STEP.to_m(),
+            lines: true,
+            whole: false,
+            grain: Grain::Fine,
+        }
     }
 }
 

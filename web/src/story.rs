@@ -46,7 +46,7 @@ use crate::session::Session;
 /// The Story screen.
 #[component]
 pub(crate) fn StoryScreen(session: Session) -> impl IntoView {
-    Pictures::provide();
+    Pictures::provide(session);
     let desk = Desk::here();
     let has_film = Memo::new(move |_| desk.film.with(Option::is_some));
     view! {

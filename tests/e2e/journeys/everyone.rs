@@ -146,12 +146,17 @@ pub(crate) async fn every_screen(browser: &mut Browser) -> Result<()> {
     wait_for(browser, ".lens").await?;
     unfold(browser).await?;
     look(browser, "Set-up").await?;
-    for (selector, words) in
-        [(".chip", "Who"), (".chip", "Height"), ("button", "Dress the set"), (".bar button", "Menu")]
-    {
+    for (selector, words) in [(".chip", "Who"), (".chip", "Height"), (".bar button", "Menu")] {
         look_at_sheet(browser, selector, words).await?;
     }
-    press(browser, ".bar button", "Story").await?;
+    press(browser, "button", "Dress the set").await?;
+    wait_for(browser, "dialog[open]").await?;
+    look(browser, "the sheet of what stands on the set").await?;
+    // It says that it was closed when the screen that asked for it is gone already.
+    let at_once = "document.querySelector('dialog[open]').close();
+        [...document.querySelectorAll('.bar button')].find(({ textContent }) => textContent === 'Story').click();
+        return true";
+    browser.script(at_once).await?;
     wait_for(browser, ".story-start").await?;
     look(browser, "Story without a film").await?;
     press(browser, "button", "Look at an invented one").await?;

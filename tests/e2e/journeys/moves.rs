@@ -128,7 +128,7 @@ pub(crate) async fn larger_cameras_are_compared(browser: &mut Browser) -> Result
     slider.send_keys(Key::Home + "").await?;
     browser.wait_for_text("impossible").await?;
     let drawn =
-        "[...document.querySelectorAll('.beside-row canvas')].every(one => one.dataset.samples >= 16)";
+        "[...document.querySelectorAll('.beside-row canvas')].every(one => one.dataset.samples >= 12)";
     wait_until(browser, "three pictures", drawn).await?;
     browser.screenshot("beside").await?;
     Ok(())

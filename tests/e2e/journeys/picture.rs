@@ -9,6 +9,10 @@ use serde_json::{Value, json};
 /// How long a picture may take on a machine that does other things too.
 const PATIENCE: Duration = Duration::from_secs(30);
 
+/// Samples of a pixel of a finished picture, and of one that may keep its grain, as they are in journeys.
+const FINE: u64 = 128;
+const GRAINY: u64 = 12;
+
 /// What the large picture shows, as one number, and the least samples of its pixels; nothing before it shows something.
 const LOOK: &str = "
     const canvas = document.querySelector('canvas.picture');
@@ -55,12 +59,12 @@ async fn wait_until(browser: &Browser, what: &str, is_so: impl Fn(u64, u64) -> b
     }
 }
 
-/// Waits until the picture is finished: good, and no longer changing.
-async fn wait_until_finished(browser: &Browser) -> Result<u64> {
+/// Waits until the picture is finished, with at least so many samples: no longer changing.
+async fn wait_until_finished(browser: &Browser, least: u64) -> Result<u64> {
     let start = Instant::now();
     let mut before = 0;
     loop {
-        let shows = wait_until(browser, "not finished", |_, samples| samples >= 64).await?;
+        let shows = wait_until(browser, "not finished", |_, samples| samples >= least).await?;
         if shows == before {
             return Ok(shows);
         }
@@ -79,11 +83,16 @@ async fn reload_after(browser: &Browser, script: &str) -> Result<()> {
 
 /// A picture appears without a question, gets better, and is another one for another size; the small ones follow.
 pub(crate) async fn a_picture_appears_and_follows(browser: &mut Browser) -> Result<()> {
-    let medium = wait_until_finished(browser).await?;
+    let grainy = wait_until_finished(browser, GRAINY).await?;
+    browser.click("button", "Menu").await?;
+    browser.click("button", "fine").await?;
+    browser.click("button", "Done").await?;
+    let medium = wait_until_finished(browser, FINE).await?;
+    ensure!(medium != grainy, "a fine picture is the grainy one");
     browser.screenshot("picture-medium").await?;
     browser.click("button", "tight").await?;
     let tight = wait_until(browser, "still medium", |shows, _| shows != medium).await?;
-    let finished = wait_until_finished(browser).await?;
+    let finished = wait_until_finished(browser, FINE).await?;
     ensure!(finished != medium, "{tight} became {medium} again");
     let small = "return [...document.querySelectorAll('canvas.thumb')].map(({ dataset }) => Number(dataset.samples ?? 0))";
     let small = browser.script(small).await?;
@@ -98,7 +107,7 @@ pub(crate) async fn a_picture_appears_and_follows(browser: &mut Browser) -> Resu
     ensure!(again == medium, "the same setup shows {again} and not {medium}");
     browser.click("button", "What the crop loses").await?;
     wait_until(browser, "the crop hides it", |shows, _| shows != medium).await?;
-    wait_until_finished(browser).await?;
+    wait_until_finished(browser, GRAINY).await?;
     browser.screenshot("picture-whole").await?;
     Ok(())
 }
@@ -106,10 +115,10 @@ pub(crate) async fn a_picture_appears_and_follows(browser: &mut Browser) -> Resu
 /// A worker that dies is replaced, and what it was drawing is drawn all the same.
 pub(crate) async fn a_dead_worker_is_replaced(browser: &mut Browser) -> Result<()> {
     reload_after(browser, KEEP_WORKERS).await?;
-    let before = wait_until_finished(browser).await?;
+    let before = wait_until_finished(browser, GRAINY).await?;
     let started = browser.script("window.workers[0].terminate(); return window.workers.length").await?;
     browser.click("button", "wide").await?;
-    wait_until(browser, "with a dead worker", |shows, samples| shows != before && samples >= 64).await?;
+    wait_until(browser, "with a dead worker", |shows, samples| shows != before && samples >= GRAINY).await?;
     let now = browser.script("return window.workers.length").await?;
     ensure!(now.as_u64() > started.as_u64(), "{started} workers were started, and then {now}");
     Ok(())
@@ -117,7 +126,7 @@ pub(crate) async fn a_dead_worker_is_replaced(browser: &mut Browser) -> Result<(
 
 /// Nothing is drawn while the page is hidden; when it is seen again it catches up.
 pub(crate) async fn a_hidden_page_rests(browser: &mut Browser) -> Result<()> {
-    let before = wait_until_finished(browser).await?;
+    let before = wait_until_finished(browser, GRAINY).await?;
     let hide = |hidden: bool| {
         format!(
             "Object.defineProperty(document, 'hidden', {{ configurable: true, get: () => {hidden} }});
@@ -152,7 +161,7 @@ pub(crate) async fn a_picture_that_cannot_be_drawn(browser: &mut Browser) -> Res
 
 /// A click on somebody puts focus on them, and another button takes it back.
 pub(crate) async fn focus_is_put_where_one_clicks(browser: &mut Browser) -> Result<()> {
-    wait_until_finished(browser).await?;
+    wait_until_finished(browser, GRAINY).await?;
     let frame = browser.find_containing("image", "The frame.").await?;
     frame.scroll_into_view().await?;
     // In the middle, a little below it, is their chest.

@@ -80,7 +80,7 @@ pub(super) fn OnSet(hand: Hand) -> impl IntoView {
 #[component]
 fn Where(hand: Hand, now: Memo<Now>) -> impl IntoView {
     let place = live(move || match now.get() {
-        Now { at: Some(1), left, .. } => format!("Next, of {left} left"),
+        Now { at: Some(1), left, .. } => format!("Next of {left} left"),
         Now { at: Some(at), left, .. } => format!("{at} of {left} left"),
         Now { left, .. } => format!("{} left", words::setups(left)),
     });

@@ -8,7 +8,7 @@ use leptos::html;
 use leptos::mount::{UnmountHandle, mount_to};
 use leptos::prelude::*;
 use leptos::tachys::view::any_view::AnyViewState;
-use wasm_bindgen::JsValue;
+use wasm_bindgen::prelude::*;
 
 use super::telling::{Told, Wire, follow};
 use super::{Room, WayOut};
@@ -23,6 +23,12 @@ use crate::session::Session;
 use crate::setup::rooms;
 use crate::story::{OfShotBar, StoryScreen, keep_in_step, keep_kit_in_step};
 use crate::widgets::{SheetLeft, open};
+
+#[wasm_bindgen]
+extern "C" {
+    #[wasm_bindgen(js_name = reportError)]
+    fn report_error(error: &JsValue);
+}
 
 /// A room that is shown.
 struct Shown {
@@ -100,9 +106,10 @@ pub fn close_room(number: u32) {
     drop(gone);
 }
 
+/// Where the page's own module failed in a call, the page has failed, and not the room: it is said as if nobody had called.
 fn call(outcome: Result<JsValue, JsValue>) {
     if let Err(error) = outcome {
-        leptos::logging::error!("the page did not take a change: {error:?}");
+        report_error(&error);
     }
 }
 

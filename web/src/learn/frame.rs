@@ -14,7 +14,7 @@ pub fn open_frame() {
         // As it was left here, with the visitor's own phone; nothing that is done in a frame is kept.
         let session = Session::as_left();
         crate::app::apply_theme(session);
-        Pictures::provide();
+        Pictures::provide(session);
         let learning = Learning::open(session);
         let problem =
             move || learning.problem.get().map(|words| view! { <p class="problem" role="alert">{words}</p> });

@@ -10,7 +10,7 @@ use requests::{DrawingAnswer, DrawingRequest, PhotoNumber};
 use crate::pictures::lab::job::Job;
 pub(crate) use crate::pictures::lab::job::Wanted;
 use crate::pictures::lab::worker::{MOST_FAILURES, State, Worker};
-use crate::pictures::ladder::{Rank, first_size};
+use crate::pictures::ladder::{Grain, Rank, first_size};
 use crate::pictures::shelf::Shelf;
 
 /// A place on the page where a picture is shown, by number.
@@ -95,6 +95,7 @@ pub(super) struct Lab<Pixels> {
     next_place: Place,
     next_job: u32,
     is_paused: bool,
+    grain: Grain,
     /// When a large picture changed last, and whether that was in the middle of a movement.
     changed_ms: f64,
     is_moving: bool,
@@ -114,6 +115,7 @@ impl<Pixels: Clone> Lab<Pixels> {
             next_place: 0,
             next_job: 0,
             is_paused: false,
+            grain: Grain::Fine,
             changed_ms: f64::NEG_INFINITY,
             is_moving: false,
             samples_per_ms: UNMEASURED_PER_MS,
@@ -295,6 +297,23 @@ impl<Pixels: Clone> Lab<Pixels> {
         self.arrange();
     }
 
+    /// From now on pictures keep so much grain.
+    pub(super) fn take_grain(&mut self, grain: Grain) {
+        if std::mem::replace(&mut self.grain, grain) == grain {
+            return;
+        }
+        let is_finer = grain == Grain::Fine;
+        if is_finer {
+            self.shelf = Shelf::default();
+        }
+        // What is finished with less grain than it may keep stays.
+        let again = self.targets.iter().filter(|target| is_finer || target.job.is_some());
+        for place in again.map(|target| target.place).collect::<Vec<Place>>() {
+            self.begin(place);
+        }
+        self.arrange();
+    }
+
     /// Tries again whatever was given up.
     pub(super) fn retry(&mut self) {
         for worker in self.workers.iter_mut().filter(|worker| worker.state == State::Gone) {
@@ -439,8 +458,9 @@ impl<Pixels: Clone> Lab<Pixels> {
     }
 
     fn show_finished(&mut self, place: Place, wanted: Wanted, parts: Vec<Pixels>) {
+        let grain = self.grain;
         let Some(target) = self.target_mut(place) else { return };
-        let (size_px, samples) = (wanted.size_px, target.rank.goal());
+        let (size_px, samples) = (wanted.size_px, target.rank.goal(grain));
         target.shows = Some(wanted);
         let count = u32::try_from(parts.len()).unwrap_or(u32::MAX);
         let pieces = (0..).zip(parts).collect();
@@ -471,7 +491,7 @@ impl<Pixels: Clone> Lab<Pixels> {
         } else if size_px != job.wanted.size_px {
             let size_px = job.wanted.size_px;
             self.begin_at(place, size_px);
-        } else if samples >= target.rank.goal() {
+        } else if samples >= target.rank.goal(self.grain) {
             // What is played would push out what was worth keeping, and is kept by whoever plays it.
             if let Some(all) = job.pixels().filter(|_| target.rank != Rank::Played) {
                 self.shelf.put(job.wanted.clone(), all);
@@ -512,7 +532,7 @@ impl<Pixels: Clone> Lab<Pixels> {
             for (number, part) in (0..).zip(&job.parts) {
                 let is_its = part.worker == Some(worker) || part.worker.is_none() && has_room;
                 let is_its = is_its && !(self.is_moving && part.samples > 0);
-                if let Some((rung, samples)) = job.next(target.rank, part).filter(|_| is_its) {
+                if let Some((rung, samples)) = job.next(target.rank, self.grain, part).filter(|_| is_its) {
                     let turn = target.rank.turn(rung);
                     if best.is_none_or(|(best, _)| turn < best) {
                         best = Some((turn, (target.place, number, samples)));

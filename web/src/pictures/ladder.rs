@@ -1,5 +1,7 @@
 //! How far a picture is drawn before it is shown, and in which steps it then gets better.
 
+use serde::{Deserialize, Serialize};
+
 /// How much a picture matters to the person who looks at the page.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub(crate) enum Rank {
@@ -11,6 +13,16 @@ pub(crate) enum Rank {
     Played,
     /// It is one of few that follow each other, each looked at for seconds.
     Still,
+}
+
+/// How much grain pictures keep when they rest.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize, Deserialize)]
+pub(crate) enum Grain {
+    /// None that anybody sees.
+    #[default]
+    Fine,
+    /// What a tenth of the work leaves: a phone that is out all day stays cool and has battery left.
+    Coarse,
 }
 
 /// Samples of each pixel after which a picture is shown anew: chosen so that each step takes away a sixth to a third of the
@@ -38,13 +50,13 @@ impl Rank {
     /// A large one: chosen because the benchmark measures SSIM 0.99 against the converged image with 4 samples, and what is
     /// left then, the grain in large discs and soft shadows, is less than a fifth of that with 128; twice as many would
     /// keep a phone busy for as long again and take away little more. A small one has a quarter: its pixels are small, and
-    /// it is glanced at.
-    pub(super) const fn goal(self) -> u32 {
-        match self {
-            Self::Large => 128,
-            Self::Small => 32,
-            Self::Played => PLAYED_SAMPLES,
-            Self::Still => STILL_SAMPLES,
+    /// it is glanced at. Where grain may stay none is better than one that is played.
+    pub(super) const fn goal(self, grain: Grain) -> u32 {
+        match (self, grain) {
+            (Self::Large, Grain::Fine) => 128,
+            (Self::Small, Grain::Fine) => 32,
+            (Self::Still, Grain::Fine) => STILL_SAMPLES,
+            (Self::Played, _) | (_, Grain::Coarse) => PLAYED_SAMPLES,
         }
     }
 
@@ -61,13 +73,13 @@ impl Rank {
     }
 
     /// The rung after `samples`, and its number; none when the picture is finished.
-    pub(super) fn next(self, samples: u32) -> Option<(usize, u32)> {
+    pub(super) fn next(self, samples: u32, grain: Grain) -> Option<(usize, u32)> {
         if self == Self::Played {
             // At once: half a picture is of no use to whoever shows the next one soon.
             return (samples < PLAYED_SAMPLES).then_some((0, PLAYED_SAMPLES));
         }
         let next = RUNGS.into_iter().enumerate().find(|(_, rung)| *rung > samples)?;
-        (next.1 <= self.goal()).then_some(next)
+        (next.1 <= self.goal(grain)).then_some(next)
     }
 }
 
@@ -87,9 +99,11 @@ mod tests {
 
     #[test]
     fn the_large_picture_ends_at_its_goal_and_small_ones_before() {
-        for (rank, goal) in [(Rank::Large, 128), (Rank::Small, 32), (Rank::Still, 32)] {
+        let fine = [(Rank::Large, 128), (Rank::Small, 32), (Rank::Still, 32)].map(|one| (one, Grain::Fine));
+        let quick = [Rank::Large, Rank::Small, Rank::Still].map(|rank| ((rank, 12), Grain::Coarse));
+        for ((rank, goal), grain) in fine.into_iter().chain(quick) {
             let (mut samples, mut steps) = (0, 0);
-            while let Some((rung, next)) = rank.next(samples) {
+            while let Some((rung, next)) = rank.next(samples, grain) {
                 assert_eq!(rung, steps);
                 (samples, steps) = (next, steps + 1);
             }
@@ -99,18 +113,18 @@ mod tests {
 
     #[test]
     fn a_played_picture_is_drawn_in_one_step_and_before_all_others() {
-        let (rung, samples) = Rank::Played.next(0).expect("not begun");
-        assert_eq!(samples, Rank::Played.goal());
-        assert_eq!(Rank::Played.next(samples), None);
+        let (rung, samples) = Rank::Played.next(0, Grain::Fine).expect("not begun");
+        assert_eq!(samples, Rank::Played.goal(Grain::Fine));
+        assert_eq!(Rank::Played.next(samples, Grain::Fine), None);
         assert!(Rank::Played.turn(rung) < Rank::Large.turn(0), "the large one waits");
     }
 
     #[test]
     fn a_still_is_there_before_the_large_one_and_then_takes_turns() {
-        let (rung, samples) = Rank::Still.next(0).expect("not begun");
+        let (rung, samples) = Rank::Still.next(0, Grain::Fine).expect("not begun");
         assert!(Rank::Still.turn(rung) < Rank::Large.turn(0), "the large one waits");
-        let (rung, samples) = Rank::Still.next(samples).expect("not finished");
-        let (rung, _) = Rank::Still.next(samples).unwrap_or((rung, samples));
+        let (rung, samples) = Rank::Still.next(samples, Grain::Fine).expect("not finished");
+        let (rung, _) = Rank::Still.next(samples, Grain::Fine).unwrap_or((rung, samples));
         assert!(Rank::Large.turn(0) < Rank::Still.turn(rung), "the still waits");
     }
 
@@ -123,9 +137,9 @@ mod tests {
 
     #[test]
     fn small_pictures_wait_until_the_large_one_reads() {
-        let (rung, _) = Rank::Large.next(24).expect("not finished");
+        let (rung, _) = Rank::Large.next(24, Grain::Fine).expect("not finished");
         assert!(Rank::Small.turn(0) <= Rank::Large.turn(rung));
-        let (rung, _) = Rank::Large.next(12).expect("not finished");
+        let (rung, _) = Rank::Large.next(12, Grain::Fine).expect("not finished");
         assert!(Rank::Small.turn(0) > Rank::Large.turn(rung));
     }
 }

@@ -17,6 +17,7 @@ use crate::canvas::performance_now;
 use crate::pictures::behind::Behind;
 use crate::pictures::lab::{Command, Lab, Place, Shown, Standing, Wanted};
 use crate::pictures::ladder::Rank;
+use crate::session::Session;
 
 /// Where pictures are drawn: one for the page, found by every component of it.
 #[derive(Debug, Clone, Copy)]
@@ -66,11 +67,17 @@ const MOST_WORKERS: u32 = 8;
 const WORKER: &str = "picture/worker.js";
 
 impl Pictures {
-    /// Gives the page its pictures. Workers start at once, beside the page that is made meanwhile.
-    pub(crate) fn provide() {
+    /// Gives the page its pictures, with the grain that is set. Workers start at once, beside the page that is made meanwhile.
+    pub(crate) fn provide(session: Session) {
         let pool = Pool::open();
         pool.happens(Lab::start);
-        provide_context(Self(StoredValue::new_local(pool)));
+        let pictures = Self(StoredValue::new_local(pool));
+        provide_context(pictures);
+        let grain = Memo::new(move |_| session.settings.with(|settings| settings.grain));
+        Effect::new(move |_| {
+            let grain = grain.get();
+            pictures.0.try_with_value(|pool| pool.happens(|lab| lab.take_grain(grain)));
+        });
     }
 
     /// The page's pictures.

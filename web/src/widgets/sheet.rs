@@ -25,8 +25,9 @@ pub(crate) fn Sheet(
             class="sheet"
             aria-label=title
             on:close=move |_| {
+                // The browser says it a moment later, when what asked for the sheet may be gone too.
                 if let Some(SheetLeft(left)) = left {
-                    left.with_value(|left| left());
+                    left.try_with_value(|left| left());
                 }
             }
             // A tap beside the sheet lands on the dialog itself, one on the sheet on what is inside.

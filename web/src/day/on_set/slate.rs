@@ -58,7 +58,9 @@ pub(super) fn Slate(
             class="slate"
             class:marked=move || is_marked.get()
             aria-label=format!("Slate: scene {scene}, shot {number}, take {take}")
-            on:close=move |_| done.run(())
+            on:close=move |_| {
+                done.try_run(());
+            }
         >
             <p class="slate-title">{title}</p>
             <dl>

@@ -197,7 +197,11 @@ impl Bar<'_> {
         }
         let never =
             if lane.wanted.as_ref().is_some_and(Vec::is_empty) { ": its light does not come" } else { "" };
-        chalk.label(&format!("{}{never}", lane.name), (6.0, middle), "left");
+        let name = format!("{}{never}", lane.name);
+        // Bare floor behind the name: on a narrow bar a strip may begin there.
+        chalk.context.set_fill_style_str(&chalk.palette.studio);
+        chalk.context.fill_rect(0.0, top, chalk.width_of(&name) + 12.0, LANE_PX);
+        chalk.label(&name, (6.0, middle), "left");
     }
 
     /// The hand, with its time on a bit of the accent's tape.

@@ -4,7 +4,7 @@ use std::sync::Arc;
 
 use requests::{DrawingRequest, PhotoNumber, STRIP_ROWS, StageRecord};
 
-use crate::pictures::ladder::Rank;
+use crate::pictures::ladder::{Grain, Rank};
 
 /// What a picture shows, and how large.
 #[derive(Debug, Clone, PartialEq)]
@@ -97,9 +97,9 @@ impl<Pixels: Clone> Job<Pixels> {
     }
 
     /// The next step of one of its parts: of a coarse first image, and of what is stale, only the first is taken.
-    pub(super) fn next(&self, rank: Rank, part: &Part<Pixels>) -> Option<(usize, u32)> {
+    pub(super) fn next(&self, rank: Rank, grain: Grain, part: &Part<Pixels>) -> Option<(usize, u32)> {
         let is_coarse = self.size_px != self.wanted.size_px;
-        if (is_coarse || self.is_stale) && part.samples > 0 { None } else { rank.next(part.samples) }
+        if (is_coarse || self.is_stale) && part.samples > 0 { None } else { rank.next(part.samples, grain) }
     }
 
     /// The least samples that a pixel of it has.

@@ -190,6 +190,18 @@ fn a_picture_is_refined_to_its_goal_and_then_rests() {
 }
 
 #[test]
+fn a_picture_that_may_keep_its_grain_rests_sooner() {
+    let mut floor = floor();
+    floor.want(100);
+    floor.lab.take_grain(Grain::Coarse);
+    assert_eq!(floor.finish().samples, 12);
+    assert_eq!(floor.lab.standing(floor.large), Standing::Finished);
+    floor.lab.take_grain(Grain::Fine);
+    assert_eq!(floor.lab.standing(floor.large), Standing::Refining);
+    assert_eq!(floor.finish().samples, 128);
+}
+
+#[test]
 fn a_picture_too_large_to_be_drawn_in_time_is_coarse_at_first() {
     let mut floor = floor();
     floor.lab.want(floor.large, wanted(1280, 536));

@@ -49,7 +49,10 @@ pub(super) fn MergeSheet(
 ) -> impl IntoView {
     let node = NodeRef::<html::Dialog>::new();
     let is_done = StoredValue::new(false);
-    provide_context(SheetLeft(StoredValue::new_local(Box::new(move || done.run(is_done.get_value())))));
+    let left = move || {
+        is_done.try_get_value().and_then(|is_done| done.try_run(is_done));
+    };
+    provide_context(SheetLeft(StoredValue::new_local(Box::new(left))));
     Effect::new(move |_| {
         if node.get().is_some() {
             open(node);
