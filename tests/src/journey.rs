@@ -24,8 +24,7 @@ pub async fn journey(
 }
 
 /// Pictures keep their grain, unless somebody chooses otherwise.
-const GRAINY: &str =
-    "try { localStorage['tapemark.settings'] ??= '{\"grain\":\"Coarse\"}'; } catch { /* nothing is kept here */ }";
+const GRAINY: &str = "try { localStorage['tapemark.settings'] ??= '{\"grain\":\"Coarse\"}'; } catch { /* nothing is kept here */ }";
 
 /// The same where pictures may keep their grain: finer ones keep the cores from all else.
 ///

@@ -1,8 +1,11 @@
 //! Small pieces of wording that everything told to people uses.
 
 /// The text with its first letter large, if that is one of western Europe's: the large ones of all others are a table that
-/// every page would carry.
+/// every page would carry. An f-number at its beginning stays as it is engraved.
 pub fn capital(text: &str) -> String {
+    if text.starts_with("f/") {
+        return text.to_owned();
+    }
     let mut letters = text.chars();
     let large = |first: char| match first {
         'à'..='ö' | 'ø'..='þ' => char::from_u32(u32::from(first) - 0x20).unwrap_or(first),
@@ -27,6 +30,7 @@ mod tests {
     fn a_name_starts_a_sentence() {
         assert_eq!([capital("main"), capital("éclair"), capital("")], ["Main", "Éclair", ""]);
         assert_eq!(capital("иван"), "иван", "as it was written");
+        assert_eq!(capital("f/1.8, 1/48 s"), "f/1.8, 1/48 s");
     }
 
     #[test]
