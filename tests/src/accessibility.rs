@@ -4,6 +4,8 @@ use anyhow::Result;
 use serde_json::{Value, json};
 use thirtyfour::{WebDriver, WebElement};
 
+use crate::browser::as_read;
+
 /// A thing on the page, as a screen reader knows it.
 pub(crate) struct Thing {
     /// What a screen reader would say it is called.
@@ -22,7 +24,7 @@ pub(crate) async fn things(driver: &WebDriver, role: &str) -> Result<Vec<Thing>>
     let visible = nodes.iter().filter(|node| node["ignored"] != true);
     Ok(visible
         .map(|node| Thing {
-            label: node["name"]["value"].as_str().unwrap_or_default().to_owned(),
+            label: as_read(node["name"]["value"].as_str().unwrap_or_default()),
             id: node["backendDOMNodeId"].clone(),
         })
         .collect())

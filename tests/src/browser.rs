@@ -165,7 +165,7 @@ impl Browser {
     /// When the browser cannot be reached.
     pub async fn text(&self) -> Result<String> {
         let text = self.script("return document.body.innerText").await?;
-        Ok(text.as_str().unwrap_or_default().to_owned())
+        Ok(as_read(text.as_str().unwrap_or_default()))
     }
 
     /// Waits until the page shows some text.
@@ -188,7 +188,11 @@ impl Browser {
     /// # Errors
     /// When it throws.
     pub async fn script(&self, body: &str) -> Result<Value> {
-        Ok(self.driver.execute(body, Vec::new()).await?.json().clone())
+        let mut told = self.driver.execute(body, Vec::new()).await?.json().clone();
+        if let Value::String(text) = &mut told {
+            *text = as_read(text);
+        }
+        Ok(told)
     }
 
     /// Saves what the screen shows, and hands back where.
@@ -358,6 +362,11 @@ impl Browser {
         }
         Ok(())
     }
+}
+
+/// A text as people read it: where its lines may end they do not see.
+pub(crate) fn as_read(text: &str) -> String {
+    text.replace('\u{a0}', " ")
 }
 
 /// A part of a drag.

@@ -10,6 +10,7 @@ use leptos::prelude::*;
 use leptos::task::{spawn_local, tick};
 
 use crate::canvas::performance_now;
+use crate::widgets::held;
 
 /// Turns that follow each other at once take no longer than this together, milliseconds: chosen as a fifth of a frame, so
 /// that a hand on a slow phone is still followed, and a fast one has all of them in one.
@@ -39,9 +40,9 @@ where
     })
 }
 
-/// A text that follows in its turn.
+/// A text that follows in its turn, its numbers held to their units.
 pub(crate) fn said_in_turn(text: impl Fn() -> String + Send + Sync + 'static) -> Signal<String> {
-    in_turn(text).into()
+    in_turn(move || held(&text())).into()
 }
 
 /// Tells when a turn has come after what is looked at has changed.

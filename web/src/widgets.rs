@@ -5,6 +5,7 @@ mod copy_field;
 mod fields;
 mod file_button;
 mod finding;
+mod held;
 mod sheet;
 mod tick;
 mod typed;
@@ -15,6 +16,7 @@ pub(crate) use copy_field::CopyField;
 pub(crate) use fields::{LengthField, StepField};
 pub(crate) use file_button::{FileButton, bytes_of};
 pub(crate) use finding::{finding_card, finding_class};
+pub(crate) use held::held;
 pub(crate) use sheet::{Sheet, SheetLeft, close, open};
 pub(crate) use tick::Tick;
 pub(crate) use typed::{NumberField, TypedField, plain};
@@ -22,11 +24,11 @@ pub(crate) use wide::{follow_width, is_wide};
 
 use leptos::prelude::{AnyView, Get as _, IntoAny as _, Memo, Signal};
 
-/// A text that follows what it is made from.
+/// A text that follows what it is made from, its numbers held to their units.
 ///
 /// Views take signals and closures alike, but make code of its own for each closure; this keeps the page small.
 pub(crate) fn live(text: impl Fn() -> String + Send + Sync + 'static) -> Signal<String> {
-    Signal::derive(text)
+    Signal::derive(move || held(&text()))
 }
 
 /// What is shown while something is so, made anew each time.

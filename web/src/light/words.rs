@@ -48,7 +48,7 @@ pub(super) fn residual(stops: Stops) -> String {
     if tenths.abs() < 0.05 {
         return "as wanted".to_owned();
     }
-    let word = if tenths.abs() < 1.05 { "stop" } else { "stops" };
+    let word = if (tenths.abs() - 1.0).abs() < 0.05 { "stop" } else { "stops" };
     format!("{:.1} {word} {}", tenths.abs(), if tenths > 0.0 { "bright" } else { "dark" })
 }
 
@@ -162,7 +162,7 @@ mod tests {
         let told = [-0.12, 0.04, 1.0, 2.26, -0.96].map(|stops| residual(Stops::new(stops)));
         assert_eq!(
             told,
-            ["0.1 stop dark", "as wanted", "1.0 stop bright", "2.3 stops bright", "1.0 stop dark"]
+            ["0.1 stops dark", "as wanted", "1.0 stop bright", "2.3 stops bright", "1.0 stop dark"]
         );
     }
 

@@ -4,6 +4,7 @@ use film::{Finding, Severity};
 use leptos::prelude::*;
 
 use crate::story::words::sentence_of;
+use crate::widgets::held;
 
 /// The class of what is found, by how bad it is.
 pub(crate) const fn finding_class(severity: Severity) -> &'static str {
@@ -18,8 +19,8 @@ pub(crate) const fn finding_class(severity: Severity) -> &'static str {
 pub(crate) fn finding_card(finding: &Finding, mends: Option<AnyView>) -> AnyView {
     view! {
         <li class=finding_class(finding.severity)>
-            <p>{sentence_of(&finding.message)}</p>
-            <p class="quiet">{sentence_of(&finding.hint)}</p>
+            <p>{held(&sentence_of(&finding.message))}</p>
+            <p class="quiet">{held(&sentence_of(&finding.hint))}</p>
             {mends}
         </li>
     }

@@ -9,6 +9,7 @@ use crate::day::hand::Hand;
 use crate::day::words;
 use crate::light::in_a_line;
 use crate::story::words::{capital, sentence_of};
+use crate::widgets::held;
 
 /// A setup in words.
 #[derive(Debug, Clone, PartialEq, Default)]
@@ -63,7 +64,7 @@ pub(super) fn card(hand: Hand, shot: ShotId) -> Option<Card> {
             light: told.unwrap_or_default(),
             happening: of.happening(),
             steps: of.steps().iter().map(|step| sentence_of(step)).collect(),
-            cautions: of.cautions().into_iter().chain(of.findings()).collect(),
+            cautions: of.cautions().iter().chain(&of.findings()).map(|words| held(words)).collect(),
         })
     })
     .flatten()

@@ -8,7 +8,7 @@ use leptos::prelude::*;
 use super::card::Card;
 use crate::day::hand::Hand;
 use crate::storage::{BrowserStorage, load, save};
-use crate::widgets::{Tick, live};
+use crate::widgets::{Tick, held, live};
 
 /// What was ticked, kept on this device: it is no part of the film, but a page that is reloaded on the set has it.
 const KEY: &str = "tapemark.before-the-take";
@@ -45,7 +45,7 @@ pub(super) fn Ready(hand: Hand, shot: ShotId, card: Memo<Card>) -> impl IntoView
                 let step = step.clone();
                 Signal::derive(move || ticked.with(|ticked| ticked.contains(&step)))
             };
-            let words = step.clone();
+            let words = held(&step);
             let set = move |is_on| tick(&step, is_on);
             view! { <li><Tick words is_on set /></li> }
         };
