@@ -189,10 +189,21 @@ pub(super) fn in_story_order(order: &Order, story: &Order) -> String {
     let carries = (changes >= 1.0).then(|| format!("take {} more for changes", span(changes)));
     let parts: Vec<String> = [ends, misses].into_iter().flatten().collect();
     let parts = if parts.is_empty() { carries.into_iter().collect() } else { parts };
-    if parts.is_empty() {
+    // What is disliked has a price too; where one order misses what the other has, prices cannot be compared.
+    let worse = (story.costs.minutes() - order.costs.minutes()).round();
+    let worse = (worse >= 1.0 && more == 0).then(|| {
+        format!(
+            "be {} worse all in all, counting what one would not like, such as going back to a direction that was left",
+            span(worse)
+        )
+    });
+    let told = (!parts.is_empty()).then(|| listed(&parts));
+    let word = if later <= -1.0 { " but " } else { " and " };
+    let would: Vec<String> = [told, worse].into_iter().flatten().collect();
+    if would.is_empty() {
         "Story order would do as well.".to_owned()
     } else {
-        format!("In story order it would {}.", listed(&parts))
+        format!("In story order it would {}.", would.join(word))
     }
 }
 
@@ -273,6 +284,12 @@ mod tests {
         let (_, _, plan) = demo();
         let mut story = plan.order.clone();
         assert_eq!(in_story_order(&plan.order, &story), "Story order would do as well.");
+        story.ends_min -= 8.0;
+        story.costs.day_min -= 8.0;
+        story.costs.changes_min += 30.0;
+        let told = in_story_order(&plan.order, &story);
+        assert!(told.starts_with("In story order it would end 8 min earlier but be "), "{told}");
+        story = plan.order.clone();
         story.ends_min += 41.2;
         story.costs.nice_missed += 2;
         let again =

@@ -93,7 +93,8 @@ impl Chalk<'_> {
         context.set_font(font);
         context.set_text_align(align);
         context.set_text_baseline("middle");
-        context.set_line_width(4.0);
+        // Wide enough to close the gaps between letters: a line that runs through words ends before them.
+        context.set_line_width(7.0);
         context.set_stroke_style_str(&self.palette.studio);
         context.set_line_join("round");
         // Text is refused only when it is not text.
