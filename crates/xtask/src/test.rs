@@ -122,8 +122,9 @@ fn journeys(counts: &mut Counts) -> Result<()> {
         "--test",
         "journeys",
     ]);
-    // Each journey has a browser of its own; more of them at once than cores would only make each other time out.
-    tests.args(["--", "--test-threads", "2"]);
+    // Each journey has a browser of its own. On 2 cores one more than those fills the time in which others wait; more of
+    // them would only make each other time out.
+    tests.args(["--", "--test-threads", "3"]);
     // A journey says what it missed; where in the harness it did is noise.
     tests.env("RUST_LIB_BACKTRACE", "0");
     process::watch(&mut tests, |line| counts.read(Kind::Journey, line))
