@@ -89,3 +89,25 @@ impl Adapter {
         if axis == self.axis { self.squeeze.to_f64() } else { 1.0 }
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_squeeze_out_of_range_is_refused_with_the_range() {
+        for factor in [0.99, 3.01, f64::NAN] {
+            assert!(Squeeze::new(factor).is_err(), "{factor}");
+        }
+        let error = Squeeze::new(4.0).expect_err("refused");
+        assert_eq!(error.to_string(), "4 (factor) is not allowed: 1 to 3 (factor)");
+    }
+
+    #[test]
+    fn an_adapter_squeezes_one_axis() {
+        let upright =
+            Adapter { axis: FrameAxis::Height, ..Adapter::new(Squeeze::new(1.5).expect("in range")) };
+        let along = |axis| upright.squeeze_along(axis).to_string();
+        assert_eq!((along(FrameAxis::Height), along(FrameAxis::Width)), ("1.5".into(), "1".into()));
+    }
+}

@@ -68,12 +68,7 @@ pub fn subject_sideways_softness(
     focus: Length,
     adapter: Option<&Adapter>,
 ) -> Length {
-    match adapter {
-        Some(adapter) if !adapter.focusing => {
-            blur_disc(focal_length, f_number, focus, focus, Some(adapter)).squeezed
-        }
-        Some(_) | None => Length::ZERO,
-    }
+    blur_disc(focal_length, f_number, focus, focus, adapter).squeezed
 }
 
 /// The nearest focus distance at which an adapter leaves the subject no softer sideways than `coc`.
@@ -192,6 +187,24 @@ mod tests {
         let soft = subject_sideways_softness(f, n, from, Some(&clip_on));
         assert!((soft.to_mm() - 0.0075).abs() < 1e-12, "{soft:?}");
         assert_eq!(useful_from(f, n, &adapter(1.33, true), coc), None);
+    }
+
+    #[test]
+    fn an_adapter_that_focuses_or_none_leaves_the_subject_sharp() {
+        let (f, n) = phone();
+        let at = Length::from_m(0.5);
+        assert_eq!(subject_sideways_softness(f, n, at, Some(&adapter(1.33, true))), Length::ZERO);
+        assert_eq!(subject_sideways_softness(f, n, at, None), Length::ZERO);
+        assert!(subject_sideways_softness(f, n, at, Some(&adapter(1.33, false))) > Length::ZERO);
+    }
+
+    #[test]
+    fn the_useful_distance_is_as_worked_out_by_hand() {
+        // f² / (N c) = 47.0596 / 0.01335 = 3525.06 mm; (S² − 1) / S = 0.7689 / 1.33 = 0.578120; 6.86 mm more.
+        let (f, n) = phone();
+        let coc = CircleOfConfusion::new(Length::from_mm(0.0075)).expect("in range");
+        let from = useful_from(f, n, &adapter(1.33, false), coc).expect("it cannot focus");
+        assert!((from.to_mm() - 2044.77).abs() < 0.01, "{from:?}");
     }
 
     proptest! {

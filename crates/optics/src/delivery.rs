@@ -327,4 +327,71 @@ mod tests {
         let error = "40:1".parse::<Aspect>().expect_err("too wide");
         assert_eq!(error.to_string(), "40 (width over height) is not allowed: 0.2 to 5 (width over height)");
     }
+
+    #[test]
+    fn what_is_no_shape_and_what_is_too_far_a_shape_are_told_apart() {
+        assert_eq!("16:9".parse::<Aspect>(), Ok(shape(16.0 / 9.0)));
+        for text in ["16:0", "0:0", "16:", "16:9:4"] {
+            assert_eq!(text.parse::<Aspect>(), Err(AspectError::Text { text: text.to_owned() }));
+        }
+        assert_eq!("0.1".parse::<Aspect>(), Err(AspectError::Range { value: 0.1 }));
+    }
+
+    #[test]
+    fn the_sixteenth_digit_is_let_go() {
+        assert_eq!(decimal("1.00000000000009"), Some(1.000_000_000_000_09), "fifteen");
+        assert_eq!(decimal("1.000000000000009"), Some(1.0), "sixteen");
+    }
+
+    #[test]
+    fn a_phone_held_upright_is_squeezed_in_height() {
+        // 2160 x 3840 on 9.8 mm of width, squeezed twice along the columns.
+        let recorded = recorded(2160.0, 3840.0);
+        let twice = Squeeze::new(2.0).expect("in range");
+        let stretch = Adapter { axis: FrameAxis::Height, ..Adapter::new(twice) };
+        let frame = deliver(recorded, Some(&stretch), shape(0.2), CropShift::default());
+        assert_eq!((frame.desqueezed_px, frame.squeeze), ((2160.0, 7680.0), (1.0, 2.0)));
+        assert_eq!((frame.squeezed, frame.stretched), (Some(FrameAxis::Height), Some(FrameAxis::Height)));
+        // Across the columns nothing is squeezed: 2160 pixels on 9.8 mm.
+        assert!((frame.px_per_m - 2160.0 / 0.0098).abs() < 1e-6, "{}", frame.px_per_m);
+        // Shrunk instead, columns stay and half the pixels across are given up.
+        let shrink = Adapter { desqueeze: Desqueeze::Shrink, ..stretch };
+        let frame = deliver(recorded, Some(&shrink), shape(0.2), CropShift::default());
+        assert_eq!(frame.desqueezed_px, (1080.0, 3840.0));
+        assert!((frame.px_per_m - 1080.0 / 0.0098).abs() < 1e-6, "{}", frame.px_per_m);
+    }
+
+    #[test]
+    fn pixels_are_counted_across_the_squeeze() {
+        // 3840 x 2160 on 9.8 mm of width: without an adapter, or with one along the rows, 2160 on 5.5125 mm of height.
+        let squeezed = Adapter::new(Squeeze::new(1.33).expect("in range"));
+        for adapter in [None, Some(&squeezed)] {
+            let frame = deliver(recorded(3840.0, 2160.0), adapter, shape(2.39), CropShift::default());
+            assert!((frame.px_per_m - 2160.0 / 0.005_512_5).abs() < 1e-6, "{}", frame.px_per_m);
+        }
+    }
+
+    #[test]
+    fn a_crop_takes_from_one_side_and_moves_there() {
+        // 4:3 on 9.8 x 7.35 mm. Twice as wide as high keeps the width and 4.9 mm of the height, a third is lost.
+        let right_up = CropShift { up: 0.5, right: 0.5 };
+        let wide = deliver(recorded(4000.0, 3000.0), None, shape(2.0), right_up);
+        assert!(
+            (wide.area.width.to_mm() - 9.8).abs() < 1e-12 && (wide.area.height.to_mm() - 4.9).abs() < 1e-12
+        );
+        assert!((wide.lost_share() - 1.0 / 3.0).abs() < 1e-12, "{}", wide.lost_share());
+        assert!((wide.aspect() - 2.0).abs() < 1e-12, "{}", wide.aspect());
+        // Half of the room to the edge: a quarter of the 2.45 mm that are free, and nothing sideways.
+        assert_eq!(wide.centre_offset.0, Length::ZERO);
+        assert!((wide.centre_offset.1.to_mm() - 0.6125).abs() < 1e-12, "{:?}", wide.centre_offset);
+        // A square keeps the height and 7.35 mm of the width: a quarter is lost, and 2.45 mm are free sideways.
+        let square = deliver(recorded(4000.0, 3000.0), None, shape(1.0), right_up);
+        assert!(
+            (square.area.width.to_mm() - 7.35).abs() < 1e-12
+                && (square.area.height.to_mm() - 7.35).abs() < 1e-12
+        );
+        assert!((square.lost_share() - 0.25).abs() < 1e-12, "{}", square.lost_share());
+        assert!((square.centre_offset.0.to_mm() - 0.6125).abs() < 1e-12, "{:?}", square.centre_offset);
+        assert_eq!(square.centre_offset.1, Length::ZERO);
+    }
 }

@@ -104,3 +104,64 @@ impl ViewTangents {
         self.left + self.right
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::delivery::{Aspect, CropShift, deliver};
+    use crate::known::Origin;
+    use crate::recording::RecordedArea;
+    use crate::sensor::SensorSize;
+
+    fn assert_is(value: f64, expected: f64) {
+        assert!((value - expected).abs() < 1e-12, "{value} is not {expected}");
+    }
+
+    /// A frame of 8 x 2 mm whose centre lies 1 mm to the right of the axis and 0.5 mm above it.
+    fn frame(squeeze: (f64, f64)) -> DeliveredFrame {
+        let size = SensorSize { width: Length::from_mm(8.0), height: Length::from_mm(6.0) };
+        let (width_px, height_px) = (4000.0, 3000.0);
+        let recorded = RecordedArea { size, width_px, height_px, relative_sd: 0.0, origin: Origin::Typed };
+        let whole = deliver(recorded, None, Aspect::new(4.0).expect("a shape"), CropShift::default());
+        DeliveredFrame { centre_offset: (Length::from_mm(1.0), Length::from_mm(0.5)), squeeze, ..whole }
+    }
+
+    #[test]
+    fn each_edge_is_seen_where_it_lies_on_the_sensor() {
+        // Half of 8 mm is 4: 3 mm to the left and 5 to the right. Half of 2 mm is 1: 1.5 mm up and 0.5 down. Over 5 mm.
+        let view = view_tangents(&frame((1.0, 1.0)), Length::from_mm(5.0));
+        for (edge, expected) in [(view.left, 0.6), (view.right, 1.0), (view.up, 0.3), (view.down, 0.1)] {
+            assert_is(edge, expected);
+        }
+    }
+
+    #[test]
+    fn a_squeeze_multiplies_the_tangents_along_its_axis_alone() {
+        let plain = view_tangents(&frame((1.0, 1.0)), Length::from_mm(5.0));
+        let wide = view_tangents(&frame((1.5, 1.0)), Length::from_mm(5.0));
+        assert_is(wide.left, plain.left * 1.5);
+        assert_is(wide.right, plain.right * 1.5);
+        assert_eq!((wide.up, wide.down), (plain.up, plain.down));
+        let high = view_tangents(&frame((1.0, 1.5)), Length::from_mm(5.0));
+        assert_is(high.up, plain.up * 1.5);
+        assert_is(high.down, plain.down * 1.5);
+        assert_eq!((high.left, high.right), (plain.left, plain.right));
+    }
+
+    #[test]
+    fn a_field_of_view_is_the_angle_between_two_edges() {
+        // atan 1 is 45° and atan √3 is 60°.
+        let view = ViewTangents { left: 1.0, right: 3.0_f64.sqrt(), up: 3.0_f64.sqrt(), down: -1.0 };
+        assert_is(view.horizontal_fov().to_deg(), 105.0);
+        assert_is(view.vertical_fov().to_deg(), 15.0);
+    }
+
+    #[test]
+    fn a_frames_size_and_centre_are_counted_in_tangents() {
+        let view = ViewTangents { left: 0.5, right: 1.25, up: 0.75, down: 0.5 };
+        assert_is(view.width(), 1.75);
+        assert_is(view.height(), 1.25);
+        assert_is(view.centre_right(), 0.375);
+        assert_is(view.centre_up(), 0.125);
+    }
+}

@@ -146,6 +146,50 @@ mod tests {
         assert_eq!(CircleOfConfusion::new(Length::from_mm(2.0)), None);
     }
 
+    #[test]
+    fn the_usual_circle_is_the_recorded_diagonal_over_1500() {
+        // 36 x 24 mm: the root of 1296 + 576 is 43.2666 mm, and a 1500th of it 0.028844 mm.
+        let full = SensorSize { width: Length::from_mm(36.0), height: Length::from_mm(24.0) };
+        let circle = CircleOfConfusion::from_recorded_area(full).to_length().to_mm();
+        assert!((circle - 0.028_844).abs() < 1e-6, "{circle} mm");
+    }
+
+    #[test]
+    fn a_delivered_pixel_is_as_large_as_so_many_fill_a_length() {
+        // 400 pixels on a millimetre: each is 0.0025 mm.
+        let circle = CircleOfConfusion::from_delivered_pixel(400.0e3).to_length().to_mm();
+        assert!((circle - 0.0025).abs() < 1e-15, "{circle} mm");
+    }
+
+    #[test]
+    fn a_circle_may_be_a_whole_millimetre() {
+        assert!(CircleOfConfusion::new(Length::from_mm(1.0)).is_some());
+    }
+
+    #[test]
+    fn the_limits_are_as_worked_out_by_hand() {
+        // f = 50 mm at f/5 with 0.05 mm: H = 2500 / 0.25 + 50 = 10050 mm. From 5050 mm, H - f = 10 m and s = 5.05 m give
+        // near = 5.05 · 10 / (10.05 + 5.05 - 0.1) = 50.5 / 15 m and far = 5.05 · 10 / 5 = 10.1 m.
+        let (f, n) = lens(50.0, 5.0);
+        let h = hyperfocal_distance(f, n, circle(0.05));
+        assert!((h.to_mm() - 10_050.0).abs() < 1e-9, "{h:?}");
+        let zone = sharp_zone(f, h, Length::from_mm(5050.0));
+        let FarLimit::At(far) = zone.far else { panic!("{zone:?}") };
+        assert!((zone.near.to_m() - 50.5 / 15.0).abs() < 1e-12, "{zone:?}");
+        assert!((far.to_m() - 10.1).abs() < 1e-12, "{zone:?}");
+    }
+
+    #[test]
+    fn a_zone_holds_its_limits_and_nothing_outside_them() {
+        let (near, far) = (Length::from_m(2.0), Length::from_m(5.0));
+        let zone = SharpZone { near, far: FarLimit::At(far) };
+        let holds = |metres: f64| zone.holds(Length::from_m(metres));
+        assert!(holds(2.0) && holds(3.0) && holds(5.0), "within");
+        assert!(!holds(1.999) && !holds(5.001), "outside");
+        let endless = SharpZone { near, far: FarLimit::Infinity };
+        assert!(endless.holds(Length::from_m(1.0e6)) && !endless.holds(Length::from_m(1.999)), "without end");
+    }
+
     proptest! {
         #[test]
         fn focus_lies_within_the_sharp_zone(f in 1.0..100.0_f64, n in 1.0..22.0_f64, c in 0.001..0.05_f64, s in 1.1..1000.0_f64) {
@@ -155,6 +199,21 @@ mod tests {
             prop_assert!(zone.near < focus);
             if let FarLimit::At(far) = zone.far {
                 prop_assert!(far > focus);
+            }
+        }
+
+        /// What the limits mean, by the other formula: there a point's disc is the circle of confusion.
+        #[test]
+        fn at_the_limits_the_blur_disc_is_the_circle(
+            f in 1.0..100.0_f64, n in 1.0..22.0_f64, c in 0.001..0.05_f64, s in 1.1..1000.0_f64,
+        ) {
+            let (focal, number) = lens(f, n);
+            let focus = focal.to_length() * s;
+            let zone = sharp_zone(focal, hyperfocal_distance(focal, number, circle(c)), focus);
+            let disc_mm = |at: Length| crate::blur::blur_disc(focal, number, focus, at, None).plain.to_mm();
+            prop_assert!((disc_mm(zone.near) - c).abs() < 1e-9 * c, "{} mm", disc_mm(zone.near));
+            if let FarLimit::At(far) = zone.far {
+                prop_assert!((disc_mm(far) - c).abs() < 1e-6 * c, "{} mm", disc_mm(far));
             }
         }
 

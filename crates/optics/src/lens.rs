@@ -156,4 +156,11 @@ mod tests {
         let back = f.to_length().to_mm() * sensor.crop_factor();
         assert!((back - 24.0).abs() < 1e-12, "{back}");
     }
+
+    #[test]
+    fn what_is_allowed_stands_behind_the_side_that_is_wrong() {
+        let error = SensorSize::from_mm(101.0, 7.3).expect_err("refused");
+        let allowed = std::error::Error::source(&error).map(ToString::to_string);
+        assert_eq!(allowed.as_deref(), Some("101 mm is not allowed: 0.2 to 100 mm"));
+    }
 }

@@ -159,6 +159,13 @@ mod tests {
         assert!(Mover::ALL.is_sorted_by(|one, other| one.per_second() < other.per_second()));
     }
 
+    #[test]
+    fn each_mover_is_called_something_else() {
+        let names = Mover::ALL.map(Mover::name);
+        assert!(names.iter().all(|name| name.starts_with("a ")), "{names:?}");
+        assert_eq!(std::collections::BTreeSet::from(names).len(), names.len(), "{names:?}");
+    }
+
     proptest! {
         #[test]
         fn twice_the_time_or_half_the_distance_smears_twice(

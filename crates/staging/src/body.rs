@@ -226,4 +226,27 @@ mod tests {
         let eyes = person(Posture::Seated, Age::Adult).height_of(Landmark::Eyes);
         assert!((eyes.to_m() - (0.45 + 0.4588 * 1.70)).abs() < 0.002, "{eyes}");
     }
+
+    #[test]
+    fn measures_are_those_of_the_survey() {
+        // Ratios of `presets/bodies.toml`, on 2 m.
+        let body = Body { stature: Length::from_m(2.0), ..person(Posture::Seated, Age::Adult) };
+        for (measure, ratio) in [
+            (body.height_of(Landmark::Knee), 0.3147),
+            (body.height_sd_of(Landmark::Chest), 0.014),
+            (body.head_breadth(), 0.0895),
+            (body.head_length(), 0.1152),
+            (body.shoulder_breadth(), 0.2838),
+        ] {
+            assert!((measure.to_m() - 2.0 * ratio).abs() < 1e-12, "{measure:?}, {ratio}");
+        }
+        assert_eq!(body.height_of(Landmark::Foot), Length::ZERO);
+        assert_eq!(body.height_of(Landmark::MidThigh), SEAT);
+    }
+
+    #[test]
+    fn every_landmark_has_a_name_of_its_own() {
+        let names = std::collections::BTreeSet::from(Landmark::ALL.map(Landmark::name));
+        assert!(names.len() == Landmark::ALL.len() && !names.contains(""), "{names:?}");
+    }
 }

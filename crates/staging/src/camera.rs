@@ -230,4 +230,33 @@ mod tests {
         let camera = Camera::new(DVec3::ZERO, Angle::ZERO, Angle::ZERO);
         assert_eq!(camera.see(DVec3::new(0.0, -1.0, 0.0)), None);
     }
+
+    #[test]
+    fn what_is_beside_the_lens_is_not_seen() {
+        let camera = Camera::new(DVec3::ZERO, Angle::ZERO, Angle::ZERO);
+        assert_eq!(camera.see(DVec3::X), None);
+    }
+
+    #[test]
+    fn what_is_a_degree_above_a_frame_is_a_degree_off_it_and_what_is_within_not_at_all() {
+        let camera = Camera::new(DVec3::ZERO, Angle::ZERO, Angle::ZERO);
+        let half = Angle::from_deg(20.0).tan();
+        let view = ViewTangents { left: half, right: half, up: half, down: half };
+        let off =
+            |elevation: f64| camera.off_frame(&view, direction(Angle::ZERO, Angle::from_deg(elevation)));
+        assert!((off(21.0).to_deg() - 1.0).abs() < 1e-9 && (off(-21.0).to_deg() - 1.0).abs() < 1e-9);
+        for azimuth in [-19.0, -7.0, 3.0, 19.0] {
+            let way = direction(Angle::from_deg(azimuth), Angle::from_deg(5.0));
+            assert_eq!(camera.off_frame(&view, way), Angle::ZERO, "{azimuth}");
+        }
+    }
+
+    #[test]
+    fn a_point_lands_as_many_pixels_in_as_its_share_of_the_frame() {
+        // Half a tangent right of the left edge at −1, in a frame 2.5 wide: a fifth of 2000 px. A third of 900 px down.
+        let view = ViewTangents { left: 1.0, right: 1.5, up: 0.5, down: 0.25 };
+        let seen = Seen { right: -0.5, up: 0.25, depth: Length::from_m(3.0) };
+        let (x, y) = seen.to_px(&view, (2000.0, 900.0));
+        assert!((x - 400.0).abs() < 1e-9 && (y - 300.0).abs() < 1e-9, "{x} {y}");
+    }
 }

@@ -170,7 +170,8 @@ pub(crate) fn solve_fixed_look(stretch: &Stretch, tilt_rad: f64, room: f64) -> O
     let discriminant = linear * linear - 4.0 * quadratic * constant;
     let moved = (discriminant >= 0.0)
         .then(|| (libm::sqrt(discriminant) - linear) / (2.0 * quadratic))
-        .filter(|p| *p > 0.0 && p * cos + b * sin > 0.0)
+        // Then it is before the lens: at −b tan τ the quadratic is (b − a) p < 0, so the larger root lies beyond.
+        .filter(|p| *p > 0.0)
         .map(|p_m| {
             let row_of_cut = (b * cos - p_m * sin) / (p_m * cos + b * sin);
             FixedLook { p_m, centre: row_of_cut - stretch.cut_row }
@@ -182,12 +183,15 @@ pub(crate) fn solve_fixed_look(stretch: &Stretch, tilt_rad: f64, room: f64) -> O
     }
     let centre = moved.map_or(0.0, |look| look.centre.clamp(-room, room));
     let p_m = b / libm::tan(tilt_rad + libm::atan(stretch.cut_row + centre));
-    (p_m.is_finite() && p_m > 0.0).then_some(FixedLook { p_m, centre })
+    // A look so steep that its lower row points behind the phone meets the landmark there, where nothing is seen.
+    let is_before_lens = p_m * cos + b * sin > 0.0;
+    (p_m.is_finite() && p_m > 0.0 && is_before_lens).then_some(FixedLook { p_m, centre })
 }
 
 #[cfg(test)]
 mod tests {
     use super::*;
+    use proptest::prelude::*;
 
     fn stretch(top_m: f64, cut_m: f64, top_row: f64, cut_row: f64) -> Stretch {
         Stretch { top_m, cut_m, top_row, cut_row }
@@ -200,6 +204,15 @@ mod tests {
         let p = it.solve_distance().expect("a distance");
         assert!((p - 2.0).abs() < 1e-12, "{p}");
         assert!(it.tilt_at(p).abs() < 1e-12, "{}", it.tilt_at(p));
+    }
+
+    #[test]
+    fn a_lens_as_high_as_the_lower_mark_stands_where_the_upper_one_is_seen_under_the_angle() {
+        // Rows ±0.5 see 2 atan 0.5, whose cotangent is 3/4; exactly so, with a lens a nanometre higher or lower too.
+        for cut_m in [0.0, 1e-9, -1e-9] {
+            let p = stretch(1.0, cut_m, 0.5, -0.5).solve_distance().expect("a distance");
+            assert!((p - (0.75 - cut_m * (0.75 + 4.0 / 3.0))).abs() < 1e-15, "{cut_m}: {p}");
+        }
     }
 
     #[test]
@@ -254,5 +267,127 @@ mod tests {
     #[test]
     fn a_look_above_the_subject_misses() {
         assert_eq!(solve_fixed_look(&stretch(-1.0, -2.0, 0.2, -0.25), 0.5, 0.0), None);
+    }
+
+    #[test]
+    fn heights_that_would_do_end_where_the_circle_ends() {
+        // The stretch of 0.7 m on rows ±0.5 is seen under 2 atan 0.5, whose sine is 0.8: the lens is within 0.35 / 0.8 m of
+        // its middle at 1.35 m.
+        let none = stretch(1.7, 1.0, 0.5, -0.5).tightest(0.0);
+        assert!((none.height_from.to_m() - (1.35 - 0.4375)).abs() < 1e-12, "{none:?}");
+        assert!((none.height_to.to_m() - (1.35 + 0.4375)).abs() < 1e-12, "{none:?}");
+        let from = |height_m: f64| stretch(1.7 - height_m, 1.0 - height_m, 0.5, -0.5).solve_distance();
+        let (lowest, highest) = (none.height_from.to_m(), none.height_to.to_m());
+        assert!(from(lowest + 1e-9).is_some() && from(highest - 1e-9).is_some(), "{none:?}");
+        assert!(from(lowest - 1e-6).is_none() && from(highest + 1e-6).is_none(), "{none:?}");
+        // Heights are told above the floor, wherever the lens is now.
+        let higher = stretch(1.7 - 0.4, 1.0 - 0.4, 0.5, -0.5).tightest(0.4);
+        assert!((higher.height_to - none.height_to).abs() < Length::from_m(1e-12), "{higher:?}");
+    }
+
+    #[test]
+    fn past_a_right_angle_only_heights_between_the_landmarks_do() {
+        // Rows ±2 see 126.9°.
+        let none = stretch(1.7, 1.0, 2.0, -2.0).tightest(0.0);
+        assert!((none.height_from.to_m() - 1.0).abs() < 1e-12, "{none:?}");
+        assert!((none.height_to.to_m() - 1.7).abs() < 1e-12, "{none:?}");
+    }
+
+    #[test]
+    fn at_the_tightest_the_stretch_is_seen_under_the_widest_angle() {
+        let (a, b) = (1.7, 1.0);
+        let none = stretch(a, b, 0.5, -0.5).tightest(0.2);
+        let seen = |p: f64| libm::atan(a / p) - libm::atan(b / p);
+        let p = none.tightest_at.to_m();
+        assert!((none.widest_angle.to_rad() - seen(p)).abs() < 1e-12, "{none:?}");
+        assert!(seen(p * 1.01) < seen(p) && seen(p * 0.99) < seen(p), "{none:?}");
+        assert!((none.asked_angle.to_rad() - 2.0 * libm::atan(0.5)).abs() < 1e-12, "{none:?}");
+    }
+
+    #[test]
+    fn at_the_tightest_the_lower_row_reaches_down_to_what_is_told() {
+        // From 1.2 m high to a mark 1.6 m above it and one 0.9 m: p = 1.2 m. The upper mark is 53.13° up (4 to 3), the rows
+        // are 2 atan 0.5 = 53.13° apart, so the lower row is level and meets the subject at the lens's own height.
+        let none = stretch(1.6, 0.9, 0.5, -0.5).tightest(1.2);
+        assert!((none.tightest_at.to_m() - 1.2).abs() < 1e-12, "{none:?}");
+        assert!((none.tightest_cut.expect("it meets").to_m() - 1.2).abs() < 1e-12, "{none:?}");
+        // With the rows 45° apart (1/3 and 1/2 make a right triangle's half) it looks 8.13° up, a tangent of 1/7.
+        let up = stretch(1.6, 0.9, 1.0 / 3.0, -0.5).tightest(1.2).tightest_cut.expect("it meets").to_m();
+        assert!((up - (1.2 + 1.2 / 7.0)).abs() < 1e-12, "{up}");
+    }
+
+    #[test]
+    fn a_lower_row_that_looks_past_straight_down_meets_nothing() {
+        // Both marks below the lens, and rows 126.9° apart: the lower one looks behind the phone's foot.
+        let none = stretch(-1.0, -1.7, 2.0, -2.0).tightest(2.0);
+        assert_eq!(none.tightest_cut, None);
+    }
+
+    #[test]
+    fn at_no_distance_nothing_is_met() {
+        // The lens is as high as the lower mark, and 126.9° can be had of no vertical from its own foot.
+        let it = stretch(1.0, 0.0, 2.0, -2.0);
+        assert_eq!(it.solve_distance(), None);
+        assert_eq!(it.tightest(1.0).tightest_cut, None);
+    }
+
+    /// The row on which a height above the lens is seen from `p_m` by a phone that looks up by `tilt_rad`.
+    fn row_of(up_m: f64, p_m: f64, tilt_rad: f64) -> f64 {
+        libm::tan(libm::atan2(up_m, p_m) - tilt_rad)
+    }
+
+    #[test]
+    fn a_tilted_look_moves_the_crop_up_or_down_as_far_as_it_must() {
+        let it = stretch(0.5, -0.3, 0.2, -0.25);
+        for tilt_deg in [-20.0_f64, -5.0, 5.0, 20.0] {
+            let tilt = tilt_deg.to_radians();
+            let look = solve_fixed_look(&it, tilt, 1.0).expect("a distance");
+            let (top, cut) = (row_of(it.top_m, look.p_m, tilt), row_of(it.cut_m, look.p_m, tilt));
+            assert!((top - (it.top_row + look.centre)).abs() < 1e-12, "{tilt_deg}: {look:?}");
+            assert!((cut - (it.cut_row + look.centre)).abs() < 1e-12, "{tilt_deg}: {look:?}");
+            // With less room it goes to the end of it, and keeps the lower row.
+            let room = look.centre.abs() / 2.0;
+            let less = solve_fixed_look(&it, tilt, room).expect("a distance");
+            assert!((less.centre - look.centre / 2.0).abs() < 1e-12, "{tilt_deg}: {less:?}");
+            let cut = row_of(it.cut_m, less.p_m, tilt);
+            assert!((cut - (it.cut_row + less.centre)).abs() < 1e-12, "{tilt_deg}: {less:?}");
+        }
+    }
+
+    #[test]
+    fn a_look_that_meets_the_cut_only_at_the_lens_misses() {
+        assert_eq!(solve_fixed_look(&stretch(0.5, 0.0, 0.2, -0.25), 0.3, 0.0), None);
+    }
+
+    #[test]
+    fn a_look_that_meets_the_cut_only_behind_the_phone_misses() {
+        // 60° down, and the lower row 45° below that: it points 15° backwards, away from a mark above the lens.
+        let down = (-60.0_f64).to_radians();
+        for (top, cut) in [(1.0, 0.5), (2.5, 2.0)] {
+            assert_eq!(solve_fixed_look(&stretch(top, cut, 0.5, -1.0), down, 0.0), None, "{cut} m above it");
+        }
+    }
+
+    proptest! {
+        /// Whatever the look, what is solved is seen before the lens and on the rows that were asked.
+        #[test]
+        fn a_fixed_look_puts_both_landmarks_on_their_rows(
+            top in -3.0..3.0_f64, tall in 0.05..2.0_f64, up in 0.05..1.0_f64, down in 0.05..1.0_f64, tilt_deg in -80.0..80.0_f64,
+        ) {
+            let it = stretch(top, top - tall, up, -down);
+            let tilt = tilt_deg.to_radians();
+            let Some(look) = solve_fixed_look(&it, tilt, f64::INFINITY) else { return Ok(()) };
+            prop_assert!(look.p_m > 0.0, "{look:?}");
+            let depth = |up_m: f64| look.p_m * libm::cos(tilt) + up_m * libm::sin(tilt);
+            prop_assert!(depth(it.cut_m) > 0.0, "{look:?}");
+            let slack = |row: f64| 1e-6 * (1.0 + row * row);
+            let cut = row_of(it.cut_m, look.p_m, tilt);
+            prop_assert!((cut - (it.cut_row + look.centre)).abs() < slack(cut), "{look:?}: {cut}");
+            // Where no crop gives both, it stays where it was and the lower row is kept.
+            if look.centre != 0.0 {
+                let top = row_of(it.top_m, look.p_m, tilt);
+                prop_assert!((top - (it.top_row + look.centre)).abs() < slack(top), "{look:?}: {top}");
+            }
+        }
     }
 }

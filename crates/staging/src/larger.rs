@@ -255,4 +255,26 @@ mod tests {
             }
         }
     }
+
+    #[test]
+    fn an_upright_frame_turns_the_camera() {
+        let setup = resolved(&shot(9.0 / 16.0, ShotSize::Medium));
+        // 24 mm across would need 42.7 mm of height; 36 mm of height take 20.25 mm across.
+        let full = on(&setup, LargerCamera::FullFrame, 2.8);
+        assert!((full.frame.area.width.to_mm() - 20.25).abs() < 1e-9, "{:?}", full.frame.area);
+    }
+
+    #[test]
+    fn nothing_of_the_larger_frame_is_given_up() {
+        for aspect in [2.39, 1.0] {
+            let full = on(&resolved(&shot(aspect, ShotSize::Medium)), LargerCamera::FullFrame, 2.8).frame;
+            assert_eq!(full.recorded.size, full.area);
+            assert_eq!((full.recorded.width_px, full.recorded.height_px), full.delivered_px);
+        }
+    }
+
+    #[test]
+    fn each_camera_has_a_name_of_its_own() {
+        assert_eq!(LargerCamera::ALL.map(LargerCamera::name), ["Super 35", "full frame"]);
+    }
 }

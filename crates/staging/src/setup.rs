@@ -1,5 +1,8 @@
 //! A shot resolved to one place for the phone, one aim and one focus distance.
 
+#[cfg(test)]
+mod small_changes;
+
 use optics::{
     Adapter, Aspect, CircleOfConfusion, CropShift, DeliveredFrame, Lens, Recording, Scale, ViewTangents,
     deliver, hyperfocal_distance, view_tangents,

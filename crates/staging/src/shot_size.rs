@@ -103,4 +103,23 @@ mod tests {
         let rule = ShotSize::ExtremeWide.rule().expect("a person");
         assert!((1.0 - rule.above - rule.below - 0.2).abs() < 1e-12, "{rule:?}");
     }
+
+    #[test]
+    fn a_tight_shot_has_the_eyes_on_the_upper_third() {
+        let rule = ShotSize::Tight.rule().expect("a person");
+        let body = crate::body::Body::standing(units::Length::from_m(1.7));
+        let height = |landmark| body.height_of(landmark).to_m();
+        // From the collar to the crown is what neither margin takes.
+        let frame = (height(rule.top) - height(rule.cut)) / (1.0 - rule.above - rule.below);
+        let upper_edge = height(rule.top) + rule.above * frame;
+        let eyes_down = (upper_edge - height(Landmark::Eyes)) / frame;
+        assert!((eyes_down - 1.0 / 3.0).abs() < 0.01, "{eyes_down}");
+        assert!(upper_edge < height(Landmark::Crown), "hair is cropped");
+    }
+
+    #[test]
+    fn every_size_has_a_name_of_its_own() {
+        let names = std::collections::BTreeSet::from(ShotSize::ALL.map(ShotSize::name));
+        assert!(names.len() == ShotSize::ALL.len() && !names.contains(""), "{names:?}");
+    }
 }

@@ -210,4 +210,87 @@ mod tests {
         assert_eq!(at(ShotSize::Medium), body.height_of(Landmark::Chest));
         assert_eq!(at(ShotSize::Wide), body.height_of(Landmark::Waist));
     }
+
+    fn of(stature_m: f64) -> Body {
+        Body::standing(Length::from_m(stature_m))
+    }
+
+    fn assert_m(length: Length, expected_m: f64) {
+        assert!((length.to_m() - expected_m).abs() < 1e-12, "{length:?} is not {expected_m} m");
+    }
+
+    #[test]
+    fn of_a_pair_either_may_be_the_taller() {
+        let hold = |first, second| {
+            Subject::Pair { first, second, apart: Length::from_m(0.6) }.hold(ShotSize::Medium, None)
+        };
+        let (tall, small) = (of(1.9), of(1.5));
+        for hold in [hold(tall, small), hold(small, tall)] {
+            assert_eq!(hold.top, tall.height_of(Landmark::Crown));
+            assert_eq!(hold.crown, tall.height_of(Landmark::Crown));
+            assert_eq!(hold.cut, small.height_of(Landmark::Waist));
+            // From the middle of the two 0.3 m to either, and half of the broader one's shoulders with air.
+            assert_m(hold.half_width, 0.3 + 0.2838 * 1.9 * 0.65);
+        }
+    }
+
+    #[test]
+    fn beside_one_person_there_is_air_for_shoulders_in_a_wide_shot_and_for_the_head_in_a_closer_one() {
+        let half_width = |size| Subject::Person(of(2.0)).hold(size, None).half_width;
+        assert_m(half_width(ShotSize::Wide), 0.2838 * 2.0 * 0.65);
+        assert_m(half_width(ShotSize::ChestUp), 0.0895 * 2.0 * 0.65);
+        assert_eq!(half_width(ShotSize::Tight), Length::ZERO);
+    }
+
+    #[test]
+    fn an_extreme_wide_figure_stays_a_fifth_whatever_its_headroom() {
+        let subject = Subject::Person(of(1.7));
+        let hold = subject.hold(ShotSize::ExtremeWide, Some(0.3));
+        assert!((hold.above - 0.3).abs() < 1e-12 && (hold.below - 0.5).abs() < 1e-12, "{hold:?}");
+        // In any other size the lower margin stays, and with it the cut.
+        let hold = subject.hold(ShotSize::Wide, Some(0.3));
+        assert!((hold.above - 0.3).abs() < 1e-12 && (hold.below - 0.06).abs() < 1e-12, "{hold:?}");
+    }
+
+    #[test]
+    fn a_set_headroom_counts_from_the_crown_even_where_the_size_stands_on_the_brow() {
+        let hold = Subject::Person(of(1.7)).hold(ShotSize::ExtremeTight, Some(0.1));
+        assert_eq!(hold.top, of(1.7).height_of(Landmark::Crown));
+    }
+
+    #[test]
+    fn an_object_stands_on_a_table_with_air_all_round() {
+        let thing = Subject::Object { size: Length::from_m(0.2) };
+        let hold = thing.hold(ShotSize::Insert, None);
+        for (held, expected_m) in [(hold.cut, 0.75), (hold.top, 0.95), (hold.crown, 0.95)] {
+            assert_m(held, expected_m);
+        }
+        assert_m(hold.half_width, 0.2 * 0.62);
+        assert_eq!(hold.eyes, None);
+    }
+
+    #[test]
+    fn above_everybody_is_an_arms_reach_over_the_highest() {
+        let overhead = |subject: Subject| subject.phone_height(ShotSize::Wide, PhoneHeight::Overhead);
+        let apart = Length::from_m(0.6);
+        assert_m(overhead(Subject::Person(of(1.7))), 2.3);
+        assert_m(overhead(Subject::Pair { first: of(1.7), second: of(1.9), apart }), 2.5);
+        assert_m(overhead(Subject::OverShoulder { facing: of(1.6), near: of(1.9), apart }), 2.2);
+        assert_m(overhead(Subject::Object { size: Length::from_m(0.2) }), 0.75 + 0.2 + 0.6);
+    }
+
+    #[test]
+    fn the_phone_is_level_with_the_middle_of_an_object() {
+        let thing = Subject::Object { size: Length::from_m(0.2) };
+        assert_m(thing.phone_height(ShotSize::Insert, PhoneHeight::BySize), 0.85);
+        assert_m(thing.phone_height(ShotSize::Insert, PhoneHeight::Ground), 0.10);
+    }
+
+    #[test]
+    fn only_past_a_shoulder_somebody_is_near() {
+        let apart = Length::from_m(1.3);
+        let past = Subject::OverShoulder { facing: of(1.7), near: of(1.8), apart };
+        assert_eq!(past.near_person(), Some(apart));
+        assert_eq!(Subject::Pair { first: of(1.7), second: of(1.8), apart }.near_person(), None);
+    }
 }

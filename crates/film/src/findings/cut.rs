@@ -236,7 +236,7 @@ mod tests {
         let film = film(two(), vec![level(1, 180.0, 2.0), level(2, 190.0, 2.0), level(3, 200.0, 0.1)]);
         for placed in found(&film) {
             let said = placed.finding.to_finding(LengthUnit::Metres);
-            assert!(!said.message.ends_with('.') && !said.hint.is_empty(), "{said:?}");
+            assert!(!said.message.ends_with('.') && said.hint.contains(' '), "{said:?}");
             assert!(placed.finding.reason().ends_with('.'), "{said:?}");
             let words = placed.finding.brief().split(' ').count();
             assert!((2..=5).contains(&words), "{}", placed.finding.brief());

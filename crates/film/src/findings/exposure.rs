@@ -1,5 +1,8 @@
 //! Findings on an exposure: too bright with every filter on, too dark, lamps that flicker.
 
+#[cfg(test)]
+mod offered;
+
 use optics::{
     ExposureTime, ExposureValue, Iso, MainsFrequency, ShutterAngle, Stacking, half_periods, is_locked,
     is_steady, locked_rate, steady_exposure,
@@ -374,14 +377,13 @@ mod tests {
     use super::*;
     use crate::exposure::Exposing;
     use optics::{FNumber, exposure_time};
-    use proptest::prelude::*;
 
-    fn rate(fps: f64) -> FrameRate {
+    pub(super) fn rate(fps: f64) -> FrameRate {
         FrameRate::checked_from_fps(fps).expect("in range")
     }
 
     /// A phone in the sun: f/1.78, 1/48 s, ISO 50.
-    fn exposing(scene: f64, filters: &[f64]) -> Exposing {
+    pub(super) fn exposing(scene: f64, filters: &[f64]) -> Exposing {
         Exposing {
             f_number: FNumber::new(1.78).expect("in range"),
             time: exposure_time(ShutterAngle::HALF, FrameRate::FILM),
@@ -489,63 +491,75 @@ mod tests {
         );
     }
 
-    proptest! {
-        /// Whatever a finding offers is right when it is done.
-        #[test]
-        fn what_is_offered_would_do(
-            scene in -10.0_f64..=25.0, iso in 20.0_f64..=6400.0, bias in -2.0_f64..=2.0, loss in 0.0_f64..=2.0,
-        ) {
-            let exposing = Exposing {
-                iso: Iso::new(iso).expect("in range"),
-                bias: Stops::new(bias),
-                light_loss: Stops::new(loss),
-                ..exposing(scene, &[])
-            };
-            let residual = |exposing: Exposing| Exposure::of(exposing).expect("few filters").chosen.residual.to_f64();
-            for finding in check_exposure(&Exposure::of(exposing.clone()).expect("few filters")) {
-                let (iso, other) = match finding {
-                    ExposureFinding::TooBright { iso, shorter, needed, .. } => {
-                        let filtered = Exposing { filters: vec![needed], ..exposing.clone() };
-                        prop_assert!(residual(filtered).abs() < 1e-9);
-                        (iso, shorter)
-                    }
-                    ExposureFinding::TooDark { iso, longer, .. } => (iso, longer),
-                    ExposureFinding::Flicker { .. } | ExposureFinding::FrameRateLocked { .. } => (None, None),
-                };
-                if let Some(iso) = iso {
-                    let left = residual(Exposing { iso, ..exposing.clone() });
-                    prop_assert!(left.abs() < 1e-9, "{left} stops");
-                }
-                if let Some(OtherTime { time, .. }) = other {
-                    let left = residual(Exposing { time, ..exposing.clone() });
-                    prop_assert!(left.abs() < 1e-9, "{left} stops");
-                }
-            }
-        }
+    #[test]
+    fn which_filters_are_on_is_said() {
+        let on = |filters: &[f64], stacking| {
+            told(Exposing { stacking, ..exposing(15.0, filters) }).swap_remove(0).2
+        };
+        // 6.8 stops too much: 5 is nearer than 9 or both.
+        let nearest = on(&[5.0, 9.0], Stacking::Any);
+        assert_eq!(nearest, "1.8 stops too bright with the filters that come nearest: highlights are lost");
+        let best = on(&[3.0, 5.0], Stacking::One);
+        assert!(
+            best.starts_with("1.8 stops too bright even with the best of the filters, one at a time"),
+            "{best}"
+        );
+        assert!(on(&[5.0], Stacking::One).contains("even with all filters on"), "one is all");
+    }
 
-        #[test]
-        fn every_exposure_that_is_offered_against_flicker_is_steady(
-            seconds in 1e-4_f64..=0.04, fps in 1_u32..=120, fifty in any::<bool>(),
-        ) {
-            let mains = if fifty { MainsFrequency::FIFTY } else { MainsFrequency::SIXTY };
-            let time = ExposureTime::from_s(seconds).expect("in range");
-            let exposing = Exposing {
-                time, rate: Some(rate(f64::from(fps))), mains: Some(mains), ..exposing(8.0, &[])
+    #[test]
+    fn with_too_strong_a_filter_a_weaker_one_would_do() {
+        let findings = told(exposing(15.0, &[8.0]));
+        let [(rule, _, message, hint)] = &findings[..] else { panic!("{findings:?}") };
+        assert_eq!(
+            (*rule, message.as_str()),
+            ("too_dark", "1.2 stops too dark with the filters that come nearest")
+        );
+        assert!(hint.starts_with("use an ND of 6.8 stops in all (density 2.0); or "), "{hint}");
+    }
+
+    #[test]
+    fn a_stop_too_bright_warns_and_more_is_lost() {
+        let severity = |stops: f64| {
+            let finding = ExposureFinding::TooBright {
+                residual: Stops::new(stops),
+                filters: FiltersOn::NoneAtHand,
+                needed: Stops::new(stops),
+                would_do: ExposureValue::of_scene(8.0).expect("in range"),
+                iso: None,
+                shorter: None,
             };
-            let findings = check_exposure(&Exposure::of(exposing).expect("few filters"));
-            let flickers = findings.iter().any(|finding| matches!(finding, ExposureFinding::Flicker { .. }));
-            prop_assert_eq!(flickers, !is_steady(time, mains));
-            for finding in findings {
-                if let ExposureFinding::Flicker { below, above, rate, .. } = finding {
-                    for (_, other) in [below, above].into_iter().flatten() {
-                        prop_assert!(is_steady(other.time, mains));
-                    }
-                    if let Some((rate, _, other)) = rate {
-                        prop_assert!(is_steady(other.time, mains) && is_locked(rate, mains));
-                        prop_assert!(other.angle.is_some(), "it fits into the frame");
-                    }
-                }
-            }
-        }
+            finding.severity()
+        };
+        assert_eq!((severity(1.0), severity(1.01)), (Severity::Warns, Severity::Fails));
+    }
+
+    #[test]
+    fn another_time_says_if_lamps_flicker_at_it() {
+        // 1/50 s is two half periods at 50 Hz; a stop and a half less light is none.
+        let time = ExposureTime::from_s(0.02).expect("in range");
+        let mains = Some(MainsFrequency::FIFTY);
+        let lit = |scene: f64| told(Exposing { time, rate: Some(rate(25.0)), mains, ..exposing(scene, &[]) });
+        let bright = &lit(9.5)[0];
+        assert!(
+            bright.0 == "too_bright" && bright.3.contains(" and flickers under lamps on 50 Hz"),
+            "{bright:?}"
+        );
+        let dark = &lit(7.4)[0];
+        assert!(dark.0 == "too_dark" && dark.3.contains(" and flickers under lamps on 50 Hz"), "{dark:?}");
+        let steady = told(Exposing { mains: None, ..exposing(9.5, &[]) });
+        assert!(!steady[0].3.contains("flickers"), "{steady:?}");
+    }
+
+    #[test]
+    fn a_locked_rate_is_steady_where_its_exposure_is_of_whole_half_periods() {
+        let mains = Some(MainsFrequency::FIFTY);
+        let locked = |seconds: f64| {
+            let time = ExposureTime::from_s(seconds).expect("in range");
+            let findings = told(Exposing { time, rate: Some(rate(25.0)), mains, ..exposing(8.2, &[]) });
+            findings.into_iter().find(|one| one.0 == "frame_rate_locked").expect("it is locked").3
+        };
+        assert!(locked(0.02).starts_with("nothing to do"), "{}", locked(0.02));
+        assert!(locked(0.019).starts_with("frames do not flicker"), "{}", locked(0.019));
     }
 }

@@ -194,6 +194,50 @@ mod tests {
         );
     }
 
+    /// The shots that a mend makes or changes.
+    fn shots_of(command: &Command) -> Vec<Shot> {
+        if let Command::All(commands) = command {
+            commands.iter().flat_map(shots_of).collect()
+        } else if let Command::SetShot(shot) | Command::InsertShot { shot, .. } = command {
+            vec![Shot::clone(shot)]
+        } else {
+            Vec::new()
+        }
+    }
+
+    /// The one shot of the mend that says so.
+    fn shot_of_mend(film: &Film, rule: &str, words: &str) -> Shot {
+        let all = found(film);
+        let placed = all.iter().find(|placed| placed.finding.rule() == rule).expect("it is found");
+        let offered = mends(film, &film.scenes[0], &views(film), placed, &mut FreshIds::starting_at(100));
+        let mend = offered.iter().find(|mend| mend.words == words).expect("it is offered");
+        let [shot] = &shots_of(&mend.command)[..] else { panic!("{mend:?}") };
+        shot.clone()
+    }
+
+    #[test]
+    fn a_jump_is_mended_as_its_words_say() {
+        let mut blocking = two();
+        blocking.beats.push(beat(1, 0.0, LineWish::Auto));
+        let in_beat = |shot: Shot| Shot { beat: Some(crate::findings::cut::example::beat_id(1)), ..shot };
+        let jump = film(
+            blocking,
+            vec![in_beat(single(1, 1, ShotSize::Medium, 150.0)), in_beat(single(2, 1, CHEST, 160.0))],
+        );
+        let mended = |words: &str| shot_of_mend(&jump, "jump_cut", words);
+        for words in [
+            "shot 2: from 35° further round, clockwise",
+            "shot 2: extreme wide, from 35° further round, clockwise",
+        ] {
+            assert!((mended(words).side.to_deg() - 195.0).abs() < 1e-9, "{words}");
+        }
+        let hands = mended("an insert of Ada's hands between");
+        assert_eq!((hands.size, hands.of.clone()), (ShotSize::Insert, ShotOf::One(person(1))));
+        assert_eq!(hands.height, staging::PhoneHeight::Fixed(Length::from_m(0.85)));
+        assert!((hands.planned_s - 2.0).abs() < 1e-12, "{hands:?}");
+        assert_eq!(hands.beat, Some(crate::findings::cut::example::beat_id(1)));
+    }
+
     #[test]
     fn a_jump_within_one_shot_is_mended_by_a_shot_of_its_own() {
         let twice = film_cut(two(), vec![single(1, 1, CHEST, 150.0)], &[1, 1]);
@@ -294,5 +338,32 @@ mod tests {
         let capture_rate = FrameRate::checked_from_fps(96.0).ok();
         let slow = film(two(), vec![Shot { capture_rate, ..single(1, 1, CHEST, 180.0) }]);
         assert_eq!(mended(&slow, "rate_takes_light"), ["shot 1: the film's own frame rate"]);
+    }
+
+    #[test]
+    fn a_shot_in_a_mirror_has_left_and_right_in_each_others_place() {
+        let (ahead, right) = (Length::from_m(0.8), Length::from_m(0.3));
+        let piece = staging::Foreground { kind: staging::PieceKind::Plant, ahead, right };
+        let pan = |degrees: f64| Some(Movement::Pan { per_second: Angle::from_deg(degrees) });
+        let shot =
+            Shot { across: 0.3, foreground: Some(piece), movement: pan(5.0), ..single(1, 1, CHEST, 130.0) };
+        let mirrored = mirrored_to(&shot, Angle::from_deg(-50.0));
+        assert!((mirrored.across - 0.7).abs() < 1e-12, "{mirrored:?}");
+        assert_eq!(mirrored.foreground, Some(staging::Foreground { right: -right, ..piece }));
+        assert_eq!(mirrored.movement, pan(-5.0));
+        assert!((mirrored.side.to_deg() - 310.0).abs() < 1e-9, "within a turn: {mirrored:?}");
+        // What neither has a left nor a right stays.
+        let push = Some(Movement::Push { per_second: Length::from_m(0.2) });
+        assert_eq!(mirrored_to(&Shot { movement: push, ..shot }, Angle::ZERO).movement, push);
+    }
+
+    #[test]
+    fn through_somebodys_eyes_is_beside_them_once_it_is_from_another_side() {
+        let seen = person(1);
+        let eyes = Shot { of: ShotOf::PointOfView { of: person(2), seen }, ..single(1, 1, CHEST, 130.0) };
+        let other = from_side(&eyes, Angle::from_deg(40.0));
+        assert_eq!(other.of, ShotOf::One(seen));
+        let two = Shot { of: ShotOf::Two(seen, person(2)), ..eyes };
+        assert_eq!(from_side(&two, Angle::from_deg(40.0)).of, two.of);
     }
 }

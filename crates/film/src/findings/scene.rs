@@ -165,4 +165,55 @@ mod tests {
             .collect();
         assert_eq!(found, [(KeptAt::Scene, CutFinding::ActionUnsaid { shots: 2, of: 3 })]);
     }
+
+    #[test]
+    fn two_shots_are_too_few_to_vary() {
+        let pair = film(two(), shots(&[(180.0, 1.0), (180.0, 1.0)]));
+        for rule in ["one_size", "one_direction", "no_foreground"] {
+            assert!(!finds(&pair, rule), "{rule}");
+        }
+    }
+
+    #[test]
+    fn phones_that_all_look_down_alike_look_one_way() {
+        let down = |shot: Shot| Shot {
+            height: staging::PhoneHeight::Fixed(Length::from_m(3.2)),
+            look: staging::Look::Tilt(Angle::from_deg(-40.0)),
+            stand: staging::Stand::At(Length::from_m(2.0)),
+            ..shot
+        };
+        let alike = shots(&[(0.0, 1.0), (5.0, 1.0), (10.0, 1.0)]).into_iter().map(down);
+        assert!(finds(&film(two(), alike.collect()), "one_direction"));
+    }
+
+    #[test]
+    fn inserts_show_no_size_and_no_direction() {
+        let mut with = shots(&[(90.0, 1.0), (90.0, 1.0), (90.0, 1.0)]);
+        with.push(single(4, 1, ShotSize::Insert, 270.0));
+        let film = film(two(), with);
+        assert!(finds(&film, "one_size") && finds(&film, "one_direction"), "{:?}", found(&film));
+    }
+
+    #[test]
+    fn a_scene_of_which_all_is_said_has_nothing_unsaid() {
+        assert!(!finds(&film(two(), shots(&[(0.0, 1.0), (90.0, 2.0), (180.0, 4.0)])), "action_unsaid"));
+    }
+
+    #[test]
+    fn the_narrowest_arc_goes_round_by_north_where_that_is_nearer() {
+        let arc = |degrees: &[f64]| {
+            narrowest_arc(degrees.iter().map(|one| one.to_radians()).collect()).to_degrees()
+        };
+        for (degrees, expected) in [
+            (&[20.0, 50.0][..], 30.0),
+            (&[350.0, 10.0], 20.0),
+            (&[10.0, 90.0, 40.0], 80.0),
+            (&[-170.0, 175.0, 160.0], 30.0),
+            (&[0.0, 120.0, 240.0], 240.0),
+            (&[77.0], 0.0),
+        ] {
+            assert!((arc(degrees) - expected).abs() < 1e-9, "{degrees:?}: {}", arc(degrees));
+        }
+        assert!(arc(&[]).abs() < f64::MIN_POSITIVE, "no direction spans nothing");
+    }
 }

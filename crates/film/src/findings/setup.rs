@@ -1,5 +1,8 @@
 //! Findings on one setup: will it focus, is there room, does the adapter serve, can the framing be had at all?
 
+#[cfg(test)]
+mod at_limits;
+
 use optics::{Aspect, Scale, darkened_share};
 use staging::{Binding, Figures, FocusOn, Landmark, Look, NoFraming, Setup, Shot, Subject, Unframed};
 use units::{Length, LengthUnit};
@@ -413,5 +416,91 @@ impl SetupFinding {
                 "place them nearer the middle, or step back".to_owned(),
             ),
         }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use std::collections::BTreeSet;
+    use units::Angle;
+
+    fn could(tightest_cut: Option<f64>) -> SetupFinding {
+        let m = Length::from_m;
+        SetupFinding::NoFramingFromHeight {
+            phone_height: m(0.1),
+            could: NoFraming {
+                tightest_at: m(1.3),
+                tightest_cut: tightest_cut.map(m),
+                height_from: m(0.5),
+                height_to: m(2.2),
+                widest_angle: Angle::from_deg(15.0),
+                asked_angle: Angle::from_deg(33.0),
+            },
+        }
+    }
+
+    /// One of each.
+    fn all() -> [SetupFinding; 14] {
+        let m = Length::from_m;
+        [
+            could(Some(0.4)),
+            SetupFinding::LookMisses { phone_height: m(0.1), cut_height: m(1.0) },
+            SetupFinding::TooNearToFocus { focus: m(0.1), closest: m(0.2) },
+            SetupFinding::NoRoom { distance: m(3.0), room: m(2.5) },
+            SetupFinding::InFrontOfShoulder { ahead: m(1.0), apart: m(1.2) },
+            SetupFinding::AdapterDoesNotFit,
+            SetupFinding::AdapterVignettes { darkened_share: None },
+            SetupFinding::SoftSideways { softness_px: 4.26, useful_from: m(2.04) },
+            SetupFinding::OutsideProtected { shape: Aspect::new(2.39).expect("a shape") },
+            SetupFinding::SubjectOutOfFocus { focus: m(1.0), subject: m(2.0), softness_px: 7.5 },
+            SetupFinding::NeedsFocalLength,
+            SetupFinding::NeedsFNumber,
+            SetupFinding::LookMovesHeadroom { headroom: 0.2, asked: 0.12 },
+            SetupFinding::WidthBinds,
+        ]
+    }
+
+    #[test]
+    fn every_finding_has_a_rule_a_mark_and_words_of_its_own() {
+        let told: Vec<Finding> = all().iter().map(|found| found.to_finding(LengthUnit::Metres)).collect();
+        let different = |said: fn(&Finding) -> &str| told.iter().map(said).collect::<BTreeSet<_>>().len();
+        assert_eq!((different(|one| one.rule), different(|one| &one.message)), (told.len(), told.len()));
+        let briefs = BTreeSet::from(all().map(|found| found.brief()));
+        assert!(briefs.len() == told.len() && briefs.iter().all(|brief| brief.contains(' ')), "{briefs:?}");
+        for one in &told {
+            assert!(one.message.contains(' ') && one.hint.contains(' '), "{one:?}");
+            assert!(!one.message.ends_with('.') && !one.hint.ends_with('.'), "{one:?}");
+        }
+    }
+
+    #[test]
+    fn six_cannot_be_shot_three_want_a_look_and_five_are_worth_knowing() {
+        let count = |severity| all().iter().filter(|found| found.severity() == severity).count();
+        assert_eq!([Severity::Fails, Severity::Warns, Severity::Notes].map(count), [6, 3, 5]);
+    }
+
+    #[test]
+    fn a_framing_that_cannot_be_had_says_how_far_down_the_tightest_reaches() {
+        let said = |cut| could(cut).to_finding(LengthUnit::Metres).message;
+        let tightest = "no distance gives this size from 0.10 m high: the frame is tightest at 1.30 m";
+        assert_eq!(said(Some(0.4)), format!("{tightest}, and reaches down to 0.40 m there"));
+        assert_eq!(said(Some(0.0)), format!("{tightest}, and reaches down to 0.00 m there"));
+        assert_eq!(said(Some(-0.1)), format!("{tightest}, and reaches below the floor there"));
+        assert_eq!(said(None), tightest);
+    }
+
+    #[test]
+    fn dark_corners_are_told_in_whole_percents_and_a_little_is_still_some() {
+        let lens = "the adapter darkens the corners on this lens";
+        assert_eq!(vignettes_words(None), lens);
+        for little in [0.001, 0.0099] {
+            assert_eq!(
+                vignettes_words(Some(little)),
+                format!("{lens}: less than 1 % of the frame by a stop or more")
+            );
+        }
+        assert_eq!(vignettes_words(Some(0.01)), format!("{lens}: up to 1 % of the frame by a stop or more"));
+        assert_eq!(vignettes_words(Some(0.21)), format!("{lens}: up to 21 % of the frame by a stop or more"));
     }
 }

@@ -235,4 +235,56 @@ mod tests {
             ("59 s".into(), "1 min 30 s".into(), "2 min 0 s".into())
         );
     }
+
+    /// A film of scenes called by their seconds, each as long.
+    fn lasting(seconds: &[f64]) -> (Film, String) {
+        let mut film = with_facts(told());
+        let model = film.scenes.remove(0);
+        for (id, planned_s) in (1..).zip(seconds) {
+            let mut scene = Scene::clone(&model);
+            scene.id = SceneId::new(id).expect("small");
+            scene.facts = Arc::new(SceneFacts { title: format!("{id}: {planned_s}"), ..told() });
+            scene.shots = vec![Arc::new(crate::shot::Shot { planned_s: *planned_s, ..level(1, 180.0, 2.0) })];
+            scene.cut.truncate(1);
+            film.scenes.push(Arc::new(scene));
+        }
+        let lacks = story_lacks(&film);
+        let said = lacks.last().expect("it lasts").words(&film);
+        (film, said)
+    }
+
+    #[test]
+    fn the_longest_scene_is_named_wherever_it_stands_and_of_two_the_first() {
+        for (seconds, longest) in
+            [([6.0, 3.0, 1.0], "1: 6"), ([1.0, 3.0, 6.0], "3: 6"), ([4.0, 4.0, 2.0], "1: 4")]
+        {
+            let (_, said) = lasting(&seconds);
+            assert!(said.starts_with("The cut lasts 10 s. The longest scene, "), "{said}");
+            assert!(said.contains(&format!("\u{201c}{longest}\u{201d}")), "{said}");
+        }
+        assert!(lasting(&[6.0, 3.0, 1.0]).1.contains("has 6 s of it (60 %)"));
+    }
+
+    #[test]
+    fn every_lack_has_a_name_and_words_of_its_own() {
+        let film = with_facts(told());
+        let scene = film.scenes[0].id;
+        let ending = |happens, changes| StoryLack::NoEnding { last: Some(scene), happens, changes };
+        let all = [
+            StoryLack::Nobody,
+            StoryLack::Nowhere,
+            StoryLack::NoTrouble,
+            StoryLack::NothingChanges,
+            StoryLack::NoEnding { last: None, happens: false, changes: false },
+            ending(false, false),
+            ending(false, true),
+            ending(true, false),
+            StoryLack::NoShots(vec![scene]),
+            StoryLack::Lasts { total_s: 61.0, scenes: vec![(scene, 61.0)] },
+        ];
+        let words = all.each_ref().map(|lack| lack.words(&film));
+        assert_eq!(std::collections::BTreeSet::from(words.clone()).len(), words.len(), "{words:?}");
+        let names = all.each_ref().map(StoryLack::name);
+        assert_eq!(std::collections::BTreeSet::from(names).len(), 7, "{names:?}");
+    }
 }

@@ -203,3 +203,204 @@ impl TakeFinding {
         }
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::findings::Circumstances;
+    use optics::{
+        Aspect, FNumber, FocalLength, Known, Lens, MeasuredView, Origin, Recording, Scale, SensorSize,
+        exposure_time,
+    };
+    use staging::{
+        Body, FocusOn, FocusPull, Look, PhoneHeight, Sharpness, ShotSize, Stand, Subject, USUAL_PACE,
+    };
+    use std::collections::BTreeSet;
+
+    /// A medium shot of somebody on a phone's main lens, in a mode of that stabiliser crop.
+    fn shot(crop: f64) -> Shot {
+        let origin = Origin::Typed;
+        let recording = Recording::new(3840, 2160).and_then(|mode| mode.with_stabiliser_crop(crop));
+        Shot {
+            lens: Lens {
+                focal_length: Known::new(FocalLength::from_mm(6.86).expect("in range"), origin),
+                f_number: Some(Known::new(FNumber::new(1.78).expect("in range"), origin)),
+                sensor: Known::new(SensorSize::from_mm(9.8, 7.3).expect("in range"), origin),
+                closest_focus: Some(Length::from_m(0.2)),
+                scale: Scale::True,
+            },
+            recording: recording.expect("a mode"),
+            adapter: None,
+            aspect: Aspect::new(16.0 / 9.0).expect("a shape"),
+            crop_shift: None,
+            subject: Subject::Person(Body::standing(Length::from_m(1.70))),
+            size: ShotSize::Medium,
+            headroom: None,
+            phone_height: PhoneHeight::BySize,
+            look: Look::Aimed,
+            stand: Stand::ForSize,
+            across: 0.5,
+            background_behind: Length::from_m(10.0),
+            focus: FocusOn::Subject,
+            sharpness: Sharpness::Usual,
+        }
+    }
+
+    /// What is found on a take of the shot, of somebody who faces that way, for a phone north of them.
+    fn found(shot: &Shot, take: &Take, facing_deg: f64, stance: Stance) -> Vec<TakeFinding> {
+        let mut blocking = Blocking::bare(shot, Angle::ZERO);
+        blocking.facing = Angle::from_deg(facing_deg);
+        blocking.stances[0] = stance;
+        let rate = FrameRate::FILM;
+        let exposure = exposure_time(optics::ShutterAngle::HALF, rate);
+        let result = ShotResult::of(*shot, &Circumstances::default());
+        check_take(&result, &Taking { blocking: &blocking, take, rate, exposure })
+    }
+
+    fn moving(movement: Movement) -> Take {
+        Take { movement: Some(movement), pull: None, duration_s: 3.0 }
+    }
+
+    fn rules(shot: &Shot, take: &Take) -> Vec<&'static str> {
+        found(shot, take, 0.0, Stance::Still).iter().map(TakeFinding::rule).collect()
+    }
+
+    #[test]
+    fn whoever_goes_before_a_walker_walks_backwards() {
+        let follows = |metres: f64, facing_deg: f64| {
+            let take = moving(Movement::Follow { per_second: Length::from_m(metres) });
+            let found = found(&shot(1.1), &take, facing_deg, Stance::Walking(0.0));
+            found.iter().any(|one| matches!(one, TakeFinding::WalksBackwards { .. }))
+        };
+        // The phone is in the north: who faces north comes towards it.
+        assert!(follows(1.4, 0.0) && !follows(1.4, 180.0) && !follows(1.4, 90.0));
+        assert!(!follows(0.0, 0.0), "nobody walks");
+        assert!(!follows(-1.4, 0.0), "they walk backwards themselves");
+        let pushes = moving(Movement::Push { per_second: Length::from_m(0.3) });
+        assert_eq!(rules(&shot(1.1), &pushes), ["steadying_takes"]);
+    }
+
+    #[test]
+    fn a_pan_may_be_as_fast_as_a_frame_in_seven_seconds() {
+        let shot = shot(1.1);
+        let setup = ShotResult::of(shot, &Circumstances::default()).outcome.expect("a setup");
+        let fastest = setup.view.horizontal_fov() / 7.0;
+        let pans = |per_second: Angle, stance: Stance| {
+            let found = found(&shot, &moving(Movement::Pan { per_second }), 0.0, stance);
+            found.into_iter().find(|one| matches!(one, TakeFinding::PanTooFast { .. }))
+        };
+        assert_eq!(pans(fastest, Stance::Still), None);
+        assert_eq!(pans(fastest * 0.5, Stance::Still), None);
+        for way in [1.01, -1.01] {
+            let Some(TakeFinding::PanTooFast { asked, fastest: limit, smear_px }) =
+                pans(fastest * way, Stance::Still)
+            else {
+                panic!("not found");
+            };
+            let times = |angle: Angle| angle.to_rad() / fastest.to_rad();
+            assert!((times(asked) - 1.01).abs() < 1e-12 && (times(limit) - 1.0).abs() < 1e-12);
+            // 1/48 s of it, at so many pixels per tangent.
+            let expected = fastest.to_rad() * 1.01 / 48.0 * 3840.0 / setup.view.width();
+            assert!((smear_px - expected).abs() < 1e-6, "{smear_px} is not {expected}");
+        }
+        assert_eq!(pans(fastest * 3.0, Stance::Walking(0.0)), None, "it holds a walker");
+    }
+
+    #[test]
+    fn a_pan_that_holds_somebody_on_a_chair_holds_nothing_that_walks() {
+        let body = Body { posture: Posture::Seated, ..Body::standing(Length::from_m(1.7)) };
+        let seated = Shot { subject: Subject::Person(body), ..shot(1.1) };
+        let fast = moving(Movement::Pan { per_second: Angle::from_deg(60.0) });
+        let found = found(&seated, &fast, 0.0, Stance::Walking(0.0));
+        assert!(found.iter().any(|one| matches!(one, TakeFinding::PanTooFast { .. })), "{found:?}");
+    }
+
+    #[test]
+    fn a_pull_may_end_at_the_closest_focus_and_no_nearer() {
+        let pulls = |to_m: f64| {
+            let pull = FocusPull {
+                from: Length::from_m(1.5),
+                to: Length::from_m(to_m),
+                starts_s: 0.0,
+                lasts_s: 2.0,
+            };
+            let take = Take { movement: None, pull: Some(pull), duration_s: 3.0 };
+            found(&shot(1.1), &take, 0.0, Stance::Still)
+        };
+        assert_eq!(pulls(0.21), []);
+        let found = pulls(0.15);
+        let [TakeFinding::TooNearOnTheWay { focus, closest }] = found[..] else { panic!("{found:?}") };
+        assert!((focus.to_m() - 0.15).abs() < 1e-9, "{focus:?}");
+        assert_eq!(closest, Length::from_m(0.2));
+    }
+
+    #[test]
+    fn a_setup_that_is_too_near_already_is_not_found_again_on_the_way() {
+        let near = Shot { stand: Stand::At(Length::from_m(0.15)), ..shot(1.1) };
+        let push = moving(Movement::Push { per_second: Length::from_m(0.01) });
+        assert!(!rules(&near, &push).contains(&"too_near_on_the_way"));
+    }
+
+    #[test]
+    fn only_a_phone_that_moves_is_steadied() {
+        let still = moving(Movement::Push { per_second: Length::ZERO });
+        for take in [Take::default(), still] {
+            assert_eq!(rules(&shot(1.1), &take), [""; 0]);
+            assert_eq!(rules(&shot(1.0), &take), [""; 0]);
+        }
+        let tilt = moving(Movement::Tilt { per_second: Angle::from_deg(2.0) });
+        assert_eq!(rules(&shot(1.1), &tilt), ["steadying_takes"]);
+        assert_eq!(rules(&shot(1.0), &tilt), ["unsteadied"]);
+        let view = MeasuredView { horizontal_fov: Angle::from_deg(60.0), at: None, relative_sd: 0.01 };
+        let mut seen = shot(1.1);
+        seen.recording = seen.recording.with_measured(view).expect("in range");
+        assert_eq!(rules(&seen, &tilt), [""; 0], "what was seen has it in it");
+    }
+
+    #[test]
+    fn steadying_narrows_tangents_by_its_crop() {
+        // Tangents of 0.5 and 0.25 are 1 and 0.5 without a crop of 2: 45° and 26.565°.
+        let view = ViewTangents { left: 0.5, right: 0.25, up: 0.3, down: 0.3 };
+        assert!((enlarged_fov(&view, 2.0).to_deg() - 71.565_051).abs() < 1e-6);
+        let tilt = moving(Movement::Tilt { per_second: Angle::from_deg(2.0) });
+        let shown = |crop: f64| found(&shot(crop), &tilt, 0.0, Stance::Still);
+        let half_tangent = |angle: Angle| (angle / 2.0).tan();
+        let taken = shown(1.25);
+        let [TakeFinding::SteadyingTakes { crop, seen, without }] = taken[..] else { panic!("{taken:?}") };
+        assert!((crop - 1.25).abs() < 1e-12, "{taken:?}");
+        assert!((half_tangent(without) / half_tangent(seen) - 1.25).abs() < 1e-9, "{taken:?}");
+        let off = shown(1.0);
+        let [TakeFinding::Unsteadied { seen, with }] = off[..] else { panic!("{off:?}") };
+        assert!((half_tangent(seen) / half_tangent(with) - 1.12).abs() < 1e-9, "{off:?}");
+    }
+
+    #[test]
+    fn a_shot_that_cannot_be_had_is_walked_all_the_same() {
+        let ground = Shot { phone_height: PhoneHeight::Ground, ..shot(1.1) };
+        let take = moving(Movement::Follow { per_second: USUAL_PACE });
+        assert_eq!(rules(&ground, &take), ["walks_backwards"]);
+    }
+
+    #[test]
+    fn every_finding_has_a_rule_and_words_of_its_own() {
+        let (m, deg) = (Length::from_m, Angle::from_deg);
+        let all = [
+            TakeFinding::TooNearOnTheWay { focus: m(0.1), closest: m(0.2) },
+            TakeFinding::WalksBackwards { per_second: m(1.4) },
+            TakeFinding::PanTooFast { asked: deg(20.0), fastest: deg(9.0), smear_px: 33.0 },
+            TakeFinding::SteadyingTakes { crop: 1.25, seen: deg(60.0), without: deg(70.0) },
+            TakeFinding::Unsteadied { seen: deg(70.0), with: deg(64.0) },
+        ];
+        let told = all.map(|found| found.to_finding(LengthUnit::Metres));
+        assert_eq!(told.iter().map(|one| one.rule).collect::<BTreeSet<_>>().len(), told.len());
+        assert_eq!(told.iter().map(|one| &one.message).collect::<BTreeSet<_>>().len(), told.len());
+        for one in &told {
+            assert!(one.message.contains(' ') && one.hint.contains(' '), "{one:?}");
+            assert!(!one.message.ends_with('.') && !one.hint.ends_with('.'), "{one:?}");
+        }
+        let [fails, warns, notes] = [Severity::Fails, Severity::Warns, Severity::Notes]
+            .map(|severity| told.iter().filter(|one| one.severity == severity).count());
+        assert_eq!((fails, warns, notes), (1, 2, 2));
+        assert!(told[3].message.contains("takes 20 % of the frame's width"), "{:?}", told[3]);
+    }
+}

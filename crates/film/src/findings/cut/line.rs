@@ -225,4 +225,21 @@ mod tests {
         let cut = film_cut(blocking, vec![single(1, 1, CHEST, 90.0), second], &[1, 2, 1]);
         assert!(!rules(&cut).contains(&"direction_turns"), "{:?}", at_cuts(&cut));
     }
+
+    #[test]
+    fn how_far_beyond_the_line_is_how_far_from_it_the_phone_stands() {
+        // Ada and Ben stand on the axis from west to east, so that it is how far south or north the phone is.
+        let crossed = film(two(), vec![single(1, 1, CHEST, 130.0), single(2, 2, CHEST, 310.0)]);
+        let found = at_cuts(&crossed);
+        let [CutFinding::LineCrossed { beyond, .. }] = found[..] else { panic!("{found:?}") };
+        let [phone, _] = crate::findings::cut::example::views(&crossed)[1].seen.expect("it is seen");
+        let north_m = phone.camera.position().y;
+        assert!(north_m > 0.0 && (beyond.to_m() - north_m).abs() < 1e-12, "{beyond} {north_m}");
+    }
+
+    #[test]
+    fn after_a_shot_on_the_line_the_next_chooses_and_is_held_to_it() {
+        let found = in_turn(&[130.0, 90.0, 130.0, 310.0]);
+        assert_eq!(found.iter().filter(|one| one.rule() == "line_crossed").count(), 1, "{found:?}");
+    }
 }

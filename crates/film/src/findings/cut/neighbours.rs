@@ -240,4 +240,20 @@ mod tests {
         let near = film(two(), vec![single(1, 1, CHEST, 110.0), over]);
         assert!(!finds(&near, "looks_alike"), "{:?}", at_cuts(&near));
     }
+
+    #[test]
+    fn reverses_from_as_high_above_either_ones_eyes_match_however_tall_they_are() {
+        // Eyes are at 0.934 of 1.66 m and 1.82 m.
+        let above = |shot: Shot, eyes_m: f64, above_m: f64| Shot {
+            height: PhoneHeight::Fixed(Length::from_m(eyes_m + above_m)),
+            ..shot
+        };
+        let differ = |one_m: f64, other_m: f64| {
+            let one = above(single(1, 1, CHEST, 130.0), 0.934 * 1.66, one_m);
+            let other = above(single(2, 2, CHEST, 230.0), 0.934 * 1.82, other_m);
+            finds(&film(two(), vec![one, other]), "reverses_differ")
+        };
+        assert!(!differ(0.2, 0.2) && !differ(-0.2, -0.2), "as high");
+        assert!(differ(0.1, -0.1), "one from above, one from below");
+    }
 }

@@ -233,4 +233,70 @@ mod tests {
         let fast = film(two(), vec![Shot { capture_rate: rate(12.0), ..level(1, 180.0, 2.0) }]);
         assert!(!finds(&fast, "rate_takes_light"), "it gains light");
     }
+
+    /// A shot of Ada past Ben's shoulder, 4 m from her, level and so high, that many degrees off his back.
+    fn past_ben(height_m: f64, off_deg: f64) -> Film {
+        let of = ShotOf::OverShoulder { facing: person(1), near: person(2) };
+        let height = staging::PhoneHeight::Fixed(Length::from_m(height_m));
+        film(two(), vec![Shot { of, height, across: 0.5, ..level(1, 90.0 + off_deg, 4.0) }])
+    }
+
+    /// Where the shoulder is by trigonometry on the floor: Ben stands 2 m from Ada towards the phone, and is 1.82 m tall.
+    fn expected(view: &optics::ViewTangents, height_m: f64, off_deg: f64) -> Option<ShoulderPlace> {
+        let off = off_deg.abs().to_radians();
+        let (aside_m, depth_m) = (2.0 * libm::sin(off), 4.0 - 2.0 * libm::cos(off));
+        let up = |landmark_m: f64, depth_m: f64| (landmark_m - height_m) / depth_m;
+        // Ada's eyes, and Ben's shoulders and crown: the survey's shares of their statures, of 1.66 m and 1.82 m.
+        let (eyes, shoulder, crown) = (up(0.934 * 1.66, 4.0), up(0.820 * 1.82, depth_m), up(1.82, depth_m));
+        let (half_body_m, half_head_m) = (0.2838 * 1.82 / 2.0, 0.1 * 1.82 / 2.0);
+        if (aside_m < half_body_m && shoulder > eyes) || (aside_m < half_head_m && crown > eyes) {
+            return Some(ShoulderPlace::BeforeTheFace);
+        }
+        // A fiftieth of the frame's width must hold some of him, and his crown be above its lower edge.
+        let inner_edge = (aside_m - half_body_m) / depth_m;
+        let is_seen = inner_edge < view.width() * 0.48 && crown > -view.down;
+        (!is_seen).then_some(ShoulderPlace::Outside)
+    }
+
+    #[test]
+    fn a_shoulder_is_amiss_where_trigonometry_says_so() {
+        let mut kinds = std::collections::BTreeSet::new();
+        // From below his shoulder, from between it and his crown, from above that, and from where he is below the frame.
+        for height_m in [1.0, 1.6, 2.1, 2.6] {
+            for quarters in -160..=160 {
+                let off_deg = f64::from(quarters) / 4.0;
+                let film = past_ben(height_m, off_deg);
+                let view = crate::findings::cut::example::views(&film)[0].clone();
+                let rehearsal = view.rehearsal.as_ref().as_ref().expect("it can be walked through");
+                let setup = rehearsal.result().outcome.as_ref().expect("a setup");
+                let place = shoulder_amiss(&film, &film.scenes[0], &view.shot, rehearsal).map(|amiss| {
+                    let CutFinding::ShoulderAmiss { near, place } = amiss else { panic!("{amiss:?}") };
+                    assert_eq!(near, person(2));
+                    place
+                });
+                assert_eq!(place, expected(&setup.view, height_m, off_deg), "{height_m} m, {off_deg}°");
+                kinds.insert(format!("{place:?}"));
+            }
+        }
+        assert_eq!(kinds.len(), 3, "{kinds:?}");
+    }
+
+    #[test]
+    fn only_a_shot_past_a_shoulder_lacks_one() {
+        let film = film(two(), vec![level(1, 90.0, 4.0)]);
+        assert!(!finds(&film, "shoulder_amiss"));
+    }
+
+    #[test]
+    fn what_is_only_worth_knowing_of_a_setup_is_not_found_on_its_shot() {
+        let off = Shot {
+            look: staging::Look::Tilt(Angle::from_deg(-12.0)),
+            ..single(1, 1, ShotSize::Medium, 180.0)
+        };
+        let film = film(two(), vec![off]);
+        let views = crate::findings::cut::example::views(&film);
+        let rehearsal = views[0].rehearsal.as_ref().as_ref().expect("it can be walked through");
+        assert!(!rehearsal.result().findings.is_empty(), "something is worth knowing");
+        assert!(check_shot(&film, &film.scenes[0], &views[0].shot, &views[0].rehearsal).is_empty());
+    }
 }
