@@ -1,5 +1,5 @@
-//! Turns the presets into compact JSON beside the program, and refuses to build on a record that does not read or has
-//! no source.
+//! Turns the presets into compact JSON and Rust beside the program, and refuses to build on a record that does not read
+//! or has no source.
 
 #[path = "src/kit_file/record.rs"]
 #[expect(unreachable_pub, reason = "the records are public in the crate that they belong to")]
@@ -28,7 +28,7 @@ struct Deliveries {
     delivery: Vec<DeliveryRecord>,
 }
 
-#[derive(Serialize, Deserialize)]
+#[derive(Deserialize)]
 #[serde(deny_unknown_fields)]
 struct DeliveryRecord {
     name: String,
@@ -81,7 +81,8 @@ fn main() -> Result<(), Failure> {
         require_source(&path, Some(&delivery.source))?;
     }
     let shapes: Vec<_> = deliveries.delivery.iter().map(|shape| (&shape.name, &shape.aspect)).collect();
-    write("deliveries.json", &shapes)?;
+    // As Rust, so that the page need not carry a reader for it.
+    fs::write(Path::new(&env::var("OUT_DIR")?).join("frame_shapes.rs"), format!("&{shapes:?}"))?;
 
     let path = presets.join("light.toml");
     let scenes: Scenes = read(&path)?;

@@ -2,14 +2,14 @@
 
 use std::collections::BTreeSet;
 
-use film::{Film, KeptAt, PlacedFinding, Rehearsals, Scene, ShotId, story_lacks};
+use film::{Film, KeptAt, PlacedFinding, Rehearsals, Scene, ShotId, counted, story_lacks, titled};
 use requests::SeverityAnswer;
 use serde::Serialize;
 use units::LengthUnit;
 
 use crate::failure::Failure;
 use crate::film_input::{Options, asks, open_findings};
-use crate::film_lines::{FoundLines, scene_heading};
+use crate::film_lines::FoundLines;
 use crate::output::{self, Answer};
 
 /// What is found in a film.
@@ -38,6 +38,17 @@ struct Found {
     reason: &'static str,
     hint: String,
 }
+
+/// What `check` reads and prints.
+pub(crate) const HELP: &str = "\
+The film's JSON Schema is printed by `tapemark schema film`. Findings come from what the entries of each scene's cut show; \
+a shot in no cut is not checked. Each says whether it is physics or common practice; one that is to stay is kept in the \
+film with its reason (kept), and is not told here.
+
+With --json: {title, scenes: [{scene, title, findings: [{rule, severity, place, message, reason, hint}]}], story_lacks}.
+Exit 0 if nothing fails or warns, 1 if something does; notes and what the story lacks do not count. A file that is no \
+film, from a newer version, or damaged exits 2 with one line on standard error; --anyway goes on with what can be saved, \
+and tells the rest on standard error, a line each.";
 
 /// The answer.
 pub(crate) fn run(options: &Options) -> Result<Answer, Failure> {
@@ -102,7 +113,7 @@ fn told(film: &Film, checked: &Checked) -> String {
     let mut lines = vec![counts(film)];
     let mut explained = BTreeSet::new();
     for scene in &checked.scenes {
-        lines.extend([String::new(), scene_heading(scene.scene, &scene.title)]);
+        lines.extend([String::new(), titled("Scene", scene.scene, &scene.title)]);
         if scene.findings.is_empty() {
             lines.push("  nothing to look at".to_owned());
         }
@@ -120,7 +131,6 @@ fn told(film: &Film, checked: &Checked) -> String {
 
 /// What there is of the film, on one line.
 fn counts(film: &Film) -> String {
-    let counted = |count: usize, what: &str| format!("{count} {what}{}", if count == 1 { "" } else { "s" });
     let title = film.facts.called();
     let scenes = counted(film.scenes.len(), "scene");
     let shots = counted(film.scenes.iter().map(|scene| scene.shots.len()).sum(), "shot");

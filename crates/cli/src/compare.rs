@@ -4,6 +4,7 @@ use film::KitRecord;
 use requests::{CareRequest, CompareAnswer, ComparedLens, SetupRequest};
 
 use crate::failure::Failure;
+use crate::figures::columns;
 use crate::{input, output};
 
 /// What to compare.
@@ -48,6 +49,15 @@ impl From<Care> for CareRequest {
     }
 }
 
+/// What `compare` reads and prints.
+pub(crate) const HELP: &str = "\
+The kit's JSON Schema is printed by `tapemark schema kit`; kits to start from by `tapemark kit presets --json`.
+The request is that of `tapemark setup`. Its lens is not used; without a recording the kit's first is; its adapter
+stands in where the kit has none.
+
+With --json: {recording, lenses: [{lens, in_sensor_zoom, adapter, will_do, reason, setup}]}, where setup is what
+`tapemark setup --json` prints. Bad input is told as there; a field of the kit is named kit.FIELD.";
+
 /// The answer, as text to print.
 pub(crate) fn run(options: &Options) -> Result<String, Failure> {
     let kit: KitRecord = input::read_json(&options.kit).map_err(in_kit)?;
@@ -58,18 +68,7 @@ pub(crate) fn run(options: &Options) -> Result<String, Failure> {
 
 /// A field of the kit is told as one, because two files are read.
 fn in_kit(failure: Failure) -> Failure {
-    match failure {
-        Failure::Request(bad) => Failure::Request(bad.within("kit")),
-        other @ (Failure::Unreadable { .. }
-        | Failure::TooLarge { .. }
-        | Failure::NotJson { .. }
-        | Failure::NoFilm { .. }
-        | Failure::NoLens { .. }
-        | Failure::Unframed { .. }
-        | Failure::WrongShape { .. }
-        | Failure::UnwritableFile { .. }
-        | Failure::Unwritable(_)) => other,
-    }
+    if let Failure::Request(bad) = failure { bad.within("kit").into() } else { failure }
 }
 
 /// One line a lens, under headings.
@@ -77,20 +76,8 @@ fn table(answer: &CompareAnswer) -> String {
     const HEADINGS: [&str; 6] = ["lens", "distance", "sharp", "background blur", "face", "will it do"];
     let rows: Vec<[String; 6]> =
         std::iter::once(HEADINGS.map(str::to_owned)).chain(answer.lenses.iter().map(cells)).collect();
-    let widths: [usize; 6] =
-        std::array::from_fn(|column| rows.iter().map(|row| row[column].chars().count()).max().unwrap_or(0));
-    let mut text = format!("Recorded in {}:\n\n", answer.recording);
-    for row in &rows {
-        let mut line = String::from(" ");
-        for (cell, width) in row.iter().zip(widths) {
-            line.push(' ');
-            line.push_str(cell);
-            line.extend(std::iter::repeat_n(' ', width + 1 - cell.chars().count()));
-        }
-        text.push_str(line.trim_end());
-        text.push('\n');
-    }
-    text
+    let lines = columns(&rows).into_iter().map(|line| format!("  {line}").trim_end().to_owned() + "\n");
+    format!("Recorded in {}:\n\n", answer.recording) + &lines.collect::<String>()
 }
 
 /// What there is to say about one lens.

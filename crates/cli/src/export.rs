@@ -8,8 +8,8 @@ use std::time::{SystemTime, UNIX_EPOCH};
 
 use clap::ValueEnum;
 use film::{
-    DayCalendar, DayPlan, ExportError, Film, HandedFile, Rehearsals, calendar_file, day_csv, framing_file,
-    matte_files, plain_name, table_files, timeline_file,
+    DayCalendar, DayPlan, ExportError, Film, HandedFile, Rehearsals, calendar_file, day_table_file,
+    framing_file, matte_files, plain_name, table_files, timeline_file,
 };
 use jiff::Timestamp;
 use requests::BadRequest;
@@ -17,7 +17,6 @@ use requests::BadRequest;
 use crate::failure::Failure;
 use crate::files::write_all;
 use crate::film_input::FilmFile;
-use crate::input;
 use crate::shooting_day::ChosenDay;
 
 /// What to hand over, and where.
@@ -119,10 +118,9 @@ fn stamp(text: &str) -> Result<Timestamp, String> {
 /// Writes the files; the text to print names them.
 pub(crate) fn run(options: &Options) -> Result<String, Failure> {
     if options.day.is_some() && !matches!(options.to, Form::Csv | Form::Ics | Form::Html) {
-        return Err(bad("--day", "only csv, ics and html are of a day"));
+        return Err(BadRequest::at("--day", "only csv, ics and html are of a day").into());
     }
-    let file = FilmFile { name: &options.film, anyway: options.anyway };
-    let film = file.usable(film::open_film(&input::read_film(file.name)?))?;
+    let film = FilmFile { name: &options.film, anyway: options.anyway }.open()?;
     let files = match options.to {
         Form::Csv => tables(film, options.day)?,
         Form::Otio => vec![timeline_file(&film, &mut Rehearsals::default()).map_err(failed)?],
@@ -134,18 +132,9 @@ pub(crate) fn run(options: &Options) -> Result<String, Failure> {
     write_all(&options.folder, &files, options.force)
 }
 
-fn bad(path: &str, message: &str) -> Failure {
-    BadRequest { path: path.to_owned(), message: message.to_owned() }.into()
-}
-
-/// What the film's files are called before what tells them apart.
-fn title(film: &Film) -> String {
-    plain_name(&film.facts.title)
-}
-
 fn failed(error: ExportError) -> Failure {
     if matches!(error, ExportError::NoDate) {
-        return bad("--to", &error.to_string());
+        return BadRequest::at("--to", error.to_string()).into();
     }
     Failure::Unwritable(io::Error::other(error))
 }
@@ -156,8 +145,7 @@ fn tables(film: Film, day: Option<NonZero<usize>>) -> Result<Vec<HandedFile>, Fa
     if let Some(number) = day {
         let ChosenDay { film, day, daylights, .. } = ChosenDay::of(film, Some(number), None)?;
         let plan = DayPlan::of(&film, &day, &daylights, &mut rehearsals);
-        let bytes = day_csv(&film, &day, &plan, &daylights).map_err(failed)?;
-        files.push(HandedFile { name: format!("{}-day-{number}.csv", title(&film)), bytes });
+        files.push(day_table_file(&film, &day, &plan, &daylights).map_err(failed)?);
     }
     Ok(files)
 }
@@ -170,7 +158,7 @@ fn calendar(film: Film, options: &Options) -> Result<HandedFile, Failure> {
         day: &day,
         plan: Some(&plan),
         daylights: &daylights,
-        film_key: &title(&film),
+        film_key: &plain_name(&film.facts.title),
         stamp: options.stamp.unwrap_or_else(now),
     })
     .map_err(failed)

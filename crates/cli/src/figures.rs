@@ -1,5 +1,6 @@
 //! Figures for people: aligned, each with its unit and how far it may be off.
 
+use film::fixed;
 use requests::{FindingAnswer, PixelsAnswer, SetupAnswer, SeverityAnswer};
 
 /// One line of the block; a figure that cannot be told has none, because a finding says why.
@@ -96,6 +97,17 @@ pub(crate) fn aligned(lines: &[Line]) -> String {
     text
 }
 
+/// Rows as lines, each column as wide as its widest cell.
+pub(crate) fn columns<const COUNT: usize>(rows: &[[String; COUNT]]) -> Vec<String> {
+    let widths: [usize; COUNT] =
+        std::array::from_fn(|column| rows.iter().map(|row| row[column].chars().count()).max().unwrap_or(0));
+    let line = |row: &[String; COUNT]| {
+        let cells = row.iter().zip(widths).map(|(cell, width)| format!("{cell:width$}"));
+        cells.collect::<Vec<_>>().join("  ")
+    };
+    rows.iter().map(line).collect()
+}
+
 /// What stands between a figure and its unit: a degree sign belongs to its number, and where there is no unit there is nothing.
 pub(crate) fn gap_before(unit: &str) -> &'static str {
     if unit.is_empty() || unit.starts_with('°') { "" } else { " " }
@@ -115,15 +127,6 @@ fn spread(figure: Option<f64>, sd: Option<f64>, most: usize) -> Option<String> {
     Some(fixed(figure, most.min(2)))
 }
 
-/// A figure with that many decimals; what rounds to nothing has no sign.
-fn fixed(figure: f64, digits: usize) -> String {
-    let text = format!("{figure:.digits$}");
-    match text.strip_prefix('-') {
-        Some(rest) if rest.bytes().all(|byte| matches!(byte, b'0' | b'.')) => rest.to_owned(),
-        Some(_) | None => text,
-    }
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -136,12 +139,6 @@ mod tests {
         assert_eq!(spread(Some(2.926), Some(0.0), 2).as_deref(), Some("2.93"));
         assert_eq!(spread(Some(2.926), Some(0.002), 2).as_deref(), Some("2.93"));
         assert_eq!(spread(None, Some(0.2), 2), None);
-    }
-
-    #[test]
-    fn nothing_has_no_sign() {
-        assert_eq!(fixed(-0.001, 2), "0.00");
-        assert_eq!(fixed(-0.1, 2), "-0.10");
     }
 
     #[test]

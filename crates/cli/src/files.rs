@@ -44,8 +44,7 @@ pub(crate) fn write(path: &Path, bytes: &[u8], force: bool) -> Result<(), Failur
 }
 
 fn is_there(path: &Path) -> Failure {
-    let message = "is there already; --force overwrites it".to_owned();
-    BadRequest { path: path.display().to_string(), message }.into()
+    BadRequest::at(&path.display().to_string(), "is there already; --force overwrites it").into()
 }
 
 fn unwritable(path: &Path, source: io::Error) -> Failure {

@@ -34,12 +34,16 @@ pub(crate) struct FilmFile<'given> {
 impl Options {
     /// Opens the film.
     pub(crate) fn open(&self) -> Result<Film, Failure> {
-        let file = FilmFile { name: &self.film, anyway: self.anyway };
-        file.usable(open_film(&input::read_film(file.name)?))
+        FilmFile { name: &self.film, anyway: self.anyway }.open()
     }
 }
 
 impl FilmFile<'_> {
+    /// Opens the film in it.
+    pub(crate) fn open(&self) -> Result<Film, Failure> {
+        self.usable(open_film(&input::read_film(self.name)?))
+    }
+
     /// The film that was opened from it; one that is damaged only anyway, and then what is wrong with it is told.
     pub(crate) fn usable(&self, opened: Result<OpenedFilm, OpenFilmError>) -> Result<Film, Failure> {
         let no_film = |message| Failure::NoFilm { file: self.name.to_owned(), message };

@@ -1,12 +1,6 @@
-//! Lines about a film that several commands tell alike: the heading of a scene, and what is found.
+//! What is found in a film, in lines that several commands tell alike.
 
 use requests::{FindingAnswer, SeverityAnswer};
-
-/// A scene's number, counted from 1, and its title if it has one.
-pub(crate) fn scene_heading(number: usize, title: &str) -> String {
-    let title = if title.is_empty() { String::new() } else { format!(": {title}") };
-    format!("Scene {number}{title}")
-}
 
 /// What is found, for people.
 #[derive(Debug)]
@@ -42,12 +36,6 @@ impl<'told> FoundLines<'told> {
 #[cfg(test)]
 mod tests {
     use super::*;
-
-    #[test]
-    fn a_scene_without_a_title_is_its_number() {
-        assert_eq!(scene_heading(2, "The thief"), "Scene 2: The thief");
-        assert_eq!(scene_heading(2, ""), "Scene 2");
-    }
 
     #[test]
     fn a_finding_says_where_why_and_what_would_mend_it() {

@@ -1,10 +1,9 @@
 //! `tapemark link`: a film as the text of a link, which no server sees.
 
-use film::{LinkContents, film_link, open_film};
+use film::{LinkContents, film_link};
 
 use crate::failure::Failure;
 use crate::film_input::FilmFile;
-use crate::input;
 
 /// Which film, and what of it.
 #[derive(Debug, clap::Args)]
@@ -35,7 +34,7 @@ line on standard error, and is passed on as its file. A file that is no film is 
 /// The text.
 pub(crate) fn run(options: &Options) -> Result<String, Failure> {
     let file = FilmFile { name: &options.film, anyway: options.anyway };
-    let film = file.usable(open_film(&input::read_film(file.name)?))?;
+    let film = file.open()?;
     let contents = LinkContents { names: options.names, coordinates: options.coordinates };
     let link = film_link(&film, contents);
     let link =

@@ -50,19 +50,19 @@ struct Commands {
 #[derive(Debug, Subcommand)]
 enum Command {
     /// Resolve one shot on one lens: where the phone stands, how it aims, what is sharp.
-    #[command(after_long_help = help::setup())]
+    #[command(after_long_help = setup::help())]
     Setup(setup::Options),
     /// Try one shot on every lens of a kit, with and without its adapters.
-    #[command(after_long_help = help::COMPARE)]
+    #[command(after_long_help = compare::HELP)]
     Compare(compare::Options),
     /// Draw what the frame will look like, through the lens as it is, and write it as a PNG.
-    #[command(after_long_help = help::PICTURE)]
+    #[command(after_long_help = picture::HELP)]
     Picture(picture::Options),
     /// Whether the shots in a film's cuts can be had and will cut together. Exit 1 if something asks for a look.
-    #[command(after_long_help = help::CHECK)]
+    #[command(after_long_help = check::HELP)]
     Check(film_input::Options),
     /// A film's shots, each with its lens and where the phone stands. Exit 1 as for check.
-    #[command(after_long_help = help::SHOTS)]
+    #[command(after_long_help = shots::HELP)]
     Shots(film_input::Options),
     /// A day of shooting: the sun, and what each setup is set to, scene by scene. Exit 1 if something asks for a look.
     #[command(after_long_help = light::help())]

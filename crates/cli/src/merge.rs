@@ -5,13 +5,12 @@ mod answer;
 use std::io;
 use std::path::Path;
 
-use film::{Film, Merge, MergeChoices, open_film, write_film};
+use film::{Film, Merge, MergeChoices, write_film};
 use requests::BadRequest;
 
 use crate::failure::Failure;
 use crate::files::write;
 use crate::film_input::FilmFile;
-use crate::input;
 use crate::merge::answer::Merging;
 use crate::output::{self, Answer};
 
@@ -66,10 +65,11 @@ and a file to write that is there already, unless --force is given; nothing is w
 /// The answer; the merged film is written if that is asked for.
 pub(crate) fn run(options: &Options) -> Result<Answer, Failure> {
     if options.mine == "-" && options.theirs == "-" {
-        return Err(bad("THEIRS.json", "standard input holds one film, and MINE.json is read from it"));
+        let message = "standard input holds one film, and MINE.json is read from it";
+        return Err(BadRequest::at("THEIRS.json", message).into());
     }
-    let mine = opened(&options.mine, options.anyway)?;
-    let theirs = opened(&options.theirs, options.anyway)?;
+    let opened = |name: &str| FilmFile { name, anyway: options.anyway }.open();
+    let (mine, theirs) = (opened(&options.mine)?, opened(&options.theirs)?);
     let merge = Merge::of(&mine, &theirs);
     if !merge.is_of_one_film() {
         let message = format!("is no copy of {}: they share neither a scene nor a shot", options.mine);
@@ -85,14 +85,6 @@ pub(crate) fn run(options: &Options) -> Result<Answer, Failure> {
     let merging = Merging::of(&title, &merge, out.as_deref());
     let text = if options.json { output::json(&merging)? } else { merging.told(*take_theirs) };
     Ok(Answer { text, has_findings: !take_theirs && !merge.differences().is_empty() })
-}
-
-fn bad(path: &str, message: &str) -> Failure {
-    BadRequest { path: path.to_owned(), message: message.to_owned() }.into()
-}
-
-fn opened(name: &str, anyway: bool) -> Result<Film, Failure> {
-    FilmFile { name, anyway }.usable(open_film(&input::read_film(name)?))
 }
 
 fn merged(mut mine: Film, merge: &Merge, choices: &MergeChoices) -> Result<Film, Failure> {

@@ -58,6 +58,24 @@ pub(crate) struct Options {
     threads: Option<u32>,
 }
 
+/// What `picture` reads and writes.
+pub(crate) const HELP: &str = "\
+The request is that of `tapemark setup`: its blocking says who and what else is there and where the light is, its take \
+what moves, its shutter how long the frame is exposed. Without blocking, the subject stands on a floor with a line every \
+metre, before posts 0.1 m wide that stand every 0.5 m across the frame at the background's distance.
+
+The picture is sharp where setup says so, and soft by the discs that it tells, in both axes with an adapter, and smeared \
+by what moves. Where f-number or focal length are not known all of it is sharp. Samples are taken four at a time. The \
+same request gives the same file, byte by byte, with any number of threads; so does the same film and shot.
+
+With --shot the file is a film, whose JSON Schema is printed by `tapemark schema film`. The shot is drawn as it is \
+rehearsed: everybody where their ways have them then, on the lens that `tapemark shots` names, in the scene's light. --at \
+counts seconds of the shot as it plays, up to its planned length. A file that is no film, from a newer version, or damaged \
+is refused as by `tapemark check`; --anyway goes on with what can be saved, and tells the rest on standard error, a line each.
+
+Where the framing cannot be had, the film lacks what the shot needs or has no such shot, or the size has another shape than \
+the frame, the exit is 2 with one line on standard error, and nothing is written.";
+
 /// Sides of an image: chosen because less shows nothing and no screen has more.
 const LEAST_PX: i64 = 16;
 const MOST_PX: i64 = 8192;

@@ -109,7 +109,7 @@ fn day_of(film: &Film, number: Option<NonZero<usize>>) -> Result<(Option<usize>,
         count => format!("has days 1 to {count}"),
     };
     let message = format!("{} is not there: the film {there}", at + 1);
-    Err(BadRequest { path: "--day".to_owned(), message }.into())
+    Err(BadRequest::at("--day", message).into())
 }
 
 /// The light of a day at each place of its shots that says where it is.
@@ -120,8 +120,9 @@ fn daylights(film: &Film, day: &ShootingDay) -> Daylights {
     let places = film.places.iter().filter(is_used);
     let known = places.filter_map(|place| {
         let daylight = daylight(place.spot.as_ref()?, date);
-        let told =
-            |why: String| output::tell(&format!("{}: {why}; it goes on without the sun there", named(place)));
+        let told = |why: String| {
+            output::tell(&format!("{}: {why}; it goes on without the sun there", place.called()));
+        };
         daylight.map_err(told).ok().map(|daylight| (place.id, daylight))
     });
     known.collect()
@@ -135,11 +136,6 @@ fn zone(spot: &Spot) -> Result<TimeZone, String> {
 
 fn daylight(spot: &Spot, date: Date) -> Result<Daylight, String> {
     Daylight::of(&spot.coordinates, &spot.horizon, date, &zone(spot)?).map_err(|error| error.to_string())
-}
-
-/// A place's name; "a place without a name" if it has none.
-pub(crate) fn named(place: &Place) -> &str {
-    if place.name.is_empty() { "a place without a name" } else { &place.name }
 }
 
 impl ChosenDay {
@@ -205,8 +201,7 @@ impl ChosenDay {
         if day.shots_of(film).iter().any(|(_, other)| other.id == shot.id) {
             return Ok(shot.id);
         }
-        let message = format!("{number} is not shot on this day");
-        Err(BadRequest { path: option.to_owned(), message }.into())
+        Err(BadRequest::at(option, format!("{number} is not shot on this day")).into())
     }
 
     /// A shot's number as a shot list has it.

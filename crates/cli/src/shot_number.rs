@@ -59,7 +59,7 @@ impl ShotNumber {
                 range_words(range.map(|((first, _), (_, last))| (format!("{first}.1"), last)))
             )
         };
-        BadRequest { path: option.to_owned(), message: format!("{self} is not there: {there}") }.into()
+        BadRequest::at(option, format!("{self} is not there: {there}")).into()
     }
 }
 

@@ -1,11 +1,10 @@
 //! `tapemark shots`: the film's shots, each with its lens and where the phone stands.
 
-use film::{Film, Priority, Rehearsal, Rehearsals, Scene, Shot, ShotSizeWord};
+use film::{Film, Rehearsal, Rehearsals, Scene, Shot, ShotSizeWord, titled};
 use serde::Serialize;
 
 use crate::failure::Failure;
 use crate::film_input::{Options, asks, open_findings};
-use crate::film_lines::scene_heading;
 use crate::output::{self, Answer};
 
 /// One shot with its setup.
@@ -30,6 +29,13 @@ struct Listed {
     must_have: bool,
 }
 
+/// What `shots` reads and prints.
+pub(crate) const HELP: &str = "\
+With --json a list of {scene, shot, size, of, action, lens, in_sensor_zoom, adapter, distance_m, camera_height_m, \
+tilt_deg, side_deg, planned_s, must_have}; what cannot be had is null. Scenes and shots count from 1; distance_m is along \
+the floor from whom or what it is of to the phone, and side_deg that direction, clockwise from north. Exits are those of \
+`tapemark check`; shots in no cut do not count.";
+
 /// The answer.
 pub(crate) fn run(options: &Options) -> Result<Answer, Failure> {
     let film = options.open()?;
@@ -51,7 +57,7 @@ impl Listed {
     fn of(film: &Film, (scene, number): (usize, usize), shot: &Shot, rehearsal: Option<&Rehearsal>) -> Self {
         let on = rehearsal.map(|rehearsal| &rehearsal.on);
         let setup = on.and_then(|on| on.result.outcome.as_ref().ok());
-        let lens = on.and_then(|on| film.kit.lenses.get(on.lens));
+        let lens = rehearsal.and_then(|rehearsal| rehearsal.lens(film));
         let adapter = on.and_then(|on| film.kit.adapters.get(on.adapter?));
         Self {
             scene,
@@ -70,7 +76,7 @@ impl Listed {
                 .to_deg()
                 .rem_euclid(360.0),
             planned_s: shot.planned_s,
-            must_have: shot.priority == Priority::MustHave,
+            must_have: shot.is_must_have(),
         }
     }
 }
@@ -111,6 +117,6 @@ impl Listed {
 
 fn scene_line(number: usize, scene: &Scene) -> String {
     let facts = &scene.facts;
-    let heading = scene_heading(number, &facts.title);
+    let heading = titled("Scene", number, &facts.title);
     format!("{heading} ({}, {})\n", facts.setting.name(), facts.time.name())
 }

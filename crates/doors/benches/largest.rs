@@ -67,7 +67,52 @@ fn full(start: &str, piece: &str, weight: usize, end: &str) -> Vec<u8> {
     [start, &format!("{piece},").repeat(times - 1), piece, end].concat().into_bytes()
 }
 
-const FILMS: [Case; 26] = [
+/// The same of numbered pieces, so that each is a thing of its own.
+fn full_of_different(start: &str, piece: impl Fn(usize) -> String, weight: usize, end: &str) -> Vec<u8> {
+    let pieces: Vec<String> = (1..=990_000 / weight).map(piece).collect();
+    [start, &pieces.join(","), end].concat().into_bytes()
+}
+
+/// A shot of which twice as much is said as of most.
+fn shot(id: usize) -> String {
+    format!(
+        r#"{{"id":{id},"of":{{"object":{{"name":"cup","size_m":0.1,"x_m":1,"y_m":2}}}},"size":"insert","side_deg":30,
+         "height_m":1.2,"tilt_deg":2,"across_share":0.4,"lens":"main","action":"It falls.","sound":"dialogue","planned_s":4,
+         "capture_rate_fps":48,"priority":"must_have","notes":"A note.","continuity":"It is full."}}"#
+    )
+}
+
+/// A take with all that can be said of it.
+fn take(id: usize) -> String {
+    format!(
+        r#"{{"id":{id},"shot":1,"number":{},"verdict":"good","why":"calm","clip":"A_{id}.mov","at":"2026-09-12T13:05:00Z","focus":"0.42"}}"#,
+        id % 9999 + 1
+    )
+}
+
+/// Scenes with as many entries as each may have.
+fn full_of_entries() -> Vec<u8> {
+    let entry = |id: usize| format!(r#"{{"id":{id},"shot":1,"from_s":0.5,"to_s":2.5}}"#);
+    let cut = (1..=5000).map(entry).collect::<Vec<_>>().join(",");
+    let scene = |id: usize| {
+        format!(r#"{{"id":{id},"shots":[{}],"cut":[{cut}]}}"#, shot(id))
+            .replace("\"shot\":1,", &format!("\"shot\":{id},"))
+    };
+    full_of_different(&format!("{FILM}\"scenes\":["), scene, 5000 * 23 + 200, "]}")
+}
+
+const FILMS: [Case; 29] = [
+    Case {
+        door: "film",
+        what: "full of takes",
+        make: |_| full_of_different(&format!("{FILM}\"takes\":["), take, 44, "]}"),
+    },
+    Case {
+        door: "film",
+        what: "full of shots",
+        make: |_| full_of_different(&format!("{FILM}\"scenes\":[{{\"id\":1,\"shots\":["), shot, 107, "]}]}"),
+    },
+    Case { door: "film", what: "full of entries", make: |_| full_of_entries() },
     Case {
         door: "film",
         what: "full of unknown objects",

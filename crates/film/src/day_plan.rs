@@ -3,7 +3,8 @@
 use std::collections::BTreeMap;
 use std::sync::Arc;
 
-use staging::{Landmark, Movement, azimuth};
+use optics::Weather;
+use staging::{Landmark, azimuth};
 
 use crate::day::ShootingDay;
 use crate::daylight::{DaySpan, Daylight};
@@ -14,9 +15,9 @@ use crate::light::{LightOnScene, ShotLight};
 use crate::light_of_day::{light_on_scene, wanted_light};
 use crate::order::{Job, Order, OrderProblem, Placed, Rig};
 use crate::rehearsal::{NoRehearsal, Rehearsal, Rehearsals};
-use crate::scene::Scene;
-use crate::shot::{ActionKind, Priority, Shot};
-use crate::sun_on_shot::SunOnShot;
+use crate::scene::{Scene, Setting};
+use crate::shot::{ActionKind, Shot};
+use crate::sun_on_shot::{SunOnSetup, SunOnShot};
 
 /// The light of a day at each of a film's places, where it is known.
 pub type Daylights = BTreeMap<PlaceId, Daylight>;
@@ -196,10 +197,17 @@ impl DaySetup {
 
     /// The sun on it at a minute of the day; none inside, and while the sun does not shine on the place.
     pub fn sun_at(&self, daylights: &Daylights, minute: f64) -> Option<SunOnShot> {
-        let is_outside = matches!(self.scene.facts.setting, crate::scene::Setting::Outside);
+        let is_outside = matches!(self.scene.facts.setting, Setting::Outside);
         let sun = daylight_of(&self.scene, daylights).filter(|_| is_outside)?.sun_at(minute);
         let on = || SunOnShot::on(&self.scene, self.made()?, &self.shot, sun.azimuth, sun.apparent_elevation);
         if sun.shines { on() } else { None }
+    }
+
+    /// The sun that lights it at a minute of the day; none under cloud, where nothing is lit from the sun's side.
+    pub fn lit_by_sun(&self, day: &ShootingDay, daylights: &Daylights, minute: f64) -> Option<SunOnSetup> {
+        let on = self.sun_at(daylights, minute).filter(|_| day.weather == Weather::Clear)?;
+        let sun = daylight_of(&self.scene, daylights)?.sun_at(minute);
+        Some(SunOnSetup { on, elevation: sun.apparent_elevation })
     }
 
     /// A minute of the day that stands for all at which it may be shot: the middle of its light within the day's hours, or of
@@ -224,7 +232,6 @@ impl DaySetup {
             let hours = film.person(*who)?.hours?;
             Some((*who, DaySpan::from(hours)))
         });
-        let is_carried = matches!(self.shot.movement, Some(Movement::Push { .. } | Movement::Follow { .. }));
         let pinned = day.pinned.iter().find(|pinned| pinned.shot == self.shot.id);
         Some(Job {
             shot: self.shot.id,
@@ -232,17 +239,17 @@ impl DaySetup {
                 place: self.scene.facts.place,
                 scene: self.scene.id,
                 direction: azimuth(made.camera()?.forward().truncate()),
-                lens: film.kit.lenses.get(made.on.lens)?.name.clone(),
+                lens: made.lens(film)?.name.clone(),
                 adapter: self.shot.adapter.clone(),
                 filters,
-                gimbal: is_carried,
+                gimbal: self.shot.is_carried(),
             },
             people: self.people.clone(),
             wideness_m: setup.view.height() * setup.subject_depth.to_m(),
             takes_min: day.work.on_set_min(&self.shot),
             light: self.wanted.clone(),
             hours: hours.collect(),
-            must_have: self.shot.priority == Priority::MustHave,
+            must_have: self.shot.is_must_have(),
             last: self.shot.action_kind == ActionKind::OneChance,
             story,
             pinned: pinned.map(|pinned| pinned.at),

@@ -12,9 +12,12 @@ mod light_course;
 mod making;
 mod never;
 
+use std::fmt;
+
 use optics::{Weather, direct_sunlight, light_in_shade, light_in_sun};
 use units::Angle;
 
+use crate::clock::clock;
 use crate::sun::{azimuth, elevation, four_about, seen_through_air};
 
 pub use light_course::{LightAt, LightCourse};
@@ -127,6 +130,13 @@ impl DaySpan {
     pub fn moments(self) -> [f64; 3] {
         let inside = (self.length_min() / 2.0).clamp(0.0, 0.1);
         [self.from_min + inside, f64::midpoint(self.from_min, self.to_min), self.to_min - inside]
+    }
+}
+
+impl fmt::Display for DaySpan {
+    /// As a clock shows it: `09:30 to 17:00`.
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        write!(f, "{} to {}", clock(self.from_min), clock(self.to_min))
     }
 }
 

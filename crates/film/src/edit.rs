@@ -1,14 +1,16 @@
 //! Every change of a film, as a value that can be kept, repeated and taken back.
 
+mod shot_changes;
+
 use std::fmt;
 use std::sync::Arc;
 
 use crate::day::ShootingDay;
 use crate::film::{CastMember, Film, FilmFacts, Place};
-use crate::id::{EntryId, FreshIds, PersonId, PlaceId, SceneId, ShotId, TakeId};
+use crate::id::{PersonId, PlaceId, SceneId, ShotId, TakeId};
 use crate::kit::Kit;
 use crate::scene::{Entry, Kept, Scene, SceneFacts};
-use crate::scene_blocking::{Faces, LineWish, SceneBlocking};
+use crate::scene_blocking::SceneBlocking;
 use crate::shot::Shot;
 use crate::take_log::LoggedTake;
 
@@ -187,9 +189,7 @@ impl Film {
                 Ok(Command::MoveScene { scene, to: from })
             }
             Command::SetSceneFacts { scene, facts } => {
-                if let Some(place) = facts.place.filter(|place| self.place(*place).is_none()) {
-                    return Err(EditError::PlaceNeeded(place));
-                }
+                self.place_there(facts.place)?;
                 self.all_there(facts.wants.iter().map(|want| want.who))?;
                 let facts = std::mem::replace(&mut self.scene_mut(scene)?.facts, facts);
                 Ok(Command::SetSceneFacts { scene, facts })
@@ -301,9 +301,7 @@ impl Film {
         }
         cut_is_of(&scene, &scene.cut)?;
         self.all_there(scene.people())?;
-        if let Some(place) = scene.facts.place.filter(|place| self.place(*place).is_none()) {
-            return Err(EditError::PlaceNeeded(place));
-        }
+        self.place_there(scene.facts.place)?;
         self.scenes.insert(at.min(self.scenes.len()), scene);
         Ok(Command::RemoveScene(id))
     }
@@ -351,130 +349,18 @@ impl Film {
         scenes.find(|scene| scene.shot(shot).is_some()).map(Arc::make_mut).ok_or(EditError::NoShot(shot))
     }
 
+    fn place_there(&self, place: Option<PlaceId>) -> Result<(), EditError> {
+        match place.filter(|id| self.place(*id).is_none()) {
+            Some(gone) => Err(EditError::PlaceNeeded(gone)),
+            None => Ok(()),
+        }
+    }
+
     fn all_there(&self, mut people: impl Iterator<Item = PersonId>) -> Result<(), EditError> {
         match people.find(|id| self.person(*id).is_none()) {
             Some(gone) => Err(EditError::PersonNeeded(gone)),
             None => Ok(()),
         }
-    }
-
-    /// What puts a shot into a scene and its cut: after the entry of `after` and that shot, or last.
-    ///
-    /// # Errors
-    /// Says if there is no such scene.
-    pub fn adds_shot(
-        &self,
-        scene: SceneId,
-        after: Option<ShotId>,
-        shot: Arc<Shot>,
-        entry: Entry,
-    ) -> Result<Command, EditError> {
-        let place = self.scene(scene).ok_or(EditError::NoScene(scene))?;
-        let behind = |list_at: Option<usize>, len: usize| list_at.map_or(len, |at| at + 1);
-        let at = behind(place.shots.iter().position(|one| Some(one.id) == after), place.shots.len());
-        let in_cut = behind(place.cut.iter().rposition(|one| Some(one.shot) == after), place.cut.len());
-        let mut cut = place.cut.clone();
-        cut.insert(in_cut, entry);
-        Ok(Command::All(vec![Command::InsertShot { scene, at, shot }, Command::SetCut { scene, cut }]))
-    }
-
-    /// What takes a shot out of its scene's cut, and away.
-    ///
-    /// # Errors
-    /// Says if there is no such shot.
-    pub fn removes_shot(&self, id: ShotId) -> Result<Command, EditError> {
-        let (scene, _) = self.shot(id).ok_or(EditError::NoShot(id))?;
-        let cut = scene.cut.iter().filter(|entry| entry.shot != id).copied().collect();
-        Ok(Command::All(vec![Command::SetCut { scene: scene.id, cut }, Command::RemoveShot(id)]))
-    }
-
-    /// What gives a shot up: it leaves its scene's cut and stays listed.
-    ///
-    /// # Errors
-    /// Says if there is no such shot.
-    pub fn drops_shot(&self, id: ShotId) -> Result<Command, EditError> {
-        let (scene, shot) = self.shot(id).ok_or(EditError::NoShot(id))?;
-        let cut = scene.cut.iter().filter(|entry| entry.shot != id).copied().collect();
-        let shot = Arc::new(Shot { is_dropped: true, ..Shot::clone(shot) });
-        Ok(Command::All(vec![Command::SetCut { scene: scene.id, cut }, Command::SetShot(shot)]))
-    }
-
-    /// What takes a shot up again that was given up: it comes back into the cut after what is listed before it, whole.
-    ///
-    /// # Errors
-    /// Says if there is no such shot.
-    pub fn takes_up_shot(&self, id: ShotId, entry: EntryId) -> Result<Command, EditError> {
-        let (scene, shot) = self.shot(id).ok_or(EditError::NoShot(id))?;
-        let before: Vec<ShotId> =
-            scene.shots.iter().map(|shot| shot.id).take_while(|shot| *shot != id).collect();
-        let mut cut = scene.cut.clone();
-        let at = cut.iter().rposition(|entry| before.contains(&entry.shot)).map_or(0, |at| at + 1);
-        cut.insert(at, Entry::whole(entry, id));
-        let shot = Arc::new(Shot { is_dropped: false, ..Shot::clone(shot) });
-        Ok(Command::All(vec![Command::SetShot(shot), Command::SetCut { scene: scene.id, cut }]))
-    }
-
-    /// What brings a shot into another scene, at the end of its cut. Whoever has no mark there is then found missing
-    /// ([`NoRehearsal::NotInScene`](crate::NoRehearsal::NotInScene)).
-    ///
-    /// # Errors
-    /// Says if there is no such shot or scene.
-    pub fn brings_shot(
-        &self,
-        id: ShotId,
-        to: SceneId,
-        at: usize,
-        fresh: &mut FreshIds,
-    ) -> Result<Command, EditError> {
-        let (from, shot) = self.shot(id).ok_or(EditError::NoShot(id))?;
-        let scene = self.scene(to).ok_or(EditError::NoScene(to))?;
-        if from.id == to {
-            return Ok(Command::MoveShot { shot: id, to: at });
-        }
-        let (entries, left): (Vec<Entry>, Vec<Entry>) =
-            from.cut.iter().copied().partition(|entry| entry.shot == id);
-        // Two scenes may each have an entry of one id.
-        let is_taken = |entry: &Entry| scene.cut.iter().any(|one| one.id == entry.id);
-        let entries = entries.into_iter();
-        let entries =
-            entries.map(|entry| if is_taken(&entry) { Entry { id: fresh.fresh(), ..entry } } else { entry });
-        let cut = scene.cut.iter().copied().chain(entries).collect();
-        // Beats are the scene's own.
-        let shot = Arc::new(Shot { beat: None, ..Shot::clone(shot) });
-        Ok(Command::All(vec![
-            Command::SetCut { scene: from.id, cut: left },
-            Command::RemoveShot(id),
-            Command::InsertShot { scene: to, at, shot },
-            Command::SetCut { scene: to, cut },
-        ]))
-    }
-}
-
-impl Scene {
-    /// Everybody whom the scene names, some more than once.
-    pub fn people(&self) -> impl Iterator<Item = PersonId> {
-        let wants = self.facts.wants.iter().map(|want| want.who);
-        let shots = self.shots.iter().flat_map(|shot| shot.of.people());
-        self.blocking.people().chain(wants).chain(shots)
-    }
-}
-
-impl SceneBlocking {
-    /// Everybody whom the blocking names, some more than once.
-    pub fn people(&self) -> impl Iterator<Item = PersonId> {
-        let marks = self.marks.iter().flat_map(|mark| {
-            let looked_at = match mark.faces {
-                Faces::At(other) => Some(other),
-                Faces::Towards(_) => None,
-            };
-            std::iter::once(mark.who).chain(looked_at)
-        });
-        let lines = self.beats.iter().flat_map(|beat| match beat.line {
-            LineWish::Between(one, other) => [Some(one), Some(other)],
-            LineWish::Along(who) => [Some(who), None],
-            LineWish::Auto | LineWish::ByHand(..) | LineWish::None => [None, None],
-        });
-        marks.chain(lines.flatten())
     }
 }
 

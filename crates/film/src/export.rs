@@ -28,7 +28,10 @@ pub use self::csv::{cut_csv, day_csv, shots_csv};
 pub(crate) use self::csv::{table, text};
 pub use self::png::{Matte, mattes};
 pub use fdl::{fdl, framing_id};
-pub use files::{HandedFile, calendar_file, framing_file, matte_files, table_files, timeline_file};
+pub use files::{
+    HandedFile, calendar_file, day_table_file, framing_file, matte_files, sheets_file, table_files,
+    timeline_file,
+};
 pub use ics::{DayCalendar, ics};
 pub use name::plain_name;
 pub use otio::otio;

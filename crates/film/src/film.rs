@@ -179,6 +179,11 @@ impl Place {
             unknown: Unknown::default(),
         }
     }
+
+    /// What it is called, in words for whoever reads of it: "a place without a name" where none is given.
+    pub fn called(&self) -> &str {
+        if self.name.is_empty() { "a place without a name" } else { &self.name }
+    }
 }
 
 impl FilmFacts {
@@ -236,6 +241,11 @@ impl Film {
     /// A place.
     pub fn place(&self, id: PlaceId) -> Option<&Place> {
         self.places.iter().find(|place| place.id == id)
+    }
+
+    /// The place at which a scene plays, if it says one that is there.
+    pub fn place_of(&self, scene: &Scene) -> Option<&Place> {
+        self.place(scene.facts.place?)
     }
 
     /// A day of shooting.

@@ -135,8 +135,8 @@ impl std::error::Error for OpenFilmError {}
 /// The most bytes of a film file: 64 MB, chosen because 10000 shots with long notes take a quarter of it.
 pub const LARGEST_FILE: usize = 64_000_000;
 
-/// The heaviest film: chosen because 10000 shots take less, and because objects of one field each would take a hundred times
-/// their bytes.
+/// The heaviest film: chosen because 10000 shots take less, as does any list of a film that is as long as it may be
+/// (`tests/limits.rs`), and because objects of one field each would take a hundred times their bytes.
 const HEAVIEST: usize = 1_000_000;
 
 /// What the values of a text take when they are kept, a number in a list being one. Counted from the signs alone, before

@@ -53,3 +53,15 @@ pub struct Finding {
     /// What would mend it.
     pub hint: String,
 }
+
+#[cfg(test)]
+mod tests {
+    use super::Severity;
+
+    #[test]
+    fn severities_go_from_notes_to_fails_and_say_so() {
+        let all = [Severity::Notes, Severity::Warns, Severity::Fails];
+        assert!(all.is_sorted());
+        assert_eq!(all.map(Severity::name), ["notes", "warns", "fails"]);
+    }
+}

@@ -6,6 +6,7 @@
 //! - Bytes, time and ids are passed in; nothing here reads a file or a clock.
 #![deny(clippy::disallowed_methods, clippy::disallowed_types)]
 
+mod clock;
 mod comparison;
 mod coverage;
 mod cut_view;
@@ -48,6 +49,7 @@ mod unknown;
 mod view_check;
 mod wording;
 
+pub use clock::clock;
 pub use comparison::{Care, Comparison, ShotResult, compare, sort_by_care};
 pub use coverage::{CoverageWish, Draft, Pace, draft, redraft};
 pub use cut_view::{EntryView, ScreenDirection, SeenAt, turn_between};
@@ -61,8 +63,8 @@ pub use edit::{Command, EditError};
 #[cfg(feature = "export")]
 pub use export::{
     DayCalendar, ExportError, HandedFile, Matte, PictureAddress, SheetDay, SheetOrder, SheetPart, Sheets,
-    calendar_file, cut_csv, day_csv, fdl, framing_file, framing_id, ics, matte_files, mattes, otio,
-    plain_name, shots_csv, table_files, takes_csv, timeline_file,
+    calendar_file, cut_csv, day_csv, day_table_file, fdl, framing_file, framing_id, ics, matte_files, mattes,
+    otio, plain_name, sheets_file, shots_csv, table_files, takes_csv, timeline_file,
 };
 pub use exposure::{Exposing, Exposure};
 pub use film::{CastMember, Film, FilmFacts, Hours, PacedPlace, Place, Spot, USUAL_BIAS};
@@ -108,7 +110,7 @@ pub use link::{LONGEST_LINK, LinkContents, LinkTooLong, LinkedFilm, OpenLinkErro
 pub use merge::{Difference, FieldDifference, Merge, MergeAdd, MergeChoices, MergePart};
 pub use order::{
     Change, ChangePart, ChangeTimes, Job, MOST_IN_EXACT_ORDER, Missed, Order, OrderCosts, OrderProblem,
-    Placed, Reason, Rest, Rig, WhyMissed, WouldDo, clock,
+    Placed, Reason, Rest, Rig, WhyMissed, WouldDo,
 };
 pub use pacing::{
     Closing, Paced, PacedCorner, PacedOutline, PacedSide, SpreadEllipse, StepLength, TURN_SD, WalkedOutline,
@@ -120,10 +122,7 @@ pub use photo::{
 #[cfg(feature = "photo")]
 pub use photo::{PartialFile, PhotoError, Progress, read_photo, read_photo_in_parts};
 pub use place_photo::{PhotoBehind, PhotoPose, PlacePhoto, equivalent_of_fov, fov_of_equivalent};
-pub use preset::{
-    ADAPTERS_JSON, FIRST_KIT_JSON, FRAME_SHAPES_JSON, adapters, demo_film, frame_shapes, kits,
-    scenes_in_light,
-};
+pub use preset::{ADAPTERS_JSON, FIRST_KIT_JSON, adapters, demo_film, frame_shapes, kits, scenes_in_light};
 pub use record::{
     AgeWord, AspectRecord, ColourRecord, FARTHEST_PLACE_M, ForegroundRecord, LandmarkWord, LightRecord,
     MovementRecord, PhoneHeightWord, PieceRecord, PieceWord, PostureWord, PriorityWord, PullRecord,
@@ -142,11 +141,11 @@ pub use shot::{ActionKind, LensChoice, Priority, Shot, ShotOf, Sound, SunWish, U
 #[cfg(feature = "sun")]
 pub use sun::{Air, DaySun, LONG_SHADOWS, LowSun, Stretch as SunStretch, SunAt};
 pub use sun::{Coordinates, HorizonProfile, SunError};
-pub use sun_on_shot::{SunInFrame, SunOnShot, SunSide};
+pub use sun_on_shot::{SunInFrame, SunOnSetup, SunOnShot, SunSide};
 pub use take_log::{LoggedTake, Verdict};
 pub use unknown::Unknown;
 pub use view_check::{END_SD_PX, STEP_SD_SHARE, TAPED_SD, ViewCheck, stepped_distance, taped_width_sd};
-pub use wording::{capital, listed};
+pub use wording::{capital, counted, fixed, grouped, listed, titled};
 
 /// The formats of kit and film files, whose samples are run as tests.
 #[cfg(doctest)]

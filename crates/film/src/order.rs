@@ -19,7 +19,6 @@
 
 mod answer;
 mod change;
-mod clock;
 mod costs;
 mod exact;
 mod missed;
@@ -34,7 +33,6 @@ mod walk;
 
 pub use answer::{Order, Placed};
 pub use change::{Change, ChangePart, ChangeTimes};
-pub use clock::clock;
 pub use costs::OrderCosts;
 pub use exact::MOST_IN_EXACT_ORDER;
 pub use missed::{Missed, WhyMissed, WouldDo};

@@ -148,7 +148,7 @@ pub struct PhotoBehind<'film> {
 impl Rehearsal {
     /// The photo that stands behind the shot, if its place has one that covers anything of it.
     pub fn photo_behind<'film>(&self, film: &'film Film, scene: &Scene) -> Option<PhotoBehind<'film>> {
-        let place = film.place(scene.facts.place?).filter(|place| !place.photos.is_empty())?;
+        let place = film.place_of(scene).filter(|place| !place.photos.is_empty())?;
         let (camera, setup) = (self.camera()?, self.result().outcome.as_ref().ok()?);
         let north = scene.blocking.north;
         let (photo, covers) = place.photo_behind(&camera, &setup.view, north)?;

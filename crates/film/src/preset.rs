@@ -1,4 +1,4 @@
-//! Kits, adapters, frame shapes and a film that come with the program: typical values, made into JSON at build.
+//! Kits, adapters, frame shapes and a film that come with the program: typical values, made ready at build.
 
 use std::sync::Arc;
 
@@ -12,8 +12,9 @@ use crate::kit_file::{AdapterRecord, KitRecord};
 pub const FIRST_KIT_JSON: &str = include_str!(concat!(env!("OUT_DIR"), "/first_kit.json"));
 /// [`adapters`] as text.
 pub const ADAPTERS_JSON: &str = include_str!(concat!(env!("OUT_DIR"), "/adapters.json"));
-/// [`frame_shapes`] as text: pairs of a name and the shape.
-pub const FRAME_SHAPES_JSON: &str = include_str!(concat!(env!("OUT_DIR"), "/deliveries.json"));
+
+/// Each frame shape's name, and the shape as text.
+const FRAME_SHAPES: &[(&str, &str)] = include!(concat!(env!("OUT_DIR"), "/frame_shapes.rs"));
 
 /// The phone kits that come with the program, from the most lenses to the fewest.
 pub fn kits() -> Vec<KitRecord> {
@@ -27,8 +28,8 @@ pub fn adapters() -> Vec<AdapterRecord> {
 
 /// The frame shapes that come with the program, by name.
 pub fn frame_shapes() -> Vec<(String, Aspect)> {
-    let shapes: Vec<(String, String)> = read(FRAME_SHAPES_JSON);
-    shapes.into_iter().filter_map(|(name, aspect)| Some((name, aspect.parse().ok()?))).collect()
+    let shape = |(name, aspect): &(&str, &str)| Some(((*name).to_owned(), aspect.parse().ok()?));
+    FRAME_SHAPES.iter().filter_map(shape).collect()
 }
 
 /// How much light everyday scenes give, at ISO 100, by name, from the brightest to the darkest.

@@ -13,7 +13,7 @@ use units::{Angle, FrameRate, Length};
 
 use crate::comparison::{Care, Comparison, ShotResult, sort_by_care};
 use crate::film::{CastMember, Film, FilmFacts};
-use crate::findings::Circumstances;
+use crate::findings::{Circumstances, Taking};
 use crate::id::{PersonId, ShotId};
 use crate::kit::{AdapterFit, Kit, KitLens, KitRecording};
 use crate::scene::{Scene, SceneFacts};
@@ -198,6 +198,21 @@ impl Rehearsal {
     /// The shot resolved, with its figures and findings.
     pub const fn result(&self) -> &ShotResult {
         &self.on.result
+    }
+
+    /// The lens that it is made on; none if it is not one of the film's kit.
+    pub fn lens<'film>(&self, film: &'film Film) -> Option<&'film KitLens> {
+        film.kit.lenses.get(self.on.lens)
+    }
+
+    /// How its shot is taken, for checking the take.
+    pub fn taking(&self, film: &Film, shot: &Shot) -> Taking<'_> {
+        Taking {
+            blocking: &self.blocking,
+            take: &self.take,
+            rate: shot.frame_rate(film),
+            exposure: self.exposure,
+        }
     }
 
     /// The second of the scene, so many seconds into the shot as it plays.

@@ -277,6 +277,13 @@ impl Scene {
         self.shots.iter().find(|shot| shot.id == id)
     }
 
+    /// Everybody whom the scene names, some more than once.
+    pub fn people(&self) -> impl Iterator<Item = PersonId> {
+        let wants = self.facts.wants.iter().map(|want| want.who);
+        let shots = self.shots.iter().flat_map(|shot| shot.of.people());
+        self.blocking.people().chain(wants).chain(shots)
+    }
+
     /// How long the cut is, seconds.
     pub fn cut_s(&self) -> f64 {
         self.cut

@@ -3,12 +3,21 @@
 //! Places are in metres on the scene's own floor, x east and y north. Seconds are the scene's own: beats say when they
 //! start, and a shot starts with its beat.
 
+mod line;
+mod way;
+
 use glam::DVec2;
-use staging::{Body, Light, Person, Posture, SetPiece, Stance, along, azimuth};
-use units::{Angle, Length};
+use staging::{Body, Light, Person, Posture, SetPiece, Stance, azimuth};
+use units::Angle;
 
 use crate::film::CastMember;
 use crate::id::{BeatId, PersonId};
+
+pub use line::{Line, LineSide};
+pub use way::Way;
+
+use line::SHORTEST_LINE_M;
+use way::Walked;
 
 /// Where everybody and everything of a scene is.
 #[derive(Debug, Clone, PartialEq)]
@@ -49,17 +58,6 @@ pub enum Faces {
     At(PersonId),
 }
 
-/// Where somebody walks.
-#[derive(Debug, Clone, PartialEq)]
-pub struct Way {
-    /// The corners of it after their mark, the last one where they stop.
-    pub corners: Vec<DVec2>,
-    /// How far they get in a second; positive.
-    pub pace: Length,
-    /// When they set off, seconds into the scene.
-    pub starts_s: f64,
-}
-
 /// A beat: something happens.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Beat {
@@ -89,24 +87,6 @@ pub enum LineWish {
     None,
 }
 
-/// The line (axis of action): the phone stays on one side of it.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Line {
-    from: DVec2,
-    to: DVec2,
-}
-
-/// On which side of the line something is, looking from its start to its end.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
-pub enum LineSide {
-    /// To the left.
-    Left,
-    /// So near it that both sides look alike.
-    On,
-    /// To the right.
-    Right,
-}
-
 /// Somebody at one time of a scene.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Standing {
@@ -116,14 +96,8 @@ pub struct Standing {
     pub person: Person,
 }
 
-/// Within this of the line, as an angle at its nearer end, the phone is on it: common practice has such a shot face the
-/// action head on; the figure is chosen.
-const ON_THE_LINE: Angle = Angle::from_deg(10.0);
 /// Within this of somebody, a look is at them: chosen because eyes turn so far without the head.
 const LOOKS_AT: Angle = Angle::from_deg(35.0);
-/// Points of a line nearer to each other than this make none, metres: chosen, as people stand no nearer.
-const SHORTEST_LINE_M: f64 = 0.05;
-
 impl Default for SceneBlocking {
     fn default() -> Self {
         Self {
@@ -134,146 +108,6 @@ impl Default for SceneBlocking {
             beats: Vec::new(),
         }
     }
-}
-
-impl Line {
-    /// The line through two points; none if they are one.
-    pub fn through(from: DVec2, to: DVec2) -> Option<Self> {
-        (from.distance(to) >= SHORTEST_LINE_M).then_some(Self { from, to })
-    }
-
-    /// Where it starts.
-    pub const fn from(&self) -> DVec2 {
-        self.from
-    }
-
-    /// Where it ends.
-    pub const fn to(&self) -> DVec2 {
-        self.to
-    }
-
-    /// On which side a point of the floor is.
-    ///
-    /// ```text
-    /// sin φ = n · (p − q) / |p − q|
-    /// ```
-    /// `n` the normal to the line's left; `q` its end that is nearer to the point `p`; `φ` the angle off the line there.
-    pub fn side_of(&self, point: DVec2) -> LineSide {
-        let way = (self.to - self.from).normalize();
-        let near_end = if point.distance(self.from) <= point.distance(self.to) { self.from } else { self.to };
-        let off = point - near_end;
-        let sin = way.perp_dot(off) / off.length().max(SHORTEST_LINE_M);
-        if sin.abs() <= ON_THE_LINE.sin() {
-            LineSide::On
-        } else if sin > 0.0 {
-            LineSide::Left
-        } else {
-            LineSide::Right
-        }
-    }
-
-    /// The point as far on the other side.
-    pub fn mirrored(&self, point: DVec2) -> DVec2 {
-        let way = (self.to - self.from).normalize();
-        let off = point - self.from;
-        self.from + way * (2.0 * off.dot(way)) - off
-    }
-
-    /// The same line, as far as sides go: whether the other one runs the same way within half a right angle. None if it
-    /// runs across.
-    pub fn runs_with(&self, other: &Self) -> Option<bool> {
-        let (way, other) = ((self.to - self.from).normalize(), (other.to - other.from).normalize());
-        let along = way.dot(other);
-        (along.abs() > core::f64::consts::FRAC_1_SQRT_2).then_some(along > 0.0)
-    }
-}
-
-impl LineSide {
-    /// The same side of the line that runs the other way.
-    #[must_use]
-    pub const fn reversed(self) -> Self {
-        match self {
-            Self::Left => Self::Right,
-            Self::On => Self::On,
-            Self::Right => Self::Left,
-        }
-    }
-}
-
-impl Way {
-    /// How long the walk takes from `mark`, seconds.
-    pub fn lasts_s(&self, mark: DVec2) -> f64 {
-        self.legs(mark).map(|(from, to)| from.distance(to)).sum::<f64>() / self.pace.to_m()
-    }
-
-    /// The straight parts of the way.
-    pub(crate) fn legs(&self, mark: DVec2) -> impl Iterator<Item = (DVec2, DVec2)> {
-        let starts = std::iter::once(mark).chain(self.corners.iter().copied());
-        starts.zip(self.corners.iter().copied())
-    }
-
-    /// Where somebody is at that second of the scene, how far they have walked, and how they go on; standing still, their
-    /// velocity is nothing.
-    fn at(&self, mark: DVec2, seconds: f64) -> Walked {
-        let mut left = ((seconds - self.starts_s) * self.pace.to_m()).max(0.0);
-        let walked = left;
-        let mut last = Walked { place: mark, velocity: DVec2::ZERO, metres: 0.0, last_way: None };
-        if seconds < self.starts_s {
-            return last;
-        }
-        for (from, to) in self.legs(mark) {
-            let length = from.distance(to);
-            if length <= 0.0 {
-                continue;
-            }
-            let way = (to - from) / length;
-            if left < length {
-                return Walked {
-                    place: from + way * left,
-                    velocity: way * self.pace.to_m(),
-                    metres: walked,
-                    last_way: Some(way),
-                };
-            }
-            left -= length;
-            last = Walked {
-                place: to,
-                velocity: DVec2::ZERO,
-                metres: last.metres + length,
-                last_way: Some(way),
-            };
-        }
-        last
-    }
-
-    /// Whether they turn by more than a right angle's half between two seconds of the scene.
-    pub fn turns_between(&self, mark: DVec2, from_s: f64, to_s: f64) -> bool {
-        let mut at_s = self.starts_s;
-        let mut before: Option<DVec2> = None;
-        for (from, to) in self.legs(mark) {
-            let length = from.distance(to);
-            if length <= 0.0 {
-                continue;
-            }
-            let way = (to - from) / length;
-            let turned = before.is_some_and(|before| before.dot(way) < core::f64::consts::FRAC_1_SQRT_2);
-            if turned && (from_s..=to_s).contains(&at_s) {
-                return true;
-            }
-            at_s += length / self.pace.to_m();
-            before = Some(way);
-        }
-        false
-    }
-}
-
-/// How far somebody is on their way.
-struct Walked {
-    place: DVec2,
-    velocity: DVec2,
-    metres: f64,
-    /// The direction of the leg they walk or walked last.
-    last_way: Option<DVec2>,
 }
 
 /// How far two directions are apart, 0 to 180 degrees.
@@ -297,6 +131,23 @@ impl SceneBlocking {
     /// Where somebody is in the scene.
     pub fn mark(&self, who: PersonId) -> Option<&Mark> {
         self.marks.iter().find(|mark| mark.who == who)
+    }
+
+    /// Everybody whom the blocking names, some more than once.
+    pub fn people(&self) -> impl Iterator<Item = PersonId> {
+        let marks = self.marks.iter().flat_map(|mark| {
+            let looked_at = match mark.faces {
+                Faces::At(other) => Some(other),
+                Faces::Towards(_) => None,
+            };
+            std::iter::once(mark.who).chain(looked_at)
+        });
+        let lines = self.beats.iter().flat_map(|beat| match beat.line {
+            LineWish::Between(one, other) => [Some(one), Some(other)],
+            LineWish::Along(who) => [Some(who), None],
+            LineWish::Auto | LineWish::ByHand(..) | LineWish::None => [None, None],
+        });
+        marks.chain(lines.flatten())
     }
 
     /// The beat of that id, else the first one.
@@ -362,45 +213,12 @@ impl SceneBlocking {
             velocity: walked.velocity,
         }
     }
-
-    /// The line of a beat; none where nothing makes one.
-    pub fn line(&self, cast: &[CastMember], beat: Option<BeatId>) -> Option<Line> {
-        let beat = self.beat(beat);
-        let seconds = beat.map_or(0.0, |beat| beat.starts_s);
-        let people = self.people_at(cast, seconds);
-        let of = |who: PersonId| people.iter().find(|one| one.who == who).map(|one| one.person);
-        match beat.map(|beat| beat.line).unwrap_or_default() {
-            LineWish::Auto => walked_line(&people).or_else(|| eyeline(&people)),
-            LineWish::Between(one, other) => Line::through(of(one)?.place, of(other)?.place),
-            LineWish::Along(who) => along_line(&of(who)?),
-            LineWish::ByHand(from, to) => Line::through(from, to),
-            LineWish::None => None,
-        }
-    }
 }
 
-/// The line of the first who walks.
-fn walked_line(people: &[Standing]) -> Option<Line> {
-    people.iter().map(|one| &one.person).find(|person| person.velocity != DVec2::ZERO).and_then(along_line)
-}
-
-/// The line ahead of somebody: the way they walk, or look.
-fn along_line(person: &Person) -> Option<Line> {
-    Line::through(person.place, person.place + along(person.facing))
-}
-
-/// The line between the first two of whom one looks at the other.
-fn eyeline(people: &[Standing]) -> Option<Line> {
-    let looks_at = |one: &Person, other: &Person| {
-        let way = other.place - one.place;
-        way.length() > SHORTEST_LINE_M && looks_along(one, azimuth(way))
-    };
-    let pairs = people
-        .iter()
-        .enumerate()
-        .flat_map(|(at, one)| people.iter().skip(at + 1).map(move |other| (&one.person, &other.person)));
-    let mut looking = pairs.filter(|(one, other)| looks_at(one, other) || looks_at(other, one));
-    looking.next().and_then(|(one, other)| Line::through(one.place, other.place))
+/// Every two of several people.
+pub(crate) fn pairs(people: &[Standing]) -> impl Iterator<Item = (&Standing, &Standing)> {
+    let each = people.iter().enumerate();
+    each.flat_map(|(at, one)| people.iter().skip(at + 1).map(move |other| (one, other)))
 }
 
 #[cfg(test)]
@@ -408,6 +226,7 @@ mod tests {
     use super::*;
     use crate::unknown::Unknown;
     use staging::{Age, Colour};
+    use units::Length;
 
     fn id(number: u64) -> PersonId {
         PersonId::new(number).expect("small")

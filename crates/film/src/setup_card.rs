@@ -4,7 +4,7 @@ use staging::{Age, PhoneHeight, PieceKind};
 use units::{Length, LengthUnit};
 
 use crate::film::Film;
-use crate::findings::{CutFinding, Severity, TakeFinding, Taking, check_take};
+use crate::findings::{CutFinding, Severity, TakeFinding, check_take};
 use crate::id::PersonId;
 use crate::kit::CameraApp;
 use crate::light::{LightFinding, ShotLight};
@@ -72,9 +72,8 @@ impl SetupCard<'_> {
 
     /// The lens that it is made on, with its zoom.
     pub fn lens(&self) -> Option<String> {
-        let on = &self.made()?.on;
-        let name = &self.film.kit.lenses.get(on.lens)?.name;
-        let zoom = on.in_sensor_zoom;
+        let made = self.made()?;
+        let (name, zoom) = (&made.lens(self.film)?.name, made.on.in_sensor_zoom);
         Some(if zoom > 1.0 { format!("{name} {zoom}x") } else { name.clone() })
     }
 
@@ -149,9 +148,7 @@ impl SetupCard<'_> {
     /// What is found on how it is taken.
     fn of_take(&self) -> Vec<TakeFinding> {
         let Some(made) = self.made() else { return Vec::new() };
-        let rate = self.shot.frame_rate(self.film);
-        let taking = Taking { blocking: &made.blocking, take: &made.take, rate, exposure: made.exposure };
-        check_take(made.result(), &taking)
+        check_take(made.result(), &made.taking(self.film, self.shot))
     }
 
     /// A walk backwards, as it endangers whoever holds the phone.

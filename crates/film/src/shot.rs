@@ -191,6 +191,16 @@ impl SunWish {
     }
 }
 
+impl Priority {
+    /// In plain words.
+    pub const fn name(self) -> &'static str {
+        match self {
+            Self::MustHave => "must have",
+            Self::NiceToHave => "nice to have",
+        }
+    }
+}
+
 impl Shot {
     /// A shot of which nothing else is said: eyes to the phone's side, aimed and focused by its size.
     pub fn of(id: ShotId, of: ShotOf, size: ShotSize, side: Angle) -> Self {
@@ -238,6 +248,16 @@ impl Shot {
     #[must_use]
     pub fn known_by(&self, id: ShotId) -> Self {
         Self { id, ..self.clone() }
+    }
+
+    /// Whether the scene cannot do without it.
+    pub fn is_must_have(&self) -> bool {
+        self.priority == Priority::MustHave
+    }
+
+    /// Whether somebody walks with the phone while it is taken.
+    pub const fn is_carried(&self) -> bool {
+        matches!(self.movement, Some(Movement::Push { .. } | Movement::Follow { .. }))
     }
 
     /// Whether it is of a thing, or so near that no person is told apart.

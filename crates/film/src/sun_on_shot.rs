@@ -23,6 +23,15 @@ pub struct SunOnShot {
     pub shadow_times: Option<f64>,
 }
 
+/// The sun that lights a setup at a minute of a day.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct SunOnSetup {
+    /// The sun on its shot.
+    pub on: SunOnShot,
+    /// How high it is seen.
+    pub elevation: Angle,
+}
+
 /// From which side the sun lights whom a shot is of, seen by the phone.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
 pub enum SunSide {
@@ -131,6 +140,16 @@ impl SunOnShot {
             .map(|stage| of(&rehearsal.camera_on_floor(&stage.closes)));
         let in_frame = end.map_or(start.in_frame, |end| end.in_frame.max(start.in_frame));
         Some(Self { in_frame, ..start })
+    }
+
+    /// From which side it comes, and whether it is in the frame or near it.
+    pub fn words(&self) -> String {
+        let frame = match self.in_frame {
+            SunInFrame::Away => "",
+            SunInFrame::Near => ", the sun near the frame",
+            SunInFrame::Within => ", the sun in the frame",
+        };
+        format!("{}{frame}", self.side.name())
     }
 
     /// The caution that belongs to it; none if the sun is away from the frame.

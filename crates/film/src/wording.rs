@@ -22,6 +22,37 @@ pub fn listed<Text: AsRef<str>>(parts: &[Text]) -> String {
     if before.is_empty() { last.to_owned() } else { format!("{} and {last}", before.join(", ")) }
 }
 
+/// So many of something, which is named as one of them: `1 shot`, `2 shots`.
+pub fn counted(count: usize, what: &str) -> String {
+    format!("{count} {what}{}", if count == 1 { "" } else { "s" })
+}
+
+/// What has a number, with its title if it has one: `Scene 2: The thief`.
+pub fn titled(what: &str, number: usize, title: &str) -> String {
+    if title.is_empty() { format!("{what} {number}") } else { format!("{what} {number}: {title}") }
+}
+
+/// A number with so many decimals; what rounds to nothing has no sign.
+pub fn fixed(value: f64, decimals: usize) -> String {
+    let text = format!("{value:.decimals$}");
+    match text.strip_prefix('-') {
+        Some(rest) if rest.bytes().all(|byte| matches!(byte, b'0' | b'.')) => rest.to_owned(),
+        Some(_) | None => text,
+    }
+}
+
+/// What is alike told once: each key in the order in which it first comes, with all that it is of.
+pub fn grouped<Key: PartialEq, Item>(pairs: impl IntoIterator<Item = (Key, Item)>) -> Vec<(Key, Vec<Item>)> {
+    let mut groups: Vec<(Key, Vec<Item>)> = Vec::new();
+    for (key, item) in pairs {
+        match groups.iter_mut().find(|(known, _)| *known == key) {
+            Some((_, items)) => items.push(item),
+            None => groups.push((key, vec![item])),
+        }
+    }
+    groups
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -44,5 +75,27 @@ mod tests {
     fn several_are_listed_as_one_says_them() {
         assert_eq!([listed::<&str>(&[]), listed(&["a"]), listed(&["a", "b"])], ["", "a", "a and b"]);
         assert_eq!(listed(&["a", "b", "c"]), "a, b and c");
+    }
+
+    #[test]
+    fn one_is_counted_as_one() {
+        assert_eq!([0, 1, 2].map(|count| counted(count, "shot")), ["0 shots", "1 shot", "2 shots"]);
+    }
+
+    #[test]
+    fn what_has_no_title_is_its_number() {
+        assert_eq!(titled("Scene", 2, "The thief"), "Scene 2: The thief");
+        assert_eq!(titled("Scene", 2, ""), "Scene 2");
+    }
+
+    #[test]
+    fn nothing_has_no_sign() {
+        assert_eq!([fixed(-0.001, 2), fixed(-0.1, 2), fixed(-0.4, 0)], ["0.00", "-0.10", "0"]);
+    }
+
+    #[test]
+    fn what_is_alike_is_told_once_where_it_first_comes() {
+        let groups = grouped([("b", 1), ("a", 2), ("b", 3)]);
+        assert_eq!(groups, [("b", vec![1, 3]), ("a", vec![2])]);
     }
 }

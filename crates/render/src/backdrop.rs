@@ -149,8 +149,7 @@ impl Behind {
 
     /// What the photo's floor gives back in a light, of what it gives back in the photo.
     pub(crate) fn share(&self, light: Vectors) -> Vectors {
-        let per = self.per_light.lanes();
-        Vectors { x: light.x * per.x, y: light.y * per.y, z: light.z * per.z }
+        light * self.per_light.lanes()
     }
 
     /// How far along four rays that are one the photo's floor or wall is; none where the photo does not cover it.

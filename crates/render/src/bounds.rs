@@ -31,6 +31,12 @@ impl Solid {
         }
     }
 
+    /// The box along the world's axes around it: its least and its greatest corner.
+    pub(crate) fn extent(&self) -> (DVec3, DVec3) {
+        let [x, y, z] = DVec3::AXES.map(|axis| self.interval(axis));
+        (DVec3::new(x.0, y.0, z.0), DVec3::new(x.1, y.1, z.1))
+    }
+
     /// The solid with its points mapped: `point` maps places, `vector` the differences between them, without stretching.
     pub(crate) fn mapped(&self, point: impl Fn(DVec3) -> DVec3, vector: impl Fn(DVec3) -> DVec3) -> Self {
         match *self {
@@ -53,8 +59,20 @@ fn square(value: f64) -> f64 {
 }
 
 #[cfg(test)]
-mod tests {
+pub(crate) mod tests {
     use super::*;
+    use crate::picture::Shape;
+
+    /// The least and the greatest of `point · direction` over the points of several shapes.
+    pub(crate) fn reach<'shape>(
+        shapes: impl IntoIterator<Item = &'shape Shape>,
+        direction: DVec3,
+    ) -> (f64, f64) {
+        let intervals = shapes.into_iter().map(|shape| shape.solid.interval(direction));
+        intervals.fold((f64::INFINITY, f64::NEG_INFINITY), |(low, high), (lower, higher)| {
+            (low.min(lower), high.max(higher))
+        })
+    }
 
     #[test]
     fn a_cylinder_reaches_past_its_rim() {

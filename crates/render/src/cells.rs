@@ -103,7 +103,7 @@ impl Cells {
 }
 
 /// What rounding may move a place by, metres.
-const LITTLE_M: f64 = 1.0e-3;
+pub(crate) const LITTLE_M: f64 = 1.0e-3;
 
 /// How many whole cells hold a length of that many.
 #[expect(clippy::cast_possible_truncation, reason = "at most a few hundred")]

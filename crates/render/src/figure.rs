@@ -55,6 +55,7 @@ mod tests {
     use units::{Angle, Length};
 
     use super::*;
+    use crate::bounds::tests::reach;
     use crate::picture::{Solid, Surface};
 
     const CLOTHES: Colour = Colour([0.4, 0.1, 0.07]);
@@ -87,14 +88,6 @@ mod tests {
         bodies().flat_map(|body| stances().map(move |stance| person(body, stance)))
     }
 
-    fn reach<'shape>(shapes: impl Iterator<Item = &'shape Shape>, direction: DVec3) -> (f64, f64) {
-        shapes
-            .map(|shape| shape.solid.interval(direction))
-            .fold((f64::INFINITY, f64::NEG_INFINITY), |(low, high), (lower, higher)| {
-                (low.min(lower), high.max(higher))
-            })
-    }
-
     /// The middles of the ellipsoids of a surface.
     fn middles(shapes: &[Shape], surface: Surface) -> Vec<DVec3> {
         shapes
@@ -123,7 +116,7 @@ mod tests {
     fn the_head_ends_at_crown_and_chin() {
         for person in everybody() {
             let shapes = figure(&person, 0.0);
-            let (_, top) = reach(shapes.iter(), DVec3::Z);
+            let (_, top) = reach(&shapes, DVec3::Z);
             let crown = person.body.height_of(Landmark::Crown).to_m();
             assert!((top - crown).abs() < 0.003, "{:?} {top} {crown}", person.body);
             // The chin is the lowest of the head's lumps of skin; hands, which are lower, and ears are no part of it.
@@ -143,7 +136,7 @@ mod tests {
     #[test]
     fn nobody_sinks_into_the_floor_and_who_stands_touches_it() {
         for person in everybody() {
-            let (low, _) = reach(figure(&person, 0.0).iter(), DVec3::Z);
+            let (low, _) = reach(&figure(&person, 0.0), DVec3::Z);
             assert!(low > -0.005 && low < 0.02, "{person:?} {low}");
         }
     }

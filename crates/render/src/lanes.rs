@@ -156,6 +156,14 @@ impl Mul<Lanes> for Vectors {
     }
 }
 
+/// Each coordinate by its own: light by a colour.
+impl Mul for Vectors {
+    type Output = Self;
+    fn mul(self, other: Self) -> Self {
+        Self { x: self.x * other.x, y: self.y * other.y, z: self.z * other.z }
+    }
+}
+
 impl Neg for Vectors {
     type Output = Self;
     fn neg(self) -> Self {

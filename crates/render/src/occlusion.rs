@@ -17,7 +17,7 @@ use std::collections::BTreeMap;
 use glam::{DVec2, DVec3};
 
 use crate::beam::Middle;
-use crate::cells::{Cells, Fineness, Rectangle, whole};
+use crate::cells::{Cells, Fineness, LITTLE_M, Rectangle, whole};
 use crate::lanes::{Lanes, Vector, Vectors, all, each_place, least, most, narrow};
 use crate::picture::{Shape, Solid, Surface};
 
@@ -56,8 +56,6 @@ const FINENESS: Fineness = Fineness { cell_m: 0.25, most_cells: 256.0 };
 /// or below a place are then left out, and lower layers take longer to fill than they save.
 const LAYER_M: f64 = 0.6;
 const LAST_LAYER: u8 = 3;
-/// What rounding may move a place by, metres.
-const LITTLE_M: f64 = 1.0e-3;
 
 impl Occlusion {
     pub(crate) fn new(shapes: &[Shape], middle: &Middle) -> Self {
@@ -132,7 +130,7 @@ fn balls(shapes: &[Shape]) -> Vec<(DVec3, f64)> {
     for shape in shapes.iter().filter(|shape| matches!(shape.surface, Surface::Matt(_))) {
         let half = shape.moved / 2.0;
         let solid = shape.solid.mapped(|point| point + half, |vector| vector);
-        let (low, high) = extent(&solid);
+        let (low, high) = solid.extent();
         if low.z > HIGHEST_M {
             continue;
         }
@@ -152,12 +150,6 @@ fn balls(shapes: &[Shape]) -> Vec<(DVec3, f64)> {
         ((low + high) / 2.0, libm::cbrt(half.x * half.y * half.z))
     }));
     balls
-}
-
-/// The box along the world's axes around a solid.
-fn extent(solid: &Solid) -> (DVec3, DVec3) {
-    let [x, y, z] = DVec3::AXES.map(|axis| solid.interval(axis));
-    (DVec3::new(x.0, y.0, z.0), DVec3::new(x.1, y.1, z.1))
 }
 
 /// Fills a large solid with balls that touch; a flat one, as a wall, has none.

@@ -4,7 +4,7 @@ use std::array;
 use std::fmt;
 
 use crate::image::{Screen, decoded};
-use crate::lanes::{Lanes, Vectors, all, narrow, numbers};
+use crate::lanes::{Lanes, Vector, Vectors, all, narrow, numbers};
 
 /// A photo: its pixels, and the same at half the size, again and again down to a few.
 ///
@@ -68,7 +68,7 @@ impl Photo {
     /// The light at places of it, in pixels from its upper left corner: between four pixels of a level, by how near each
     /// is; outside, that of its edge.
     pub(crate) fn light(&self, level: usize, x: Lanes, y: Lanes) -> Vectors {
-        let Some(pixels) = self.levels.get(level) else { return crate::lanes::Vector::ZERO.lanes() };
+        let Some(pixels) = self.levels.get(level) else { return Vector::ZERO.lanes() };
         let (per, half) = (all(per_pixel(level)), all(0.5));
         let place = |at: Lanes, count: usize| {
             let at = (at * per - half).fast_clamp(Lanes::ZERO, all(narrow(whole(count - 1))));

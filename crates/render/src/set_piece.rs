@@ -15,6 +15,8 @@ mod table;
 mod wall;
 mod window;
 
+use std::f64::consts::TAU;
+
 use glam::DVec3;
 use staging::{PieceKind, PieceSize, SetPiece};
 
@@ -49,6 +51,9 @@ fn extent(size: &PieceSize) -> DVec3 {
     DVec3::new(size.width.to_m(), size.depth.to_m(), size.height.to_m())
 }
 
+/// The angle that spreads leaves evenly about a stem: a turn over the golden ratio squared.
+const GOLDEN_RAD: f64 = TAU * 0.381_966;
+
 const PLASTER: Surface = matt(0.56, 0.52, 0.455);
 const TRIM: Surface = matt(0.66, 0.64, 0.60);
 const PLINTH: Surface = matt(0.34, 0.315, 0.28);
@@ -70,7 +75,6 @@ mod tests {
     use units::{Angle, Length};
 
     use super::*;
-    use crate::picture::Solid;
 
     const KINDS: [(PieceKind, [f64; 3]); 11] = [
         (PieceKind::Wall, [4.0, 0.2, 2.6]),
@@ -95,18 +99,13 @@ mod tests {
         SetPiece { kind, place: DVec2::ZERO, facing: Angle::ZERO, size }
     }
 
-    /// The lowest that each coordinate gets, and the highest.
-    fn bounds(solid: &Solid) -> [DVec3; 2] {
-        let [x, y, z] = DVec3::AXES.map(|axis| solid.interval(axis));
-        [DVec3::new(x.0, y.0, z.0), DVec3::new(x.1, y.1, z.1)]
-    }
-
-    fn reach(shapes: &[Shape]) -> [DVec3; 2] {
+    /// The box around all of them.
+    fn extent_of(shapes: &[Shape]) -> (DVec3, DVec3) {
         shapes
             .iter()
-            .map(|shape| bounds(&shape.solid))
-            .fold([DVec3::INFINITY, DVec3::NEG_INFINITY], |[low, high], [lower, higher]| {
-                [low.min(lower), high.max(higher)]
+            .map(|shape| shape.solid.extent())
+            .fold((DVec3::INFINITY, DVec3::NEG_INFINITY), |(low, high), (lower, higher)| {
+                (low.min(lower), high.max(higher))
             })
     }
 
@@ -117,7 +116,7 @@ mod tests {
         ) {
             let (kind, [width, depth, height]) = KINDS[number];
             let size = [width * wide, depth * deep, height * tall];
-            let [low, high] = reach(&set_piece(&piece(kind, size)));
+            let (low, high) = extent_of(&set_piece(&piece(kind, size)));
             let [width, depth, height] = size;
             let slack = 0.002;
             prop_assert!(low.z > -slack && low.z < 0.02, "{kind:?} {low} {high} {size:?}");
@@ -142,9 +141,9 @@ mod tests {
     #[test]
     fn a_bench_has_its_back_behind() {
         let bench = set_piece(&piece(PieceKind::Bench, [1.6, 0.55, 0.85]));
-        let high = bench.iter().filter(|shape| bounds(&shape.solid)[1].z > 0.7);
+        let high = bench.iter().filter(|shape| shape.solid.extent().1.z > 0.7);
         for shape in high {
-            let [low, top] = bounds(&shape.solid);
+            let (low, top) = shape.solid.extent();
             assert!(low.y + top.y < 0.0, "{shape:?}");
         }
     }
@@ -154,9 +153,9 @@ mod tests {
         // The back of a bench that faces east is in the west.
         let east = SetPiece { facing: Angle::from_deg(90.0), ..piece(PieceKind::Bench, [1.6, 0.55, 0.85]) };
         let shapes = set_piece(&east);
-        let highest =
-            shapes.iter().max_by(|one, other| bounds(&one.solid)[1].z.total_cmp(&bounds(&other.solid)[1].z));
-        let [low, high] = bounds(&highest.expect("has shapes").solid);
+        let extents = shapes.iter().map(|shape| shape.solid.extent());
+        let highest = extents.max_by(|(_, one), (_, other)| one.z.total_cmp(&other.z));
+        let (low, high) = highest.expect("has shapes");
         assert!(low.x + high.x < -0.1, "{low} {high}");
     }
 
@@ -167,7 +166,7 @@ mod tests {
             // Beside the middle, where a window has a bar.
             let [x, z] = [0.2, up];
             let blocked = shapes.iter().any(|shape| {
-                let [low, high] = bounds(&shape.solid);
+                let (low, high) = shape.solid.extent();
                 (low.x..high.x).contains(&x) && (low.z..high.z).contains(&z)
             });
             assert!(!blocked, "{kind:?}");

@@ -79,14 +79,13 @@ impl Ground {
             Floor::Grid { colour, lines } => (colour, Some(lines)),
         };
         let lens = middle.world(DVec3::ZERO);
-        let linear = |colour: staging::Colour| Vector::new(DVec3::from_array(colour.0));
         Some(Self {
             up: Vector::new(middle.vector(DVec3::Z)),
             east: Vector::new(middle.vector(DVec3::X)),
             north: Vector::new(middle.vector(DVec3::Y)),
             lens: Vector::new(DVec3::new(lens.x - libm::floor(lens.x), lens.y - libm::floor(lens.y), lens.z)),
-            colour: linear(colour),
-            lines: lines.map(linear),
+            colour: light(colour.0),
+            lines: lines.map(|colour| light(colour.0)),
             pixel,
         })
     }

@@ -286,7 +286,7 @@ impl Tracer {
             light = Vectors::choose(photo.is_floor, behind.share(light), light);
         }
         let light = Vectors::choose(glows, Vectors { x: Lanes::ONE, y: Lanes::ONE, z: Lanes::ONE }, light);
-        with_sky(Vectors { x: colour.x * light.x, y: colour.y * light.y, z: colour.z * light.z })
+        with_sky(colour * light)
     }
 
     /// Direction and colour of the surfaces that four rays meet.
@@ -429,13 +429,10 @@ fn own_shape(middle: &Middle, shape: &Shape) -> (Solid, DVec3) {
 
 /// For every shape the others of the same surface and motion that come as near as it melts.
 fn melting(shapes: &[Shape]) -> Buckets<u32> {
-    let box_of = |shape: &Shape| DVec3::AXES.map(|axis| shape.solid.interval(axis));
-    let boxes: Vec<_> = shapes.iter().map(box_of).collect();
+    let boxes: Vec<_> = shapes.iter().map(|shape| shape.solid.extent()).collect();
     let meets = |one: usize, other: usize, over: f64| {
-        boxes[one]
-            .iter()
-            .zip(&boxes[other])
-            .all(|(one, other)| one.0 <= other.1 + over && other.0 <= one.1 + over)
+        let ((low, high), (other_low, other_high)) = (boxes[one], boxes[other]);
+        low.cmple(other_high + over).all() && other_low.cmple(high + over).all()
     };
     let pairs: Vec<(usize, u32)> = shapes
         .iter()

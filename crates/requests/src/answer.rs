@@ -1,7 +1,7 @@
 //! The answer to a `setup` request.
 
 use film::{Finding, Severity, ShotResult, TakeFinding};
-use optics::{DeliveredFrame, FarLimit, FrameAxis, airy_diameter};
+use optics::{DeliveredFrame, FarLimit, FrameAxis, SharpZone, airy_diameter};
 use serde::{Deserialize, Serialize};
 use staging::{Figures, Setup, Shot};
 use units::{Length, LengthUnit};
@@ -175,7 +175,8 @@ impl SetupAnswer {
     }
 
     /// The answer with what is the matter with its take.
-    pub(crate) fn with(mut self, findings: &[TakeFinding]) -> Self {
+    #[must_use]
+    pub fn with_take(mut self, findings: &[TakeFinding]) -> Self {
         self.findings.extend(findings.iter().map(|finding| finding.to_finding(LengthUnit::Metres).into()));
         self
     }
@@ -246,10 +247,7 @@ impl SetupAnswer {
     fn add_figures(&mut self, figures: &Figures) {
         self.near_m = figures.sharp.map(|zone| zone.near.to_m());
         self.near_sd_m = figures.near_sd.map(Length::to_m);
-        self.far_m = figures.sharp.and_then(|zone| match zone.far {
-            FarLimit::At(far) => Some(far.to_m()),
-            FarLimit::Infinity => None,
-        });
+        self.far_m = figures.sharp.and_then(|zone| far_m(&zone));
         self.background_blur_px = figures.background.map(|softness| softness.height_px);
         self.background_blur_width_px = figures.background.map(|softness| softness.width_px);
         self.background_blur_share = figures.background.map(|softness| softness.share);
@@ -259,5 +257,13 @@ impl SetupAnswer {
         self.adapter_useful_from_m = figures.adapter_useful_from.map(Length::to_m);
         self.face_stretch_share = figures.face_stretch;
         self.place_width_m = Some(figures.place_width.to_m());
+    }
+}
+
+/// The farthest axial distance that is sharp, metres; none is infinity.
+pub(crate) fn far_m(zone: &SharpZone) -> Option<f64> {
+    match zone.far {
+        FarLimit::At(far) => Some(far.to_m()),
+        FarLimit::Infinity => None,
     }
 }

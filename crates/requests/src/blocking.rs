@@ -122,6 +122,7 @@ const USUAL_CLOTHES: ColourRecord = ColourRecord([0x6f, 0x6a, 0x60]);
 pub const MOST_PEOPLE: usize = 20;
 /// As many pieces as a set holds: more are another set; chosen because each is many shapes to draw.
 pub const MOST_PIECES: usize = 60;
+
 impl BlockingRequest {
     /// What surrounds `shot`.
     ///
@@ -197,10 +198,7 @@ fn few(path: &str, count: usize, most: usize) -> Result<(), BadRequest> {
     if count <= most {
         return Ok(());
     }
-    Err(BadRequest {
-        path: path.to_owned(),
-        message: format!("a list of {count} is not allowed: a list of at most {most}"),
-    })
+    Err(BadRequest::at(path, format!("a list of {count} is not allowed: a list of at most {most}")))
 }
 
 /// Reads each item of a list, with the path of its place in it.

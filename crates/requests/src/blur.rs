@@ -2,12 +2,13 @@
 
 use film::{AdapterRecord, LensRecord, RecordingRecord, within_range};
 use optics::{
-    Adapter, Aspect, CircleOfConfusion, CropShift, DeliveredFrame, FarLimit, FrameAxis, Lens, Scale,
-    blur_disc, deliver, hyperfocal_distance, sharp_zone,
+    Adapter, Aspect, CircleOfConfusion, CropShift, DeliveredFrame, FrameAxis, Lens, Scale, blur_disc,
+    deliver, hyperfocal_distance, sharp_zone,
 };
 use serde::{Deserialize, Serialize};
 use units::Length;
 
+use crate::answer::far_m;
 use crate::error::BadRequest;
 use crate::fields::{Field, number};
 
@@ -97,7 +98,7 @@ pub fn blur(request: &BlurRequest) -> Result<BlurAnswer, BadRequest> {
             request.focus_m,
             focal_length.to_m()
         );
-        return Err(BadRequest { path: "focus_m".to_owned(), message });
+        return Err(BadRequest::at("focus_m", message));
     }
     let circle = request.circle_of_confusion_mm.map(|mm| {
         let mm = within_range("circle_of_confusion_mm", mm, 0.0001, 1.0, "mm")?;
@@ -122,8 +123,7 @@ fn whole_frame(
     let squeeze = |axis| adapter.map_or(1.0, |adapter| adapter.squeeze_along(axis));
     let shape =
         recorded.width_px * squeeze(FrameAxis::Width) / (recorded.height_px * squeeze(FrameAxis::Height));
-    let shape = Aspect::new(shape)
-        .map_err(|error| BadRequest { path: "recording".to_owned(), message: error.to_string() })?;
+    let shape = Aspect::new(shape).map_err(|error| BadRequest::at("recording", error.to_string()))?;
     Ok(deliver(recorded, adapter, shape, CropShift::default()))
 }
 
@@ -158,10 +158,7 @@ fn answer(
         circle_of_confusion_mm: circle.map(|circle| circle.to_length().to_mm()),
         hyperfocal_m: hyperfocal.map(Length::to_m),
         near_m: zone.map(|zone| zone.near.to_m()),
-        far_m: zone.and_then(|zone| match zone.far {
-            FarLimit::At(far) => Some(far.to_m()),
-            FarLimit::Infinity => None,
-        }),
+        far_m: zone.and_then(|zone| far_m(&zone)),
         can_focus: lens.closest_focus.map(|closest| focus >= closest),
     }
 }

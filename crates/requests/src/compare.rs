@@ -83,7 +83,7 @@ pub fn compare(
         kit.adapters.push(adapter.to_kit_adapter(name).map_err(|error| error.within("adapter"))?);
     }
     let Some(first) = kit.lenses.first() else {
-        return Err(BadRequest { path: "kit.lenses".to_owned(), message: "is empty".to_owned() });
+        return Err(BadRequest::at("kit.lenses", "is empty"));
     };
     // The lens is each of the kit's in turn; the first only completes the shot.
     let shot = request.to_shot(first.lens, recording.recording)?;
@@ -107,10 +107,8 @@ fn recording_for(kit: &Kit, request: &SetupRequest) -> Result<KitRecording, BadR
             record.name.clone().unwrap_or_else(|| format!("{} x {}", record.width_px, record.height_px));
         return Ok(KitRecording { name, recording, frame_rates: Vec::new(), iso_floor: None });
     }
-    kit.recordings.first().cloned().ok_or_else(|| BadRequest {
-        path: "recording".to_owned(),
-        message: "is missing, and the kit has no recordings either".to_owned(),
-    })
+    let missing = || BadRequest::at("recording", "is missing, and the kit has no recordings either");
+    kit.recordings.first().cloned().ok_or_else(missing)
 }
 
 fn compared(kit: &Kit, row: &Comparison, findings: &[TakeFinding]) -> Option<ComparedLens> {
@@ -121,6 +119,6 @@ fn compared(kit: &Kit, row: &Comparison, findings: &[TakeFinding]) -> Option<Com
         adapter: row.adapter.and_then(|at| kit.adapters.get(at)).map(|adapter| adapter.name.clone()),
         will_do,
         reason: row.result.worst().filter(|_| !will_do).map(|finding| finding.brief().to_owned()),
-        setup: SetupAnswer::of(&row.result).with(findings),
+        setup: SetupAnswer::of(&row.result).with_take(findings),
     })
 }

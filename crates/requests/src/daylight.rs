@@ -138,10 +138,8 @@ impl DaylightAnswer {
     /// If these are no day's numbers: fewer than four directions, not as many of the one angle as of the other, or what is
     /// out of range.
     pub fn to_daylight(&self) -> Result<Daylight, BadRequest> {
-        let refusal =
-            |path: &str, message: &str| BadRequest { path: path.to_owned(), message: message.to_owned() };
         if self.azimuths_deg.len() != self.true_elevations_deg.len() {
-            return Err(refusal("true_elevations_deg", "has not as many angles as azimuths_deg"));
+            return Err(BadRequest::at("true_elevations_deg", "has not as many angles as azimuths_deg"));
         }
         let times = DayTimes {
             civil_dawn_min: self.civil_dawn_min,
@@ -170,7 +168,7 @@ impl DaylightAnswer {
             air: self.air,
             bright: self.bright.iter().copied().map(Into::into).collect(),
         })
-        .ok_or_else(|| refusal("", "these are not the numbers of a day"))
+        .ok_or_else(|| BadRequest::at("", "these are not the numbers of a day"))
     }
 }
 

@@ -36,6 +36,11 @@ impl From<RecordError> for BadRequest {
 }
 
 impl BadRequest {
+    /// What is the matter with the field at `path`.
+    pub fn at(path: &str, message: impl Into<String>) -> Self {
+        Self { path: path.to_owned(), message: message.into() }
+    }
+
     /// The same error seen from one level further out.
     #[must_use]
     pub fn within(self, outer: &str) -> Self {
@@ -68,47 +73,48 @@ fn named<Failure: fmt::Display>(error: serde_path_to_error::Error<Failure>) -> B
 ///
 /// Formats hand their errors on as text alone, so text is what there is to tell them apart by.
 fn explain(path: &str, told: &str) -> BadRequest {
-    let at = |path: String, message: String| BadRequest { path, message };
     if let Some(rest) = told.strip_prefix("missing field `") {
         let path = joined(path, rest.trim_end_matches('`'));
         let message = match takes_at(&path) {
             Some(takes) => format!("is missing: {takes}"),
             None => "is missing".to_owned(),
         };
-        return at(path, message);
+        return BadRequest { path, message };
     }
     if let Some((name, known)) =
         told.strip_prefix("unknown field `").and_then(|rest| rest.rsplit_once("`, expected "))
     {
-        let known = words_of(known);
-        let named = path == name || path.ends_with(&format!(".{name}"));
-        let path = if named { path.to_owned() } else { joined(path, name) };
-        return at(path, format!("is not a field here: {known}"));
+        let message = format!("is not a field here: {}", words_of(known));
+        return BadRequest { path: ending_in(path, name), message };
     }
     if let Some((value, known)) =
         told.strip_prefix("unknown variant `").and_then(|rest| rest.rsplit_once("`, expected "))
     {
         let known = words_of(known);
-        return at(path.to_owned(), format!("\"{}\" is not allowed: {known}", shortened(value, 60)));
+        return BadRequest::at(path, format!("\"{}\" is not allowed: {known}", shortened(value, 60)));
     }
     if let Some(name) = told.strip_prefix("duplicate field `") {
-        let name = name.trim_end_matches('`');
-        let named = path == name || path.ends_with(&format!(".{name}"));
-        let path = if named { path.to_owned() } else { joined(path, name) };
-        return at(path, "is given twice".to_owned());
+        let path = ending_in(path, name.trim_end_matches('`'));
+        return BadRequest { path, message: "is given twice".to_owned() };
     }
     let mismatch = told.strip_prefix("invalid type: ").or_else(|| told.strip_prefix("invalid value: "));
     if let Some((value, expected)) = mismatch.and_then(|rest| rest.rsplit_once(", expected ")) {
         let allowed = takes_at(path).map_or_else(|| plain(expected).to_owned(), |takes| takes.to_string());
-        return at(path.to_owned(), format!("{} is not allowed: {allowed}", shortened(bare(value), 60)));
+        return BadRequest::at(path, format!("{} is not allowed: {allowed}", shortened(bare(value), 60)));
     }
     if told.starts_with("number out of range")
         && let Some(takes) = takes_at(path)
     {
-        return at(path.to_owned(), format!("a number beyond any is not allowed: {takes}"));
+        return BadRequest::at(path, format!("a number beyond any is not allowed: {takes}"));
     }
     // A value's own check has said what it takes; a broken text's reader, at which line and column it broke.
-    at(path.to_owned(), told.to_owned())
+    BadRequest::at(path, told)
+}
+
+/// The path of the field `name`, which some errors are told at and others at what holds it.
+fn ending_in(path: &str, name: &str) -> String {
+    let ends = path == name || path.ends_with(&format!(".{name}"));
+    if ends { path.to_owned() } else { joined(path, name) }
 }
 
 /// A field's path below another's.

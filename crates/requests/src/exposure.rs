@@ -94,11 +94,7 @@ pub const EXPOSURE_FIELDS: &[Field] = &[
 
 /// Names the field of a value that is not a quantity.
 fn at<Value>(path: &str, value: Result<Value, QuantityError>) -> Result<Value, BadRequest> {
-    value.map_err(|error| refusal(path, error.to_string()))
-}
-
-fn refusal(path: &str, message: impl Into<String>) -> BadRequest {
-    BadRequest { path: path.to_owned(), message: message.into() }
+    value.map_err(|error| BadRequest::at(path, error.to_string()))
 }
 
 impl ExposureRequest {
@@ -115,7 +111,7 @@ impl ExposureRequest {
         };
         if self.filters_stops.len() > MOST_FILTERS {
             let too_many = TooManyFilters { count: self.filters_stops.len() };
-            return Err(refusal("filters_stops", too_many.to_string()));
+            return Err(BadRequest::at("filters_stops", too_many.to_string()));
         }
         let filters = self.filters_stops.iter().enumerate();
         let filters =
@@ -137,7 +133,7 @@ impl ExposureRequest {
     fn time(&self, rate: Option<FrameRate>) -> Result<ExposureTime, BadRequest> {
         match (self.shutter_s, self.shutter_angle_deg) {
             (Some(_), Some(_)) => {
-                Err(refusal("shutter_angle_deg", "stands beside shutter_s; give one of the two"))
+                Err(BadRequest::at("shutter_angle_deg", "stands beside shutter_s; give one of the two"))
             }
             (Some(seconds), None) => {
                 let time = at("shutter_s", ExposureTime::from_s(seconds))?;
@@ -145,7 +141,7 @@ impl ExposureRequest {
                 let frame_s =
                     rate.map(|rate| 1.0 / rate.to_fps()).filter(|frame| seconds > frame * (1.0 + 1e-6));
                 frame_s.map_or(Ok(time), |frame_s| {
-                    Err(refusal(
+                    Err(BadRequest::at(
                         "shutter_s",
                         format!("{seconds} s is not allowed: at most {frame_s:.6} s, the time of a frame"),
                     ))
@@ -153,12 +149,13 @@ impl ExposureRequest {
             }
             (None, Some(degrees)) => {
                 let angle = at("shutter_angle_deg", ShutterAngle::from_deg(degrees))?;
-                let missing =
-                    || refusal("frame_rate_fps", "is missing: an angle needs a frame rate, 1 to 1000 fps");
+                let missing = || {
+                    BadRequest::at("frame_rate_fps", "is missing: an angle needs a frame rate, 1 to 1000 fps")
+                };
                 let rate = rate.ok_or_else(missing)?;
                 Ok(exposure_time(angle, rate))
             }
-            (None, None) => Err(refusal(
+            (None, None) => Err(BadRequest::at(
                 "shutter_s",
                 "is missing: 0.00001 to 60 s, or frame_rate_fps with shutter_angle_deg",
             )),
@@ -172,7 +169,8 @@ impl ExposureRequest {
 /// Names the field that is missing or out of range. Too much light is not an error: it is a finding.
 pub fn exposure(request: &ExposureRequest) -> Result<ExposureAnswer, BadRequest> {
     let exposing = request.to_exposing()?;
-    let exposure = Exposure::of(exposing).map_err(|error| refusal("filters_stops", error.to_string()))?;
+    let exposure =
+        Exposure::of(exposing).map_err(|error| BadRequest::at("filters_stops", error.to_string()))?;
     let findings = check_exposure(&exposure);
     let Exposure { exposing, value, ev100, over, chosen, steady } = exposure;
     let chosen_filters = chosen.places.iter().filter_map(|place| request.filters_stops.get(*place));

@@ -65,7 +65,7 @@ pub fn picture(request: &SetupRequest, at_s: f64) -> Result<Pictured, BadRequest
     let exposure_s = request.exposure()?.to_s();
     if !(0.0..=take.duration_s).contains(&at_s) {
         let message = format!("{at_s} s is not allowed: 0 to {} s, the take's length", take.duration_s);
-        return Err(BadRequest { path: "at_s".to_owned(), message });
+        return Err(BadRequest::at("at_s", message));
     }
     let moment = Moment { at_s, exposure_s };
     let stage =

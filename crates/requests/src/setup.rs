@@ -276,10 +276,9 @@ impl SetupRequest {
 
     fn phone_height(&self) -> Result<PhoneHeight, BadRequest> {
         match (self.camera_height_m, self.camera_height) {
-            (Some(_), Some(_)) => Err(BadRequest {
-                path: "camera_height".to_owned(),
-                message: "stands beside camera_height_m; give one of the two".to_owned(),
-            }),
+            (Some(_), Some(_)) => {
+                Err(BadRequest::at("camera_height", "stands beside camera_height_m; give one of the two"))
+            }
             (Some(metres), None) => {
                 let height = within_range("camera_height_m", metres, 0.0, 50.0, "m")?;
                 Ok(PhoneHeight::Fixed(Length::from_m(height)))
@@ -300,7 +299,7 @@ impl DeliveryRequest {
 }
 
 fn missing(path: &str, message: &str) -> BadRequest {
-    BadRequest { path: path.to_owned(), message: format!("is missing: {message}") }
+    BadRequest::at(path, format!("is missing: {message}"))
 }
 
 fn optional(
@@ -344,5 +343,5 @@ pub fn take_findings(request: &SetupRequest, result: &ShotResult) -> Result<Vec<
 pub fn setup(request: &SetupRequest) -> Result<SetupAnswer, BadRequest> {
     let result = resolve(request)?;
     let findings = take_findings(request, &result)?;
-    Ok(SetupAnswer::of(&result).with(&findings))
+    Ok(SetupAnswer::of(&result).with_take(&findings))
 }

@@ -52,6 +52,7 @@ pub struct TakeRequest {
 pub const FILM_FPS: f64 = FrameRate::FILM.to_fps();
 /// How long a take lasts where nothing is said, seconds: as long as most shots are, chosen.
 pub const USUAL_DURATION_S: f64 = 5.0;
+
 impl ShutterRequest {
     /// 24 frames a second, each exposed for half its time.
     pub const USUAL: Self = Self { frame_rate_fps: None, angle_deg: None };
@@ -63,8 +64,7 @@ impl ShutterRequest {
     pub fn frame_rate(&self) -> Result<FrameRate, BadRequest> {
         let path = "shutter.frame_rate_fps";
         let fps = within_range(path, self.frame_rate_fps.unwrap_or(FILM_FPS), 23.976, 240.0, "fps")?;
-        FrameRate::checked_from_fps(fps)
-            .map_err(|error| BadRequest { path: path.to_owned(), message: error.to_string() })
+        FrameRate::checked_from_fps(fps).map_err(|error| BadRequest::at(path, error.to_string()))
     }
 
     /// How long each frame is exposed.
@@ -72,10 +72,8 @@ impl ShutterRequest {
     /// # Errors
     /// Names the field that is out of range.
     pub fn exposure(&self) -> Result<ExposureTime, BadRequest> {
-        let path = "shutter.angle_deg";
         let shutter = self.angle_deg.map_or(Ok(ShutterAngle::HALF), ShutterAngle::from_deg);
-        let shutter =
-            shutter.map_err(|error| BadRequest { path: path.to_owned(), message: error.to_string() })?;
+        let shutter = shutter.map_err(|error| BadRequest::at("shutter.angle_deg", error.to_string()))?;
         Ok(exposure_time(shutter, self.frame_rate()?))
     }
 }

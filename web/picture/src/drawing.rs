@@ -31,7 +31,7 @@ impl Drawing {
     /// # Errors
     /// In words, if that is no stage, no size or no part, or if its photo is not among them.
     pub(crate) fn begin(
-        stage: &StageRecord,
+        record: &StageRecord,
         (width_px, height_px): (u32, u32),
         part: u32,
         parts: u32,
@@ -46,7 +46,6 @@ impl Drawing {
         if part >= parts {
             return Err(refused("part", format!("there is no part {part} of {parts}")));
         }
-        let record = stage;
         let stage = record.to_stage().map_err(|error| error.within("stage"))?;
         let picture = match record.backdrop {
             None => Picture::of(&stage),

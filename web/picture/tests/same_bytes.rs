@@ -1,7 +1,8 @@
 //! The same picture is the same bytes natively and in a browser, whoever draws which strip.
 //!
-//! Both run this test and compare with the sums in `same_bytes.txt`, of a picture and of the same before a photo. Where a change is meant to change pictures, run
-//! `BLESS=1 cargo test -p picture-worker --test same_bytes` and look at some pictures.
+//! Both run this test and compare with the sums in `same_bytes.txt`, of a picture and of the same before a photo. Where a
+//! change is meant to change pictures, run `BLESS=1 cargo test -p picture-worker --test same_bytes` and look at some
+//! pictures.
 
 use std::sync::Arc;
 

@@ -1,6 +1,6 @@
 //! The order of a day, as it is told to programs.
 
-use film::{DaySetup, Film, Missed, Order, Placed, Priority, ShotSizeWord, WhyMissed, WouldDo, clock};
+use film::{DaySetup, Film, Missed, Order, Placed, ShotSizeWord, WhyMissed, WouldDo, clock};
 use serde::Serialize;
 
 use super::worked::WorkedDay;
@@ -134,7 +134,7 @@ impl InOrder {
             of: setup.shot.of.told(film),
             action: setup.shot.action.clone(),
             people: setup.people.iter().map(|who| film.name_of(*who).to_owned()).collect(),
-            must_have: setup.shot.priority == Priority::MustHave,
+            must_have: setup.shot.is_must_have(),
             change: change.map(|(part, minutes)| Part { what: part.words(), minutes: *minutes }).collect(),
             change_min: placed.change.minutes(),
             ready: clock(placed.ready_min),
@@ -170,7 +170,7 @@ impl MissedAnswer {
             scene,
             shot,
             number: worked.chosen.numbered(setup.shot.id),
-            must_have: setup.shot.priority == Priority::MustHave,
+            must_have: setup.shot.is_must_have(),
             why: missed_words(&worked.chosen.film, missed.why),
             would_do: missed.would_do.iter().map(|would| would_do(worked, would)).collect(),
         }

@@ -4,7 +4,7 @@ use film::{DayPlan, DaySpan, Order, clock};
 
 use super::answer::{Answered, InOrder, MissedAnswer, StoryOrder};
 use super::worked::WorkedDay;
-use crate::shooting_day::{Span, UnmadeAnswer};
+use crate::shooting_day::UnmadeAnswer;
 
 /// So many reasons are told of each setup: the rest is true as well, and binds less.
 const REASONS: usize = 2;
@@ -24,7 +24,7 @@ pub(super) fn day(worked: &WorkedDay<'_>, answered: &Answered) -> String {
     for (placed, setup) in plan.order.placed.iter().zip(&answered.order) {
         // A break may fall into a setup's change; its own line then comes first.
         let between = |hours: &&DaySpan| hours.to_min > after_min && hours.to_min <= placed.starts_min;
-        lines.extend(breaks.iter().filter(between).map(|hours| format!("{}  break", Span::from(*hours))));
+        lines.extend(breaks.iter().filter(between).map(|hours| format!("{hours}  break")));
         after_min = placed.ends_min;
         lines.extend(setup_lines(setup, setup_size(worked, placed.job)));
     }

@@ -1,6 +1,6 @@
 //! A day put in order, from its call or from where it has got to.
 
-use film::{DayPlan, Priority, Rehearsals, ShootingDay, ShotId};
+use film::{DayPlan, Rehearsals, ShootingDay, ShotId};
 
 use crate::failure::Failure;
 use crate::shooting_day::ChosenDay;
@@ -56,7 +56,7 @@ impl<'day> WorkedDay<'day> {
     pub(super) fn asks(&self) -> bool {
         let is_must_have = |shot: ShotId| {
             let shot = self.chosen.film.shot(shot);
-            shot.is_some_and(|(_, shot)| shot.priority == Priority::MustHave)
+            shot.is_some_and(|(_, shot)| shot.is_must_have())
         };
         let order = &self.plan.order;
         let missed = order.missed.iter().map(|missed| missed.job);

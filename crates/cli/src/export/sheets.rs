@@ -6,7 +6,7 @@ use base64::Engine as _;
 use base64::prelude::BASE64_STANDARD;
 use film::{
     DayPlan, Film, HandedFile, Rehearsals, SheetDay, SheetOrder, SheetPart, Sheets, ShotId, USUAL_STEP,
-    plain_name,
+    sheets_file,
 };
 use render::{Picture, Size, Tracer};
 use units::LengthUnit;
@@ -58,8 +58,7 @@ pub(super) fn file(film: Film, options: &Options) -> Result<HandedFile, Failure>
     } else {
         pictures(&film, &sheets.shots(), &mut rehearsals)?
     };
-    let text = sheets.file(&mut rehearsals, &|shot| pictures.get(&shot).cloned(), STYLE);
-    Ok(HandedFile { name: format!("{}.html", plain_name(&film.facts.title)), bytes: text.into_bytes() })
+    Ok(sheets_file(&sheets, &mut rehearsals, &|shot| pictures.get(&shot).cloned(), STYLE))
 }
 
 /// The pictures of shots that can be made, as they start, each as an address that holds it.

@@ -1,14 +1,13 @@
 //! The light of a day, as it is told to programs.
 
-use film::{Disagreement, LockItem, PlaceId, Scene, WeatherNote};
+use film::{Disagreement, LockItem, PlaceId, WeatherNote, titled};
 use requests::{FindingAnswer, SeverityAnswer};
 use serde::Serialize;
 
 use super::lit::{LitDay, LitScene};
 use super::setup_answer::SetupLight;
 use super::sun_answer::SunOfPlace;
-use crate::film_lines::scene_heading;
-use crate::shooting_day::{ChosenDay, DayAnswer, UnmadeAnswer, named};
+use crate::shooting_day::{ChosenDay, DayAnswer, UnmadeAnswer};
 
 /// The light of a day.
 #[derive(Debug, Serialize)]
@@ -81,7 +80,7 @@ impl SceneLight {
             title: facts.title.clone(),
             setting: facts.setting.name(),
             time: facts.time.name(),
-            place: place_of(chosen, &lit.scene),
+            place: chosen.film.place_of(&lit.scene).map(|place| place.called().to_owned()),
             lock: lit.lock.items.iter().map(Held::of).collect(),
             findings: lit.lock.findings.iter().map(|found| disagreement(chosen, found)).collect(),
             unmade: lit.unmade.clone(),
@@ -103,12 +102,8 @@ impl SceneLight {
     pub(super) fn line(&self) -> String {
         let Self { scene, title, setting, time, place, .. } = self;
         let place = place.as_ref().map_or_else(String::new, |place| format!(", {place}"));
-        format!("{} ({setting}, {time}{place})", scene_heading(*scene, title))
+        format!("{} ({setting}, {time}{place})", titled("Scene", *scene, title))
     }
-}
-
-fn place_of(chosen: &ChosenDay, scene: &Scene) -> Option<String> {
-    Some(named(chosen.film.place(scene.facts.place?)?).to_owned())
 }
 
 fn disagreement(chosen: &ChosenDay, found: &Disagreement) -> FindingAnswer {

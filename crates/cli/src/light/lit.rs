@@ -3,10 +3,9 @@
 use std::sync::Arc;
 
 use film::{
-    DayPlan, DaySetup, LockList, Rehearsals, Scene, ShootingDay, ShotId, ShotLight, SunOnShot, WeatherNote,
+    DayPlan, DaySetup, LockList, Rehearsals, Scene, ShootingDay, ShotId, ShotLight, SunOnSetup, WeatherNote,
     weather_change,
 };
-use optics::Weather;
 
 use crate::shooting_day::{ChosenDay, UnmadeAnswer};
 
@@ -36,13 +35,6 @@ pub(super) struct LitSetup {
     pub(super) in_order: bool,
     pub(super) light: ShotLight,
     pub(super) sun: Option<SunOnSetup>,
-}
-
-/// The sun on a setup.
-pub(super) struct SunOnSetup {
-    pub(super) on: SunOnShot,
-    /// How high it is seen.
-    pub(super) elevation_deg: f64,
 }
 
 impl<'day> LitDay<'day> {
@@ -115,7 +107,7 @@ impl LitSetup {
         let at_min = placed.or_else(other)?;
         Some(Self {
             light: setup.light_at(film, day, daylights, at_min)?,
-            sun: sun(chosen, setup, at_min),
+            sun: setup.lit_by_sun(day, daylights, at_min),
             in_order: placed.is_some(),
             at_min,
             setup: setup.clone(),
@@ -131,17 +123,4 @@ fn placed_min(plan: &DayPlan, shot: ShotId) -> Option<f64> {
 /// The middle of a shot's light on a day.
 fn usual_min(plan: &DayPlan, day: &ShootingDay, setup: &DaySetup) -> Option<f64> {
     Some(plan.setup_of(setup.shot.id)?.usual_minute(day))
-}
-
-/// The sun on a setup; under cloud it is not told, because nothing is lit from its side.
-fn sun(chosen: &ChosenDay, setup: &DaySetup, at_min: f64) -> Option<SunOnSetup> {
-    let ChosenDay { day, daylights, .. } = chosen;
-    if day.weather != Weather::Clear {
-        return None;
-    }
-    let daylight = daylights.get(&setup.scene.facts.place?)?;
-    Some(SunOnSetup {
-        on: setup.sun_at(daylights, at_min)?,
-        elevation_deg: daylight.sun_at(at_min).apparent_elevation.to_deg(),
-    })
 }

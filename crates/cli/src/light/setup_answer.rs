@@ -1,12 +1,13 @@
 //! The light of a setup, as it is told to programs.
 
 use film::{
-    Film, FilterOn, Moving, PassingSmear, SafeShutter, ShotLight, SunInFrame, SunSide, WalkSmear, clock,
+    Film, FilterOn, Moving, PassingSmear, SafeShutter, ShotLight, SunInFrame, SunOnSetup, SunSide, WalkSmear,
+    clock,
 };
 use requests::FindingAnswer;
 use serde::Serialize;
 
-use super::lit::{LitSetup, SunOnSetup};
+use super::lit::LitSetup;
 use crate::shooting_day::{ChosenDay, Span};
 
 /// The light of a setup.
@@ -185,7 +186,7 @@ impl Filter {
 
 impl SunAnswer {
     fn of(sun: &SunOnSetup) -> Self {
-        let SunOnSetup { on, elevation_deg } = sun;
+        let SunOnSetup { on, elevation } = sun;
         Self {
             side: match on.side {
                 SunSide::Front => "front",
@@ -195,7 +196,7 @@ impl SunAnswer {
             },
             round_deg: on.round.to_deg(),
             azimuth_deg: on.azimuth_on_floor.to_deg().rem_euclid(360.0),
-            elevation_deg: *elevation_deg,
+            elevation_deg: elevation.to_deg(),
             in_frame: match on.in_frame {
                 SunInFrame::Away => "away",
                 SunInFrame::Near => "near",

@@ -4,7 +4,7 @@ use film::{DaySpan, Daylight, Film, PlaceId, clock};
 use optics::Weather;
 use serde::Serialize;
 
-use crate::shooting_day::{Span, named};
+use crate::shooting_day::Span;
 
 /// The sun of a day at a place.
 #[derive(Debug, Serialize)]
@@ -51,7 +51,7 @@ impl SunOfPlace {
             .into_iter()
             .filter_map(|(name, span)| Some(LowStretch::of(name, span?, daylight, weather)));
         Some(Self {
-            place: named(place).to_owned(),
+            place: place.called().to_owned(),
             time_zone: place.spot.as_ref()?.time_zone.clone(),
             dawn: shown(times.civil_dawn_min),
             dawn_min: times.civil_dawn_min,

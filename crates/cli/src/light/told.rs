@@ -2,16 +2,16 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
-use film::{DaySpan, LightFigure, LightSource, RIGHT_STOPS, ShotLight, SunInFrame, SunWish, clock};
+use film::{DaySpan, LightFigure, LightSource, RIGHT_STOPS, ShotLight, SunOnSetup, SunWish, clock, grouped};
 use optics::Weather;
-use requests::{FindingAnswer, SeverityAnswer};
+use requests::SeverityAnswer;
 use units::Stops;
 
 use super::answer::{Answered, Held, NoteAnswer, SceneLight};
-use super::lit::{LitDay, LitScene, LitSetup, SunOnSetup};
-use crate::figures::gap_before;
+use super::lit::{LitDay, LitScene, LitSetup};
+use crate::figures::{columns, gap_before};
 use crate::film_lines::FoundLines;
-use crate::shooting_day::{Span, UnmadeAnswer};
+use crate::shooting_day::UnmadeAnswer;
 
 /// The sun, then each scene with what it holds and a line a setup.
 pub(super) fn day(lit: &LitDay<'_>, answered: &Answered) -> String {
@@ -47,9 +47,7 @@ fn scene_lines<'told>(
     lines.extend(cautions(lit, &scene.setups));
     lines.extend(told.unmade.iter().flat_map(UnmadeAnswer::lines).map(|line| format!("  fails: {line}")));
     lines.extend(told.findings.iter().flat_map(|found| FoundLines::of("", found).lines()));
-    lines.extend(of_setups(told, |at| {
-        scene.setups.get(at).map(|setup| lit.chosen.numbered(setup.setup.shot.id))
-    }));
+    lines.extend(of_setups(lit, scene, told));
     lines.extend(notes(lit, &told.weather_notes));
     lines
 }
@@ -80,15 +78,10 @@ fn usual_told(setups: &[LitSetup]) -> String {
 /// A line a setup, its figures under each other.
 fn table(lit: &LitDay<'_>, setups: &[LitSetup]) -> Vec<String> {
     let rows: Vec<[String; 7]> = setups.iter().map(|setup| cells(lit, setup)).collect();
-    let width = |column: usize| {
-        rows.iter().filter_map(|row| Some(row.get(column)?.chars().count())).max().unwrap_or(0)
+    let line = |(figures, setup): (String, &LitSetup)| {
+        format!("    {figures}  {}", rest(lit, setup).join("; ")).trim_end().to_owned()
     };
-    let line = |(row, setup): (&[String; 7], &LitSetup)| {
-        let cells = row.iter().enumerate().map(|(column, cell)| format!("{cell:0$}", width(column)));
-        let line = format!("    {}  {}", cells.collect::<Vec<_>>().join("  "), rest(lit, setup).join("; "));
-        line.trim_end().to_owned()
-    };
-    rows.iter().zip(setups).map(line).collect()
+    columns(&rows).into_iter().zip(setups).map(line).collect()
 }
 
 /// Number, time, light, lens, shutter, ISO and filters.
@@ -135,7 +128,7 @@ fn rest(lit: &LitDay<'_>, setup: &LitSetup) -> Vec<String> {
     } else if !in_order {
         rest.push("not in the day's order".to_owned());
     }
-    rest.extend(sun.as_ref().map(sun_brief));
+    rest.extend(sun.as_ref().map(|sun| sun.on.words()));
     rest.extend(limited(lit, setup));
     let smear = light.moving.as_ref().and_then(|moving| moving.smear);
     rest.extend(
@@ -152,15 +145,6 @@ fn off(light: &ShotLight) -> Option<String> {
     }
     let way = if off > 0.0 { "bright" } else { "dark" };
     Some(format!("{:.1} too {way}", Stops::new(off.abs())))
-}
-
-fn sun_brief(sun: &SunOnSetup) -> String {
-    let side = sun.on.side.name();
-    match sun.on.in_frame {
-        SunInFrame::Away => side.to_owned(),
-        SunInFrame::Near => format!("{side}, the sun near the frame"),
-        SunInFrame::Within => format!("{side}, the sun in the frame"),
-    }
 }
 
 /// What to beware of with the sun, each once with the shots that it is of.
@@ -197,7 +181,7 @@ fn wanted(setup: &LitSetup) -> String {
 }
 
 fn spans_told(spans: &[DaySpan]) -> String {
-    spans.iter().map(|span| Span::from(*span).to_string()).collect::<Vec<_>>().join(" and ")
+    spans.iter().map(DaySpan::to_string).collect::<Vec<_>>().join(" and ")
 }
 
 /// Why a setup never has the light it wants.
@@ -210,18 +194,13 @@ fn why_never(setup: &LitSetup) -> &'static str {
 }
 
 /// What asks for a look on setups; what is found on several alike is told once.
-fn of_setups(told: &SceneLight, number: impl Fn(usize) -> Option<String>) -> Vec<String> {
-    let mut found: Vec<(&FindingAnswer, Vec<String>)> = Vec::new();
-    for (at, setup) in told.setups.iter().enumerate() {
-        for finding in setup.findings.iter().filter(|found| found.severity != SeverityAnswer::Notes) {
-            let same = found.iter_mut().find(|(other, _)| *other == finding);
-            match same {
-                Some((_, shots)) => shots.extend(number(at)),
-                None => found.push((finding, number(at).into_iter().collect())),
-            }
-        }
-    }
-    found
+fn of_setups(lit: &LitDay<'_>, scene: &LitScene, told: &SceneLight) -> Vec<String> {
+    let found = scene.setups.iter().zip(&told.setups).flat_map(|(setup, told)| {
+        let number = lit.chosen.numbered(setup.setup.shot.id);
+        let asking = told.findings.iter().filter(|found| found.severity != SeverityAnswer::Notes);
+        asking.map(move |finding| (finding, number.clone()))
+    });
+    grouped(found)
         .into_iter()
         .flat_map(|(finding, shots)| FoundLines::of(&shots.join(", "), finding).lines())
         .collect()
@@ -290,7 +269,7 @@ fn sun_told(sun: &SunOnSetup) -> String {
         .on
         .shadow_times
         .map_or_else(String::new, |times| format!(", shadows {times:.1} times as long as what casts them"));
-    format!("{}, {:.0}° high{shadows}", sun_brief(sun), sun.elevation_deg)
+    format!("{}, {:.0}° high{shadows}", sun.on.words(), sun.elevation.to_deg())
 }
 
 #[cfg(test)]

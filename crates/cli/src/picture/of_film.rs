@@ -1,8 +1,8 @@
 //! The frame of a film's shot.
 
-use film::{CutFinding, Film, NoRehearsal, OpenFilmError, Rehearsal, Shot, Taking, check_take, open_film};
+use film::{CutFinding, Film, NoRehearsal, OpenFilmError, Rehearsal, check_take, open_film};
 use render::Picture;
-use requests::{BadRequest, FindingAnswer, SetupAnswer};
+use requests::{BadRequest, SetupAnswer};
 use units::LengthUnit;
 
 use crate::failure::Failure;
@@ -18,18 +18,20 @@ pub(super) fn to_draw(file: &FilmFile<'_>, number: ShotNumber, at_s: f64) -> Res
     if !(0.0..=shot.planned_s).contains(&at_s) {
         let message =
             format!("{at_s} s is not allowed: 0 to {} s, the shot's planned length", shot.planned_s);
-        return Err(BadRequest { path: "--at".to_owned(), message }.into());
+        return Err(BadRequest::at("--at", message).into());
     }
     let rehearsal = Rehearsal::of(&film, scene, shot).map_err(not_rehearsed)?;
     let result = rehearsal.result();
     let (Ok(setup), Some(stage)) = (&result.outcome, rehearsal.stage(scene, &film.cast, at_s)) else {
         return Err(unframed(result));
     };
+    let of_take = check_take(result, &rehearsal.taking(&film, shot));
     Ok(ToDraw {
         picture: Picture::of(&stage),
         aspect: setup.frame.aspect(),
         second: None,
-        findings: findings(&film, shot, &rehearsal),
+        // What a setup request of it would be told.
+        findings: SetupAnswer::of(result).with_take(&of_take).findings,
     })
 }
 
@@ -41,20 +43,6 @@ fn film_from(file: &FilmFile<'_>) -> Result<Film, Failure> {
         return Err(Failure::NoFilm { file: file.name.to_owned(), message });
     }
     file.usable(opened)
-}
-
-/// What is found on its setup and its take: what a setup request of it would be told.
-fn findings(film: &Film, shot: &Shot, rehearsal: &Rehearsal) -> Vec<FindingAnswer> {
-    let taking = Taking {
-        blocking: &rehearsal.blocking,
-        take: &rehearsal.take,
-        rate: shot.frame_rate(film),
-        exposure: rehearsal.exposure,
-    };
-    let of_take = check_take(rehearsal.result(), &taking);
-    let mut findings = SetupAnswer::of(rehearsal.result()).findings;
-    findings.extend(of_take.iter().map(|finding| finding.to_finding(LengthUnit::Metres).into()));
-    findings
 }
 
 /// What the film lacks for the shot, on one line.

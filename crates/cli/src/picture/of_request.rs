@@ -34,7 +34,7 @@ fn is_film(bytes: &[u8]) -> bool {
 fn shot_missing() -> Failure {
     let message = "is missing: the file is a film, of which one shot is drawn, such as --shot 1.1; \
                    `tapemark shots` lists them";
-    BadRequest { path: "--shot".to_owned(), message: message.to_owned() }.into()
+    BadRequest::at("--shot", message).into()
 }
 
 /// What is wrong with the moment is told under the name that it was given here.

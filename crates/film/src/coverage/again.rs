@@ -15,7 +15,7 @@ use crate::film::Film;
 use crate::id::{FreshIds, ShotId};
 use crate::rehearsal::Rehearsals;
 use crate::scene::{Entry, Scene};
-use crate::shot::{Shot, ShotOf};
+use crate::shot::Shot;
 
 /// Drafts one shot of a scene again: of the same people or thing, as another view of them, which cuts with its neighbours in
 /// the scene's cut no worse than the one there.
@@ -59,11 +59,8 @@ pub fn redraft(
 /// The ways in which the beat would show whom a shot is of: with the same people in it or, not the `same`, with others.
 fn proposals(ground: &Ground<'_>, wish: &CoverageWish, there: &Shot, same: bool) -> Vec<Proposal> {
     let is_asked = |proposal: &&Proposal| {
-        let is_insert = |of: &ShotOf, size: ShotSize| of.subject().is_none() || size == ShotSize::Insert;
-        let inserts_alike = proposal
-            .sizes
-            .first()
-            .is_some_and(|size| is_insert(&proposal.of, *size) == is_insert(&there.of, there.size));
+        let is_insert = |size: ShotSize| proposal.of.subject().is_none() || size == ShotSize::Insert;
+        let inserts_alike = proposal.sizes.first().is_some_and(|size| is_insert(*size) == there.is_insert());
         inserts_alike && (proposal.of == there.of) == same && proposal.of.subject() == there.of.subject()
     };
     let mut proposals: Vec<Proposal> =

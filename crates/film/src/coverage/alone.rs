@@ -6,10 +6,10 @@ use glam::DVec2;
 use staging::{Landmark, PhoneHeight, ShotSize, Stand, along};
 use units::{Angle, Length};
 
+use super::CoverageWish;
 use super::ground::Ground;
-use super::proposal::{Proposal, Role, Step, heights, within_a_turn};
+use super::proposal::{Proposal, Role, Step, heights, tenth_degrees};
 use super::words::{everybody, names, wanting};
-use super::{CoverageWish, Pace};
 use crate::id::PersonId;
 use crate::shot::ShotOf;
 
@@ -27,30 +27,26 @@ pub(super) fn steps(ground: &Ground<'_>, wish: &CoverageWish, who: PersonId) -> 
     let view = |role: Role, sizes: &[ShotSize], off_deg: f64| {
         Proposal::new(wish, role, ShotOf::One(who), sizes, ground.turned(facing, off_deg * hand))
     };
-    let pick = |calm: ShotSize, restless: ShotSize| match wish.pace {
-        Pace::Calm => calm,
-        Pace::Restless => restless,
-    };
     let mut steps = vec![
-        view(Role::Place, &[pick(ShotSize::ExtremeWide, ShotSize::Wide), ShotSize::Wide], 65.0)
+        view(Role::Place, &[wish.by_pace(ShotSize::ExtremeWide, ShotSize::Wide), ShotSize::Wide], 65.0)
             .on_widest()
             .at_heights(heights(wish, PhoneHeight::At(Landmark::Knee)))
             .showing(everybody(ground)),
-        view(Role::Master, &[pick(ShotSize::Medium, ShotSize::ChestUp), ShotSize::Medium], 40.0)
+        view(Role::Master, &[wish.by_pace(ShotSize::Medium, ShotSize::ChestUp), ShotSize::Medium], 40.0)
             .at_heights(heights(wish, PhoneHeight::At(Landmark::Waist)))
             .pushed_if_calm(wish)
             .showing(format!("{}, half from the side", wanting(ground, who))),
         Proposal::held(ground, wish, who, 55.0),
-        view(Role::Single, &[pick(ShotSize::ChestUp, ShotSize::Tight), ShotSize::ChestUp], -10.0)
+        view(Role::Single, &[wish.by_pace(ShotSize::ChestUp, ShotSize::Tight), ShotSize::ChestUp], -10.0)
             .at_heights(heights(wish, PhoneHeight::At(Landmark::Chest)))
             .showing(format!("{name}, nearer")),
     ];
     steps.extend(what_they_see(ground, wish, who));
     steps.extend([
-        view(Role::Tight, &[pick(ShotSize::Tight, ShotSize::ExtremeTight), ShotSize::Tight], 25.0)
+        view(Role::Tight, &[wish.by_pace(ShotSize::Tight, ShotSize::ExtremeTight), ShotSize::Tight], 25.0)
             .at_heights(heights(wish, PhoneHeight::At(Landmark::Chin)))
             .showing(format!("{name}'s face")),
-        view(Role::Behind, &[pick(ShotSize::MidThigh, ShotSize::Medium), ShotSize::MidThigh], 150.0)
+        view(Role::Behind, &[wish.by_pace(ShotSize::MidThigh, ShotSize::Medium), ShotSize::MidThigh], 150.0)
             .at_heights(heights(wish, PhoneHeight::At(Landmark::Crown)))
             .showing(format!("behind {name}, and what is before them"))
             .nice_to_have(),
@@ -78,7 +74,7 @@ fn what_they_see(ground: &Ground<'_>, wish: &CoverageWish, who: PersonId) -> Opt
     let place = ((person.place + ahead * away_m) * 100.0).round() / 100.0;
     let eyes = person.body.height_of(Landmark::Eyes);
     let name = format!("what {} sees", names(ground, &[who]));
-    let bearing = within_a_turn(person.facing + Angle::from_deg(180.0));
+    let bearing = tenth_degrees(person.facing + Angle::from_deg(180.0));
     let of = ShotOf::Object { name: name.clone(), size: SEEN_SIZE, place };
     Some(Proposal {
         sizes: vec![ShotSize::Insert],

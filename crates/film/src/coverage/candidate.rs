@@ -14,7 +14,7 @@ use super::ground::Ground;
 use super::proposal::{LensWish, MoveWish, Proposal};
 use super::ways::{Way, across, seconds, ways, widest};
 use crate::cut_view::{EntryView, SeenAt, times_apart};
-use crate::findings::{Severity, Taking, check_take, phone_from_voices, shoulder_amiss};
+use crate::findings::{Severity, check_take, phone_from_voices, shoulder_amiss};
 use crate::id::{EntryId, PersonId, ShotId};
 use crate::rehearsal::Rehearsal;
 use crate::scene::{Entry, Setting};
@@ -214,13 +214,7 @@ impl Search<'_> {
             }
         }
         rehearsal.take = shot.take();
-        let taking = Taking {
-            blocking: &rehearsal.blocking,
-            take: &rehearsal.take,
-            rate: shot.frame_rate(self.ground.film),
-            exposure: rehearsal.exposure,
-        };
-        let findings = check_take(rehearsal.result(), &taking);
+        let findings = check_take(rehearsal.result(), &rehearsal.taking(self.ground.film, shot));
         // Walking backwards is a caution that belongs to the shot; what cannot be looked at is not proposed.
         findings
             .iter()

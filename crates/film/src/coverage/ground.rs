@@ -8,7 +8,7 @@ use super::free_floor::freer_side;
 use crate::film::Film;
 use crate::id::{BeatId, PersonId};
 use crate::scene::Scene;
-use crate::scene_blocking::{Beat, Faces, Line, LineSide, Standing, looks_along};
+use crate::scene_blocking::{Beat, Faces, Line, LineSide, Standing, looks_along, pairs};
 
 /// A beat as a draft sees it, at its start.
 #[derive(Debug)]
@@ -141,12 +141,7 @@ impl<'film> Ground<'film> {
 
     /// Pairs of whom one looks at the other, those who look at each other first.
     pub(super) fn looking(&self) -> Vec<(PersonId, PersonId)> {
-        let pairs = || {
-            self.people
-                .iter()
-                .enumerate()
-                .flat_map(|(at, one)| self.people.iter().skip(at + 1).map(move |other| (one.who, other.who)))
-        };
+        let pairs = || pairs(&self.people).map(|(one, other)| (one.who, other.who));
         let both = |one, other| self.looks_at(one, other) && self.looks_at(other, one);
         let each_other = pairs().filter(|(one, other)| both(*one, *other));
         let one_way = pairs().filter(|(one, other)| !both(*one, *other)).filter_map(|(one, other)| {

@@ -8,8 +8,9 @@ use units::Angle;
 use super::ground::Ground;
 use super::proposal::{Proposal, Role, Step, heights};
 use super::words::{everybody, looking, names};
-use super::{CoverageWish, Pace, talk, walk};
+use super::{CoverageWish, talk, walk};
 use crate::id::PersonId;
+use crate::scene_blocking::{Standing, pairs};
 use crate::shot::ShotOf;
 
 /// What several people offer.
@@ -55,18 +56,10 @@ pub(super) fn steps(ground: &Ground<'_>, wish: &CoverageWish) -> Vec<Step> {
 
 /// The two who stand farthest apart hold everybody between them.
 fn master(ground: &Ground<'_>, wish: &CoverageWish) -> Option<Proposal> {
-    let pairs = ground
-        .people
-        .iter()
-        .enumerate()
-        .flat_map(|(at, one)| ground.people.iter().skip(at + 1).map(move |other| (one, other)));
-    let apart_m =
-        |(one, other): &(&crate::Standing, &crate::Standing)| one.person.place.distance(other.person.place);
-    let (one, other) = pairs.max_by(|first, second| apart_m(first).total_cmp(&apart_m(second)))?;
-    let sizes = match wish.pace {
-        Pace::Calm => [ShotSize::Wide, ShotSize::ExtremeWide],
-        Pace::Restless => [ShotSize::MidThigh, ShotSize::Wide],
-    };
+    let apart_m = |(one, other): &(&Standing, &Standing)| one.person.place.distance(other.person.place);
+    let (one, other) =
+        pairs(&ground.people).max_by(|first, second| apart_m(first).total_cmp(&apart_m(second)))?;
+    let sizes = wish.by_pace([ShotSize::Wide, ShotSize::ExtremeWide], [ShotSize::MidThigh, ShotSize::Wide]);
     let proposal = Proposal::new(wish, Role::Master, ShotOf::Two(one.who, other.who), &sizes, ground.normal)
         .on_widest()
         .pushed_if_calm(wish)
@@ -76,33 +69,23 @@ fn master(ground: &Ground<'_>, wish: &CoverageWish) -> Option<Proposal> {
 }
 
 /// Two of them, one of whom looks at the other. Not where two is everybody: the master holds them already.
-fn both(
-    ground: &Ground<'_>,
-    wish: &CoverageWish,
-    one: PersonId,
-    other: PersonId,
-) -> std::option::IntoIter<Proposal> {
-    let of_two = || {
-        let (from, to) = (ground.person(one)?.place, ground.person(other)?.place);
-        // Across the way from one to the other both faces show, on the side that the phone keeps.
-        let across = ground.turned(azimuth(to - from), 70.0);
-        let sizes = [ShotSize::Medium, ShotSize::MidThigh];
-        let words = format!("{} and {}", names(ground, &[one]), names(ground, &[other]));
-        Some(
-            Proposal::new(wish, Role::Pair, ShotOf::Two(one, other), &sizes, across)
-                .at_heights(heights(wish, PhoneHeight::At(Landmark::Waist)))
-                .showing(words),
-        )
-    };
-    (ground.people.len() > 2).then(of_two).flatten().into_iter()
+fn both(ground: &Ground<'_>, wish: &CoverageWish, one: PersonId, other: PersonId) -> Option<Proposal> {
+    if ground.people.len() <= 2 {
+        return None;
+    }
+    let (from, to) = (ground.person(one)?.place, ground.person(other)?.place);
+    // Across the way from one to the other both faces show, on the side that the phone keeps.
+    let across = ground.turned(azimuth(to - from), 70.0);
+    let sizes = [ShotSize::Medium, ShotSize::MidThigh];
+    let proposal = Proposal::new(wish, Role::Pair, ShotOf::Two(one, other), &sizes, across)
+        .at_heights(heights(wish, PhoneHeight::At(Landmark::Waist)))
+        .showing(names(ground, &[one, other]));
+    Some(proposal)
 }
 
 fn single(ground: &Ground<'_>, wish: &CoverageWish, who: PersonId) -> Proposal {
     let facing = ground.person(who).map_or(Angle::ZERO, |person| person.facing);
-    let sizes = match wish.pace {
-        Pace::Calm => [ShotSize::ChestUp, ShotSize::Medium],
-        Pace::Restless => [ShotSize::Tight, ShotSize::ChestUp],
-    };
+    let sizes = wish.by_pace([ShotSize::ChestUp, ShotSize::Medium], [ShotSize::Tight, ShotSize::ChestUp]);
     Proposal::new(wish, Role::Single, ShotOf::One(who), &sizes, ground.turned(facing, 35.0))
         .at_heights(heights(wish, PhoneHeight::At(Landmark::Shoulder)))
         .showing(looking(ground, who))

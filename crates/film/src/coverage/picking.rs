@@ -211,5 +211,5 @@ fn mirrored(one: &Proposal, first: &Had, reverse: &Proposal) -> Vec<Angle> {
 /// The lens that a shot is made on.
 fn lens_of(ground: &Ground<'_>, had: &Had) -> Option<String> {
     let rehearsal = had.view.rehearsal.as_ref().as_ref().ok()?;
-    ground.film.kit.lenses.get(rehearsal.on.lens).map(|lens| lens.name.clone())
+    rehearsal.lens(ground.film).map(|lens| lens.name.clone())
 }

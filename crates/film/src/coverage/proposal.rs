@@ -119,12 +119,17 @@ impl CoverageWish {
         self.variant % 2 == 1
     }
 
+    /// The one or the other, as the pace has it.
+    pub(super) fn by_pace<Choice>(&self, calm: Choice, restless: Choice) -> Choice {
+        match self.pace {
+            Pace::Calm => calm,
+            Pace::Restless => restless,
+        }
+    }
+
     /// A push as the pace has it.
-    pub(super) const fn push(&self) -> MoveWish {
-        MoveWish::Push(match self.pace {
-            Pace::Calm => CALM_PUSH,
-            Pace::Restless => RESTLESS_PUSH,
-        })
+    pub(super) fn push(&self) -> MoveWish {
+        MoveWish::Push(self.by_pace(CALM_PUSH, RESTLESS_PUSH))
     }
 
     /// Whether the cut is to be restless.
@@ -160,16 +165,16 @@ pub(super) fn whole_degrees(direction: Angle) -> Angle {
 }
 
 /// The same direction within a turn, to a tenth of a degree.
-pub(super) fn within_a_turn(direction: Angle) -> Angle {
+pub(super) fn tenth_degrees(direction: Angle) -> Angle {
     Angle::from_deg((libm::round(direction.to_deg() * 10.0) / 10.0).rem_euclid(360.0))
 }
 
 /// Heights for a size of somebody: level where the cut is calm, else lower or higher first.
 pub(super) fn heights(wish: &CoverageWish, restless: PhoneHeight) -> Vec<PhoneHeight> {
-    match wish.pace {
-        Pace::Calm => vec![PhoneHeight::BySize, PhoneHeight::At(Landmark::Chest), restless],
-        Pace::Restless => vec![restless, PhoneHeight::BySize, PhoneHeight::At(Landmark::Waist)],
-    }
+    wish.by_pace(
+        vec![PhoneHeight::BySize, PhoneHeight::At(Landmark::Chest), restless],
+        vec![restless, PhoneHeight::BySize, PhoneHeight::At(Landmark::Waist)],
+    )
 }
 
 impl Proposal {
@@ -202,7 +207,6 @@ impl Proposal {
 
     /// A shot as it is intended, from elsewhere.
     pub(super) fn again(wish: &CoverageWish, shot: &Shot) -> Self {
-        let is_thing = shot.of.subject().is_none() || shot.size == ShotSize::Insert;
         let mut proposal = Self {
             stand: shot.stand,
             action: shot.action.clone(),
@@ -211,7 +215,7 @@ impl Proposal {
             ..Self::new(wish, Role::Another, shot.of.clone(), &[shot.size], shot.side)
         };
         proposal.heights.insert(0, shot.height);
-        if is_thing {
+        if shot.is_insert() {
             proposal.sizes = vec![shot.size];
         }
         proposal

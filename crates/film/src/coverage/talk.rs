@@ -7,7 +7,7 @@ use staging::{BESIDE_A_SHOULDER, Landmark, PhoneHeight, ShotSize, azimuth};
 use units::Angle;
 
 use super::ground::Ground;
-use super::proposal::{Proposal, Role, Step, bearings_of_a_face, heights, within_a_turn};
+use super::proposal::{Proposal, Role, Step, bearings_of_a_face, heights, tenth_degrees};
 use super::words::{everybody, looking, names, wanting};
 use super::{CoverageWish, Pace};
 use crate::id::PersonId;
@@ -48,11 +48,9 @@ struct Talk<'a> {
 impl Talk<'_> {
     /// Both, across the line.
     fn master(&self, one: PersonId, other: PersonId) -> Proposal {
-        let size = match self.wish.pace {
-            Pace::Calm => [ShotSize::Wide, ShotSize::MidThigh],
-            Pace::Restless => [ShotSize::MidThigh, ShotSize::Medium],
-        };
-        Proposal::new(self.wish, Role::Master, ShotOf::Two(one, other), &size, self.ground.normal)
+        let sizes =
+            self.wish.by_pace([ShotSize::Wide, ShotSize::MidThigh], [ShotSize::MidThigh, ShotSize::Medium]);
+        Proposal::new(self.wish, Role::Master, ShotOf::Two(one, other), &sizes, self.ground.normal)
             .at_heights(heights(self.wish, PhoneHeight::At(Landmark::MidThigh)))
             .pushed_if_calm(self.wish)
             .showing(everybody(self.ground))
@@ -70,13 +68,11 @@ impl Talk<'_> {
         let apart_m = from.place.distance(to.place);
         let beside_m = to.body.shoulder_breadth().to_m() * BESIDE_A_SHOULDER;
         let turn = Angle::from_components(beside_m, apart_m);
-        let bearing = within_a_turn(self.ground.turned(azimuth(to.place - from.place), turn.to_deg()));
-        let size = match self.wish.pace {
-            Pace::Calm => [ShotSize::Medium, ShotSize::ChestUp],
-            Pace::Restless => [ShotSize::ChestUp, ShotSize::Medium],
-        };
+        let bearing = tenth_degrees(self.ground.turned(azimuth(to.place - from.place), turn.to_deg()));
+        let [first, second] =
+            self.wish.by_pace([ShotSize::Medium, ShotSize::ChestUp], [ShotSize::ChestUp, ShotSize::Medium]);
         // Wider than this the near one is no shoulder any more, and nearer the phone would be before them.
-        let sizes = [size[0], size[1], ShotSize::Tight, ShotSize::MidThigh];
+        let sizes = [first, second, ShotSize::Tight, ShotSize::MidThigh];
         let of = ShotOf::OverShoulder { facing, near };
         let words =
             format!("{}, past {}'s shoulder", wanting(self.ground, facing), names(self.ground, &[near]));
@@ -151,7 +147,7 @@ pub(super) fn point_of_view(
     let words = format!("{} as {} sees them", names(ground, &[seen]), names(ground, &[of]));
     let bearing = ground.normal;
     Proposal {
-        bearings: vec![within_a_turn(bearing)],
+        bearings: vec![tenth_degrees(bearing)],
         heights: vec![PhoneHeight::BySize],
         ..Proposal::new(
             wish,

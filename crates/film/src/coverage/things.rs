@@ -12,9 +12,9 @@ use crate::shot::ShotOf;
 
 /// What stands for the place as a whole, metres: chosen because a frame that holds so much holds a room's corner.
 const PLACE_SIZE_M: f64 = 2.0;
-/// A thing of the place, and a detail of one, metres: chosen, as a chair's back and a cup.
+/// How large a thing of the place is, metres: chosen, as a chair's back.
 const THING_SIZE_M: f64 = 0.6;
-/// See above.
+/// How large a detail of a thing is, metres: chosen, as a cup.
 const DETAIL_SIZE_M: f64 = 0.2;
 /// Views of each thing: chosen because so many in steps go once around it.
 const ROUND: u32 = 6;

@@ -6,10 +6,10 @@
 use staging::{Landmark, PhoneHeight, ShotSize};
 use units::Angle;
 
+use super::CoverageWish;
 use super::ground::{Ground, Walker};
-use super::proposal::{MoveWish, Proposal, Role, Step, heights};
-use super::words::{names, whereabouts, with_what_happens};
-use super::{CoverageWish, Pace};
+use super::proposal::{MoveWish, Proposal, Role, Step, heights, whole_degrees};
+use super::words::{looking, names, whereabouts, with_what_happens};
 use crate::shot::ShotOf;
 
 /// What somebody who walks offers.
@@ -46,13 +46,6 @@ impl Walk<'_> {
         if is_on_it { vec![MoveWish::Follow { per_second_m: pace_m, straight_s }] } else { Vec::new() }
     }
 
-    fn sizes(&self, calm: [ShotSize; 2], restless: [ShotSize; 2]) -> [ShotSize; 2] {
-        match self.wish.pace {
-            Pace::Calm => calm,
-            Pace::Restless => restless,
-        }
-    }
-
     fn afar(&self) -> Proposal {
         let place = self.ground.person(self.walker.who).map_or(self.ground.middle(), |person| person.place);
         let words = format!("{} walks{}", self.name(), whereabouts(self.ground, place));
@@ -62,7 +55,8 @@ impl Walk<'_> {
     }
 
     fn alongside(&self) -> Proposal {
-        let sizes = self.sizes([ShotSize::MidThigh, ShotSize::Medium], [ShotSize::Medium, ShotSize::ChestUp]);
+        let sizes =
+            self.wish.by_pace([ShotSize::MidThigh, ShotSize::Medium], [ShotSize::Medium, ShotSize::ChestUp]);
         self.proposal(Role::Along, &sizes, 80.0)
             .moving(&self.along())
             .at_heights(heights(self.wish, PhoneHeight::At(Landmark::Shoulder)))
@@ -71,7 +65,8 @@ impl Walk<'_> {
 
     /// Before them: whoever holds the phone walks backwards, which the take's own finding says.
     fn ahead(&self) -> Proposal {
-        let sizes = self.sizes([ShotSize::Medium, ShotSize::ChestUp], [ShotSize::ChestUp, ShotSize::Tight]);
+        let sizes =
+            self.wish.by_pace([ShotSize::Medium, ShotSize::ChestUp], [ShotSize::ChestUp, ShotSize::Tight]);
         self.proposal(Role::Single, &sizes, 25.0)
             .moving(&self.along())
             .at_heights(heights(self.wish, PhoneHeight::At(Landmark::Waist)))
@@ -79,7 +74,8 @@ impl Walk<'_> {
     }
 
     fn behind(&self) -> Proposal {
-        let sizes = self.sizes([ShotSize::MidThigh, ShotSize::Wide], [ShotSize::Medium, ShotSize::MidThigh]);
+        let sizes =
+            self.wish.by_pace([ShotSize::MidThigh, ShotSize::Wide], [ShotSize::Medium, ShotSize::MidThigh]);
         self.proposal(Role::Behind, &sizes, 155.0)
             .moving(&self.along())
             .at_heights(heights(self.wish, PhoneHeight::At(Landmark::Crown)))
@@ -135,7 +131,7 @@ pub(super) fn more_of(ground: &Ground<'_>, wish: &CoverageWish) -> Vec<Step> {
                 return vec![Proposal::held(ground, wish, one.who, *off_deg)];
             }
             let bearing = ground.turned(one.person.facing, *off_deg);
-            let words = super::words::looking(ground, one.who);
+            let words = looking(ground, one.who);
             let height = if *off_deg > 75.0 { Landmark::Chest } else { Landmark::Eyes };
             let proposal = Proposal::new(wish, Role::Another, ShotOf::One(one.who), &[*size], bearing)
                 .at_heights(vec![
@@ -157,7 +153,7 @@ pub(super) fn more_of(ground: &Ground<'_>, wish: &CoverageWish) -> Vec<Step> {
                 bearings: proposal
                     .bearings
                     .iter()
-                    .map(|bearing| super::proposal::whole_degrees(*bearing + Angle::from_deg(180.0)))
+                    .map(|bearing| whole_degrees(*bearing + Angle::from_deg(180.0)))
                     .collect(),
                 ..proposal.clone()
             });

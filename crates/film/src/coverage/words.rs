@@ -5,6 +5,7 @@ use staging::{PieceKind, Posture, SetPiece};
 
 use super::ground::Ground;
 use crate::id::PersonId;
+use crate::wording::listed;
 
 /// As near as this, people are at a piece, metres: chosen, as a table's far corner is so far from its middle.
 const AT_A_PIECE_M: f64 = 1.5;
@@ -16,11 +17,7 @@ pub(super) fn names(ground: &Ground<'_>, who: &[PersonId]) -> String {
         if name.is_empty() { "somebody".to_owned() } else { name.to_owned() }
     };
     let names: Vec<String> = who.iter().map(name).collect();
-    match names.split_last() {
-        None => "nobody".to_owned(),
-        Some((last, [])) => last.clone(),
-        Some((last, others)) => format!("{} and {last}", others.join(", ")),
-    }
+    if names.is_empty() { "nobody".to_owned() } else { listed(&names) }
 }
 
 /// What a piece is called.
@@ -67,7 +64,7 @@ pub(super) fn whereabouts(ground: &Ground<'_>, place: DVec2) -> String {
 
 /// What the scene's place is called, if it has a name.
 pub(super) fn place_name<'film>(ground: &Ground<'film>) -> Option<&'film str> {
-    let place = ground.scene.facts.place.and_then(|id| ground.film.place(id))?;
+    let place = ground.film.place_of(ground.scene)?;
     Some(place.name.trim()).filter(|name| !name.is_empty())
 }
 

@@ -14,14 +14,16 @@ use units::FrameRate;
 
 use super::record_order::record_order;
 use super::{ExportError, numbered};
+use crate::clock::clock;
 use crate::day::ShootingDay;
 use crate::day_plan::{DayPlan, DaySetup, Daylights, Unmade};
 use crate::film::Film;
 use crate::id::{PersonId, ShotId};
-use crate::order::{Placed, clock};
+use crate::order::Placed;
 use crate::rehearsal::{NoRehearsal, Rehearsal, Rehearsals};
 use crate::scene::Scene;
-use crate::shot::{Priority, Shot};
+use crate::shot::Shot;
+use crate::wording::fixed;
 
 /// The names of a shot's cells.
 const SHOT: [&str; 23] = [
@@ -182,7 +184,7 @@ impl Work<'_> {
             text(&filters.join(" and ")),
             text(place_of(film, scene)),
             text(&names(film, setup.map_or(&[], |setup| &setup.people))),
-            priority(shot).to_owned(),
+            shot.priority.name().to_owned(),
             text(&shot.action),
         ]
     }
@@ -212,7 +214,7 @@ fn shot_row(
         fixed(shot.planned_s, 3),
         or_empty(shot.capture_rate.map(FrameRate::to_fps)),
         shot.sound.name().to_owned(),
-        priority(shot).to_owned(),
+        shot.priority.name().to_owned(),
         text(place_of(film, scene)),
         scene.facts.setting.name().to_owned(),
         scene.facts.time.name().to_owned(),
@@ -226,37 +228,20 @@ fn shot_row(
 
 /// The lens that a shot is made on; nothing where it cannot be told.
 fn lens_of(film: &Film, made: Option<&Rehearsal>) -> String {
-    let lens = made.and_then(|made| film.kit.lenses.get(made.on.lens));
+    let lens = made.and_then(|made| made.lens(film));
     lens.map_or_else(String::new, |lens| lens.name.clone())
 }
 
 fn place_of<'film>(film: &'film Film, scene: &Scene) -> &'film str {
-    scene.facts.place.and_then(|place| film.place(place)).map_or("", |place| place.name.as_str())
+    film.place_of(scene).map_or("", |place| place.name.as_str())
 }
 
 fn names(film: &Film, who: &[PersonId]) -> String {
     who.iter().map(|who| film.name_of(*who)).collect::<Vec<_>>().join(", ")
 }
 
-const fn priority(shot: &Shot) -> &'static str {
-    match shot.priority {
-        Priority::MustHave => "must have",
-        Priority::NiceToHave => "nice to have",
-    }
-}
-
 fn or_empty(value: Option<impl Display>) -> String {
     value.map_or_else(String::new, |value| value.to_string())
-}
-
-/// A number with so many digits after its point.
-fn fixed(value: f64, digits: usize) -> String {
-    let text = format!("{value:.digits$}");
-    // What rounds to nothing has no sign.
-    match text.strip_prefix('-') {
-        Some(rest) if rest.chars().all(|letter| matches!(letter, '0' | '.')) => rest.to_owned(),
-        Some(_) | None => text,
-    }
 }
 
 /// What a spreadsheet takes for the beginning of a formula, or drops before one.

@@ -43,7 +43,7 @@ pub fn fdl(film: &Film, uuid: u128) -> Result<String, ExportError> {
         })
     });
     let list = json!({
-        "uuid": hyphenated(uuid),
+        "uuid": Uuid::from_u128(uuid).to_string(),
         "version": {"major": 2, "minor": 0},
         "fdl_creator": "Tapemark",
         "default_framing_intent": INTENT,
@@ -95,13 +95,6 @@ fn whole_ratio(aspect: Aspect) -> (u32, u32) {
     )]
     let width = width_to(height) as u32;
     (width, height)
-}
-
-/// An id as such lists write it.
-fn hyphenated(uuid: u128) -> String {
-    let hex = format!("{uuid:032x}");
-    let part = |from: usize, to: usize| hex.get(from..to).unwrap_or_default();
-    [part(0, 8), part(8, 12), part(12, 16), part(16, 20), part(20, 32)].join("-")
 }
 
 #[cfg(test)]

@@ -2,14 +2,17 @@
 
 use std::iter;
 
-use super::csv::{cut_csv, shots_csv};
+use super::csv::{cut_csv, day_csv, shots_csv};
 use super::fdl::{fdl, framing_id};
 use super::ics::{DayCalendar, ics};
 use super::name::plain_name;
 use super::otio::otio;
 use super::png::mattes;
+use super::sheet::{PictureAddress, Sheets};
 use super::takes::takes_csv;
 use super::{ExportError, title};
+use crate::day::ShootingDay;
+use crate::day_plan::{DayPlan, Daylights};
 use crate::film::Film;
 use crate::rehearsal::Rehearsals;
 
@@ -58,9 +61,36 @@ pub fn framing_file(film: &Film) -> Result<HandedFile, ExportError> {
 /// # Errors
 /// Says so of a day without a date, and of times beyond any calendar.
 pub fn calendar_file(of: &DayCalendar<'_>) -> Result<HandedFile, ExportError> {
-    let at = of.film.days.iter().position(|day| day.id == of.day.id).unwrap_or(0);
-    let name = format!("{}-day-{}.ics", title(of.film), at + 1);
-    Ok(HandedFile { name, bytes: ics(of)?.into_bytes() })
+    Ok(HandedFile { name: name_of_day(of.film, of.day, "ics"), bytes: ics(of)?.into_bytes() })
+}
+
+/// The table of a day's setups in the order of work; a day that is not the film's is called the first.
+///
+/// # Errors
+/// Only where a table cannot be written.
+pub fn day_table_file(
+    film: &Film,
+    day: &ShootingDay,
+    plan: &DayPlan,
+    daylights: &Daylights,
+) -> Result<HandedFile, ExportError> {
+    Ok(HandedFile { name: name_of_day(film, day, "csv"), bytes: day_csv(film, day, plan, daylights)? })
+}
+
+fn name_of_day(film: &Film, day: &ShootingDay, ending: &str) -> String {
+    let at = film.days.iter().position(|one| one.id == day.id).unwrap_or(0);
+    format!("{}-day-{}.{ending}", title(film), at + 1)
+}
+
+/// The crew's sheets as one file that opens in any browser: see [`Sheets::file`].
+pub fn sheets_file(
+    sheets: &Sheets<'_>,
+    rehearsals: &mut Rehearsals,
+    picture: &PictureAddress<'_>,
+    style: &str,
+) -> HandedFile {
+    let bytes = sheets.file(rehearsals, picture, style).into_bytes();
+    HandedFile { name: format!("{}.html", title(sheets.film)), bytes }
 }
 
 /// Mattes of the frame lines.

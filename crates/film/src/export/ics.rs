@@ -12,7 +12,6 @@ use crate::day_plan::{DayPlan, Daylights};
 use crate::daylight::{DaySpan, Daylight};
 use crate::film::{Film, Place};
 use crate::id::PersonId;
-use crate::order::clock;
 
 /// What a day's calendar is made of.
 #[derive(Debug, Clone, Copy)]
@@ -59,8 +58,9 @@ impl DayCalendar<'_> {
     fn places(&self) -> Vec<&Place> {
         let mut places: Vec<&Place> = Vec::new();
         for (scene, _) in self.day.shots_of(self.film) {
-            let place = scene.facts.place.and_then(|id| self.film.place(id));
-            if let Some(place) = place.filter(|place| !places.iter().any(|one| one.id == place.id)) {
+            if let Some(place) =
+                self.film.place_of(scene).filter(|place| !places.iter().any(|one| one.id == place.id))
+            {
                 places.push(place);
             }
         }
@@ -78,9 +78,7 @@ impl DayCalendar<'_> {
         who.sort_unstable();
         who.dedup();
         let told = self.film.cast.iter().filter(|person| who.contains(&person.id)).map(|person| {
-            let hours = person.hours.map(DaySpan::from).map_or_else(String::new, |hours| {
-                format!(" ({} to {})", clock(hours.from_min), clock(hours.to_min))
-            });
+            let hours = person.hours.map_or_else(String::new, |hours| format!(" ({})", DaySpan::from(hours)));
             format!("{}{hours}", person.name)
         });
         told.collect::<Vec<_>>().join(", ")
@@ -164,7 +162,7 @@ impl Events<'_> {
                 id: format!("shot-{}", shot.id),
                 summary: format!("{number} {} of {}", shot.size.name(), shot.of.told(film)),
                 description: shot.action.trim().to_owned(),
-                place: setup.scene.facts.place.and_then(|place| film.place(place)),
+                place: film.place_of(&setup.scene),
                 location: String::new(),
                 from_min: placed.starts_min,
                 to_min: Some(placed.ends_min),

@@ -14,7 +14,6 @@ use crate::findings::{PlacedFinding, Severity, check_cut, sort_findings};
 use crate::kit::KitAdapter;
 use crate::rehearsal::Rehearsals;
 use crate::scene::{KeptAt, Scene};
-use crate::shot::Priority;
 
 /// The film's cut as an OpenTimelineIO timeline (`Timeline.1`), at the film's frame rate.
 ///
@@ -140,7 +139,7 @@ impl Clip<'_> {
         let InCut { scene_number, scene, entry, shot, .. } = &self.of;
         let rehearsal = rehearsals.of(film, scene, shot);
         let made = rehearsal.as_ref().as_ref().ok();
-        let lens = made.and_then(|made| film.kit.lenses.get(made.on.lens));
+        let lens = made.and_then(|made| made.lens(film));
         let adapter = shot.adapter.as_ref();
         let named = |one: &&KitAdapter| Some(&one.name) == adapter;
         let squeeze = film.kit.adapters.iter().find(named).map(|one| one.squeeze().to_f64());
@@ -153,7 +152,7 @@ impl Clip<'_> {
             ("what", Some(json!(shot.of.told(film)))),
             ("action", Some(json!(shot.action))),
             ("sound", Some(json!(shot.sound.name()))),
-            ("must_have", Some(json!(shot.priority == Priority::MustHave))),
+            ("must_have", Some(json!(shot.is_must_have()))),
             ("lens", lens.map(|lens| json!(lens.name))),
             ("adapter", adapter.map(|adapter| json!(adapter))),
             ("squeeze", squeeze.map(|squeeze| json!(squeeze))),
@@ -166,13 +165,14 @@ impl Clip<'_> {
 
 fn finding_marker(range: Value, placed: &PlacedFinding) -> Value {
     let finding = placed.finding.to_finding(LengthUnit::Metres);
-    let (colour, severity) = match finding.severity {
-        Severity::Fails => ("RED", "fails"),
-        Severity::Warns => ("ORANGE", "warns"),
-        Severity::Notes => ("YELLOW", "notes"),
+    let colour = match finding.severity {
+        Severity::Fails => "RED",
+        Severity::Warns => "ORANGE",
+        Severity::Notes => "YELLOW",
     };
     let facts = json!({
-        "rule": finding.rule, "severity": severity, "hint": finding.hint, "reason": placed.finding.reason(),
+        "rule": finding.rule, "severity": finding.severity.name(), "hint": finding.hint,
+        "reason": placed.finding.reason(),
     });
     marker(range, placed.finding.brief(), &finding.message, colour, &facts)
 }

@@ -37,7 +37,7 @@ pub struct FilmRecord {
     /// The scenes in the film's order; 500 at the most, with 10000 shots in all.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub scenes: Vec<SceneRecord>,
-    /// The takes that were made, in the order in which they were logged; 50000 at the most.
+    /// The takes that were made, in the order in which they were logged; 20000 at the most.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub takes: Vec<TakeRecord>,
 }

@@ -44,8 +44,9 @@ pub struct TakeRecord {
     pub unknown: Map<String, Value>,
 }
 
-/// The most takes of a film: chosen generous, as a feature film has some thousands.
-const MOST_TAKES: usize = 50_000;
+/// The most takes of a film: chosen generous, as a feature film has some thousands, and so that a film of which all is said of
+/// each is not too heavy to open.
+const MOST_TAKES: usize = 20_000;
 /// The highest number of a take: chosen, as a slate has four places.
 const HIGHEST_NUMBER: u32 = 9999;
 

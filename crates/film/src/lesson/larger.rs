@@ -55,7 +55,7 @@ pub(super) fn seen(on: &OnKit<'_>, number: f64, which: f64) -> Result<LessonSeen
     let camera = camera(which);
     let shot = on.shot(ShotSize::ChestUp, Stand::ForSize, BEHIND_M);
     let setup = on.resolved(&shot)?;
-    let no_framing = || NoLesson::NoFraming { lens: on.lens.name.clone() };
+    let no_framing = || on.no_framing();
     let number = FNumber::new(number).map_err(|_out_of_range| no_framing())?;
     let larger = Larger::of(&setup, camera, number).ok_or_else(no_framing)?;
     let background = setup.subject_depth + shot.background_behind;

@@ -114,7 +114,7 @@ fn film(on: &OnKit<'_>, round_deg: f64) -> Film {
 }
 
 pub(super) fn seen(on: &OnKit<'_>, round_deg: f64) -> Result<LessonSeen, NoLesson> {
-    let no_framing = || NoLesson::NoFraming { lens: on.lens.name.clone() };
+    let no_framing = || on.no_framing();
     let film = film(on, round_deg);
     let scene = film.scenes.first().ok_or_else(no_framing)?;
     let views = EntryView::of_cut(&film, scene, &mut Rehearsals::default());

@@ -109,7 +109,12 @@ impl<'kit> OnKit<'kit> {
 
     /// The shot resolved.
     pub(super) fn resolved(&self, shot: &Shot) -> Result<Setup, NoLesson> {
-        shot.resolve(shot.frame()).map_err(|_unframed| NoLesson::NoFraming { lens: self.lens.name.clone() })
+        shot.resolve(shot.frame()).map_err(|_unframed| self.no_framing())
+    }
+
+    /// That what is asked for cannot be framed on this lens.
+    pub(super) fn no_framing(&self) -> NoLesson {
+        NoLesson::NoFraming { lens: self.lens.name.clone() }
     }
 
     /// Why figures of blur cannot be told on this lens, if they cannot.

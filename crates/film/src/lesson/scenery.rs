@@ -28,7 +28,7 @@ pub(super) fn lights_behind(shot: &Shot, setup: &Setup) -> Blocking {
     let behind_m = shot.background_behind.to_m();
     let size = PieceKind::Lights.usual_size();
     let width_m = size.width.to_m();
-    let seen_m = ((setup.subject_depth + shot.background_behind) * setup.view.width()).to_m();
+    let seen_m = seen_behind_m(shot, setup);
     let mut pieces = Vec::new();
     for place in each_side(seen_m, width_m) {
         let x = f64::from(place) * width_m;
@@ -42,7 +42,7 @@ pub(super) fn lights_behind(shot: &Shot, setup: &Setup) -> Blocking {
 /// A row of trees with lamp posts between at the background's distance, as wide as the frame sees there.
 pub(super) fn trees_behind(shot: &Shot, setup: &Setup, light: Light) -> Blocking {
     let behind_m = shot.background_behind.to_m();
-    let seen_m = ((setup.subject_depth + shot.background_behind) * setup.view.width()).to_m();
+    let seen_m = seen_behind_m(shot, setup);
     let mut pieces = Vec::new();
     for place in each_side(seen_m, TREE_SPACING_M) {
         // Half a space aside, so that no trunk grows out of the person's head.
@@ -63,13 +63,18 @@ pub(super) fn trees_behind(shot: &Shot, setup: &Setup, light: Light) -> Blocking
 /// there are shows how much is seen.
 pub(super) fn windows_behind(shot: &Shot, setup: &Setup) -> Blocking {
     let size = PieceKind::Window.usual_size();
-    let seen_m = ((setup.subject_depth + shot.background_behind) * setup.view.width()).to_m();
+    let seen_m = seen_behind_m(shot, setup);
     let width_m = size.width.to_m();
     let windows = each_side(seen_m, width_m).map(|place| {
         let x = f64::from(place) * width_m;
         piece(PieceKind::Window, DVec2::new(x, shot.background_behind.to_m()), size)
     });
     Blocking { pieces: windows.collect(), ..bare(shot, Light::USUAL) }
+}
+
+/// How wide a strip the frame holds at the background's distance, metres.
+fn seen_behind_m(shot: &Shot, setup: &Setup) -> f64 {
+    ((setup.subject_depth + shot.background_behind) * setup.view.width()).to_m()
 }
 
 /// Places to the left and right of the middle that fill a width with things of that width.

@@ -119,7 +119,7 @@ impl Exposed {
 pub(super) fn seen(on: &OnKit<'_>, angle_deg: f64, ev100: f64) -> Result<LessonSeen, NoLesson> {
     let shot = on.shot(ShotSize::Wide, Stand::ForSize, BEHIND_M);
     let setup = on.resolved(&shot)?;
-    let no_framing = || NoLesson::NoFraming { lens: on.lens.name.clone() };
+    let no_framing = || on.no_framing();
     let exposed = Exposed::of(on, &setup, angle_deg, ev100).ok_or_else(no_framing)?;
     let light = match ev100 {
         bright if bright >= SUN_FROM_EV => Light::USUAL,

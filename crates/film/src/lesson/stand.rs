@@ -90,7 +90,7 @@ fn kept<'kit>(
         if is_short { least = middle } else { most = middle }
     }
     let found = at_zoom(on, least, behind_m);
-    let (shot, setup) = found.ok_or_else(|| NoLesson::NoFraming { lens: on.lens.name.clone() })?;
+    let (shot, setup) = found.ok_or_else(|| on.no_framing())?;
     Ok(Kept { on: *on, zoom: least, is_too_near: false, shot, setup })
 }
 

@@ -1,5 +1,7 @@
 //! Values as lessons tell them: as many digits as anybody can see or pace out.
 
+use crate::wording::fixed;
+
 /// Pixels: with a decimal below ten.
 pub(super) fn px(value: f64) -> String {
     if value < 9.95 { format!("{value:.1} px") } else { format!("{value:.0} px") }
@@ -39,19 +41,16 @@ pub(super) fn millimetres(value: f64) -> String {
 
 /// Stops.
 pub(super) fn stops(value: f64) -> String {
-    let text = format!("{value:.1}");
-    let text = text.strip_suffix(".0").map_or(text.as_str(), |whole| whole);
-    match text {
+    let text = fixed(value, 1);
+    match text.strip_suffix(".0").unwrap_or(&text) {
         "1" => "1 stop".to_owned(),
-        "-0" => "0 stops".to_owned(),
-        _ => format!("{text} stops"),
+        text => format!("{text} stops"),
     }
 }
 
 /// Degrees, whole.
 pub(super) fn degrees(value: f64) -> String {
-    let text = format!("{value:.0}°");
-    if text == "-0°" { "0°".to_owned() } else { text }
+    fixed(value, 0) + "°"
 }
 
 /// A handle's value that counts: which of a list.

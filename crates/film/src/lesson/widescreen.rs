@@ -73,7 +73,7 @@ impl ClipOn {
 }
 
 pub(super) fn seen(on: &OnKit<'_>, shape: f64, is_on: f64) -> Result<LessonSeen, NoLesson> {
-    let no_framing = || NoLesson::NoFraming { lens: on.lens.name.clone() };
+    let no_framing = || on.no_framing();
     let clip_on = ClipOn::of(on).filter(|_| is_on >= 0.5);
     // All are seen from one place: where the whole recorded picture has the size.
     let whole = on.shot(ShotSize::Medium, Stand::ForSize, BEHIND_M);

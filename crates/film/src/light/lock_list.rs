@@ -6,6 +6,7 @@ use crate::film::Film;
 use crate::id::SceneId;
 use crate::kit::CameraApp;
 use crate::scene::Scene;
+use crate::wording::grouped;
 
 /// What is held over all shots of a scene.
 #[derive(Debug, Clone, PartialEq)]
@@ -167,14 +168,7 @@ fn iso_told(light: &ShotLight) -> String {
 
 /// What all setups are set to, or each of several values with the numbers of its setups: `ND8 (1.1, 1.3); none (1.2)`.
 fn by_shot(film: &Film, lights: &[ShotLight], told: &dyn Fn(&ShotLight) -> String) -> String {
-    let mut values: Vec<(String, Vec<String>)> = Vec::new();
-    for light in lights {
-        let (value, shot) = (told(light), number(film, light.shot));
-        match values.iter_mut().find(|(known, _)| *known == value) {
-            Some((_, shots)) => shots.push(shot),
-            None => values.push((value, vec![shot])),
-        }
-    }
+    let values = grouped(lights.iter().map(|light| (told(light), number(film, light.shot))));
     match &values[..] {
         [(value, _)] => value.clone(),
         values => {

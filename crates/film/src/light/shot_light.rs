@@ -248,7 +248,7 @@ fn exposed(exposing: &Exposing, chosen: Chosen) -> (FilterChoice, Exposure) {
 
 impl<'film> Before<'film> {
     fn of(film: &'film Film, rehearsal: &Rehearsal) -> Option<Self> {
-        let lens = film.kit.lenses.get(rehearsal.on.lens)?;
+        let lens = rehearsal.lens(film)?;
         let adapter = rehearsal.on.adapter.and_then(|at| film.kit.adapters.get(at));
         let shot = &rehearsal.result().shot;
         let frame = shot.frame();

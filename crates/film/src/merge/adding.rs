@@ -10,6 +10,7 @@ use crate::merge::{MergeAdd, MergePart};
 use crate::scene::Scene;
 use crate::shot::Shot;
 use crate::take_log::{LoggedTake, Verdict};
+use crate::wording::counted;
 
 /// Everything in which the united film has more than mine.
 pub(super) fn adds(sides: &Sides<'_>, united: &Film) -> Vec<MergeAdd> {
@@ -59,10 +60,6 @@ pub(super) fn adds(sides: &Sides<'_>, united: &Film) -> Vec<MergeAdd> {
         add(part, vec![told_take(&sides.name_of(part), take)]);
     }
     adds
-}
-
-fn counted(count: usize, what: &str) -> String {
-    format!("{count} {what}{}", if count == 1 { "" } else { "s" })
 }
 
 /// The words of what is so.

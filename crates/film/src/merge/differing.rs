@@ -12,6 +12,7 @@ use crate::film_file::{
 };
 use crate::id::{BeatId, ShotId};
 use crate::kit_file::KitRecord;
+use crate::link::is_said;
 use crate::merge::fields::Teller;
 use crate::merge::sides::{Side, Sides};
 use crate::merge::uniting::{united_person, united_place};
@@ -76,7 +77,7 @@ impl<'film> Found<'film, '_> {
             let Some(other) = theirs.person(person.id).filter(|other| *other != person) else { continue };
             let records = [united_person(person, other), united_person(other, person)];
             let mut records = records.map(|person| CastRecord::from(&person));
-            if !(crate::link::is_said(&person.name) && crate::link::is_said(&other.name)) {
+            if !(is_said(&person.name) && is_said(&other.name)) {
                 records = records.map(|record| CastRecord { name: String::new(), ..record });
             }
             self.records(MergePart::Person(person.id), &records[0], &records[1]);

@@ -2,7 +2,7 @@
 
 use serde_json::Number;
 
-use crate::order::clock;
+use crate::clock::clock;
 
 /// What an id in a field is of.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]

@@ -4,6 +4,7 @@ use crate::film::Film;
 use crate::id::{DayId, SceneId, ShotId};
 use crate::merge::MergePart;
 use crate::merge::sides::Sides;
+use crate::wording::titled;
 
 impl Sides<'_> {
     /// What a part is called, with mine's numbers; with theirs where mine does not have it.
@@ -63,14 +64,10 @@ fn numbered_scene(film: &Film, id: SceneId) -> Option<String> {
 
 fn titled_scene(film: &Film, id: SceneId) -> Option<String> {
     let at = film.scenes.iter().position(|scene| scene.id == id)?;
-    Some(titled(format!("Scene {}", at + 1), &film.scenes.get(at)?.facts.title))
+    Some(titled("Scene", at + 1, &film.scenes.get(at)?.facts.title))
 }
 
 fn numbered_day(film: &Film, id: DayId) -> Option<String> {
     let at = film.days.iter().position(|day| day.id == id)?;
-    Some(titled(format!("Day {}", at + 1), &film.days.get(at)?.title))
-}
-
-fn titled(number: String, title: &str) -> String {
-    if title.is_empty() { number } else { format!("{number}: {title}") }
+    Some(titled("Day", at + 1, &film.days.get(at)?.title))
 }

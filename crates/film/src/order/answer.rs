@@ -45,6 +45,13 @@ pub struct Placed {
     pub reasons: Vec<Reason>,
 }
 
+impl Placed {
+    /// From when rehearsal and takes start until they end.
+    pub const fn span(&self) -> DaySpan {
+        DaySpan { from_min: self.starts_min, to_min: self.ends_min }
+    }
+}
+
 impl Order {
     /// How much later than in this order it is when `done` is in the can at `now_min`, minutes; negative if there is time in
     /// hand. 0 if nothing of what is done is in the order.

@@ -1,6 +1,6 @@
 //! A problem made ready for trying many orders: jobs in the story's order, and what each costs after each.
 
-use super::costs::Dislike;
+use super::costs::{CHANGE_WEIGHT, Dislike};
 use super::problem::{Job, OrderProblem};
 use super::starts::{Limit, first_start, merged, starts};
 use crate::daylight::DaySpan;
@@ -83,7 +83,7 @@ impl<'p> Prepared<'p> {
             self.changes_min.push(changes.between(before, &job.rig).minutes());
             let least =
                 self.changes_min.get(row..).unwrap_or_default().iter().fold(f64::INFINITY, |a, b| a.min(*b));
-            self.least_min.push(job.takes_min + (1.0 + super::costs::CHANGE_WEIGHT) * least);
+            self.least_min.push(job.takes_min + (1.0 + CHANGE_WEIGHT) * least);
             self.dislikes.extend(self.jobs.iter().map(|early| Dislike::of_pair(early, job)));
             let looks_as = before.is_some_and(|before| before.looks_as(&job.rig));
             self.dislikes.push(Dislike::default().marked(looks_as));

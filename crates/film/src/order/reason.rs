@@ -1,11 +1,12 @@
 //! Why a setup is where it is in the day, as far as it is true of that day.
 
 use super::answer::Placed;
-use super::clock::clock;
+use super::change::Change;
 use super::costs::CLOSE_MIN;
 use super::prepared::Prepared;
 use super::problem::Job;
 use super::walk::Walk;
+use crate::clock::clock;
 use crate::daylight::DaySpan;
 use crate::id::PersonId;
 
@@ -54,9 +55,7 @@ impl Reason {
     pub fn words(&self, person: impl Fn(PersonId) -> String) -> String {
         match self {
             Self::Pinned => "you put it here".to_owned(),
-            Self::Light(span) => {
-                format!("it has its light from {} to {}", clock(span.from_min), clock(span.to_min))
-            }
+            Self::Light(span) => format!("it has its light from {span}"),
             Self::Leaves(who, at_min) => format!("{} leaves at {}", person(*who), clock(*at_min)),
             Self::Comes(who, at_min) => format!("{} comes at {}", person(*who), clock(*at_min)),
             Self::MessyLast => "it is messy or has one chance: last of its scene".to_owned(),
@@ -120,7 +119,7 @@ impl Here<'_> {
     /// Pins, light and hours.
     fn of_times(&self, placed: &Placed, ends_min: f64) -> Vec<Reason> {
         let problem = self.prepared.problem;
-        let shot = DaySpan { from_min: placed.starts_min, to_min: placed.ends_min };
+        let shot = placed.span();
         let holds = |span: &DaySpan| {
             span.from_min <= shot.from_min + CLOSE_MIN && shot.to_min <= span.to_min + CLOSE_MIN
         };
@@ -146,7 +145,7 @@ impl Here<'_> {
     }
 
     /// What is true of it among the others.
-    fn of_neighbours(&self, change: &super::Change) -> Vec<Reason> {
+    fn of_neighbours(&self, change: &Change) -> Vec<Reason> {
         let job = self.job;
         let follows = |holds: &dyn Fn(&Job) -> bool| {
             self.after.iter().filter_map(|&other| self.prepared.jobs.get(other)).any(|other| holds(other))

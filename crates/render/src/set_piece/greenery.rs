@@ -5,14 +5,13 @@ use std::f64::consts::TAU;
 use glam::DVec3;
 
 use crate::picture::Surface;
+use crate::set_piece::GOLDEN_RAD;
 use crate::workshop::{Workshop, matt};
 
 const BARK: Surface = matt(0.135, 0.10, 0.072);
 /// Leaves in three tones, so that lumps part from each other.
 const LEAVES: [Surface; 3] =
     [matt(0.105, 0.150, 0.058), matt(0.135, 0.180, 0.068), matt(0.080, 0.122, 0.050)];
-/// The angle that spreads lumps evenly about a stem: a turn over the golden ratio squared.
-const GOLDEN_RAD: f64 = TAU * 0.381_966;
 
 fn leaves(number: u8) -> Surface {
     let [one, two, three] = LEAVES;

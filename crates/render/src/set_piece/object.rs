@@ -44,15 +44,7 @@ mod tests {
     use staging::{PhoneHeight, ShotSize, Subject};
 
     use super::*;
-
-    fn reach(shapes: &[Shape], direction: DVec3) -> (f64, f64) {
-        shapes
-            .iter()
-            .map(|shape| shape.solid.interval(direction))
-            .fold((f64::INFINITY, f64::NEG_INFINITY), |(low, high), (lower, higher)| {
-                (low.min(lower), high.max(higher))
-            })
-    }
+    use crate::bounds::tests::reach;
 
     #[test]
     fn the_cup_stands_on_the_table_that_framing_assumes() {

@@ -1,10 +1,9 @@
 //! A potted plant: a pot and long leaves that arch out of it.
 
-use std::f64::consts::TAU;
-
 use glam::DVec3;
 
 use crate::picture::Surface;
+use crate::set_piece::GOLDEN_RAD;
 use crate::workshop::{Turn, Workshop, matt};
 
 const CLAY: Surface = matt(0.40, 0.185, 0.105);
@@ -40,7 +39,7 @@ pub(super) fn make(workshop: &mut Workshop, size: DVec3) {
     workshop.column(DVec3::Z * (pot - lip), DVec3::new(rim, rim, lip), CLAY);
     workshop.column(DVec3::Z * pot, DVec3::new(0.88 * rim, 0.88 * rim, 0.004), SOIL);
     for (number, [out, up]) in (0_u8..).zip(LEAVES) {
-        let angle = f64::from(number) * TAU * 0.381_966;
+        let angle = f64::from(number) * GOLDEN_RAD;
         let (cos, sin) = (libm::cos(angle), libm::sin(angle));
         let root = DVec3::new(0.10 * rim * cos, 0.10 * rim * sin, pot);
         let tip = DVec3::new(out * cos * size.x / 2.0, out * sin * size.y / 2.0, pot + up * (size.z - pot));

@@ -11,13 +11,9 @@ use crate::answer::{FindingAnswer, SeverityAnswer};
 use crate::error::BadRequest;
 use crate::measure::{CircleRequest, MeasureAnswer, MeasureRequest, MeasuredFrameRequest, SeenFrameAnswer};
 
-fn refusal(path: &str, message: impl Into<String>) -> BadRequest {
-    BadRequest { path: path.to_owned(), message: message.into() }
-}
-
 /// A refusal of the measurement, with the field as requests name it.
 fn refused(error: &MeasureError) -> BadRequest {
-    refusal(error.field(), error.message())
+    BadRequest::at(error.field(), error.message())
 }
 
 /// Frames of one thing, with their places in the request.
@@ -66,19 +62,19 @@ fn frames_of(request: &MeasureRequest) -> Result<(Vec<MeasuredFrameRequest>, boo
     let one = given.iter().find(|(_, given)| *given).map(|(name, _)| *name);
     match (one, request.frames.is_empty()) {
         (Some(name), false) => {
-            return Err(refusal("frames", format!("stands beside {name}; give one of the two")));
+            return Err(BadRequest::at("frames", format!("stands beside {name}; give one of the two")));
         }
         (None, false) => return Ok((request.frames.clone(), true)),
         (None, true) if request.circle.is_some() => return Ok((Vec::new(), false)),
         (None, true) => {
-            return Err(refusal(
+            return Err(BadRequest::at(
                 "known_width_m",
                 "is missing: 0.01 to 100 m, or a list of frames, or a circle",
             ));
         }
         (Some(_), true) => {}
     }
-    let missing = |name: &str, takes: &str| refusal(name, format!("is missing: {takes}"));
+    let missing = |name: &str, takes: &str| BadRequest::at(name, format!("is missing: {takes}"));
     let frame = MeasuredFrameRequest {
         known_width_m: request.known_width_m.ok_or_else(|| missing("known_width_m", "0.01 to 100 m"))?,
         known_width_sd_m: request.known_width_sd_m,
@@ -107,7 +103,7 @@ fn seen(
         if listed { error.within(&format!("frames[{place}]")) } else { error }
     };
     let focal_length = request.focal_length_mm.map(FocalLength::from_mm).transpose();
-    let focal_length = focal_length.map_err(|error| refusal("focal_length_mm", error.to_string()))?;
+    let focal_length = focal_length.map_err(|error| BadRequest::at("focal_length_mm", error.to_string()))?;
     let groups = things(frames)?;
     let mut known = Vec::with_capacity(groups.len());
     for thing in &groups {
@@ -152,7 +148,7 @@ fn things(frames: &[MeasuredFrameRequest]) -> Result<Vec<Thing<'_>>, BadRequest>
                 let message = format!(
                     "is another than in frames[{first_place}]: frames of one thing share its width, or give it another name"
                 );
-                refusal(&format!("frames[{place}].{field}"), message)
+                BadRequest::at(&format!("frames[{place}].{field}"), message)
             };
             if first.known_width_m.to_bits() != frame.known_width_m.to_bits() {
                 return Err(other("known_width_m"));
@@ -174,7 +170,10 @@ fn in_frame(frame: &MeasuredFrameRequest) -> Result<ThingInFrame, BadRequest> {
         .distance_sd_m
         .map_or(Ok(TAPED_SD.min(Length::from_m(metres))), |sd| finite("distance_sd_m", sd, metres))?;
     let [first, second] = frame.ends_px.as_slice() else {
-        return Err(refusal("ends_px", format!("{} ends are not allowed: 2 ends", frame.ends_px.len())));
+        return Err(BadRequest::at(
+            "ends_px",
+            format!("{} ends are not allowed: 2 ends", frame.ends_px.len()),
+        ));
     };
     let width_px = f64::from(frame.image_width_px);
     let end_sd_px = frame.end_sd_px.unwrap_or(END_SD_PX);
@@ -191,7 +190,8 @@ fn finite(field: &str, sd_m: f64, value_m: f64) -> Result<Length, BadRequest> {
 fn photo(request: &MeasureRequest) -> Result<Option<SeenView>, BadRequest> {
     let Some(degrees) = request.photo_horizontal_fov_deg else {
         let alone = request.photo_horizontal_fov_sd_deg.is_some();
-        let missing = || refusal("photo_horizontal_fov_deg", "is missing beside photo_horizontal_fov_sd_deg");
+        let missing =
+            || BadRequest::at("photo_horizontal_fov_deg", "is missing beside photo_horizontal_fov_sd_deg");
         return if alone { Err(missing()) } else { Ok(None) };
     };
     let degrees = within_range("photo_horizontal_fov_deg", degrees, 1.0, 170.0, "deg")?;
@@ -218,7 +218,7 @@ fn squeeze_of(circle: &CircleRequest) -> Result<MeasuredSqueeze, BadRequest> {
     round.and_then(|round| round.squeeze_along(axis)).map_err(|error| {
         let BadRequest { path, message } = refused(&error);
         match path.as_str() {
-            "squeeze" => refusal(
+            "squeeze" => BadRequest::at(
                 "squeezed_axis",
                 format!("gives a squeeze of {message}; is this the axis, and the frame as captured?"),
             ),

@@ -68,14 +68,17 @@ impl CameraRecord {
         // Right-handed: right to up, as seen against the look.
         let hand = right.cross(up).dot(-forward) - 1.0;
         if !lengths.into_iter().chain(angles).chain([hand]).all(is_slack) {
-            return Err(refused("right", "right, up and forward are not of length 1 and at right angles"));
+            return Err(BadRequest::at(
+                "right",
+                "right, up and forward are not of length 1 and at right angles",
+            ));
         }
         Ok(Camera::from_directions(position, right, up, forward))
     }
 
     /// The same of one that is not rolled.
     fn to_level(self) -> Result<Camera, BadRequest> {
-        if is_slack(self.right[2]) { self.to_camera() } else { Err(refused("right", "is not level")) }
+        if is_slack(self.right[2]) { self.to_camera() } else { Err(BadRequest::at("right", "is not level")) }
     }
 }
 
@@ -151,10 +154,10 @@ impl PostsRecord {
     fn to_posts(self) -> Result<Posts, BadRequest> {
         let along = DVec2::from_array(self.along);
         if !is_slack(along.length_squared() - 1.0) {
-            return Err(refused("along", "is not of length 1"));
+            return Err(BadRequest::at("along", "is not of length 1"));
         }
         if self.on_each_side > MOST_POSTS {
-            return Err(refused("on_each_side", "are too many"));
+            return Err(BadRequest::at("on_each_side", "are too many"));
         }
         let middle = DVec2::from_array(place("middle_m", self.middle_m)?);
         Ok(Posts { middle, along, on_each_side: self.on_each_side })
@@ -190,7 +193,7 @@ fn view(path: &str, tangents: [f64; 4]) -> Result<ViewTangents, BadRequest> {
     let [left, right, up, down] = all_within(path, tangents, -1.0e4, 1.0e4, "(tangent)")?;
     let view = ViewTangents { left, right, up, down };
     if view.width() < 1.0e-9 || view.height() < 1.0e-9 {
-        return Err(refused(path, "leaves nothing between its edges"));
+        return Err(BadRequest::at(path, "leaves nothing between its edges"));
     }
     Ok(view)
 }
@@ -203,7 +206,7 @@ fn list<Record: Copy, Item>(
     read: impl Fn(Record) -> Result<Item, BadRequest>,
 ) -> Result<Vec<Item>, BadRequest> {
     if records.len() > most {
-        return Err(refused(path, "are too many"));
+        return Err(BadRequest::at(path, "are too many"));
     }
     let item = |(at, record): (usize, &Record)| {
         read(*record).map_err(|error| error.within(&format!("{path}[{at}]")))
@@ -244,12 +247,8 @@ fn within_range(path: &str, value: f64, min: f64, max: f64, unit: &str) -> Resul
     if (min..=max).contains(&value) {
         Ok(value)
     } else {
-        Err(refused(path, ["is out of range (", unit, ")"].concat()))
+        Err(BadRequest::at(path, ["is out of range (", unit, ")"].concat()))
     }
-}
-
-fn refused(path: &str, message: impl Into<String>) -> BadRequest {
-    BadRequest { path: path.to_owned(), message: message.into() }
 }
 
 #[cfg(test)]

@@ -25,14 +25,15 @@ pub fn sun(
             let tz = named_zone(zone, zone_of)?;
             on(&place, date, &tz).map(SunAnswer::Day)
         }
-        (Some(_), Some(_), _) => Err(refusal("date", "stands beside time; give one of the two")),
-        (Some(_), None, Some(_)) => {
-            Err(refusal("time_zone", "stands beside time, which has its own offset; give it with a date"))
-        }
+        (Some(_), Some(_), _) => Err(BadRequest::at("date", "stands beside time; give one of the two")),
+        (Some(_), None, Some(_)) => Err(BadRequest::at(
+            "time_zone",
+            "stands beside time, which has its own offset; give it with a date",
+        )),
         (None, Some(_), None) => {
-            Err(refusal("time_zone", "is missing: an IANA name such as Europe/Amsterdam"))
+            Err(BadRequest::at("time_zone", "is missing: an IANA name such as Europe/Amsterdam"))
         }
-        (None, None, _) => Err(refusal(
+        (None, None, _) => Err(BadRequest::at(
             "time",
             "is missing: RFC 3339 with its offset, such as 2026-06-21T19:30:00+02:00, or date with time_zone",
         )),
@@ -43,7 +44,7 @@ fn at(place: &Coordinates, time: &str) -> Result<SunAtAnswer, BadRequest> {
     let moment: Timestamp = time.parse().map_err(|_unparsed: jiff::Error| {
         let time = one_line(time, 60);
         let allowed = "RFC 3339 with its offset, such as 2026-06-21T19:30:00+02:00";
-        refusal("time", format!("\"{time}\" is not allowed: {allowed}"))
+        BadRequest::at("time", format!("\"{time}\" is not allowed: {allowed}"))
     })?;
     let sun = SunAt::of(place, Air::standard_at(place), moment).map_err(|error| told(&error, "time"))?;
     Ok(SunAtAnswer {
@@ -73,7 +74,10 @@ pub(crate) fn named_zone(
 ) -> Result<TimeZone, BadRequest> {
     zone_of(name).ok_or_else(|| {
         let name = one_line(name, 60);
-        refusal("time_zone", format!("\"{name}\" is not a time zone: an IANA name such as Europe/Amsterdam"))
+        BadRequest::at(
+            "time_zone",
+            format!("\"{name}\" is not a time zone: an IANA name such as Europe/Amsterdam"),
+        )
     })
 }
 
@@ -81,7 +85,7 @@ pub(crate) fn named_zone(
 pub(crate) fn day_of(date: &str) -> Result<Date, BadRequest> {
     Date::strptime("%Y-%m-%d", date).map_err(|_unparsed| {
         let date = one_line(date, 60);
-        refusal("date", format!("\"{date}\" is not allowed: a day such as 2026-06-21"))
+        BadRequest::at("date", format!("\"{date}\" is not allowed: a day such as 2026-06-21"))
     })
 }
 
@@ -95,13 +99,9 @@ fn rfc_3339(time: Timestamp, zone: &TimeZone) -> String {
 pub(crate) fn told(error: &SunError, otherwise: &str) -> BadRequest {
     let text = error.to_string();
     match (error, text.split_once(": ")) {
-        (SunError::Range { .. }, Some((field, message))) => refusal(field, message),
-        _ => refusal(otherwise, text),
+        (SunError::Range { .. }, Some((field, message))) => BadRequest::at(field, message),
+        _ => BadRequest::at(otherwise, text),
     }
-}
-
-fn refusal(path: &str, message: impl Into<String>) -> BadRequest {
-    BadRequest { path: path.to_owned(), message: message.into() }
 }
 
 #[cfg(test)]

@@ -4,11 +4,11 @@ use maud::{Markup, html};
 use staging::Age;
 
 use super::paper::{InDay, Paper, PaperShot, by_clock};
-use super::words::{hours, place_name, scene_title, scene_where, span, tick};
+use super::words::{scene_title, scene_where, tick};
 use super::{SheetDay, caution, kit_list};
+use crate::clock::clock;
 use crate::daylight::{DaySpan, DayTimes};
 use crate::film::{CastMember, Place};
-use crate::order::clock;
 use crate::sun::Coordinates;
 
 pub(super) fn section(paper: &Paper<'_>, day: &SheetDay<'_>) -> Markup {
@@ -48,7 +48,7 @@ fn head(paper: &Paper<'_>, sheet: &SheetDay<'_>) -> Markup {
 /// Call, wrap, breaks, the weather that is counted on.
 fn times(paper: &Paper<'_>, sheet: &SheetDay<'_>) -> Markup {
     let day = sheet.day;
-    let breaks: Vec<String> = day.breaks.iter().map(|one| hours(*one)).collect();
+    let breaks: Vec<String> = day.breaks.iter().map(|one| DaySpan::from(*one).to_string()).collect();
     let placed = by_clock(paper);
     html! {
         article class="paper-times" {
@@ -84,10 +84,7 @@ fn stretches<'paper, 'film>(paper: &'paper Paper<'film>) -> Vec<Stretch<'paper, 
                 last.shots.push(one);
                 last.span.to_min = placed.ends_min;
             }
-            Some(_) | None => stretches.push(Stretch {
-                shots: vec![one],
-                span: DaySpan { from_min: placed.starts_min, to_min: placed.ends_min },
-            }),
+            Some(_) | None => stretches.push(Stretch { shots: vec![one], span: placed.span() }),
         }
     }
     stretches
@@ -111,7 +108,7 @@ fn schedule(paper: &Paper<'_>) -> Markup {
                             @for Stretch { shots, span: when } in &stretches {
                                 @if let Some(first) = shots.first() {
                                     tr {
-                                        td class="paper-when" { (span(*when)) }
+                                        td class="paper-when" { (when) }
                                         td { (scene_title(first.listed.scene_number, first.listed.scene)) }
                                         td { (scene_where(paper.of.film, first.listed.scene)) }
                                         td { (numbers(shots)) }
@@ -148,7 +145,7 @@ fn people(paper: &Paper<'_>) -> Markup {
                         @for (person, shots) in &cast {
                             tr {
                                 td { (person.name) }
-                                td class="paper-when" { @if let Some(there) = person.hours { (hours(there)) } @else { "all day" } }
+                                td class="paper-when" { @if let Some(there) = person.hours { (DaySpan::from(there)) } @else { "all day" } }
                                 td class="paper-when" { (needed(shots)) }
                                 td { (numbers(shots)) }
                                 td class="paper-boxes" { (consent(person)) }
@@ -171,7 +168,7 @@ fn needed(shots: &[&PaperShot<'_>]) -> String {
     let first = placed().map(|placed| placed.starts_min).reduce(f64::min);
     let last = placed().map(|placed| placed.ends_min).reduce(f64::max);
     match (first, last) {
-        (Some(from_min), Some(to_min)) => span(DaySpan { from_min, to_min }),
+        (Some(from_min), Some(to_min)) => DaySpan { from_min, to_min }.to_string(),
         _ if shots.iter().all(|one| matches!(one.listed.state, InDay::Done)) => "in the can".to_owned(),
         _ => "no time is set".to_owned(),
     }
@@ -202,7 +199,7 @@ fn places(paper: &Paper<'_>) -> Markup {
                         @for place in &places {
                             tr {
                                 td {
-                                    (place_name(place))
+                                    (place.called())
                                     @if let Some(spot) = &place.spot {
                                         br;
                                         span class="paper-of" { (at(spot.coordinates)) }
@@ -244,9 +241,9 @@ fn sun(paper: &Paper<'_>, sheet: &SheetDay<'_>) -> Markup {
     let columns: [SunColumn; 7] = [
         ("Light from", |times| times.civil_dawn_min.map(clock)),
         ("Sunrise", |times| times.sunrise_min.map(clock)),
-        ("Low sun", |times| times.morning.map(span)),
+        ("Low sun", |times| times.morning.map(|span| span.to_string())),
         ("Highest", |times| times.noon_min.map(clock)),
-        ("Low sun", |times| times.evening.map(span)),
+        ("Low sun", |times| times.evening.map(|span| span.to_string())),
         ("Sunset", |times| times.sunset_min.map(clock)),
         ("Light until", |times| times.civil_dusk_min.map(clock)),
     ];
@@ -261,7 +258,7 @@ fn sun(paper: &Paper<'_>, sheet: &SheetDay<'_>) -> Markup {
                     tbody {
                         @for (place, times) in &known {
                             tr {
-                                td { (place_name(place)) }
+                                td { (place.called()) }
                                 @for (_, told) in columns { td { (told(times).unwrap_or_else(|| "never".to_owned())) } }
                             }
                         }

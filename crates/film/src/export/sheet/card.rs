@@ -6,9 +6,8 @@ use super::card_figures;
 use super::paper::{Paper, PaperShot};
 use super::words::{picture, scene_title, tick};
 use crate::film::Film;
-use crate::order::clock;
 use crate::setup_card::{SetupCard, WHO_DECIDES};
-use crate::shot::{ActionKind, Priority};
+use crate::shot::ActionKind;
 use crate::take_log::{LoggedTake, Verdict};
 use crate::wording::{capital, listed};
 
@@ -65,10 +64,10 @@ fn head(paper: &Paper<'_>, one: &PaperShot<'_>) -> Markup {
                 (scene_title(one.listed.scene_number, one.listed.scene))
                 @if !people.is_empty() { "; with " (listed(&people)) }
                 @if let Some(placed) = state.placed() {
-                    "; " (clock(placed.starts_min)) " to " (clock(placed.ends_min))
+                    "; " (placed.span())
                 }
                 @if let Some(told) = state.told() { "; " (told) }
-                @if shot.priority == Priority::NiceToHave { "; nice to have" }
+                @if !shot.is_must_have() { "; " (shot.priority.name()) }
                 @if shot.action_kind == ActionKind::OneChance { "; one chance" }
             }
         }

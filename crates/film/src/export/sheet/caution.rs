@@ -5,6 +5,7 @@ use maud::{Markup, html};
 use super::paper::Paper;
 use super::words::tick;
 use crate::setup_card::WHO_DECIDES;
+use crate::wording::grouped;
 
 /// What to look for at a place, as no plan knows it.
 const AT_PLACE: [&str; 6] = [
@@ -18,16 +19,10 @@ const AT_PLACE: [&str; 6] = [
 
 /// The day's cautions, each once with its shots, what to look for at its places, and who decides.
 pub(super) fn of_day(paper: &Paper<'_>) -> Markup {
-    let mut cautions: Vec<(String, Vec<String>)> = Vec::new();
-    for one in &paper.shots {
-        for caution in one.card(paper).cautions() {
-            let number = one.listed.number();
-            match cautions.iter_mut().find(|(known, _)| *known == caution) {
-                Some((_, shots)) => shots.push(number),
-                None => cautions.push((caution, vec![number])),
-            }
-        }
-    }
+    let cautions = grouped(paper.shots.iter().flat_map(|one| {
+        let cautions = one.card(paper).cautions();
+        cautions.into_iter().map(|caution| (caution, one.listed.number()))
+    }));
     html! {
         article class="paper-cautions" {
             h2 { "Cautions" }

@@ -3,12 +3,11 @@
 use std::collections::BTreeSet;
 
 use maud::{Markup, html};
-use staging::Movement;
 
-use super::paper::{Paper, PaperShot, counted};
+use super::paper::{Paper, PaperShot, by_frequency};
 use super::words::tick;
 use crate::shot::{ShotOf, Sound};
-use crate::wording::{capital, listed};
+use crate::wording::{capital, grouped, listed};
 
 /// What goes with any phone: common practice.
 const ALWAYS: [&str; 5] = [
@@ -39,7 +38,7 @@ pub(super) fn article(paper: &Paper<'_>) -> Markup {
 fn of_setups(paper: &Paper<'_>) -> Vec<(String, String)> {
     let film = paper.of.film;
     let mut rows = Vec::new();
-    let lenses = counted(paper.shots.iter().filter_map(|one| one.card(paper).lens()));
+    let lenses = by_frequency(paper.shots.iter().filter_map(|one| one.card(paper).lens()));
     let lenses: Vec<String> =
         lenses.into_iter().map(|(name, count)| format!("{name} lens for {count}")).collect();
     let name = Some(film.kit.name.clone()).filter(|name| !name.is_empty());
@@ -48,22 +47,14 @@ fn of_setups(paper: &Paper<'_>) -> Vec<(String, String)> {
         name.into_iter().chain(lenses).collect::<Vec<_>>().join("; "),
     ));
     let shots_with = |what: &dyn Fn(&PaperShot<'_>) -> Vec<String>| {
-        let mut of: Vec<(String, Vec<String>)> = Vec::new();
-        for one in &paper.shots {
-            for name in what(one) {
-                match of.iter_mut().find(|(known, _)| *known == name) {
-                    Some((_, shots)) => shots.push(one.listed.number()),
-                    None => of.push((name, vec![one.listed.number()])),
-                }
-            }
-        }
+        let each = |one| what(one).into_iter().map(|name| (name, one.listed.number()));
+        let of = grouped(paper.shots.iter().flat_map(each));
         of.into_iter().map(|(name, shots)| (capital(&name), shots.join(", "))).collect::<Vec<_>>()
     };
     rows.extend(shots_with(&|one| one.shot().adapter.clone().into_iter().collect()));
     rows.extend(shots_with(&|one| one.light.iter().flat_map(|light| light.filters.names()).collect()));
     rows.extend(shots_with(&|one| {
-        let is_carried = matches!(one.shot().movement, Some(Movement::Push { .. } | Movement::Follow { .. }));
-        is_carried.then(|| "gimbal, charged".to_owned()).into_iter().collect()
+        one.shot().is_carried().then(|| "gimbal, charged".to_owned()).into_iter().collect()
     }));
     rows.extend(shots_with(&|one| {
         let is_heard = one.shot().sound != Sound::None && one.shot().recorder_away.is_some();

@@ -15,7 +15,8 @@ use crate::rehearsal::{NoRehearsal, Rehearsal, Rehearsals};
 use crate::scene::Scene;
 use crate::setup_card::SetupCard;
 use crate::shot::Shot;
-use crate::sun_on_shot::SunOnShot;
+use crate::sun_on_shot::SunOnSetup;
+use crate::wording::grouped;
 
 /// What the sheets are written from.
 pub(super) struct Paper<'film> {
@@ -59,15 +60,7 @@ pub(super) struct PaperShot<'film> {
     /// Who is seen in it.
     pub(super) people: Vec<PersonId>,
     pub(super) light: Option<ShotLight>,
-    pub(super) sun: Option<PaperSun>,
-}
-
-/// The sun on a shot when it is made.
-#[derive(Clone, Copy)]
-pub(super) struct PaperSun {
-    pub(super) on: SunOnShot,
-    /// How high it is seen.
-    pub(super) elevation_deg: f64,
+    pub(super) sun: Option<SunOnSetup>,
 }
 
 /// The shots of the sheets in their order; those that were given up are on none.
@@ -192,18 +185,12 @@ impl<'film> PaperShot<'film> {
         let SheetDay { day, daylights, .. } = *day;
         let minute =
             listed.state.placed().map_or_else(|| setup.usual_minute(day), |placed| placed.starts_min);
-        // Under cloud nothing is lit from the sun's side.
-        let shines = day.weather == Weather::Clear;
-        let sun = setup.sun_at(daylights, minute).filter(|_| shines).and_then(|on| {
-            let daylight = daylights.get(&listed.scene.facts.place?)?;
-            Some(PaperSun { on, elevation_deg: daylight.sun_at(minute).apparent_elevation.to_deg() })
-        });
         Self {
             listed,
             rehearsal: Arc::clone(&setup.rehearsal),
             people: setup.people.clone(),
             light: setup.light_at(of.film, day, daylights, minute),
-            sun,
+            sun: setup.lit_by_sun(day, daylights, minute),
         }
     }
 
@@ -258,14 +245,10 @@ pub(super) fn by_clock<'paper, 'film>(
 }
 
 /// Names with how often they come, the most frequent first; of equals the one that came first.
-pub(super) fn counted(names: impl Iterator<Item = String>) -> Vec<(String, usize)> {
-    let mut counts: Vec<(String, usize)> = Vec::new();
-    for name in names {
-        match counts.iter_mut().find(|(known, _)| *known == name) {
-            Some((_, count)) => *count += 1,
-            None => counts.push((name, 1)),
-        }
-    }
+pub(super) fn by_frequency(names: impl Iterator<Item = String>) -> Vec<(String, usize)> {
+    let groups = grouped(names.map(|name| (name, ())));
+    let mut counts: Vec<(String, usize)> =
+        groups.into_iter().map(|(name, times)| (name, times.len())).collect();
     counts.sort_by_key(|(_, count)| Reverse(*count));
     counts
 }

@@ -118,7 +118,7 @@ impl<'film> Plan<'film> {
         points.extend(phones.iter().flat_map(|phone| [Some(phone.place), phone.ends]).flatten());
         points.extend(objects.iter().map(|(_, place)| *place));
         points.extend(scene.blocking.pieces.iter().flat_map(|piece| corners(piece).into_iter()));
-        let spot = scene.facts.place.and_then(|id| film.place(id)?.spot.as_ref());
+        let spot = film.place_of(scene).and_then(|place| place.spot.as_ref());
         let north = scene.blocking.north;
         let is_known = spot.is_some() || north != Angle::ZERO;
         Some(Self {

@@ -4,12 +4,11 @@ use maud::{Markup, html};
 
 use super::SheetOrder;
 use super::paper::{Paper, PaperShot};
-use super::words::{hours, paced, picture, scene_title, scene_where, tick};
+use super::words::{paced, picture, scene_title, scene_where, tick};
 use crate::daylight::DaySpan;
 use crate::film::Hours;
 use crate::id::SceneId;
-use crate::order::clock;
-use crate::shot::{Priority, Sound};
+use crate::shot::Sound;
 use crate::wording::{capital, listed};
 
 /// How many columns its table has.
@@ -68,7 +67,7 @@ fn rows(paper: &Paper<'_>) -> Vec<Markup> {
             while let Some(taken) = breaks.next_if(is_over) {
                 if DaySpan::from(taken).to_min > ended_min {
                     rows.push(
-                        html! { tr class="paper-break" { td colspan=(COLUMNS) { "Break, " (hours(taken)) } } },
+                        html! { tr class="paper-break" { td colspan=(COLUMNS) { "Break, " (DaySpan::from(taken)) } } },
                     );
                 }
             }
@@ -98,7 +97,7 @@ fn heading(paper: &Paper<'_>, one: &PaperShot<'_>) -> Markup {
 fn row(paper: &Paper<'_>, one: &PaperShot<'_>) -> Markup {
     let shot = one.shot();
     let sound = if shot.sound == Sound::None { None } else { Some(shot.sound.name()) };
-    let spare = (shot.priority == Priority::NiceToHave).then_some("nice to have");
+    let spare = (!shot.is_must_have()).then_some(shot.priority.name());
     let marks: Vec<String> = sound.into_iter().chain(spare).map(str::to_owned).collect();
     html! {
         tr class="paper-shot" {
@@ -138,7 +137,7 @@ fn when(paper: &Paper<'_>, one: &PaperShot<'_>) -> Markup {
     let state = one.listed.state;
     html! {
         @if let Some(placed) = state.placed() {
-            (clock(placed.starts_min)) " to " (clock(placed.ends_min))
+            (placed.span())
             br;
             (tick(false)) " done"
         } @else if let Some(told) = state.told() {

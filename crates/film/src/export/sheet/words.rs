@@ -4,16 +4,15 @@ use maud::{Markup, html};
 use staging::Movement;
 use units::{Angle, Length, LengthUnit};
 
-use super::paper::{Paper, PaperShot, PaperSun};
-use crate::daylight::DaySpan;
-use crate::film::{Film, Hours, Place};
+use super::paper::{Paper, PaperShot};
+use crate::film::{Film, Place};
 use crate::light::{RIGHT_STOPS, ShotLight};
-use crate::order::clock;
 use crate::scene::Scene;
 use crate::sentence::steps;
-use crate::sun_on_shot::SunInFrame;
+use crate::sun_on_shot::SunOnSetup;
+use crate::wording::titled;
 
-/// A length with a digit after its point, or two below a metre's worth of care.
+/// A length with so many digits after its point, and its unit.
 pub(super) fn length(length: Length, unit: LengthUnit, digits: usize) -> String {
     format!("{:.digits$} {}", length.to(unit), unit.sign())
 }
@@ -21,16 +20,6 @@ pub(super) fn length(length: Length, unit: LengthUnit, digits: usize) -> String 
 /// A distance in steps and in the unit beside them.
 pub(super) fn paced(paper: &Paper<'_>, distance: Length) -> String {
     format!("{} ({})", steps(distance, paper.of.step), length(distance, paper.of.unit, 1))
-}
-
-/// From when to when.
-pub(super) fn span(span: DaySpan) -> String {
-    format!("{} to {}", clock(span.from_min), clock(span.to_min))
-}
-
-/// From when to when.
-pub(super) fn hours(hours: Hours) -> String {
-    span(DaySpan::from(hours))
 }
 
 /// A box to tick, or one that is ticked; a reader hears which.
@@ -44,20 +33,14 @@ pub(super) fn tick(is_ticked: bool) -> Markup {
     }
 }
 
-/// A place's name.
-pub(super) fn place_name(place: &Place) -> &str {
-    if place.name.is_empty() { "a place without a name" } else { &place.name }
-}
-
 /// A scene's number and title.
 pub(super) fn scene_title(number: usize, scene: &Scene) -> String {
-    let title = &scene.facts.title;
-    if title.is_empty() { format!("Scene {number}") } else { format!("Scene {number}: {title}") }
+    titled("Scene", number, &scene.facts.title)
 }
 
 /// Where and when a scene plays: `kitchen, inside, morning`.
 pub(super) fn scene_where(film: &Film, scene: &Scene) -> String {
-    let place = scene.facts.place.and_then(|id| film.place(id)).map(place_name);
+    let place = film.place_of(scene).map(Place::called);
     let parts = place.into_iter().chain([scene.facts.setting.name(), scene.facts.time.name()]);
     parts.collect::<Vec<_>>().join(", ")
 }
@@ -108,14 +91,8 @@ pub(super) fn left_over(light: &ShotLight) -> String {
 }
 
 /// From which side the sun comes, how high it is, and how long shadows are.
-pub(super) fn sun(sun: &PaperSun) -> String {
-    let side = sun.on.side.name();
-    let frame = match sun.on.in_frame {
-        SunInFrame::Away => "",
-        SunInFrame::Near => ", the sun near the frame",
-        SunInFrame::Within => ", the sun in the frame",
-    };
+pub(super) fn sun(sun: &SunOnSetup) -> String {
     let shadows = sun.on.shadow_times;
     let shadows = shadows.map_or_else(String::new, |times| format!(", shadows {times:.1} times as long"));
-    format!("{side}{frame}, {:.0}° high{shadows}", sun.elevation_deg)
+    format!("{}, {:.0}° high{shadows}", sun.on.words(), sun.elevation.to_deg())
 }
