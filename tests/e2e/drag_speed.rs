@@ -1,11 +1,9 @@
 //! Measures how long a drag keeps the page's main thread busy at a stretch, at a quarter of this machine's speed, beside a
-//! bare page that only fills two canvases as large and sets one text: run it as `cargo xtask bench`. It prints and cannot
+//! bare page that only fills two canvases as large and sets one text: run it as `cargo xtask bench`. It tells and cannot
 //! fail for being slow.
 
-#![expect(clippy::print_stdout, reason = "it says what it measured")]
-
 use anyhow::Result;
-use checks::{MainTask, Screen, main_tasks, recorded};
+use checks::{MainTask, Screen, main_tasks, quantile, recorded, tell};
 use serde_json::json;
 use thirtyfour::WebDriver;
 
@@ -64,16 +62,11 @@ const BARE: &str = r#"
 
 #[tokio::main(flavor = "current_thread")]
 async fn main() -> Result<()> {
-    println!("Tasks of the main thread in 120 steps of a drag at {SLOWER}x throttle, milliseconds:");
-    println!(
-        "{:>8} {:>11} {:>6} {:>14} {:>8} {:>8} {:>8} {:>22}",
-        "screen", "page", "tasks", "over 16 ms", "p95", "p99", "longest", "ours alone: p99, longest"
-    );
     for screen in [Screen::PHONE, Screen::LAPTOP] {
         for (name, steps) in [("ours", DRAG), ("a bare one", BARE)] {
             recorded(screen, async |driver| {
                 let tasks = during(driver, steps).await?;
-                println!("{:>8} {:>11} {}", screen.name, name, told(&tasks));
+                told(&format!("{}, {name}", screen.name), &tasks);
                 Ok(())
             })
             .await?;
@@ -88,33 +81,21 @@ async fn during(driver: &WebDriver, steps: &str) -> Result<Vec<MainTask>> {
     main_tasks(driver, "drag begins", "drag ends").await
 }
 
-/// How long tasks took. Those that do next to nothing are left out, as there are any number of them.
-fn told(tasks: &[MainTask]) -> String {
-    let mut whole: Vec<f64> = tasks.iter().map(|task| task.ms).filter(|ms| *ms > 0.5).collect();
-    let mut own: Vec<f64> =
-        tasks.iter().map(|task| task.ms - task.of_browser_ms).filter(|ms| *ms > 0.5).collect();
-    let over = whole.iter().filter(|ms| **ms > FRAME_MS).count();
-    whole.sort_by(f64::total_cmp);
-    own.sort_by(f64::total_cmp);
-    format!(
-        "{:>6} {over:>14} {:>8.1} {:>8.1} {:>8.1} {:>13.1} {:>8.1}",
-        whole.len(),
-        at(&whole, 0.95),
-        at(&whole, 0.99),
-        at(&whole, 1.0),
-        at(&own, 0.99),
-        at(&own, 1.0)
-    )
-}
-
-/// The value below which that share of sorted ones lies.
-fn at(sorted: &[f64], share: f64) -> f64 {
-    #[expect(
-        clippy::cast_possible_truncation,
-        clippy::cast_sign_loss,
-        clippy::cast_precision_loss,
-        reason = "a place in a list"
-    )]
-    let place = ((sorted.len() as f64 * share) as usize).min(sorted.len().saturating_sub(1));
-    sorted.get(place).copied().unwrap_or(0.0)
+/// Tells how long tasks took. Those that do next to nothing are left out, as there are any number of them.
+fn told(row: &str, tasks: &[MainTask]) {
+    const TABLE: &str = "A drag at 4x: tasks of the main thread";
+    let sorted = |of: fn(&MainTask) -> f64| {
+        let mut times: Vec<f64> = tasks.iter().map(of).filter(|ms| *ms > 0.5).collect();
+        times.sort_by(f64::total_cmp);
+        times
+    };
+    let (whole, own) = (sorted(|task| task.ms), sorted(|task| task.ms - task.of_browser_ms));
+    #[expect(clippy::cast_precision_loss, reason = "some hundred tasks")]
+    let (count, over) = (whole.len() as f64, whole.iter().filter(|ms| **ms > FRAME_MS).count() as f64);
+    tell(TABLE, row, "tasks", count, "");
+    tell(TABLE, row, "over 16 ms", over, "");
+    for (column, share) in [("p95", 0.95), ("p99", 0.99), ("longest", 1.0)] {
+        tell(TABLE, row, column, quantile(&whole, share), "ms");
+    }
+    tell(TABLE, row, "without the browser's own: p99", quantile(&own, 0.99), "ms");
 }

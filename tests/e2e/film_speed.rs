@@ -1,20 +1,18 @@
-//! Measures how long a film of a thousand shots takes to open in the page, how long an edit of it keeps the page's main
-//! thread busy, and how long a day takes to be put in order on a slow device: run it as `cargo xtask bench`. It prints and
+//! Measures how long films of ten to a thousand shots take to open in the page, how long an edit of them keeps the page's
+//! main thread busy, and how long a day takes to be put in order on a slow device: run it as `cargo xtask bench`. It tells and
 //! cannot fail for being slow.
-
-#![expect(clippy::print_stdout, reason = "it says what it measured")]
 
 use std::fs;
 use std::path::PathBuf;
 use std::sync::Arc;
 
 use anyhow::{Context as _, Result};
-use checks::{Screen, journey};
+use checks::{Screen, journey, tell};
 use film::{Film, FreshIds, Scene, Shot, write_film};
 use thirtyfour::prelude::*;
 
-/// How many shots the film has.
-const SHOTS: usize = 1000;
+/// How many shots the films have.
+const SHOTS: [usize; 3] = [10, 100, 1000];
 
 /// From the press of Story until the last film's title is on the page and the browser has painted it.
 const OPEN: &str = r#"
@@ -119,13 +117,15 @@ fn long_film(shots: usize) -> Film {
 
 #[tokio::main(flavor = "current_thread")]
 async fn main() -> Result<()> {
-    let film = long_film(SHOTS);
-    let file = written(&film)?;
-    println!("A film of {SHOTS} shots in {} scenes, milliseconds:", film.scenes.len());
-    println!(
-        "{:>8} {:>10} {:>14} {:>12} {:>12} {:>12} {:>12}",
-        "screen", "opens", "with its shots", "letter p50", "p95", "seconds p50", "p95"
-    );
+    for shots in SHOTS {
+        films(shots).await?;
+    }
+    days().await
+}
+
+/// How long a film of so many shots takes to open and to edit.
+async fn films(shots: usize) -> Result<()> {
+    let file = written(&long_film(shots))?;
     for screen in [Screen::PHONE, Screen::LAPTOP] {
         journey(screen, "film-speed", async |browser| {
             browser.click("button", "Story").await?;
@@ -137,22 +137,25 @@ async fn main() -> Result<()> {
             let opened = browser.script(OPEN).await?;
             let edited = browser.script(EDIT).await?;
             let time = |of: &serde_json::Value, at: usize| of[at].as_f64().unwrap_or(f64::NAN);
-            println!(
-                "{:>8} {:>10.0} {:>14.0} {:>12.1} {:>12.1} {:>12.1} {:>12.1}",
-                screen.name,
-                time(&opened, 0),
-                time(&opened, 1),
-                time(&edited, 0),
-                time(&edited, 1),
-                time(&edited, 2),
-                time(&edited, 3)
-            );
+            for (row, ms) in [
+                ("opens", time(&opened, 0)),
+                ("opens, with its shots", time(&opened, 1)),
+                ("a letter of the title, p95", time(&edited, 1)),
+                ("a second of a shot, p95", time(&edited, 3)),
+            ] {
+                tell(
+                    "Growth, a film in the page",
+                    &format!("{}: {row}", screen.name),
+                    &shots.to_string(),
+                    ms,
+                    "ms",
+                );
+            }
             Ok(())
         })
         .await?;
     }
-    fs::remove_file(file)?;
-    days().await
+    Ok(fs::remove_file(file)?)
 }
 
 /// A film as a file that a browser can be given.
@@ -164,8 +167,6 @@ fn written(film: &Film) -> Result<PathBuf> {
 
 /// How long a day takes to be planned anew.
 async fn days() -> Result<()> {
-    println!("A day planned anew and shown, at {SLOWER}x throttle, milliseconds:");
-    println!("{:>8} {:>8} {:>8}", "setups", "p50", "most");
     for setups in DAYS {
         let file = written(&long_film(setups))?;
         journey(Screen::PHONE, "day-speed", async |browser| {
@@ -179,7 +180,15 @@ async fn days() -> Result<()> {
             browser.slow_down(SLOWER).await?;
             let times = browser.script(DELAYS).await?;
             let time = |at: usize| times[at].as_f64().unwrap_or(f64::NAN);
-            println!("{setups:>8} {:>8.0} {:>8.0}", time(0), time(1));
+            for (column, at) in [("p50", 0), ("most", 1)] {
+                tell(
+                    "A day planned anew and shown, at 4x",
+                    &format!("{setups} setups"),
+                    column,
+                    time(at),
+                    "ms",
+                );
+            }
             Ok(())
         })
         .await?;

@@ -1,13 +1,11 @@
 //! Measures a first visit over a slow link at a quarter of this machine's speed, beside a bare page that only draws a canvas
-//! and beside what the link itself takes: run it as `cargo xtask bench`. It prints and cannot fail for being slow.
-
-#![expect(clippy::print_stdout, reason = "it says what it measured")]
+//! and beside what the link itself takes: run it as `cargo xtask bench`. It tells and cannot fail for being slow.
 
 use std::fs;
 use std::time::Duration;
 
 use anyhow::{Context as _, Result, bail};
-use checks::{Slowness, compress_files, copy_page, first_visit};
+use checks::{Slowness, compress_files, copy_page, first_visit, tell};
 use thirtyfour::WebDriver;
 
 /// A phone of some years ago with a poor connection: 1.6 megabits a second and 150 ms there and back, which tools for
@@ -17,6 +15,9 @@ const SLOWNESS: Slowness = Slowness { bytes_per_s: 200_000.0, round_trip_ms: 150
 const TIMES: usize = 5;
 /// The page, its script and styles, its module and the picture's: each is known of only when the one before has come.
 const ROUND_TRIPS: f64 = 3.0;
+
+/// The table that it all stands in.
+const TABLE: &str = "First drawn frame at 4x, 1.6 Mbit/s, 150 ms";
 
 const BARE_PAGE: &str = "<!doctype html><html lang=\"en\"><meta charset=\"utf-8\"><title>Bare</title>\
     <link rel=\"icon\" href=\"data:,\"><canvas width=\"390\" height=\"163\"></canvas><script src=\"bare.js\"></script></html>";
@@ -40,10 +41,6 @@ async fn main() -> Result<()> {
     compress_files(page.path())?;
     fs::write(bare.path().join("index.html"), BARE_PAGE)?;
     fs::write(bare.path().join("bare.js"), BARE_SCRIPT)?;
-    println!(
-        "A first visit at {}x throttle over 1.6 Mbit/s and 150 ms, milliseconds to the first drawn frame:",
-        SLOWNESS.processor
-    );
     for (name, folder) in [("ours", page.path()), ("a bare page", bare.path())] {
         let mut visits = Vec::new();
         for _ in 0..TIMES {
@@ -57,10 +54,15 @@ async fn main() -> Result<()> {
         let (median, worst) =
             (visits.get(TIMES / 2).context("no visits")?, visits.last().context("no visits")?);
         let link_ms = median.bytes / SLOWNESS.bytes_per_s * 1000.0 + ROUND_TRIPS * SLOWNESS.round_trip_ms;
-        println!(
-            "{name:>12}: median {:.0}, worst of {TIMES} {:.0}; {:.0} bytes in {:.0} requests, for which the link takes {link_ms:.0}",
-            median.ms, worst.ms, median.bytes, median.requests
-        );
+        for (column, value, unit) in [
+            ("median", median.ms, "ms"),
+            ("worst", worst.ms, "ms"),
+            ("bytes", median.bytes, "bytes"),
+            ("requests", median.requests, ""),
+            ("the link's limit", link_ms, "ms"),
+        ] {
+            tell(TABLE, name, column, value, unit);
+        }
     }
     Ok(())
 }

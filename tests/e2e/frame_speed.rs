@@ -1,18 +1,18 @@
 //! Measures how soon a lesson in a frame of somebody's own page shows its first picture, at a quarter of this machine's
-//! speed, the first time and from a warm cache: run it as `cargo xtask bench`. It prints and cannot fail for being slow.
-
-#![expect(clippy::print_stdout, reason = "it says what it measured")]
+//! speed, the first time and from a warm cache: run it as `cargo xtask bench`. It tells and cannot fail for being slow.
 
 use std::time::Duration;
 
-use anyhow::{Context as _, Result};
-use checks::{Browser, Screen, journey};
+use anyhow::Result;
+use checks::{Browser, Screen, journey, quantile, tell};
 use serde_json::json;
 
 /// How many times slower the processor is made to seem.
 const SLOWER: u32 = 4;
 /// How often it is opened from a warm cache.
 const TIMES: usize = 7;
+/// The table that it all stands in.
+const TABLE: &str = "A lesson in a frame at 4x: its first picture";
 /// The lesson that is opened.
 const FRAME: &str = "frame.html#learn=1.soft";
 
@@ -27,9 +27,6 @@ const WATCH: &str = "
 
 #[tokio::main(flavor = "current_thread")]
 async fn main() -> Result<()> {
-    println!(
-        "The first picture of a lesson in a frame at {SLOWER}x throttle, milliseconds after it is asked for:"
-    );
     for screen in [Screen::PHONE, Screen::LAPTOP] {
         journey(screen, "frame-speed", async |browser| {
             let add = json!({ "source": WATCH });
@@ -41,13 +38,10 @@ async fn main() -> Result<()> {
                 warm.push(opened(browser).await?);
             }
             warm.sort_by(f64::total_cmp);
-            let (median, worst) = (warm.get(TIMES / 2), warm.last());
-            println!(
-                "{:>8}: {first:.0} the first time; from a warm cache median {:.0}, worst of {TIMES} {:.0}",
-                screen.name,
-                median.context("no times")?,
-                worst.context("no times")?
-            );
+            let name = screen.name;
+            tell(TABLE, name, "the first time", first, "ms");
+            tell(TABLE, name, "warm, median", quantile(&warm, 0.5), "ms");
+            tell(TABLE, name, "warm, worst", quantile(&warm, 1.0), "ms");
             Ok(())
         })
         .await?;

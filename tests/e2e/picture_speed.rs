@@ -1,9 +1,9 @@
-//! Measures how soon the page shows a change and how soon its picture is good: run it as `cargo xtask bench`. It prints and
+//! Measures how soon the page shows a change and how soon its picture is good: run it as `cargo xtask bench`. It tells and
 //! cannot fail for being slow.
 //!
 //! What counts as good is likeness to the converged image, which the page's own worker draws with many samples.
 
-#![expect(clippy::print_stdout, clippy::expect_used, reason = "it says what it measured, or stops")]
+#![expect(clippy::expect_used, reason = "it stops if it cannot measure")]
 
 #[path = "../picture/ssim.rs"]
 mod ssim;
@@ -11,7 +11,7 @@ mod ssim;
 use std::time::Duration;
 
 use anyhow::{Context as _, Result, ensure};
-use checks::{Browser, Screen, journey};
+use checks::{Browser, Screen, journey, tell};
 use serde_json::Value;
 use ssim::{Bytes, ssim};
 
@@ -116,6 +116,9 @@ const COLLECT: &str = r#"
     })().catch((error) => done(String(error)));
 "#;
 
+/// The table that it all stands in.
+const TABLE: &str = "From a change to its picture, two people and eight pieces";
+
 /// Samples after which the large picture is finished.
 const FINISHED: &str = "return document.querySelector('canvas.picture')?.dataset.samples === '128'";
 
@@ -123,25 +126,12 @@ const FINISHED: &str = "return document.querySelector('canvas.picture')?.dataset
 struct Step {
     at_ms: f64,
     image: Bytes,
-    samples: u64,
+    /// Of the least of its pixels.
+    samples: u32,
 }
 
 #[tokio::main(flavor = "current_thread")]
 async fn main() -> Result<()> {
-    println!("From a change, two people and eight set pieces, milliseconds (samples of each pixel by then):");
-    println!(
-        "{:>8} {:>6} {:>12} {:>10} {:>6} {:>12} {:>12} {:>12} {:>12} {:>7}",
-        "frame",
-        "to",
-        "first image",
-        "of pixels",
-        "SSIM",
-        "SSIM 0.95",
-        "SSIM 0.98",
-        "SSIM 0.99",
-        "finished",
-        "SSIM"
-    );
     for screen in SCREENS {
         journey(screen, "picture-speed", async |browser| {
             browser.script(DRESS).await?;
@@ -159,7 +149,7 @@ async fn main() -> Result<()> {
     Ok(())
 }
 
-/// Makes a change and prints when its picture was how good.
+/// Makes a change and tells when its picture was how good.
 async fn measure(browser: &Browser, screen: Screen, (name, button): (&str, &str)) -> Result<()> {
     // Thumbnails that are still being drawn would slow it down.
     tokio::time::sleep(Duration::from_secs(2)).await;
@@ -175,29 +165,21 @@ async fn measure(browser: &Browser, screen: Screen, (name, button): (&str, &str)
     let first = steps.first().context("nothing was shown")?;
     let likeness = |step: &Step| ssim(&enlarged(&step.image, converged.width, converged.height), &converged);
     let likenesses: Vec<f64> = steps.iter().map(likeness).collect();
-    let at = |least: f64| {
+    let row = format!("{} to {name}", screen.name);
+    let tell = |column: &str, value: f64, unit: &str| tell(TABLE, &row, column, value, unit);
+    tell("first image", first.at_ms, "ms");
+    tell("its SSIM", likenesses.first().copied().unwrap_or(f64::NAN), "x");
+    for (column, least) in [("SSIM 0.95", 0.95), ("SSIM 0.98", 0.98), ("SSIM 0.99", 0.99)] {
         let reached = steps.iter().zip(&likenesses).find(|(_, likeness)| **likeness >= least);
-        reached.map_or_else(|| "never".to_owned(), |(step, _)| told_step(step))
-    };
-    println!(
-        "{:>8} {:>6} {:>12.0} {:>10} {:>6.3} {:>12} {:>12} {:>12} {:>12} {:>7.4}",
-        screen.name,
-        name,
-        first.at_ms,
-        format!("{}x{}", first.image.width, first.image.height),
-        likenesses.first().copied().unwrap_or_default(),
-        at(0.95),
-        at(0.98),
-        at(0.99),
-        steps.last().map_or_else(String::new, told_step),
-        likenesses.last().copied().unwrap_or_default(),
-    );
+        tell(column, reached.map_or(f64::NAN, |(step, _)| step.at_ms), "ms");
+        tell(
+            &format!("{column}, samples"),
+            reached.map_or(f64::NAN, |(step, _)| f64::from(step.samples)),
+            "",
+        );
+    }
+    tell("finished", steps.last().map_or(f64::NAN, |step| step.at_ms), "ms");
     Ok(())
-}
-
-/// When a step was, and with how many samples of the least of its pixels.
-fn told_step(step: &Step) -> String {
-    format!("{:.0} ({})", step.at_ms, step.samples)
 }
 
 async fn wait_until_finished(browser: &Browser) -> Result<()> {
@@ -223,7 +205,7 @@ fn steps(told: &Value) -> Result<Vec<Step>> {
                 luma.map(|letter| u8::try_from(letter).map(|luma| [luma; 3])).collect::<Result<_, _>>()?;
             let (width, height) = (side(1)?, side(2)?);
             ensure!(rgb.len() == width * height, "{} pixels of {width} x {height}", rgb.len());
-            let samples = one[4].as_u64().context("samples")?;
+            let samples = u32::try_from(one[4].as_u64().context("samples")?)?;
             Ok(Step { at_ms: number(0)?, image: Bytes { width, height, rgb }, samples })
         })
         .collect()

@@ -183,6 +183,21 @@ impl Browser {
         Ok(())
     }
 
+    /// Waits until the page no longer shows some text.
+    ///
+    /// # Errors
+    /// When it goes on showing it.
+    pub async fn wait_until_gone(&self, text: &str) -> Result<()> {
+        let start = Instant::now();
+        while self.text().await?.contains(text) {
+            if start.elapsed() > PATIENCE {
+                bail!("the page still says \"{text}\": {}", self.text().await?);
+            }
+            tokio::time::sleep(PAUSE).await;
+        }
+        Ok(())
+    }
+
     /// Runs the body of a JavaScript function in the page, and hands back what it returns.
     ///
     /// # Errors

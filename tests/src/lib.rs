@@ -8,6 +8,8 @@ mod browser;
 #[cfg(feature = "browser")]
 mod chromium;
 #[cfg(feature = "browser")]
+mod figure;
+#[cfg(feature = "browser")]
 mod journey;
 #[cfg(feature = "browser")]
 mod main_thread;
@@ -20,6 +22,8 @@ mod visit;
 pub use browser::Browser;
 #[cfg(feature = "browser")]
 pub use chromium::Screen;
+#[cfg(feature = "browser")]
+pub use figure::{quantile, tell};
 #[cfg(feature = "browser")]
 pub use journey::{grainy_journey, journey};
 #[cfg(feature = "browser")]

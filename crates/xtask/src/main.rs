@@ -11,6 +11,7 @@ mod declarations;
 mod fixtures;
 mod fuzz;
 mod install;
+mod pictures;
 mod precache;
 mod process;
 mod serve;
@@ -20,6 +21,7 @@ mod side_by_side;
 mod size;
 mod test;
 mod thin;
+mod third_party;
 mod tidy;
 mod toolchain;
 mod wasm_test_runner;
@@ -49,6 +51,8 @@ enum Task {
     Test,
     /// Check the rules that no compiler checks: layers, sources, file lengths, names.
     Tidy,
+    /// Check the licences of what is not ours, and look it up in the database of advisories.
+    ThirdParty,
     /// Run the benchmarks and print what they measure.
     Bench(bench::Options),
     /// Try every way in from outside with inputs that learn from what they reach, twenty minutes each.
@@ -59,6 +63,8 @@ enum Task {
     Bless,
     /// Save pictures of the page at three widths into target/screenshots.
     Shots(shots::Options),
+    /// Draw the pictures of the README from the page.
+    Pictures(pictures::Options),
     /// List a folder's files in the service worker that lies in it; journeys make a next version so.
     #[command(hide = true)]
     Precache(precache::Options),
@@ -79,11 +85,13 @@ fn main() -> ExitCode {
         Task::Size => size::run(),
         Task::Test => test::run(),
         Task::Tidy => tidy::run(),
+        Task::ThirdParty => third_party::run(),
         Task::Bench(options) => bench::run(&options),
         Task::Fuzz(options) => fuzz::run(&options),
         Task::SideBySide(options) => side_by_side::run(&options),
         Task::Bless => bless::run(),
         Task::Shots(options) => shots::run(&options),
+        Task::Pictures(options) => pictures::run(&options),
         Task::Precache(options) => precache::run(&options),
         Task::Compress(folder) => size::compress(&folder),
         Task::WasmTestRunner(options) => wasm_test_runner::run(options),

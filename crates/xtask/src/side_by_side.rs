@@ -9,7 +9,7 @@ use std::process::Command;
 use anyhow::{Context as _, Result};
 
 use crate::build::{self, Profile};
-use crate::{install, process, size, toolchain, workspace};
+use crate::{bench, install, process, size, toolchain, workspace};
 
 /// What to measure.
 #[derive(Debug, clap::Args)]
@@ -40,7 +40,7 @@ const HELPERS: &str = "tests/side_by_side/page";
 pub(crate) fn run(options: &Options) -> Result<()> {
     let renderer = install::outside_renderer()?;
     let measure = |bench: &str, how: &[&str]| {
-        print_load();
+        println!("\n{}", bench::load());
         let mut command = workspace::cargo();
         command.args(["bench", "--quiet", "--package", "checks", "--bench", bench]).args(how);
         command.arg("--").args(&options.words);
@@ -64,14 +64,6 @@ pub(crate) fn run(options: &Options) -> Result<()> {
         print_bytes()?;
     }
     Ok(())
-}
-
-/// Prints how busy the machine is, where it says so: times of a busy one are too long on both sides.
-fn print_load() {
-    if let Ok(load) = fs::read_to_string("/proc/loadavg") {
-        let means: Vec<&str> = load.split(' ').take(3).collect();
-        println!("\nLoad of the machine over 1, 5 and 15 minutes: {}", means.join(" "));
-    }
 }
 
 /// Where the page lies on which both draw; the measuring program looks for it here.

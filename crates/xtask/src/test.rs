@@ -8,7 +8,7 @@ use anyhow::{Context as _, Result};
 
 use crate::build::{self, Profile};
 use crate::counts::{Counts, Kind};
-use crate::{declarations, fixtures, install, process, size, tidy, toolchain, workspace};
+use crate::{declarations, fixtures, install, process, size, third_party, tidy, toolchain, workspace};
 
 /// The packages that run in a browser.
 const WASM_PACKAGES: [&str; 5] = ["web", "files-reader", "picture-worker", "sun-almanac", "tapemark-core"];
@@ -17,10 +17,11 @@ const WASM_PACKAGES: [&str; 5] = ["web", "files-reader", "picture-worker", "sun-
 type Check = (&'static str, fn(&mut Counts) -> Result<()>);
 
 /// In this order what is quick and fails often comes first, and each reuses what the one before it compiled.
-const CHECKS: [Check; 12] = [
+const CHECKS: [Check; 13] = [
     ("what the checks need", |_| prepare()),
     ("formatting", |_| process::run(workspace::cargo().args(["fmt", "--all", "--check"]))),
     ("tidy", |_| tidy::run()),
+    ("licences and advisories", |_| third_party::run()),
     ("lints", |_| lint()),
     ("documentation", |_| document()),
     ("native tests", native_tests),

@@ -74,6 +74,26 @@ pub(crate) async fn the_weather_turns(browser: &mut Browser) -> Result<()> {
     Ok(())
 }
 
+/// A figure's label opens by Enter on what stands behind it, and closes by Escape where it was opened.
+async fn a_figure_is_explained_by_keys(browser: &Browser) -> Result<()> {
+    let label = browser.find("button", "Sun: what it means").await?;
+    label.scroll_into_view().await?;
+    label.send_keys(Key::Enter + "").await?;
+    let open = "return document.querySelector(':popover-open')?.innerText ?? ''";
+    let said = changed(browser, open, "").await?;
+    for part in ["clockwise from north", "Computed: ", "Source: Solar Position Algorithm"] {
+        ensure!(said.contains(part), "{part:?} is not in {said:?}");
+    }
+    browser.screenshot("light-explained").await?;
+    let barriers = browser.barriers().await?;
+    ensure!(barriers.is_empty(), "{}", barriers.join("\n"));
+    browser.press(Key::Escape + "").await?;
+    let is_back =
+        "return !document.querySelector(':popover-open') && document.activeElement.className === 'explained'";
+    ensure!(browser.script(is_back).await? == true, "it is open still, or the focus has gone");
+    Ok(())
+}
+
 /// The hand goes through the day by keys and by buttons, and what the sky gives follows.
 pub(crate) async fn the_hand_goes_by_keys(browser: &mut Browser) -> Result<()> {
     open_invented(browser).await?;
@@ -100,7 +120,7 @@ pub(crate) async fn the_hand_goes_by_keys(browser: &mut Browser) -> Result<()> {
     let again = under_the_hand(browser).await?;
     ensure!(again == planned, "{planned:?} became {again:?}");
     browser.screenshot("light-day").await?;
-    Ok(())
+    a_figure_is_explained_by_keys(browser).await
 }
 
 /// A finger or a mouse drags the hand, and the sentence follows.
