@@ -175,11 +175,15 @@ fn surface(canvas: &HtmlCanvasElement, (width, height): (f64, f64), is_moving: b
     if canvas.height() != high {
         canvas.set_height(high);
     }
-    let context: CanvasRenderingContext2d =
-        canvas.get_context("2d").unwrap_or(None).map(JsValue::from)?.unchecked_into();
+    let context = context_of(canvas)?;
     context.set_transform(ratio, 0.0, 0.0, ratio, 0.0, 0.0).ok()?;
     context.clear_rect(0.0, 0.0, width, height);
     Some(Surface { context, width, height, is_moving })
+}
+
+/// What draws on a canvas.
+pub(crate) fn context_of(canvas: &HtmlCanvasElement) -> Option<CanvasRenderingContext2d> {
+    canvas.get_context("2d").unwrap_or(None).map(|context| JsValue::from(context).unchecked_into())
 }
 
 #[expect(

@@ -10,6 +10,7 @@ mod clock;
 mod detail;
 mod doing;
 mod drag;
+mod explanations;
 mod hand;
 mod late;
 mod light_note;
@@ -34,6 +35,8 @@ use crate::session::Session;
 use crate::shooting::Shooting;
 use crate::story::{Problems, Start, UndoRedo, keep_in_step};
 use crate::widgets::{follow_width, live};
+#[cfg(test)]
+pub(crate) use explanations::EXPLANATIONS;
 use hand::Hand;
 
 /// The Day screen.
@@ -49,6 +52,7 @@ pub(crate) fn DayScreen(session: Session) -> impl IntoView {
         <link rel="stylesheet" href="story/story.css" />
         <link rel="stylesheet" href="day/day.css" />
         <link rel="stylesheet" href="day/set.css" />
+        <link rel="stylesheet" href="story/explained.css" />
         {move || match (has_film.get(), has_day.get()) {
             (false, _) => view! { <div class="story"><Start session desk /></div> }.into_any(),
             (true, false) => view! { <NoDay desk shooting /> }.into_any(),

@@ -44,8 +44,11 @@ pub(crate) enum Pose {
     Walking,
 }
 
-/// The stature of a child where nothing is said: about seven years old, as in the Who sheet.
+/// The stature of a child where nothing is said, metres: about seven years old, as in the Who sheet.
 pub(crate) const CHILD_M: f64 = 1.22;
+
+/// The size of a thing where nothing is said, metres: a hand's length, chosen because most things shown alone fit into one.
+pub(crate) const THING_M: f64 = 0.15;
 
 /// The same direction in 0 to 360 degrees.
 pub(crate) fn full_turn(degrees: f64) -> f64 {
@@ -95,9 +98,15 @@ impl Plan {
         })
     }
 
+    /// The direction that the subject faces over the floor, clockwise from the plan's top; as it comes, so it may be past a
+    /// full turn.
+    pub(crate) const fn subject_faces_deg(&self) -> f64 {
+        self.phone_bearing_deg + self.facing_deg
+    }
+
     /// Moves the phone round the subject, who goes on facing the same way over the floor.
     pub(crate) fn turn_phone(&mut self, bearing_deg: f64) {
-        let faces = self.phone_bearing_deg + self.facing_deg;
+        let faces = self.subject_faces_deg();
         self.phone_bearing_deg = full_turn(bearing_deg);
         self.facing_deg = half_turn(faces - self.phone_bearing_deg);
     }
@@ -131,16 +140,6 @@ impl Plan {
             (*item, name)
         };
         items.iter().enumerate().map(counted).collect()
-    }
-
-    /// Who or what came last.
-    pub(crate) fn newest(&self, is_piece: bool) -> Option<Item> {
-        let set = self.set()?;
-        if is_piece {
-            set.pieces.len().checked_sub(1).map(Item::Piece)
-        } else {
-            set.people.len().checked_sub(1).map(Item::Person)
-        }
     }
 
     /// Whether there still is such an item.
@@ -199,7 +198,7 @@ impl Plan {
         let bearing = self.phone_bearing_deg;
         match item {
             // Two face each other as their shot has it.
-            Item::Subject => (!self.is_of_two()).then_some(bearing + self.facing_deg),
+            Item::Subject => (!self.is_of_two()).then_some(self.subject_faces_deg()),
             Item::Second => None,
             Item::Person(at) => self.person(at).map(|person| person.facing_deg.unwrap_or(bearing)),
             Item::Piece(at) => self.piece(at).map(|piece| piece.facing_deg.unwrap_or(bearing)),
@@ -267,41 +266,6 @@ impl Plan {
         }
     }
 
-    /// Which of the tapes somebody's clothes are; none if they are another colour, or a thing.
-    pub(crate) fn tape(&self, item: Item) -> Option<usize> {
-        let set = self.set();
-        let (colour, usual) = match item {
-            Item::Subject => (set.and_then(|set| set.clothes), 0),
-            Item::Second => (set.and_then(|set| set.second_clothes), 1),
-            Item::Person(at) => (self.person(at)?.clothes, TAPES.len() - 1),
-            Item::Piece(_) => return None,
-        };
-        colour.map_or(Some(usual), |colour| tape_of(colour.0))
-    }
-
-    /// Dresses somebody in one of the tapes' colours.
-    pub(crate) fn set_tape(&mut self, item: Item, tape: usize) {
-        let Some((_, bytes)) = TAPES.get(tape) else { return };
-        let clothes = Some(ColourRequest(*bytes));
-        match item {
-            Item::Subject => self.set_mut().clothes = clothes,
-            Item::Second => self.set_mut().second_clothes = clothes,
-            Item::Person(at) => {
-                if let Some(person) = self.person_mut(at) {
-                    person.clothes = clothes;
-                }
-            }
-            Item::Piece(_) => {}
-        }
-    }
-
-    /// A colour that nobody has yet, or that of whom nobody looks at.
-    fn free_tape(&self) -> usize {
-        let items = self.items();
-        let is_free = |tape: &usize| !items.iter().any(|(item, _)| self.tape(*item) == Some(*tape));
-        (1..TAPES.len()).find(is_free).unwrap_or(TAPES.len() - 1)
-    }
-
     /// Takes somebody or something off the set.
     pub(crate) fn remove(&mut self, item: Item) {
         let Some(set) = &mut self.shot.blocking else { return };
@@ -345,14 +309,15 @@ impl Plan {
 }
 
 /// Somebody of usual stature.
-fn somebody(place: DVec3, facing_deg: f64, is_child: bool, pose: Pose, tape: usize) -> PersonRequest {
+fn somebody(place: DVec3, facing_deg: f64, age: AgeRequest, pose: Pose, tape: usize) -> PersonRequest {
+    let is_child = age == AgeRequest::Child;
     PersonRequest {
         x_m: place.x,
         y_m: place.y,
         facing_deg: Some(full_turn(facing_deg)),
         stature_m: is_child.then_some(CHILD_M),
         posture: (pose == Pose::Seated).then_some(PostureRequest::Seated),
-        age: is_child.then_some(AgeRequest::Child),
+        age: is_child.then_some(age),
         walking: (pose == Pose::Walking).then_some(true),
         step_share: None,
         clothes: TAPES.get(tape).map(|(_, bytes)| ColourRequest(*bytes)),
@@ -382,7 +347,7 @@ mod tests {
         for bearing in [270.0, 10.0, 359.0, 720.5, -30.0] {
             plan.turn_phone(bearing);
             let faces = plan.faces_deg(Item::Subject).expect("one person");
-            assert!((half_turn(faces - 200.0)).abs() < 1e-9, "{bearing}: {plan:?}");
+            assert!(half_turn(faces - 200.0).abs() < 1e-9, "{bearing}: {plan:?}");
             assert!((0.0..360.0).contains(&plan.phone_bearing_deg), "{plan:?}");
             assert!(plan.facing_deg.abs() <= 180.0, "{plan:?}");
         }
@@ -408,21 +373,11 @@ mod tests {
     }
 
     #[test]
-    fn a_newcomer_wears_what_nobody_wears_yet() {
-        let mut plan = Plan::first();
-        for expected in [1, 2, 3, 4, 5, 5] {
-            let tape = plan.free_tape();
-            assert_eq!(tape, expected);
-            plan.set_mut().people.push(somebody(DVec3::Y, 0.0, false, Pose::Standing, tape));
-        }
-    }
-
-    #[test]
     fn a_direction_is_the_same_in_both_turns() {
         for degrees in [-540.0, -180.0, -1.0, 0.0, 179.0, 180.0, 181.0, 359.0, 725.0] {
             let (full, half) = (full_turn(degrees), half_turn(degrees));
             assert!((0.0..360.0).contains(&full) && (-180.0..=180.0).contains(&half), "{full} {half}");
-            assert!(((full - half).rem_euclid(360.0)).abs() < 1e-9, "{degrees}: {full} {half}");
+            assert!((full - half).rem_euclid(360.0).abs() < 1e-9, "{degrees}: {full} {half}");
         }
     }
 }

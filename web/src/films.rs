@@ -28,4 +28,3 @@ mod stand_in;
 mod store;
 
 pub(crate) use desk::{Desk, FilmCard, FilmId};
-pub(crate) use lock::wait;

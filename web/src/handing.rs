@@ -2,14 +2,14 @@
 
 use std::time::Duration;
 
-use film::HandedFile;
+use film::{HandedFile, listed};
 use js_sys::{Array, Uint8Array};
 use leptos::prelude::*;
 use leptos::task::spawn_local;
 use web_sys::{Blob, BlobPropertyBag};
 
 use crate::download;
-use crate::films::wait;
+use crate::waiting::wait;
 use crate::widgets::live;
 
 /// How long the browser has for one file before it is given the next: chosen, as some take only the last of those that come at
@@ -72,9 +72,9 @@ impl State {
             Self::Handed(names) => match names.as_slice() {
                 [] => "There is nothing to hand over.".to_owned(),
                 [one] => format!("{one} went to the browser, to be saved."),
-                [first @ .., last] => format!(
-                    "{} and {last} went to the browser, to be saved. It may ask whether it may save several.",
-                    first.join(", ")
+                several => format!(
+                    "{} went to the browser, to be saved. It may ask whether it may save several.",
+                    listed(several)
                 ),
             },
             Self::Failed(why) => format!("Not handed over: {why}."),

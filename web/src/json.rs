@@ -58,7 +58,6 @@ mod browser_tests {
     fn the_browser_reads_presets_as_the_core_does() {
         assert_eq!(presets::first_kit(), film::kits().swap_remove(0));
         assert_eq!(presets::adapters(), film::adapters());
-        assert_eq!(presets::frame_shapes(), film::frame_shapes());
     }
 
     #[test]

@@ -7,6 +7,7 @@ mod adapters;
 mod check;
 mod entry;
 mod exchange;
+mod explanations;
 mod exposure_times;
 mod filters;
 mod fold;
@@ -27,6 +28,8 @@ mod transfer;
 mod view_entry;
 mod view_words;
 
+#[cfg(test)]
+pub(crate) use explanations::EXPLANATIONS;
 pub(crate) use reader::read_facts;
 
 use leptos::prelude::*;
@@ -37,11 +40,13 @@ use crate::session::Session;
 #[component]
 pub(crate) fn KitScreen(session: Session) -> impl IntoView {
     view! {
+        <link rel="stylesheet" href="story/explained.css" />
         <div class="kit">
             <h1>"Kit"</h1>
             <div class="kit-column">
                 <phone::Phone session />
                 <lenses::Lenses session />
+                <phone::CameraAppPart session />
             </div>
             <div class="kit-column">
                 <check::CheckLens session />

@@ -107,6 +107,11 @@ impl Learning {
         self.lens_gone.set(gone);
     }
 
+    /// What was wrong with the link that was opened.
+    fn told_problem(self) -> impl IntoView {
+        move || self.problem.get().map(|words| view! { <p class="problem" role="alert">{words}</p> })
+    }
+
     /// Another lesson, as it is at first; what was set is of the one before.
     fn go_to(self, lesson: Lesson) {
         self.task.set(None);
@@ -125,7 +130,7 @@ pub(crate) fn LearnScreen(session: Session) -> impl IntoView {
         <link rel="stylesheet" href="learn/learn.css" />
         <div class="learn">
             <Which learning />
-            {move || learning.problem.get().map(|words| view! { <p class="problem" role="alert">{words}</p> })}
+            {learning.told_problem()}
             <task_bar::TaskBar learning />
             <LessonView learning />
             <OnWhichPhone learning />

@@ -30,6 +30,7 @@ mod menu;
 mod offline;
 mod part;
 mod pictures;
+mod pointing;
 mod presets;
 mod recce;
 mod scene;
@@ -40,6 +41,7 @@ mod storage;
 mod story;
 mod taking_in;
 mod turns;
+mod waiting;
 mod widgets;
 
 pub use failure::{come_back_to_it, watch_for_panics};

@@ -7,6 +7,7 @@ mod day_chips;
 mod day_sheet;
 mod degrees;
 mod detail;
+mod explanations;
 mod floor;
 mod light_desk;
 mod lit;
@@ -28,6 +29,9 @@ use crate::session::Session;
 use crate::shooting::Shooting;
 use crate::story::{Problems, Start, keep_in_step};
 use crate::widgets::{live, when};
+#[cfg(test)]
+pub(crate) use explanations::EXPLANATIONS;
+pub(crate) use explanations::{HOLDS, LEFT_OVER};
 use light_desk::LightDesk;
 pub(crate) use words::{in_a_line, wind};
 
@@ -41,6 +45,7 @@ pub(crate) fn LightScreen(session: Session) -> impl IntoView {
     view! {
         <link rel="stylesheet" href="story/story.css" />
         <link rel="stylesheet" href="light/light.css" />
+        <link rel="stylesheet" href="story/explained.css" />
         {move || {
             if has_film.get() {
                 view! { <FilmLight session desk shooting /> }.into_any()

@@ -11,6 +11,7 @@ use leptos::prelude::*;
 
 use crate::canvas::{CanvasHost, Surface, WhileMoving, box_size};
 use crate::draw::{Chalk, Palette, REACH_PX};
+use crate::pointing;
 use crate::taking_in::TakenIn;
 
 /// A mark on a picture.
@@ -153,7 +154,7 @@ impl Desk {
     }
 
     fn press(self, event: &ev::PointerEvent) {
-        let at = DVec2::new(f64::from(event.offset_x()), f64::from(event.offset_y()));
+        let at = DVec2::from(pointing::of_pointer(event));
         let (Some(index), Some(placing)) = (self.mark_at(at), untrack(|| self.placing())) else { return };
         let Some(place) = self.marks.with_untracked(|marks| marks.get(index).map(|mark| mark.at)) else {
             return;
@@ -170,7 +171,7 @@ impl Desk {
     fn follow(self, event: &ev::PointerEvent) {
         let Some(Held { grip }) = self.held.get_untracked() else { return };
         let Some(placing) = untrack(|| self.placing()) else { return };
-        let at = DVec2::new(f64::from(event.offset_x()), f64::from(event.offset_y()));
+        let at = DVec2::from(pointing::of_pointer(event));
         self.put(&placing, placing.to_picture(at) + grip);
     }
 
@@ -187,12 +188,7 @@ impl Desk {
     /// A finger on a mark drags it; anything else scrolls the page.
     fn touch(self, event: &ev::TouchEvent) {
         let Some((touch, canvas)) = event.touches().item(0).zip(self.node.get_untracked()) else { return };
-        let bounds = canvas.get_bounding_client_rect();
-        let at = DVec2::new(
-            f64::from(touch.client_x()) - bounds.left(),
-            f64::from(touch.client_y()) - bounds.top(),
-        );
-        if self.mark_at(at).is_some() {
+        if self.mark_at(DVec2::from(pointing::of_touch(&touch, &canvas))).is_some() {
             event.prevent_default();
         }
     }
@@ -220,14 +216,7 @@ impl Desk {
         self.picture.with(|picture| {
             let Some(picture) = picture else { return };
             let (corner, size) = (placing.corner, placing.shown_size());
-            // A bitmap that was let go draws nothing.
-            drop(chalk.context.draw_image_with_image_bitmap_and_dw_and_dh(
-                &picture.bitmap,
-                corner.x,
-                corner.y,
-                size.x,
-                size.y,
-            ));
+            draw_picture(chalk, picture, corner, size);
         });
         over(chalk, &placing);
         let chosen = self.chosen.get();
@@ -260,13 +249,7 @@ impl Desk {
         let corner = DVec2::new(x, y) - (at - placing.corner) * LOUPE_TIMES;
         self.picture.with(|picture| {
             if let Some(picture) = picture {
-                drop(context.draw_image_with_image_bitmap_and_dw_and_dh(
-                    &picture.bitmap,
-                    corner.x,
-                    corner.y,
-                    larger.x,
-                    larger.y,
-                ));
+                draw_picture(chalk, picture, corner, larger);
             }
         });
         cross(chalk, (x, y), LOUPE_PX, mark);
@@ -275,6 +258,18 @@ impl Desk {
         ring();
         context.stroke();
     }
+}
+
+/// The picture with its upper left corner there and as large as that.
+fn draw_picture(chalk: &Chalk<'_>, picture: &TakenIn, corner: DVec2, size: DVec2) {
+    // A bitmap that was let go draws nothing.
+    drop(chalk.context.draw_image_with_image_bitmap_and_dw_and_dh(
+        &picture.bitmap,
+        corner.x,
+        corner.y,
+        size.x,
+        size.y,
+    ));
 }
 
 /// A mark: a ring around what it marks, with a cross that ends before the middle.

@@ -1,7 +1,7 @@
 //! The presets that the page opens with, read as the page reads everything.
 
-use film::{ADAPTERS_JSON, AdapterRecord, FIRST_KIT_JSON, FRAME_SHAPES_JSON, KitRecord};
-use optics::Aspect;
+pub(crate) use film::frame_shapes;
+use film::{ADAPTERS_JSON, AdapterRecord, FIRST_KIT_JSON, KitRecord};
 
 use crate::json;
 
@@ -14,10 +14,4 @@ pub(crate) fn first_kit() -> KitRecord {
 /// The adapters.
 pub(crate) fn adapters() -> Vec<AdapterRecord> {
     json::read(ADAPTERS_JSON).unwrap_or_default()
-}
-
-/// The frame shapes, by name.
-pub(crate) fn frame_shapes() -> Vec<(String, Aspect)> {
-    let shapes: Vec<(String, String)> = json::read(FRAME_SHAPES_JSON).unwrap_or_default();
-    shapes.into_iter().filter_map(|(name, aspect)| Some((name, aspect.parse().ok()?))).collect()
 }

@@ -1,6 +1,7 @@
 //! A place as it really is: photos of it that stand behind pictures, with how the phone was held that took them, and its floor
 //! paced out.
 
+mod explanations;
 mod home;
 mod of_film;
 mod of_setup;
@@ -15,6 +16,8 @@ mod sun_from;
 mod taking_photo;
 mod where_taken;
 
+#[cfg(test)]
+pub(crate) use explanations::EXPLANATIONS;
 pub(crate) use home::Home;
 pub(crate) use of_setup::keep_only;
 pub(crate) use paced::corners;

@@ -3,13 +3,15 @@
 //!
 //! The plan's own directions: x to its right, y up the page, metres; the subject stands at its origin.
 
+use film::ShotResult;
 use glam::DVec3;
 use leptos::prelude::{Get as _, With as _};
-use optics::{ExposureTime, ViewTangents};
+use optics::{ExposureTime, SharpZone, ViewTangents};
 use requests::{BadRequest, SetupRequest};
 use staging::{Blocking, Camera, Moment, Movement, Person, SetPiece, Setup, Shot, Stage, Subject, Take};
-use units::{Angle, Length};
+use units::Angle;
 
+use crate::dressing::{Item, full_turn};
 use crate::session::{Plan, Session};
 
 /// What stands where around one setup.
@@ -39,8 +41,8 @@ pub(crate) struct Scene {
     pub(crate) background: DVec3,
     /// The direction along the background to its right, as the phone sees it, of length 1.
     pub(crate) background_right: DVec3,
-    /// Nearest and farthest sharp axial distance; none is infinity. None if it cannot be told.
-    pub(crate) sharp: Option<(Length, Option<Length>)>,
+    /// What is sharp; none if it cannot be told.
+    pub(crate) sharp: Option<SharpZone>,
     /// Where the phone is after each second of the take, on the floor; empty where it stays.
     pub(crate) way: Vec<DVec3>,
     /// Where the subject is then, if it walks along.
@@ -55,16 +57,23 @@ pub(crate) fn along(azimuth: Angle) -> DVec3 {
     DVec3::new(azimuth.sin(), azimuth.cos(), 0.0)
 }
 
+impl Session {
+    /// The chosen setup, if its framing can be had.
+    pub(crate) fn setup(self) -> Option<Setup> {
+        self.chosen.with(|row| row.as_ref()?.result.outcome.ok())
+    }
+}
+
 impl Scene {
     /// The scene of the chosen setup.
     pub(crate) fn chosen(session: Session) -> Option<Self> {
         let row = session.chosen.get()?;
-        let setup = row.result.outcome.ok()?;
-        Some(session.plan.with(|plan| Self::of(plan, &row.result.shot, &setup, row.result.figures.as_ref())))
+        session.plan.with(|plan| Self::of(plan, &row.result))
     }
 
-    /// The scene of a shot and its setup.
-    pub(crate) fn of(plan: &Plan, shot: &Shot, setup: &Setup, figures: Option<&staging::Figures>) -> Self {
+    /// The scene of a shot that has a setup.
+    pub(crate) fn of(plan: &Plan, result: &ShotResult) -> Option<Self> {
+        let (shot, setup) = (&result.shot, &result.outcome.ok()?);
         let (phone, azimuth) = plan.phone(setup);
         let camera = Camera::new(phone, azimuth, setup.tilt);
         let whole = optics::deliver(
@@ -76,12 +85,11 @@ impl Scene {
             optics::CropShift::default(),
         );
         let ahead = along(azimuth);
-        let floor_of_phone = DVec3::new(phone.x, phone.y, 0.0);
         let background_ahead = setup.ahead.to_m() + shot.background_behind.to_m();
         let blocking = plan.blocking(shot);
         let stage = plan.stage(shot, setup, &blocking);
         let (way, walk) = plan.ways(shot, setup, &blocking);
-        Self {
+        Some(Self {
             way,
             walk,
             camera,
@@ -94,17 +102,11 @@ impl Scene {
             // The stage has it last.
             foreground: blocking.foreground.and(stage.pieces.last()).map(|piece| piece.place.extend(0.0)),
             cast: stage.people.len() - blocking.people.len(),
-            background: floor_of_phone + ahead * background_ahead,
+            background: phone.with_z(0.0) + ahead * background_ahead,
             background_right: camera.right(),
-            sharp: figures.and_then(|figures| figures.sharp).map(|zone| {
-                let far = match zone.far {
-                    optics::FarLimit::At(far) => Some(far),
-                    optics::FarLimit::Infinity => None,
-                };
-                (zone.near, far)
-            }),
+            sharp: result.figures.as_ref().and_then(|figures| figures.sharp),
             stage,
-        }
+        })
     }
 
     /// What the whole recorded image sees at another moment of the take.
@@ -130,6 +132,15 @@ impl Scene {
     /// People, the one in focus first.
     pub(crate) fn people(&self) -> &[Person] {
         &self.stage.people
+    }
+
+    /// Who stands at that place among the people.
+    pub(crate) fn item_of_person(&self, at: usize) -> Item {
+        match at.checked_sub(self.cast) {
+            Some(at) => Item::Person(at),
+            None if at == 0 => Item::Subject,
+            None => Item::Second,
+        }
     }
 }
 
@@ -195,7 +206,7 @@ impl Plan {
             let walks = self.shot.take.is_some_and(|take| take.follow_m_per_s.is_some());
             if walks || matches!(shot.subject, Subject::Person(_)) {
                 // Two people face each other as their shot has it, unless the phone goes along with them.
-                surroundings.facing_deg = Some((self.phone_bearing_deg + self.facing_deg).rem_euclid(360.0));
+                surroundings.facing_deg = Some(full_turn(self.subject_faces_deg()));
             }
             surroundings.to_blocking(shot)
         };
@@ -211,13 +222,16 @@ pub(crate) mod tests {
     use super::*;
     use crate::session::first_kit;
 
-    /// A plan's scene with the first kit.
-    pub(crate) fn scene_of(plan: &Plan) -> Scene {
+    /// A plan's shot on the lens that it names of the first kit.
+    pub(crate) fn result_of(plan: &Plan) -> ShotResult {
         let kit = first_kit().to_kit().expect("a preset");
         let rows = plan.compare(&kit);
-        let result = &plan.choose(&kit, &rows).expect("a row").result;
-        let setup = result.outcome.as_ref().expect("a setup");
-        Scene::of(plan, &result.shot, setup, result.figures.as_ref())
+        plan.choose(&kit, &rows).expect("a row").result.clone()
+    }
+
+    /// A plan's scene with the first kit.
+    pub(crate) fn scene_of(plan: &Plan) -> Scene {
+        Scene::of(plan, &result_of(plan)).expect("a setup")
     }
 
     #[test]

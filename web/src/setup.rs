@@ -32,6 +32,11 @@ use crate::scene::Scene;
 use crate::session::Session;
 use crate::turns::said_in_turn;
 
+/// The scene, or the last one where there is none now: it is what the user was looking at.
+fn last_of(scene: Memo<Option<Arc<Scene>>>) -> Memo<Option<Arc<Scene>>> {
+    Memo::new(move |before: Option<&Option<Arc<Scene>>>| scene.get().or_else(|| before.cloned().flatten()))
+}
+
 /// The screen: sentence, frame, sizes, chips, lenses, floor plan, figures.
 #[component]
 pub(crate) fn SetupScreen(session: Session) -> impl IntoView {

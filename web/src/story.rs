@@ -6,6 +6,7 @@ mod back;
 mod cast;
 mod cut_entry;
 mod draft;
+mod explanations;
 mod facts;
 mod film_sheet;
 mod findings;
@@ -26,6 +27,8 @@ mod strip;
 pub(crate) mod words;
 
 pub(crate) use back::UndoRedo;
+#[cfg(test)]
+pub(crate) use explanations::EXPLANATIONS;
 pub(crate) use facts::{LIGHT_EV, LightNames};
 pub(crate) use film_sheet::brightness;
 pub(crate) use floor::FloorInSun;
@@ -52,6 +55,7 @@ pub(crate) fn StoryScreen(session: Session) -> impl IntoView {
     view! {
         <link rel="stylesheet" href="story/story.css" />
         <link rel="stylesheet" href="story/floor.css" />
+        <link rel="stylesheet" href="story/explained.css" />
         <div class="story">
             <passing::Arrived desk />
             {move || {

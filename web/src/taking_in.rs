@@ -10,6 +10,8 @@ use web_sys::{
     ResizeQuality, Url,
 };
 
+use crate::canvas::context_of;
+
 /// A picture as the page has it: upright, and maybe scaled down.
 #[derive(Debug, Clone)]
 pub(crate) struct TakenIn {
@@ -51,14 +53,20 @@ pub(crate) async fn take_in(file: &Blob, longest_px: f64) -> Result<TakenIn, Not
 
 async fn read(file: &Blob, longest_px: f64) -> Result<TakenIn, JsValue> {
     let true_px = size_of(file).await?;
+    let options = scaled(true_px, longest_px);
+    let made = window().create_image_bitmap_with_blob_and_image_bitmap_options(file, &options)?;
+    Ok(TakenIn { bitmap: JsFuture::from(made).await?.dyn_into()?, true_px })
+}
+
+/// Has the browser scale a picture of that size down until its longer side is no longer than `longest_px`.
+pub(crate) fn scaled(true_px: (u32, u32), longest_px: f64) -> ImageBitmapOptions {
     let (width, height) = (f64::from(true_px.0), f64::from(true_px.1));
-    let scale = (longest_px / width.max(height)).min(1.0);
+    let scale = (longest_px / width.max(height).max(1.0)).min(1.0);
     let options = ImageBitmapOptions::new();
     options.set_resize_width(whole_px(width * scale));
     options.set_resize_height(whole_px(height * scale));
     options.set_resize_quality(ResizeQuality::High);
-    let made = window().create_image_bitmap_with_blob_and_image_bitmap_options(file, &options)?;
-    Ok(TakenIn { bitmap: JsFuture::from(made).await?.dyn_into()?, true_px })
+    options
 }
 
 /// The size of a picture, upright. Only its head is decoded for that.
@@ -94,8 +102,7 @@ impl TakenIn {
         let (width, height) = self.size_px();
         canvas.set_width(width);
         canvas.set_height(height);
-        let context: CanvasRenderingContext2d =
-            canvas.get_context("2d")?.ok_or(JsValue::UNDEFINED)?.dyn_into().map_err(JsValue::from)?;
+        let context = context_of(&canvas).ok_or(JsValue::UNDEFINED)?;
         context.draw_image_with_image_bitmap(&self.bitmap, 0.0, 0.0)?;
         Ok((canvas, context))
     }

@@ -2,6 +2,7 @@
 
 mod choices;
 mod copy_field;
+mod explained;
 mod fields;
 mod file_button;
 mod finding;
@@ -13,13 +14,17 @@ mod wide;
 
 pub(crate) use choices::{Choice, Choices, NamedChoices};
 pub(crate) use copy_field::CopyField;
+pub(crate) use explained::{
+    COMMON_PRACTICE, DEFINITION, EXIF, Explanation, GEOMETRY, METERS, SUN_POSITION, UNCERTAINTY, WEIGHTS,
+    explained, explained_heading, label_and_text,
+};
 pub(crate) use fields::{LengthField, StepField};
 pub(crate) use file_button::{FileButton, bytes_of};
 pub(crate) use finding::{finding_card, finding_class};
 pub(crate) use held::held;
 pub(crate) use sheet::{Sheet, SheetLeft, close, open};
 pub(crate) use tick::Tick;
-pub(crate) use typed::{NumberField, TypedField, plain};
+pub(crate) use typed::{NumberField, TypedField, new_id, plain};
 pub(crate) use wide::{follow_width, is_wide};
 
 use leptos::prelude::{AnyView, Get as _, IntoAny as _, Memo, Signal};

@@ -3,12 +3,13 @@
 use film::ShotId;
 use leptos::prelude::*;
 
+use super::explanations::TIMES;
 use super::hand::Hand;
 use super::setup_row::Picture;
 use super::words;
 use crate::story::open_in_setup;
 use crate::story::words::capital;
-use crate::widgets::{live, when};
+use crate::widgets::{label_and_text, live, when};
 
 /// What is told of a setup.
 #[derive(Debug, Clone, PartialEq, Default)]
@@ -52,7 +53,7 @@ pub(super) fn Detail(hand: Hand, shot: ShotId) -> impl IntoView {
     };
     view! {
         <div class="day-detail">
-            {line("When", |told| &told.when)}
+            {times(told)}
             {list("Because", |told| &told.reasons)}
             {line("Who", |told| &told.people)}
             {line("What happens", |told| &told.action)}
@@ -66,6 +67,22 @@ pub(super) fn Detail(hand: Hand, shot: ShotId) -> impl IntoView {
             </p>
         </div>
     }
+}
+
+/// When it is worked on, and how long that takes.
+fn times(told: Memo<Told>) -> AnyView {
+    when(
+        move || told.with(|told| !told.when.is_empty()),
+        move || {
+            let (label, explanation) = label_and_text("When".into(), &TIMES);
+            let text = told.with(|told| told.when.clone());
+            view! {
+                <p><span class="quiet">{label}" "</span>{text}</p>
+                {explanation}
+            }
+            .into_any()
+        },
+    )
 }
 
 fn told(hand: Hand, shot: ShotId) -> Option<Told> {

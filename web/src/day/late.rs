@@ -5,8 +5,9 @@ use leptos::prelude::*;
 use super::as_planned::lost;
 use super::clock::{Clock, clock};
 use super::doing::{run_late, whole_minute};
+use super::explanations::LATE;
 use super::hand::Hand;
-use crate::widgets::{live, when};
+use crate::widgets::{label_and_text, live, when};
 
 /// The buttons, and what comes of being late.
 #[component]
@@ -34,9 +35,11 @@ pub(super) fn Late(hand: Hand) -> impl IntoView {
     when(
         move || !is_over.get() || is_off.get(),
         move || {
+            let (label, explanation) = label_and_text("Running late?".into(), &LATE);
             view! {
-                <section class="day-part day-lateness" aria-labelledby="day-late">
-                    <h3 id="day-late">"Running late?"</h3>
+                <section class="day-part day-lateness" aria-label="Running late?">
+                    <h3>{label}</h3>
+                    {explanation}
                     <div class="day-buttons">
                         <button type="button" on:click=move |_| later(10.0)>"+10 min"</button>
                         <button type="button" on:click=move |_| later(30.0)>"+30 min"</button>

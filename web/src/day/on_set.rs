@@ -17,8 +17,9 @@ use super::clock::clock;
 use super::hand::Hand;
 use super::setup_row::Picture;
 use super::words;
+use crate::light::{HOLDS, LEFT_OVER};
 use crate::story::words::capital;
-use crate::widgets::{live, when};
+use crate::widgets::{explained, live, when};
 use card::Card;
 
 pub(super) use agreed::EverybodyAgreed;
@@ -99,7 +100,10 @@ fn Where(hand: Hand, now: Memo<Now>) -> impl IntoView {
             <button type="button" disabled=move || now.get().before.is_none() on:click=move |_| go(|now| now.before)>
                 "Before"
             </button>
-            <p><strong>{place}</strong><span>{light}</span></p>
+            <div class="set-where-told">
+                <p><strong>{place}</strong></p>
+                {when(move || !light.with(String::is_empty), move || explained(light, &HOLDS))}
+            </div>
             <button type="button" disabled=move || now.get().after.is_none() on:click=move |_| go(|now| now.after)>
                 "After"
             </button>
@@ -127,7 +131,9 @@ fn OneSetup(hand: Hand, shot: ShotId) -> impl IntoView {
         <p class="set-when">{text(|card| &card.when)}</p>
         <Picture hand shot />
         <p class="set-sentence">{text(|card| &card.sentence)}</p>
-        <p class="set-light">{text(|card| &card.light)}</p>
+        {when(move || card.with(|card| !card.light.is_empty()), move || {
+            view! { <div class="set-light">{explained(text(|card| &card.light), &LEFT_OVER)}</div> }.into_any()
+        })}
         {when(move || card.with(|card| !card.cautions.is_empty()), move || view! {
             <section class="set-cautions" aria-label="Look out">
                 <h3>"Look out"</h3>

@@ -3,10 +3,11 @@
 use film::{DayPlan, Film, clock};
 use leptos::prelude::*;
 
+use super::explanations::COSTS;
 use super::hand::Hand;
 use super::words;
 use crate::story::words::capital;
-use crate::widgets::{live, when};
+use crate::widgets::{label_and_text, live, when};
 
 /// The comparison.
 #[component]
@@ -31,9 +32,11 @@ pub(super) fn StoryOrder(hand: Hand) -> impl IntoView {
     when(
         move || has_order.get(),
         move || {
+            let (label, explanation) = label_and_text("Beside story order".into(), &COSTS);
             view! {
-                <section class="day-part" aria-labelledby="day-beside">
-                    <h3 id="day-beside">"Beside story order"</h3>
+                <section class="day-part" aria-label="Beside story order">
+                    <h3>{label}</h3>
+                    {explanation}
                     <p>{compared}</p>
                     <p class="quiet">{costs}" "{found}</p>
                     <details class="fold">

@@ -2,7 +2,7 @@
 
 use film::{
     ChangePart, DayPlan, DaySetup, DaySpan, Film, Job, MOST_IN_EXACT_ORDER, Order, PersonId, Rig,
-    ShootingDay, ShotId, clock,
+    ShootingDay, ShotId, clock, counted,
 };
 
 use crate::shooting::day_name;
@@ -30,7 +30,7 @@ pub(super) fn between(from_min: f64, to_min: f64) -> String {
 
 /// So many setups.
 pub(super) fn setups(count: usize) -> String {
-    if count == 1 { "1 setup".to_owned() } else { format!("{count} setups") }
+    counted(count, "setup")
 }
 
 /// A shot's number as a shot list has it: `2.1`.

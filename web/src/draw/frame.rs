@@ -64,21 +64,12 @@ fn delivered(perspective: &Perspective, scene: &Scene) -> Rectangle {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::session::{Plan, first_kit};
-
-    /// The page's first scene, on the long lens.
-    fn scene() -> Scene {
-        let plan = Plan { lens: "long".to_owned(), ..Plan::first() };
-        let kit = first_kit().to_kit().expect("a preset");
-        let rows = plan.compare(&kit);
-        let result = &plan.choose(&kit, &rows).expect("a row").result;
-        let setup = result.outcome.as_ref().expect("a setup");
-        Scene::of(&plan, &result.shot, setup, result.figures.as_ref())
-    }
+    use crate::scene::tests::scene_of;
+    use crate::session::Plan;
 
     #[test]
     fn the_delivered_frame_lies_within_the_whole_image() {
-        let scene = scene();
+        let scene = scene_of(&Plan { lens: "long".to_owned(), ..Plan::first() });
         let picture = Rectangle { left: 0.0, top: 0.0, width: 1600.0, height: 900.0 };
         let whole = Perspective { camera: scene.camera, view: scene.whole_view, rectangle: picture };
         let frame = delivered(&whole, &scene);

@@ -1,9 +1,9 @@
 //! What is drawn over the picture: thirds, headroom, frame lines, what the crop gives up, and the words on the floor.
 
-use glam::{DVec2, DVec3};
+use glam::DVec2;
 use js_sys::Array;
-use staging::Landmark;
-use units::Length;
+use optics::{FarLimit, SharpZone};
+use staging::{Landmark, Person};
 use wasm_bindgen::JsValue;
 
 use crate::draw::palette::Palette;
@@ -43,16 +43,15 @@ fn crisp(at: f64) -> f64 {
     at.floor() + 0.5
 }
 
-/// The share of the frame's height above the crown of the person in focus, if they are in it.
-pub(super) fn headroom(perspective: &Perspective, scene: &Scene, frame: Rectangle) -> Option<(DVec2, f64)> {
-    let person = scene.people().first()?;
+/// Where somebody's crown is, and the share of the frame's height above it, if they are in the frame.
+fn headroom(perspective: &Perspective, person: &Person, frame: Rectangle) -> Option<(DVec2, f64)> {
     let crown = person.place.extend(person.body.height_of(Landmark::Crown).to_m());
     let at = perspective.see(crown)?;
     let share = (at.y - frame.top) / frame.height;
     (share > -1.0 && share < 1.0 && at.x > frame.left && at.x < frame.right()).then_some((at, share))
 }
 
-/// A bracket from the frame's top to the crown, with what it is of the frame's height.
+/// A bracket from the frame's top to the crown of the person in focus, with what it is of the frame's height.
 pub(super) fn draw_headroom(
     sketch: Sketch<'_>,
     palette: &Palette,
@@ -60,15 +59,11 @@ pub(super) fn draw_headroom(
     scene: &Scene,
     frame: Rectangle,
 ) {
-    let Some((crown, share)) = headroom(perspective, scene, frame) else { return };
-    let person_px = perspective.px_per_m(
-        perspective
-            .camera
-            .to_own(scene.people().first().map_or(DVec3::ZERO, |person| person.place.extend(0.0)))
-            .z,
-    );
+    let Some(person) = scene.people().first() else { return };
+    let Some((crown, share)) = headroom(perspective, person, frame) else { return };
+    let px_per_m = perspective.px_per_m(perspective.camera.to_own(person.place.extend(0.0)).z);
     // Beside the head, so that the bracket is not taken for a part of it.
-    let aside = (0.16 * person_px).max(14.0);
+    let aside = (0.16 * px_per_m).max(14.0);
     let x = crisp((crown.x + aside).min(frame.right() - 16.0));
     let percent = format!("{:.0}% headroom", share * 100.0);
     if share <= 0.005 {
@@ -111,11 +106,12 @@ fn label(sketch: Sketch<'_>, palette: &Palette, text: &str, at: DVec2) {
 }
 
 /// The floor's rows between which it is sharp, upper first, within the picture; none if none of it is seen.
-fn sharp_rows(perspective: &Perspective, sharp: (Length, Option<Length>)) -> Option<(f64, f64)> {
-    let (near, far) = sharp;
-    let horizon = perspective.horizon();
-    let lower = perspective.row_of_floor(near.to_m())?;
-    let upper = far.map_or(Some(horizon), |far| perspective.row_of_floor(far.to_m()))?;
+fn sharp_rows(perspective: &Perspective, sharp: SharpZone) -> Option<(f64, f64)> {
+    let lower = perspective.row_of_floor(sharp.near.to_m())?;
+    let upper = match sharp.far {
+        FarLimit::At(far) => perspective.row_of_floor(far.to_m())?,
+        FarLimit::Infinity => perspective.horizon(),
+    };
     let (top, bottom) = (perspective.rectangle.top, perspective.rectangle.bottom());
     (upper < bottom && lower > top && lower > upper).then_some((upper, lower))
 }
@@ -137,7 +133,10 @@ pub(super) fn draw_sharp_edges(
     let left = frame.left + 10.0;
     // What is behind the background is not seen, sharp or not.
     let background = perspective.camera.to_own(scene.background).z;
-    let ends = sharp.1.is_some_and(|far| far.to_m() < background);
+    let ends = match sharp.far {
+        FarLimit::At(far) => far.to_m() < background,
+        FarLimit::Infinity => false,
+    };
     let apart = lower.min(frame.bottom()) - upper > 2.0 * LABEL_HEIGHT;
     if lower < frame.bottom() - LABEL_HEIGHT {
         ticks(sketch, palette, frame, lower);
@@ -205,15 +204,17 @@ pub(super) fn draw_protected(sketch: Sketch<'_>, palette: &Palette, frame: Recta
 
 #[cfg(test)]
 mod tests {
+    use units::Length;
+
     use super::*;
     use crate::draw::perspective::tests::looking_north;
 
     #[test]
     fn an_endless_sharp_zone_ends_at_the_horizon() {
         let perspective = looking_north(0.0);
-        let near = Length::from_m(6.0);
-        let (upper, lower) = sharp_rows(&perspective, (near, None)).expect("seen");
+        let zone = SharpZone { near: Length::from_m(6.0), far: FarLimit::Infinity };
+        let (upper, lower) = sharp_rows(&perspective, zone).expect("seen");
         assert!((upper - perspective.horizon()).abs() < 1e-9 && lower > upper, "{upper} {lower}");
-        assert_eq!(sharp_rows(&looking_north(40.0), (near, None)), None);
+        assert_eq!(sharp_rows(&looking_north(40.0), zone), None);
     }
 }

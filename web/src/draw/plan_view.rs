@@ -191,7 +191,7 @@ impl PlanView {
         let mut marks = vec![(Handle::Phone, self.to_px(scene.phone))];
         let people = scene.people().iter().enumerate();
         marks.extend(people.map(|(at, person)| {
-            (Handle::Item(person_item(at, scene.cast)), self.to_px(person.place.extend(0.0)))
+            (Handle::Item(scene.item_of_person(at)), self.to_px(person.place.extend(0.0)))
         }));
         if scene.stage.object.is_some() {
             marks.push((Handle::Item(Item::Subject), self.to_px(DVec3::ZERO)));
@@ -226,15 +226,6 @@ impl PlanView {
         let is_narrow = half.0.min(half.1) * 2.0 * self.scale <= NARROW_PX;
         outside <= EDGE_REACH_PX
             && (is_narrow || outside >= -EDGE_REACH_PX || from_middle.length() * self.scale <= REACH_PX)
-    }
-}
-
-/// Who stands at that place in a stage's list, of whom `cast` are the shot's own.
-pub(super) fn person_item(at: usize, cast: usize) -> Item {
-    match at {
-        at if at >= cast => Item::Person(at - cast),
-        0 => Item::Subject,
-        _ => Item::Second,
     }
 }
 

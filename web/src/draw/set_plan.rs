@@ -2,12 +2,12 @@
 
 use std::f64::consts::TAU;
 
-use glam::DVec3;
+use glam::{DVec2, DVec3};
 use staging::{PieceKind, PieceSize, SetPiece};
 use units::Angle;
 
 use super::Palette;
-use super::plan::Floor;
+use super::floor::Floor;
 use super::plan_view::PlanView;
 use crate::canvas::Surface;
 use crate::scene::along;
@@ -22,7 +22,7 @@ pub(crate) fn draw_piece(surface: &Surface, palette: &Palette, kind: PieceKind) 
     let floor = Floor::new(surface, palette, view);
     floor.sweep();
     let facing = Angle::from_deg(180.0);
-    floor.piece(&SetPiece { kind, place: glam::DVec2::ZERO, facing, size });
+    floor.piece(&SetPiece { kind, place: DVec2::ZERO, facing, size });
 }
 
 /// A piece's own directions on the floor, half its size long: to its right as it looks to its front, and to its front.
@@ -131,6 +131,19 @@ impl Floor<'_> {
         }
     }
 
+    /// The name of a piece, in the middle of it if there is room, else below; none where the piece is not seen.
+    pub(crate) fn name_piece(&self, piece: &SetPiece, name: &str) {
+        let (x, y) = self.view.to_px(piece.place.extend(0.0));
+        if !(0.0..=self.view.size.0).contains(&x) || !(0.0..=self.view.size.1).contains(&y) {
+            return;
+        }
+        let (width, depth) = (piece.size.width.to_m(), piece.size.depth.to_m());
+        let high = (piece.facing.sin() * width).abs() + (piece.facing.cos() * depth).abs();
+        let below = high / 2.0 * self.view.scale + 11.0;
+        let has_room = width.min(depth) * self.view.scale > 70.0;
+        self.label(piece.place.extend(0.0), (0.0, if has_room { 16.0 } else { below }), name);
+    }
+
     /// A strip between two points of a piece.
     fn strip(&self, ground: &Ground, from: [f64; 2], to: [f64; 2], width_px: f64) {
         self.tape(ground.at(from[0], from[1]), ground.at(to[0], to[1]), &self.palette.chalk_quiet, width_px);
@@ -158,8 +171,7 @@ impl Floor<'_> {
 
     fn chalk_line(&self, points: &[DVec3]) {
         self.pen(&self.palette.chalk, 1.5);
-        self.path(points);
-        self.context.stroke();
+        self.trace(points);
     }
 
     /// A round bit of tape.

@@ -1,7 +1,7 @@
 //! Where what is new on the set appears: behind the subject, where the frame sees it and nothing else stands.
 
 use glam::DVec3;
-use requests::PieceWord;
+use requests::{AgeRequest, PieceWord};
 use staging::PieceKind;
 
 use super::{Item, Pose, somebody, usual_piece};
@@ -34,12 +34,16 @@ impl Plan {
     }
 
     /// Has somebody else come to where the frame sees them, and says which they are.
-    pub(crate) fn add_person(&mut self, is_child: bool, pose: Pose, scene: Option<&Scene>) -> Item {
-        let place = self.free_place(0.5, 0.5, if is_child { 1.2 } else { 1.6 }, scene);
+    pub(crate) fn add_person(&mut self, age: AgeRequest, pose: Pose, scene: Option<&Scene>) -> Item {
+        let height = match age {
+            AgeRequest::Child => 1.2,
+            AgeRequest::Adult => 1.6,
+        };
+        let place = self.free_place(0.5, 0.5, height, scene);
         // Whoever walks is seen from the side.
         let turned = if pose == Pose::Walking { 90.0 } else { 0.0 };
         let tape = self.free_tape();
-        let person = somebody(place, self.phone_bearing_deg + turned, is_child, pose, tape);
+        let person = somebody(place, self.phone_bearing_deg + turned, age, pose, tape);
         let people = &mut self.set_mut().people;
         people.push(person);
         Item::Person(people.len() - 1)

@@ -5,6 +5,7 @@ use leptos::prelude::*;
 use requests::BlockingRequest;
 
 use super::Item;
+use crate::canvas::performance_now;
 use crate::session::{Plan, Session};
 
 /// What is chosen on the set, and its past.
@@ -82,7 +83,7 @@ impl Past {
     fn of(plan: &Plan, change: (Option<Item>, &str), at_ms: f64) -> Self {
         Self {
             set: plan.shot.blocking.clone(),
-            faced_deg: plan.phone_bearing_deg + plan.facing_deg,
+            faced_deg: plan.subject_faces_deg(),
             change: (change.0, change.1.to_owned()),
             at_ms: Some(at_ms),
         }
@@ -90,8 +91,7 @@ impl Past {
 
     /// Whether the plan's set is still this one.
     fn is_of(&self, plan: &Plan) -> bool {
-        let faces = plan.phone_bearing_deg + plan.facing_deg;
-        plan.shot.blocking == self.set && (faces - self.faced_deg).abs() < 1e-9
+        plan.shot.blocking == self.set && (plan.subject_faces_deg() - self.faced_deg).abs() < 1e-9
     }
 
     /// Whether a change is part of the one before which the set was this.
@@ -128,7 +128,7 @@ impl Session {
 
     /// Changes the set, so that it can be taken back; `item` and `what` say of what, so that one gesture is one change.
     pub(crate) fn change_set(self, item: Option<Item>, what: &str, change: &dyn Fn(&mut Plan)) {
-        let now = crate::canvas::performance_now();
+        let now = performance_now();
         let before = self.plan.with_untracked(|plan| Past::of(plan, (item, what), now));
         self.plan.update(change);
         if self.plan.with_untracked(|plan| before.is_of(plan)) {

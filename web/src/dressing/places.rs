@@ -1,6 +1,6 @@
 //! Ready-made places: a set in one tap, to be changed from there.
 
-use requests::{LightRequest, PieceWord, SunRequest};
+use requests::{AgeRequest, LightRequest, PieceWord, SunRequest};
 
 use super::{Pose, full_turn, somebody, usual_piece};
 use crate::session::Plan;
@@ -82,7 +82,9 @@ impl Plan {
         set.people = place
             .people
             .iter()
-            .map(|(pose, stands, tape)| somebody(at(*stands), bearing + stands[2], false, *pose, *tape))
+            .map(|(pose, stands, tape)| {
+                somebody(at(*stands), bearing + stands[2], AgeRequest::Adult, *pose, *tape)
+            })
             .collect();
         set.light = Some(match place.light {
             PlaceLight::Dusk => LightRequest::Dusk,

@@ -147,7 +147,7 @@ impl Plan {
 #[cfg(test)]
 mod tests {
     use glam::DVec3;
-    use requests::PieceWord;
+    use requests::{AgeRequest, PieceWord};
 
     use super::super::{Pose, somebody, usual_piece};
     use super::*;
@@ -155,7 +155,8 @@ mod tests {
     #[test]
     fn what_is_written_reads_back_and_nothing_else_changes() {
         let mut plan = Plan { phone_bearing_deg: 215.0, ..Plan::first() };
-        plan.set_mut().people.push(somebody(DVec3::new(1.0, 2.0, 0.0), 30.0, true, Pose::Walking, 2));
+        let place = DVec3::new(1.0, 2.0, 0.0);
+        plan.set_mut().people.push(somebody(place, 30.0, AgeRequest::Child, Pose::Walking, 2));
         plan.set_mut().pieces.push(usual_piece(PieceWord::Car, DVec3::new(-3.0, 4.0, 0.0), 0.0));
         for item in [Item::Subject, Item::Person(0), Item::Piece(0)] {
             let properties = item.properties(&plan);

@@ -7,7 +7,7 @@ use wasm_bindgen::{JsCast as _, JsValue};
 use wasm_bindgen_futures::spawn_local;
 use web_sys::{Element, HtmlElement};
 
-use crate::films::wait;
+use crate::waiting::wait;
 
 /// How often to look, and how many times: chosen as long as a film on an old phone may take to be there.
 const BETWEEN_LOOKS: Duration = Duration::from_millis(100);

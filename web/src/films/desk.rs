@@ -24,6 +24,7 @@ use super::history::{Changed, History};
 use super::keeper::Occasion;
 use super::open_film::{OpenFilm, Saving};
 use super::store::StoreError;
+use crate::waiting::wait;
 use place::{Place, random_number};
 
 /// A film's own number in this browser.
@@ -228,7 +229,7 @@ impl Desk {
                 outcome?;
             } else {
                 // Something has begun, and ends by itself.
-                super::lock::wait(Duration::from_millis(10)).await;
+                wait(Duration::from_millis(10)).await;
             }
         }
         Ok(())

@@ -4,8 +4,8 @@ use std::future::Future;
 use std::rc::Rc;
 
 use idb::{
-    Database, DatabaseEvent as _, Error, Factory, IndexParams, KeyPath, KeyRange, ObjectStore,
-    ObjectStoreParams, Query, Transaction, TransactionMode,
+    Database, DatabaseEvent as _, Error, Factory, IndexParams, KeyPath, KeyRange, ObjectStoreParams, Query,
+    Transaction, TransactionMode,
 };
 use js_sys::{Array, Function, Object, Promise, Reflect};
 use serde::de::DeserializeOwned;
@@ -78,10 +78,14 @@ impl IndexedDb {
         self.0.close();
     }
 
-    fn reads(&self) -> Result<Transaction, StoreError> {
-        Database::from(self.0.clone())
-            .transaction(&ALL, TransactionMode::ReadOnly)
-            .map_err(|error| other(&error))
+    fn reads(&self) -> Result<Transaction, Error> {
+        Database::from(self.0.clone()).transaction(&ALL, TransactionMode::ReadOnly)
+    }
+
+    /// Everything that is in one of the stores.
+    async fn all_in(&self, store: &str) -> Result<Vec<JsValue>, StoreError> {
+        let all = async { self.reads()?.object_store(store)?.get_all(None, None)?.await };
+        all.await.map_err(|error| other(&error))
     }
 
     /// Begins to write, asking that what was written outlives a phone whose battery ends.
@@ -128,17 +132,22 @@ impl IndexedDb {
         }
     }
 
-    async fn reads_of(store: &ObjectStore, key: JsValue) -> Result<Option<JsValue>, Error> {
-        store.get(key)?.await
+    /// What lies under a key of one of the stores.
+    async fn value_in(
+        transaction: &Transaction,
+        store: &str,
+        key: JsValue,
+    ) -> Result<Option<JsValue>, Error> {
+        transaction.object_store(store)?.get(key)?.await
     }
 
     async fn read_values(&self, film: u64) -> Result<Option<Stored<JsValue>>, Error> {
-        let transaction = Database::from(self.0.clone()).transaction(&ALL, TransactionMode::ReadOnly)?;
+        let transaction = self.reads()?;
         let key = number(&film)?;
-        let Some(head) = Self::reads_of(&transaction.object_store(FILMS)?, key.clone()).await? else {
+        let Some(head) = Self::value_in(&transaction, FILMS, key.clone()).await? else {
             return Ok(None);
         };
-        let snapshot = Self::reads_of(&transaction.object_store(SNAPSHOTS)?, key).await?;
+        let snapshot = Self::value_in(&transaction, SNAPSHOTS, key).await?;
         let range = Query::KeyRange(steps_between(film, None, None)?);
         let steps = transaction.object_store(STEPS)?.get_all(Some(range), None)?.await?;
         Ok(Some(Stored { head, snapshot, steps }))
@@ -153,9 +162,9 @@ impl IndexedDb {
         pens.put(&number(pen)?, None)?.await.map(drop)
     }
 
-    async fn take(&self, transaction: &Transaction, pen: &Pen) -> Result<bool, Error> {
-        let films = transaction.object_store(FILMS)?;
-        if Self::reads_of(&films, number(&pen.film)?).await?.is_none() {
+    /// The same, if the film is there, which it says.
+    async fn put_pen_of_known(transaction: &Transaction, pen: &Pen) -> Result<bool, Error> {
+        if Self::value_in(transaction, FILMS, number(&pen.film)?).await?.is_none() {
             return Ok(false);
         }
         Self::put_pen(transaction, pen).await.map(|()| true)
@@ -187,21 +196,17 @@ impl Store for IndexedDb {
     }
 
     async fn heads(&self) -> Result<Vec<JsValue>, StoreError> {
-        let films = self.reads()?.object_store(FILMS).map_err(|error| other(&error))?;
-        let request = films.get_all(None, None).map_err(|error| other(&error))?;
-        request.await.map_err(|error| other(&error))
+        self.all_in(FILMS).await
     }
 
     async fn pens(&self) -> Result<Vec<Pen>, StoreError> {
-        let pens = self.reads()?.object_store(PENS).map_err(|error| other(&error))?;
-        let request = pens.get_all(None, None).map_err(|error| other(&error))?;
-        let values = request.await.map_err(|error| other(&error))?;
+        let values = self.all_in(PENS).await?;
         Ok(values.iter().filter_map(|value| Self::record(value).ok()).collect())
     }
 
     async fn take_pen(&self, pen: Pen) -> Result<(), StoreError> {
         let transaction = self.writes()?;
-        let is_there = self.take(&transaction, &pen).await.map_err(|error| other(&error))?;
+        let is_there = Self::put_pen_of_known(&transaction, &pen).await.map_err(|error| other(&error))?;
         Ending::of(transaction).wait().await?;
         if is_there { Ok(()) } else { Err(StoreError::Gone) }
     }

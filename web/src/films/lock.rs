@@ -5,10 +5,12 @@
 use std::time::Duration;
 
 use js_sys::{Function, Object, Promise, Reflect};
-use leptos::prelude::{set_timeout, window};
+use leptos::prelude::window;
 use wasm_bindgen::closure::Closure;
 use wasm_bindgen::{JsCast as _, JsValue};
 use wasm_bindgen_futures::{JsFuture, spawn_local};
+
+use crate::waiting::wait;
 
 /// A lock that this tab has until this is dropped, or the tab is gone.
 #[derive(Debug)]
@@ -52,19 +54,6 @@ pub(crate) async fn claim(name: &str) -> Claim {
         }
     }
     Claim::Elsewhere
-}
-
-/// Lets some time pass.
-pub(crate) async fn wait(time: Duration) {
-    // It is never rejected.
-    drop(JsFuture::from(passed(time)).await);
-}
-
-/// Kept when some time has passed.
-pub(super) fn passed(time: Duration) -> Promise {
-    Promise::new(&mut |resolve, _| {
-        set_timeout(move || drop(resolve.call0(&JsValue::NULL)), time);
-    })
 }
 
 /// Waits until no other tab has the lock of that name; none where this browser cannot tell.

@@ -5,11 +5,13 @@ use leptos::prelude::*;
 use optics::Origin;
 
 use crate::kit::entry::{Entry, plain};
+use crate::kit::explanations::{CLEAR, SQUEEZE, TAKES_LIGHT};
 use crate::kit::fold::Fold;
 use crate::kit::form::{CheckField, Form, NamesField, PartForm, SelectField, TextField};
 use crate::kit::part::{Key, find, free_name, names, put};
 use crate::kit::part_list::{AddFold, PartList};
 use crate::session::Session;
+use crate::widgets::explained;
 
 /// The section of adapters.
 #[component]
@@ -53,10 +55,10 @@ fn adapter_body(_: Session, _: &Key, adapter: &AdapterRecord) -> AnyView {
     let fits = adapter.fits.as_ref().map_or_else(|| "every lens".to_owned(), |fits| listed(fits));
     view! {
         <dl class="kit-figures">
-            <div><dt>"Squeeze"</dt><dd>{squeeze_words(adapter)}</dd></div>
+            <div><dt>{explained("Squeeze", &SQUEEZE)}</dt><dd>{squeeze_words(adapter)}</dd></div>
             <div><dt>"Focus"</dt><dd>{focus_words(adapter)}</dd></div>
             <div>
-                <dt>"Takes light"</dt>
+                <dt>{explained("Takes light", &TAKES_LIGHT)}</dt>
                 <dd>{format!("{} stops", plain(adapter.light_loss_stops.unwrap_or(0.0)))}</dd>
             </div>
             <div><dt>"Fits"</dt><dd>{fits}</dd></div>
@@ -64,7 +66,7 @@ fn adapter_body(_: Session, _: &Key, adapter: &AdapterRecord) -> AnyView {
                 <div><dt>"Darkens the corners of"</dt><dd>{listed(&adapter.vignettes)}</dd></div>
             })}
             {(!adapter.clear_views.is_empty()).then(|| view! {
-                <div><dt>"Clear, as measured"</dt><dd>{clear_words(&adapter.clear_views)}</dd></div>
+                <div><dt>{explained("Clear, as measured", &CLEAR)}</dt><dd>{clear_words(&adapter.clear_views)}</dd></div>
             })}
             <div><dt>"Phone upright, squeezes"</dt><dd>{upright_words(adapter.axis_when_upright)}</dd></div>
         </dl>

@@ -4,6 +4,7 @@ use film::{Kit, LensRecord, RecordError, RecordingRecord, ViewRecord};
 use leptos::prelude::*;
 
 use crate::kit::entry::{Entry, plain};
+use crate::kit::explanations::MEASURED_VIEW;
 use crate::kit::fold::Fold;
 use crate::kit::form::{Form, FormBox, SelectField, TextField};
 use crate::kit::part::{Key, Part, keys, names, put};
@@ -12,7 +13,7 @@ use crate::kit::view_entry::{OWN_THING, THINGS, entry, is_stepped, read};
 use crate::kit::view_words::{angle, check_words, kept, replaced_words};
 use crate::session::Session;
 use crate::story::words::sentence_of;
-use crate::widgets::{Choice, Choices};
+use crate::widgets::{Choice, Choices, explained};
 
 /// The section: how to, the form, and the views that were kept.
 #[component]
@@ -85,6 +86,7 @@ fn CheckForm(session: Session) -> impl IntoView {
             <ThingFields session form />
             <DistanceFields session form />
             <ul class="kit-line" aria-live="polite">{lines}</ul>
+            <div class="quiet">{explained("How it is measured", &MEASURED_VIEW)}</div>
             {move || refused.get().map(|error| view! { <p class="problem" role="alert">{sentence_of(&error.to_string())}</p> })}
             <div class="kit-buttons">
                 <button type="submit" class="kit-do">"Keep as this mode's view"</button>

@@ -1,7 +1,5 @@
 //! A form over a part of the kit: what was typed, what it would make of the kit, and what stands in the way.
 
-use std::sync::atomic::{AtomicUsize, Ordering};
-
 use film::{KitRecord, RecordError};
 use leptos::prelude::*;
 
@@ -9,6 +7,7 @@ use crate::kit::entry::{Entry, leaf};
 use crate::kit::part::{Key, Part, put};
 use crate::session::Session;
 use crate::story::words::sentence_of;
+use crate::widgets::new_id;
 
 /// What fields need to know of the form that they are in.
 #[derive(Clone, Copy)]
@@ -56,12 +55,6 @@ impl Form {
     fn set(self, field: &'static str, text: String) {
         self.entry.update(|entry| entry.set(field, text));
     }
-}
-
-/// An id that no other element of the page has, to tie a label or a message to its field.
-fn new_id() -> String {
-    static NEXT: AtomicUsize = AtomicUsize::new(0);
-    format!("kit-{}", NEXT.fetch_add(1, Ordering::Relaxed))
 }
 
 /// The form itself, and what is done when it is sent.

@@ -51,8 +51,17 @@ fn LensFields(form: Form, distance_unit: &'static str, is_folded: bool) -> impl 
         Choice::new(KnownBy::EquivalentAlone, "35 mm-equivalent alone"),
     ];
     let known = move || {
-        let focal = (by.get() != KnownBy::EquivalentAlone)
-            .then(|| view! { <TextField form field="focal_length_mm" label="Focal length" unit="mm" /> });
+        let focal = (by.get() != KnownBy::EquivalentAlone).then(|| {
+            view! {
+                <TextField
+                    form
+                    field="focal_length_mm"
+                    label="Focal length"
+                    unit="mm"
+                    hint="the real one, a few millimetres: in a photo's details"
+                />
+            }
+        });
         let size = if by.get() == KnownBy::Sensor {
             view! {
                 <TextField form field="sensor_width_mm" label="Sensor, longer side" unit="mm" />
@@ -66,7 +75,7 @@ fn LensFields(form: Form, distance_unit: &'static str, is_folded: bool) -> impl 
                     field="focal_length_35mm_equivalent_mm"
                     label="35 mm-equivalent"
                     unit="mm"
-                    hint="of a whole photo, without zoom"
+                    hint="of a whole photo, without zoom: 24 or so for the main lens"
                 />
             }
             .into_any()

@@ -1,15 +1,17 @@
 //! The phone's lenses: a card each, and two ways to add one.
 
-use film::{KitRecord, LensRecord, OriginRecord};
+use film::{KitRecord, LensRecord};
 use leptos::prelude::*;
 
+use crate::kit::explanations::of_lens_figure;
 use crate::kit::lens_figures::{LensFigure, lens_figures};
 use crate::kit::lens_form::LensForm;
-use crate::kit::part::{Key, find, keys, names, remove};
+use crate::kit::part::{Key, Part as _, find, keys, names, remove};
 use crate::kit::part_list::{AddFold, PartList};
 use crate::kit::photos::PhotoDrop;
 use crate::kit::view_words::view_figures;
 use crate::session::Session;
+use crate::widgets::explained;
 
 /// The section of lenses.
 #[component]
@@ -18,12 +20,12 @@ pub(super) fn Lenses(session: Session) -> impl IntoView {
     view! {
         <section class="kit-section" aria-labelledby="kit-lenses">
             <h2 id="kit-lenses">"Lenses"</h2>
+            // Before the list: whoever comes first looks for a way to bring their own.
+            <PhotoDrop session />
+            <AddFold label="Type a lens in" content=move |done| typed(done).into_any() />
             <p class="quiet">"Sensor and 35 mm-equivalent are those of a whole photo; ± is one standard deviation."</p>
             <PartList<LensRecord> session body=lens_body form=lens_form />
             <TypicalLeft session />
-            <h3>"Add a lens"</h3>
-            <PhotoDrop session />
-            <AddFold label="Type a lens in" content=move |done| typed(done).into_any() />
         </section>
     }
 }
@@ -34,9 +36,13 @@ fn lens_body(session: Session, key: &Key, lens: &LensRecord) -> AnyView {
     let name = key.name.clone();
     let rows = move || {
         let row = |figure: LensFigure| {
+            let label = match of_lens_figure(&figure.label) {
+                Some(of) => explained(figure.label.into_owned(), of),
+                None => figure.label.into_any(),
+            };
             view! {
                 <div>
-                    <dt>{figure.label}</dt>
+                    <dt>{label}</dt>
                     <dd>
                         <span>
                             {figure.value}
@@ -69,7 +75,7 @@ fn TypicalLeft(session: Session) -> impl IntoView {
     let take_out = move |_| {
         let kit = session.kit.get_untracked();
         let typical =
-            keys::<LensRecord>(&kit).into_iter().zip(&kit.lenses).filter(|(_, lens)| is_typical(lens));
+            keys::<LensRecord>(&kit).into_iter().zip(&kit.lenses).filter(|(_, lens)| lens.stands_in());
         let own = typical
             .map(|(key, _)| key)
             .try_fold(kit.clone(), |kit, key| remove::<LensRecord>(&kit, &key).map(|(kit, _)| kit));
@@ -109,20 +115,16 @@ fn TypicalLeft(session: Session) -> impl IntoView {
     }
 }
 
-fn is_typical(lens: &LensRecord) -> bool {
-    lens.origin == Some(OriginRecord::Typical)
-}
-
 /// How many lenses are only typical, where others are the user's own.
 fn typical_among_own(kit: &KitRecord) -> Option<usize> {
-    let typical = kit.lenses.iter().filter(|lens| is_typical(lens)).count();
+    let typical = kit.lenses.iter().filter(|lens| lens.stands_in()).count();
     (typical > 0 && typical < kit.lenses.len()).then_some(typical)
 }
 
 /// Puts the typical lenses of an earlier kit back where they stood, with their views; names taken since stay as they are.
 fn with_typical_back(now: &mut KitRecord, before: &KitRecord) {
     let earlier = names::<LensRecord>(before).into_iter().zip(&before.lenses).enumerate();
-    for (index, (name, lens)) in earlier.filter(|(_, (_, lens))| is_typical(lens)) {
+    for (index, (name, lens)) in earlier.filter(|(_, (_, lens))| lens.stands_in()) {
         if names::<LensRecord>(now).contains(&name) {
             continue;
         }
@@ -133,6 +135,8 @@ fn with_typical_back(now: &mut KitRecord, before: &KitRecord) {
 
 #[cfg(test)]
 mod tests {
+    use film::OriginRecord;
+
     use super::*;
 
     #[test]
@@ -141,7 +145,7 @@ mod tests {
         assert_eq!(typical_among_own(&kit), None);
         kit.lenses[1].origin = Some(OriginRecord::File);
         assert_eq!(typical_among_own(&kit), Some(2));
-        kit.lenses.retain(|lens| !is_typical(lens));
+        kit.lenses.retain(|lens| !lens.stands_in());
         assert_eq!(typical_among_own(&kit), None);
     }
 
@@ -150,7 +154,7 @@ mod tests {
         let mut before = crate::session::first_kit();
         before.lenses[1].origin = Some(OriginRecord::File);
         let mut now = before.clone();
-        now.lenses.retain(|lens| !is_typical(lens));
+        now.lenses.retain(|lens| !lens.stands_in());
         with_typical_back(&mut now, &before);
         assert_eq!(now, before);
     }

@@ -1,6 +1,9 @@
 //! The parts of a kit, as far as they are alike: each has a name, stands in a list, and can be put in and taken out.
 
-use film::{AdapterRecord, FilterRecord, KitRecord, LensRecord, RecordError, RecordingRecord, ViewRecord};
+use film::{
+    AdapterRecord, FilterRecord, KitRecord, LensRecord, OriginRecord, RecordError, RecordingRecord,
+    ViewRecord,
+};
 
 use crate::session::Plan;
 
@@ -17,6 +20,10 @@ pub(super) trait Part: Clone + PartialEq + Send + Sync + 'static {
     fn list(kit: &KitRecord) -> &Vec<Self>;
     /// The same, to change.
     fn list_mut(kit: &mut KitRecord) -> &mut Vec<Self>;
+    /// Whether it only stands for one that nobody has told of yet, whose place that takes when it has the same name.
+    fn stands_in(&self) -> bool {
+        false
+    }
     /// Has what goes by the old name go by the new one.
     fn rename(_kit: &mut KitRecord, _from: &str, _to: &str) {}
     /// Has the plan follow a new name.
@@ -83,14 +90,23 @@ pub(super) fn free_name<T: Part>(kit: &KitRecord, wished: &str) -> String {
     tries.find(|name| !taken.contains(name)).unwrap_or_else(|| wished.to_owned())
 }
 
-/// The kit with a part put in the place of the one that `key` means, or at the end.
+/// The kit with a part put in the place of the one that `key` means; without one in the place of what stood in for it, or at
+/// the end.
 ///
 /// # Errors
 /// If another one has the same name, or the kit that follows cannot be used.
 pub(super) fn put<T: Part>(kit: &KitRecord, key: Option<&Key>, part: T) -> Result<KitRecord, RecordError> {
     let mut changed = kit.clone();
-    let at = key.and_then(|key| position::<T>(kit, key));
-    let index = at.unwrap_or_else(|| T::list(kit).len());
+    let count = T::list(kit).len();
+    let name = part.shown_name(count);
+    let is_told = |(index, other): (usize, &T)| {
+        other.stands_in() && !part.stands_in() && other.shown_name(index) == name
+    };
+    let at = match key {
+        Some(key) => position::<T>(kit, key),
+        None => T::list(kit).iter().enumerate().position(is_told),
+    };
+    let index = at.unwrap_or(count);
     let name = part.shown_name(index);
     let taken = names::<T>(kit).iter().enumerate().any(|(other, taken)| other != index && *taken == name);
     if taken {
@@ -176,6 +192,10 @@ impl Part for LensRecord {
 
     fn shown_name(&self, index: usize) -> String {
         name_or(self.name.as_ref(), Self::KIND, index)
+    }
+
+    fn stands_in(&self) -> bool {
+        self.origin == Some(OriginRecord::Typical)
     }
 
     fn list(kit: &KitRecord) -> &Vec<Self> {
@@ -356,6 +376,17 @@ mod tests {
         lens.name = Some("broad".to_owned());
         let kit = put(&kit, Some(&wide), lens).expect("a kit");
         assert_eq!(kit.filters[0].fits, Some(vec!["broad".to_owned(), "clip".to_owned()]));
+    }
+
+    #[test]
+    fn a_lens_that_is_told_takes_the_place_of_the_typical_one_of_its_name() {
+        let kit = kit();
+        let told = LensRecord { origin: Some(OriginRecord::Typed), ..kit.lenses[0].clone() };
+        let changed = put(&kit, None, told.clone()).expect("a kit");
+        assert_eq!(changed.lenses.len(), kit.lenses.len());
+        assert_eq!(changed.lenses[0], told);
+        let again = put(&changed, None, told).expect_err("it is told already");
+        assert_eq!(again.path, "name");
     }
 
     #[test]

@@ -69,6 +69,16 @@ pub(super) fn Phone(session: Session) -> impl IntoView {
             <p class="quiet">{move || meaning(taken.with(Option::is_some))}</p>
             <Exchange session offered />
             <KitName session taken />
+        </section>
+    }
+}
+
+/// The section of the camera app: after the lenses, as whoever comes first comes for these.
+#[component]
+pub(super) fn CameraAppPart(session: Session) -> impl IntoView {
+    view! {
+        <section class="kit-section" aria-labelledby="kit-app">
+            <h2 id="kit-app">"Camera app"</h2>
             <CameraPowers session />
             <ExposureTimes session />
         </section>

@@ -1,17 +1,18 @@
 //! The lens that a file tells of, as a form begins with it, and what the file says in words.
 
-use film::{KitRecord, LensFromPhoto, LensRecord, OriginRecord, PhotoFacts, Turn, lens_from_photo};
+use film::{KitRecord, LensFromPhoto, LensRecord, PhotoFacts, Turn, lens_from_photo};
 
 use crate::kit::entry::{plain, rounded};
 use crate::kit::lens_entry::usual_name;
-use crate::kit::part::{Key, free_name, keys};
+use crate::kit::part::{Key, Part as _, free_name, keys};
 
 /// The lens with a name, and the typical one whose place it takes if the kit has one of that name.
 pub(super) fn placed(lens: LensRecord, kit: &KitRecord) -> (LensRecord, Option<Key>) {
     let usual = lens.focal_length_35mm_equivalent_mm.map_or("lens", usual_name);
-    let typical = keys::<LensRecord>(kit).into_iter().zip(&kit.lenses).find_map(|(key, other)| {
-        (key.name == usual && other.origin == Some(OriginRecord::Typical)).then_some(key)
-    });
+    let typical = keys::<LensRecord>(kit)
+        .into_iter()
+        .zip(&kit.lenses)
+        .find_map(|(key, other)| (key.name == usual && other.stands_in()).then_some(key));
     let name = match &typical {
         Some(key) => key.name.clone(),
         None => free_name::<LensRecord>(kit, usual),
@@ -63,6 +64,8 @@ pub(super) fn worked_out(facts: &PhotoFacts) -> Option<String> {
 #[cfg(test)]
 mod tests {
     use film::lens_record;
+
+    use film::OriginRecord;
 
     use super::*;
     use film::FileKind;

@@ -1,11 +1,11 @@
 //! Files brought in: dropped or picked, read in the page, and confirmed one by one.
 
-use film::{LensRecord, OriginRecord, PhotoFacts};
+use film::{LensRecord, PhotoFacts};
 use leptos::prelude::*;
 use leptos::task::spawn_local;
 
 use crate::kit::lens_form::LensForm;
-use crate::kit::part::{Key, find, keys};
+use crate::kit::part::{Key, Part as _, find, keys};
 use crate::kit::photo_lens::{found, placed, worked_out};
 use crate::kit::reader::read_facts;
 use crate::session::Session;
@@ -129,7 +129,7 @@ fn Confirm(session: Session, facts: PhotoFacts, done: Callback<()>) -> impl Into
     let still_typical = move || {
         let key = typical.clone()?;
         let lens: LensRecord = session.kit.with(|kit| find(kit, &key))?;
-        (lens.origin == Some(OriginRecord::Typical)).then_some(key)
+        lens.stands_in().then_some(key)
     };
     let target = Memo::new(move |_| match chosen.get() {
         Placement::Suggested => still_typical(),

@@ -5,6 +5,7 @@ use leptos::prelude::*;
 
 use super::Learning;
 use super::lesson_view::{LessonHandles, LessonPictures};
+use crate::app::apply_theme;
 use crate::pictures::Pictures;
 use crate::session::Session;
 
@@ -13,14 +14,12 @@ pub fn open_frame() {
     mount_to_body(|| {
         // As it was left here, with the visitor's own phone; nothing that is done in a frame is kept.
         let session = Session::as_left();
-        crate::app::apply_theme(session);
+        apply_theme(session);
         Pictures::provide(session);
         let learning = Learning::open(session);
-        let problem =
-            move || learning.problem.get().map(|words| view! { <p class="problem" role="alert">{words}</p> });
         view! {
             <main class="learn-frame">
-                {problem}
+                {learning.told_problem()}
                 <LessonPictures learning />
                 <LessonHandles learning />
             </main>

@@ -5,6 +5,7 @@ use leptos::prelude::*;
 
 use super::Learning;
 use crate::pictures::{Look, PictureCanvas, Rank, Standing};
+use crate::story::words::sentence_of;
 use crate::widgets::{NamedChoices, StepField, live, when};
 
 impl Learning {
@@ -44,7 +45,7 @@ pub(super) fn LessonPictures(learning: Learning) -> impl IntoView {
     let count = Memo::new(move |_| learning.of_seen(|seen| seen.views.len()).unwrap_or(0));
     let lacks = move || {
         let why = learning.seen.with(|seen| seen.as_ref().err().map(ToString::to_string));
-        why.map(|why| view! { <p class="problem" role="alert">{crate::story::words::sentence_of(&why)}</p> })
+        why.map(|why| view! { <p class="problem" role="alert">{sentence_of(&why)}</p> })
     };
     view! {
         {lacks}

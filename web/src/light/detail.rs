@@ -3,12 +3,13 @@
 use film::{CameraApp, LightFigure};
 use leptos::prelude::*;
 
+use super::explanations::{HOLDS, SAFE, of_figure};
 use super::floor::FloorPlan;
 use super::light_desk::LightDesk;
 use super::words;
 use crate::story::open_in_setup;
 use crate::story::words::{capital, sentence_of};
-use crate::widgets::{finding_card, live, when};
+use crate::widgets::{explained, explained_heading, finding_card, live, when};
 
 /// The detail.
 #[component]
@@ -55,7 +56,7 @@ pub(super) fn Detail(light: LightDesk) -> impl IntoView {
                 <HowTo light />
                 <FloorPlan light />
             </div>
-            <p>{holds}</p>
+            {when(move || !holds.with(String::is_empty), move || view! { <div>{explained(holds, &HOLDS)}</div> }.into_any())}
             <SafeShutters light />
             <Figures light />
         </section>
@@ -127,7 +128,7 @@ fn SafeShutters(light: LightDesk) -> impl IntoView {
         move || {
             view! {
                 <div class="light-safe">
-                    <h3>"Safe under lamps"</h3>
+                    {explained_heading("Safe under lamps", &SAFE)}
                     <ul>{items}</ul>
                 </div>
             }
@@ -149,9 +150,14 @@ fn Figures(light: LightDesk) -> impl IntoView {
     let rows = move || {
         let row = |LightFigure { label, value, unit }: LightFigure| {
             let value = if unit.is_empty() { value } else { format!("{value} {unit}") };
+            let name = capital(label);
+            let label = match of_figure(label) {
+                Some(of) => explained(name, of),
+                None => name.into_any(),
+            };
             view! {
                 <div>
-                    <dt>{capital(label)}</dt>
+                    <dt>{label}</dt>
                     <dd>{value}</dd>
                 </div>
             }

@@ -1,11 +1,12 @@
 //! What is held over all shots of a scene: each thing, to what it is set, and why; folded.
 
-use film::{LockItem, LockList, SceneId};
+use film::{LockItem, LockList, LockWhat, SceneId};
 use leptos::prelude::*;
 
+use super::explanations::WHITE_BALANCE;
 use super::light_desk::LightDesk;
 use crate::story::words::{capital, sentence_of};
-use crate::widgets::{finding_card, live, when};
+use crate::widgets::{explained, finding_card, live, when};
 
 /// The lock list of a scene.
 #[component]
@@ -30,10 +31,7 @@ pub(super) fn LockListFold(light: LightDesk, scene: SceneId) -> impl IntoView {
     let summary = live(move || {
         let balance = list.with(|list| {
             let items = list.as_ref()?.items.iter();
-            items
-                .clone()
-                .find(|item| item.what == film::LockWhat::WhiteBalance)
-                .map(|item| item.set_to.clone())
+            items.clone().find(|item| item.what == LockWhat::WhiteBalance).map(|item| item.set_to.clone())
         });
         balance.map_or_else(
             || "Held over the scene".to_owned(),
@@ -56,9 +54,12 @@ fn item(item: LockItem) -> impl IntoView {
     let LockItem { what, set_to, why, can_be_set } = item;
     let cannot =
         (!can_be_set).then(|| view! { <p class="light-cannot">"This app does not let you set it."</p> });
+    let name = capital(what.name());
+    let label =
+        if what == LockWhat::WhiteBalance { explained(name, &WHITE_BALANCE) } else { name.into_any() };
     view! {
         <div>
-            <dt>{capital(what.name())}</dt>
+            <dt>{label}</dt>
             <dd>
                 <p><strong>{set_to}</strong></p>
                 <p class="quiet">{sentence_of(&why)}</p>

@@ -3,10 +3,11 @@
 use film::{DaySpan, DayTimes, LightAt, clock};
 use leptos::prelude::*;
 
+use super::explanations::LOW_SUN;
 use super::light_desk::LightDesk;
 use super::words;
 use crate::story::words::sentence_of;
-use crate::widgets::when;
+use crate::widgets::{label_and_text, when};
 
 /// One stretch of a day, as it is told.
 #[derive(Debug, Clone, PartialEq)]
@@ -49,9 +50,11 @@ pub(super) fn LowSun(light: LightDesk) -> impl IntoView {
     when(
         move || told.with(|told| !told.is_empty()),
         move || {
+            let (label, explanation) = label_and_text("Low sun and glow".into(), &LOW_SUN);
             view! {
                 <section class="light-low" aria-label="Low sun and glow">
-                    <h2>"Low sun and glow"</h2>
+                    <h2>{label}</h2>
+                    {explanation}
                     <div class="light-low-cards" role="group" aria-label="Stretches of the day" tabindex="0">{cards}</div>
                 </section>
             }

@@ -5,10 +5,11 @@ use leptos::prelude::*;
 use optics::{ExposureValue, Iso, MainsFrequency, ShutterAngle, Stacking, exposure_time};
 use units::{FrameRate, Stops};
 
+use super::explanations::OVER;
 use super::words;
 use crate::session::{Session, lens_name};
 use crate::story::{LIGHT_EV, LightNames, brightness};
-use crate::widgets::{Choice, Choices, NumberField, finding_card, live, plain, when};
+use crate::widgets::{Choice, Choices, NumberField, finding_card, label_and_text, live, plain, when};
 
 /// What is shown first: bright sun, for which nearly every phone needs ND.
 const FIRST_EV: f64 = 15.0;
@@ -61,9 +62,11 @@ pub(super) fn WithoutFilm(session: Session) -> impl IntoView {
         plain(ShutterAngle::HALF.to_deg()),
         brightness(USUAL_BIAS.to_f64())
     );
+    let (label, explanation) = label_and_text("Light for the set-up".into(), &OVER);
     view! {
         <section class="light-card" aria-label="Light for the set-up">
-            <h2>"Light for the set-up"</h2>
+            <h2>{label}</h2>
+            {explanation}
             <p class="sentence" aria-live="polite">{sentence}</p>
             <ul class="findings">{found}</ul>
             {when(typical, move || view! { <p class="quiet">{typical_iso}</p> }.into_any())}

@@ -51,6 +51,11 @@ impl Behind {
         (without, known.is_none().then_some(number))
     }
 
+    /// Asks again for what was not on this device.
+    pub(super) fn forget_absent(&self) {
+        self.0.borrow_mut().photos.retain(|(_, standing)| *standing != Standing::Absent);
+    }
+
     /// A photo has come, or is known not to come; says what waited for it.
     fn settle(&self, number: PhotoNumber, is_here: bool) -> Vec<(Place, Wanted)> {
         let mut named = self.0.borrow_mut();
@@ -113,6 +118,16 @@ mod tests {
         behind.drawable(3, wanted_before(7));
         behind.drawable(3, wanted(100, 64));
         assert_eq!(behind.settle(PHOTO, true), []);
+    }
+
+    #[test]
+    fn a_photo_that_was_not_on_the_device_is_asked_for_when_a_screen_opens_again() {
+        let behind = Behind::default();
+        behind.drawable(3, wanted_before(7));
+        behind.settle(PHOTO, false);
+        assert_eq!(behind.drawable(3, wanted_before(7)).1, None);
+        behind.forget_absent();
+        assert_eq!(behind.drawable(3, wanted_before(7)).1, Some(PHOTO));
     }
 
     #[test]

@@ -1,6 +1,6 @@
 //! The lab in the browser: its workers, their messages, and the canvases on which their pixels appear.
 
-use std::cell::{Cell, RefCell};
+use std::cell::{Cell, OnceCell, RefCell};
 use std::rc::{Rc, Weak};
 use std::time::Duration;
 
@@ -14,6 +14,7 @@ use web_sys::{
 };
 
 use crate::canvas::performance_now;
+use crate::lasting::lasting;
 use crate::pictures::behind::Behind;
 use crate::pictures::lab::{Command, Lab, Place, Shown, Standing, Wanted};
 use crate::pictures::ladder::Rank;
@@ -22,6 +23,11 @@ use crate::session::Session;
 /// Where pictures are drawn: one for the page, found by every component of it.
 #[derive(Debug, Clone, Copy)]
 pub(crate) struct Pictures(StoredValue<Rc<Pool>, LocalStorage>);
+
+thread_local! {
+    /// For as long as the page is open: starting workers anew for each screen would cost it its first moments.
+    static LASTING: OnceCell<(Pictures, Owner)> = const { OnceCell::new() };
+}
 
 /// The lab with what it needs of the browser.
 struct Pool {
@@ -67,17 +73,27 @@ const MOST_WORKERS: u32 = 8;
 const WORKER: &str = "picture/worker.js";
 
 impl Pictures {
-    /// Gives the page its pictures, with the grain that is set. Workers start at once, beside the page that is made meanwhile.
+    /// Gives the page its pictures, with the grain that is set. Workers start at once, beside the page that is made
+    /// meanwhile; a screen that is opened later finds them, with what they have drawn.
     pub(crate) fn provide(session: Session) {
-        let pool = Pool::open();
-        pool.happens(Lab::start);
-        let pictures = Self(StoredValue::new_local(pool));
+        let pictures = LASTING.with(|lasting| lasting.get_or_init(Self::lasting).0);
+        // What was not on the device may have been taken in since.
+        pictures.of_behind(Behind::forget_absent);
         provide_context(pictures);
         let grain = Memo::new(move |_| session.settings.with(|settings| settings.grain));
         Effect::new(move |_| {
             let grain = grain.get();
             pictures.0.try_with_value(|pool| pool.happens(|lab| lab.take_grain(grain)));
         });
+    }
+
+    /// Those that every screen of this module draws with, one after the other.
+    fn lasting() -> (Self, Owner) {
+        lasting(|| {
+            let pool = Pool::open();
+            pool.happens(Lab::start);
+            Self(StoredValue::new_local(pool))
+        })
     }
 
     /// The page's pictures.
@@ -348,7 +364,7 @@ impl Pool {
         let heard =
             document.add_event_listener_with_callback("visibilitychange", changed.as_ref().unchecked_ref());
         debug_assert!(heard.is_ok(), "a document takes listeners: {heard:?}");
-        // For as long as the page is open.
+        // For as long as the page is open, as the pool is.
         changed.forget();
     }
 }

@@ -8,6 +8,7 @@ use leptos::prelude::*;
 use units::{Angle, Length};
 
 use super::Recce;
+use super::explanations::{STEP, WALK};
 use super::paced::{TURNS, begun, corners, new_side, told, unlearned};
 use super::photo_form::within_a_turn;
 use super::where_taken::Floor;
@@ -15,7 +16,7 @@ use crate::canvas::{CanvasHost, Surface, WhileMoving};
 use crate::draw::Chalk;
 use crate::light::wind;
 use crate::story::words::sentence_of;
-use crate::widgets::{LengthField, NumberField, StepField, Tick, live, when};
+use crate::widgets::{LengthField, NumberField, StepField, Tick, explained, live, when};
 
 /// What undo calls a change of the walk.
 const WHAT: &str = "Change what was paced out";
@@ -77,6 +78,7 @@ pub(crate) fn PaceOut(recce: Recce) -> impl IntoView {
         walk.put("Pace the place out", move |_| Some(begun(step)));
     };
     view! {
+        <link rel="stylesheet" href="story/explained.css" />
         <section class="recce-pace" aria-label="Pace it out">
             {when(move || !is_begun(), move || view! {
                 <p class="quiet">
@@ -97,7 +99,14 @@ fn WalkForm(walk: Walk) -> impl IntoView {
         let told = walk.of(|paced| told(paced, session.unit()));
         match told {
             Some(Ok(lines)) => {
-                lines.into_iter().map(|line| view! { <p>{line}</p> }).collect_view().into_any()
+                let mut lines = lines.into_iter();
+                let first = lines.next().map(|line| explained(line, &WALK));
+                let rest = lines.map(|line| view! { <p>{line}</p> }).collect_view();
+                view! {
+                    <div>{first}</div>
+                    {rest}
+                }
+                .into_any()
             }
             Some(Err(RecordError { path, message })) => {
                 view! { <p class="problem" role="alert">{sentence_of(&format!("{path}: {message}"))}</p> }
@@ -232,6 +241,7 @@ fn StepLearning(walk: Walk) -> impl IntoView {
         <details class="fold">
             <summary>{words}</summary>
             <p class="quiet">"Walk ten steps as you usually do along something whose length you know, or tape it afterwards."</p>
+            <div>{explained("How well it is known", &STEP)}</div>
             <NumberField
                 label="Steps"
                 unit="steps"

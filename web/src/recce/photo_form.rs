@@ -7,6 +7,7 @@ use staging::{NoSighting, Sighting};
 use units::{Angle, Length};
 
 use super::Recce;
+use super::explanations::{POSE, SEES, SUN_FROM_HERE};
 use super::overlay::Overlay;
 use super::sight::{Known, doubt, horizon_of, pose_of, told};
 use super::sun_from;
@@ -14,7 +15,9 @@ use super::where_taken::WhereTaken;
 use crate::marks::{Mark, MarkedPicture};
 use crate::story::words::sentence_of;
 use crate::taking_in::TakenIn;
-use crate::widgets::{LengthField, NumberField, Tick, TypedField, live, when};
+use crate::widgets::{
+    LengthField, NumberField, Tick, TypedField, explained, explained_heading, label_and_text, live, when,
+};
 
 /// A photo that is worked on.
 #[derive(Clone, Copy)]
@@ -165,6 +168,7 @@ pub(super) fn PhotoForm(
 #[component]
 fn Outcome(desk: PhotoDesk) -> impl IntoView {
     let words = live(move || told(&desk.pose(), desk.recce.session().unit()));
+    let (label, explanation) = label_and_text(words, &POSE);
     let trouble = move || {
         desk.sighting.with(|sighting| match sighting {
             Some(Err(error)) if desk.is_touched.get() => Some(sentence_of(&error.to_string())),
@@ -175,7 +179,8 @@ fn Outcome(desk: PhotoDesk) -> impl IntoView {
     let can_keep =
         move || desk.is_touched.get() && desk.sighting.with(|sighting| matches!(sighting, Some(Ok(_))));
     view! {
-        <p class="recce-pose" role="status">{words}</p>
+        <p class="recce-pose" role="status">{label}</p>
+        {explanation}
         {move || trouble().map(|words| view! { <p class="problem" role="alert">{words}</p> })}
         <p class="quiet">
             "It fits if the lines lie on the ground and the stick stands as tall as somebody would there."
@@ -311,7 +316,7 @@ fn Facts(desk: PhotoDesk) -> impl IntoView {
                 value=equivalent
                 set=set_equivalent
             />
-            <p class="quiet">{view_words}</p>
+            <div class="quiet">{explained(view_words, &SEES)}</div>
             <LengthField
                 label="How far away what stands behind is"
                 hint="Walls, trees, houses: it says how soft they get."
@@ -342,7 +347,7 @@ fn SunHours(desk: PhotoDesk) -> impl IntoView {
     };
     view! {
         <section class="recce-sun" aria-label="The sun from here">
-            <h3>"The sun from here"</h3>
+            {explained_heading("The sun from here", &SUN_FROM_HERE)}
             <ul>{lines}</ul>
         </section>
     }

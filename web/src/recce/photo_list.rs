@@ -50,6 +50,7 @@ pub(crate) fn Photos(recce: Recce) -> impl IntoView {
         move || list.notes.get().into_iter().map(|note| view! { <p role="status">{note}</p> }).collect_view();
     view! {
         <link rel="stylesheet" href="recce/recce.css" />
+        <link rel="stylesheet" href="story/explained.css" />
         <section class="recce-photos" aria-label="Photos of the place">
             {when(is_empty, || view! {
                 <p class="quiet">

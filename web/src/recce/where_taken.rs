@@ -14,6 +14,7 @@ use crate::canvas::{CanvasHost, Surface, WhileMoving, box_size};
 use crate::draw::{Chalk, LABEL_FONT, PlanView, REACH_PX};
 use crate::dressing::half_turn;
 use crate::light::wind;
+use crate::pointing;
 use crate::widgets::{StepField, live};
 
 /// What is on a place's floor, x east and y north by the earth, metres.
@@ -205,7 +206,7 @@ fn OnFloor(desk: PhotoDesk) -> impl IntoView {
         if near(look_end) { Some(Handle::Look) } else { near(spot).then_some(Handle::Spot) }
     };
     let press = move |event: ev::PointerEvent| {
-        let at = DVec2::new(f64::from(event.offset_x()), f64::from(event.offset_y()));
+        let at = DVec2::from(pointing::of_pointer(&event));
         if let (Some(handle), Some(view), Some(canvas)) = (handle_at(at), view(), node.get_untracked())
             && canvas.set_pointer_capture(event.pointer_id()).is_ok()
         {
@@ -214,7 +215,7 @@ fn OnFloor(desk: PhotoDesk) -> impl IntoView {
     };
     let follow = move |event: ev::PointerEvent| {
         let Some((handle, view)) = held.get_untracked() else { return };
-        let floor = view.to_floor((f64::from(event.offset_x()), f64::from(event.offset_y()))).truncate();
+        let floor = view.to_floor(pointing::of_pointer(&event)).truncate();
         desk.alter(WHERE, |photo| match handle {
             Handle::Spot => photo.at = rounded(floor),
             Handle::Look => photo.azimuth = whole_degrees(azimuth(floor - photo.at)),
@@ -222,10 +223,7 @@ fn OnFloor(desk: PhotoDesk) -> impl IntoView {
     };
     let touch = move |event: ev::TouchEvent| {
         let Some((touch, canvas)) = event.touches().item(0).zip(node.get_untracked()) else { return };
-        let bounds = canvas.get_bounding_client_rect();
-        let (x, y) =
-            (f64::from(touch.client_x()) - bounds.left(), f64::from(touch.client_y()) - bounds.top());
-        if handle_at(DVec2::new(x, y)).is_some() {
+        if handle_at(DVec2::from(pointing::of_touch(&touch, &canvas))).is_some() {
             event.prevent_default();
         }
     };

@@ -6,6 +6,7 @@ use staging::{BEYOND_ANY_PHONE, Larger, LargerCamera, Setup, Shot, Softness, Sta
 
 use crate::pictures::{Look, PictureCanvas, Rank, Standing};
 use crate::session::Session;
+use crate::setup::words::three_digits;
 use crate::widgets::{StepField, live, when};
 
 /// Full stops, as lenses for larger cameras are marked.
@@ -35,6 +36,10 @@ pub(crate) fn BesideLarger(session: Session) -> impl IntoView {
                 <p class="quiet">
                     "The same place, frame and focus. Only the hole that light comes through is larger, and that alone makes "
                     "a background soft."
+                </p>
+                <p class="quiet">
+                    "Computed: the phone would need N = f / D, with D = f' / N' the larger camera's hole: a disc is then the "
+                    "same share of the frame. Source: Photography (Basic), conjugate foci."
                 </p>
                 <StepField
                     label="The larger camera at"
@@ -157,15 +162,6 @@ impl Seen {
     }
 }
 
-/// A number with three digits, or fewer where the rest is nothing.
-fn three_digits(value: f64) -> String {
-    match value {
-        small if small < 1.0 => format!("{value:.2}"),
-        middle if middle < 100.0 => format!("{value:.1}"),
-        _ => format!("{value:.0}"),
-    }
-}
-
 /// The f-number of a step.
 fn stop_at(step: f64) -> f64 {
     #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "one of eight steps")]
@@ -182,13 +178,11 @@ fn nearest_stop(f_number: f64) -> f64 {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::session::{Plan, first_kit};
+    use crate::scene::tests::result_of;
+    use crate::session::Plan;
 
     fn seen(camera: LargerCamera, f_number: f64) -> Seen {
-        let kit = first_kit().to_kit().expect("a preset");
-        let plan = Plan::first();
-        let rows = plan.compare(&kit);
-        let result = &plan.choose(&kit, &rows).expect("a row").result;
+        let result = result_of(&Plan::first());
         let setup = result.outcome.expect("a setup");
         let f_number = FNumber::new(f_number).expect("in range");
         let background = result.figures.and_then(|figures| figures.background);

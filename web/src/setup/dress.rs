@@ -8,16 +8,17 @@ pub(super) use chosen::DressPanel;
 pub(crate) use light::LightSteps;
 pub(super) use light::{Cautions, LightFold};
 
+use std::cell::Cell;
 use std::sync::Arc;
 
 use leptos::html;
 use leptos::prelude::*;
-use requests::{MOST_PEOPLE, MOST_PIECES};
+use requests::{AgeRequest, MOST_PEOPLE, MOST_PIECES};
 use staging::PieceKind;
 
 use crate::canvas::{CanvasHost, Surface, WhileMoving};
 use crate::draw::{Looking, draw_piece};
-use crate::dressing::{PLACES, Pose, piece_name};
+use crate::dressing::{Item, PLACES, Pose, piece_name};
 use crate::later::{LaterSheet, Room};
 use crate::recce::{Photos, Recce};
 use crate::scene::Scene;
@@ -26,13 +27,13 @@ use crate::setup::plan::{CLOSER_STEP, PlanDesk};
 use crate::widgets::{Sheet, close};
 
 /// Whom one can ask onto the set.
-const PEOPLE: [(&str, bool, Pose); 6] = [
-    ("adult, standing", false, Pose::Standing),
-    ("adult, seated", false, Pose::Seated),
-    ("adult, walking", false, Pose::Walking),
-    ("child, standing", true, Pose::Standing),
-    ("child, seated", true, Pose::Seated),
-    ("child, walking", true, Pose::Walking),
+const PEOPLE: [(&str, AgeRequest, Pose); 6] = [
+    ("adult, standing", AgeRequest::Adult, Pose::Standing),
+    ("adult, seated", AgeRequest::Adult, Pose::Seated),
+    ("adult, walking", AgeRequest::Adult, Pose::Walking),
+    ("child, standing", AgeRequest::Child, Pose::Standing),
+    ("child, seated", AgeRequest::Child, Pose::Seated),
+    ("child, walking", AgeRequest::Child, Pose::Walking),
 ];
 
 /// A button that does one thing.
@@ -81,9 +82,12 @@ pub(crate) fn DressSheet(
         session.dressing.end_change();
         close(node);
     };
-    let add = move |is_piece: bool, add: &dyn Fn(&mut Plan)| {
-        change("add", add);
-        session.select(session.plan.with_untracked(|plan| plan.newest(is_piece)));
+    let add = move |add: &dyn Fn(&mut Plan, Option<&Scene>) -> Item| {
+        // Asked before the plan changes, which it is made from.
+        let scene = scene.get_untracked();
+        let added = Cell::new(None);
+        change("add", &|plan| added.set(Some(add(plan, scene.as_deref()))));
+        session.select(added.get());
     };
     let count = move |which: fn(&requests::BlockingRequest) -> usize| {
         session.plan.with(|plan| plan.set().map_or(0, which))
@@ -97,30 +101,19 @@ pub(crate) fn DressSheet(
                 type="button"
                 class="piece"
                 disabled=has_many_pieces
-                on:click=move |_| {
-                    // Asked before the plan changes, which it is made from.
-                    let scene = scene.get_untracked();
-                    add(true, &|plan| {
-                        plan.add_piece(kind, scene.as_deref());
-                    });
-                }
+                on:click=move |_| add(&|plan, scene| plan.add_piece(kind, scene))
             >
                 <PieceDrawing session kind />
                 {piece_name(kind)}
             </button>
         }
     });
-    let people = PEOPLE.map(|(name, is_child, pose)| {
+    let people = PEOPLE.map(|(name, age, pose)| {
         view! {
             <button
                 type="button"
                 disabled=has_many_people
-                on:click=move |_| {
-                    let scene = scene.get_untracked();
-                    add(false, &|plan| {
-                        plan.add_person(is_child, pose, scene.as_deref());
-                    });
-                }
+                on:click=move |_| add(&|plan, scene| plan.add_person(age, pose, scene))
             >
                 {name}
             </button>

@@ -5,6 +5,8 @@ use optics::FarLimit;
 use staging::{Figures, Setup};
 use units::{Angle, Length, LengthUnit};
 
+use crate::setup::words::three_digits;
+
 /// One figure: what it is, its value, and what stands behind it.
 #[derive(Debug, Clone, PartialEq)]
 pub(crate) struct Figure {
@@ -17,16 +19,6 @@ pub(crate) struct Figure {
     pub(crate) meaning: &'static str,
     /// How it is computed, and from which source.
     pub(crate) formula: &'static str,
-}
-
-/// A number with three significant digits at most.
-pub(crate) fn three_digits(value: f64) -> String {
-    let digits = match value.abs() {
-        size if size >= 99.95 => 0,
-        size if size >= 9.995 => 1,
-        _ => 2,
-    };
-    format!("{value:.digits$}")
 }
 
 /// The figures of a shot that has a setup; none otherwise.
@@ -239,23 +231,12 @@ const EQUIVALENT: Words = Words {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::session::{Plan, first_kit};
-
-    #[test]
-    fn numbers_have_three_digits_at_most() {
-        assert_eq!(three_digits(1.234), "1.23");
-        assert_eq!(three_digits(12.34), "12.3");
-        assert_eq!(three_digits(123.4), "123");
-        assert_eq!(three_digits(99.96), "100");
-    }
+    use crate::scene::tests::result_of;
+    use crate::session::Plan;
 
     #[test]
     fn every_figure_of_the_first_setup_has_a_value_and_a_meaning() {
-        let kit = first_kit().to_kit().expect("a preset");
-        let plan = Plan::first();
-        let rows = plan.compare(&kit);
-        let row = plan.choose(&kit, &rows).expect("a row");
-        let list = figure_list(&row.result, LengthUnit::Metres);
+        let list = figure_list(&result_of(&Plan::first()), LengthUnit::Metres);
         assert!(list.len() > 12, "{}", list.len());
         for figure in list {
             assert!(!figure.value.contains("NaN") && !figure.value.contains("inf "), "{figure:?}");

@@ -3,7 +3,7 @@
 use film::Finding;
 use leptos::prelude::*;
 
-use crate::session::{Session, lens_name, result};
+use crate::session::{Session, result};
 use crate::setup::mend::{Mend, mends};
 use crate::setup::take::take_mends;
 use crate::setup::words;
@@ -84,6 +84,6 @@ fn mend_name(session: Session, mend: &Mend) -> String {
         Mend::PullTo(metres) => format!("Pull to {}", words::length(*metres, session.unit())),
         Mend::Lasts(seconds) => format!("End it after {seconds:.1} s"),
         Mend::Record(mode) => format!("Record in {mode}"),
-        Mend::Row(row, _) => format!("Use {}", lens_name(&session.owned.get(), row)),
+        Mend::Lens { called, .. } => format!("Use {called}"),
     }
 }

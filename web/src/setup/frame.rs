@@ -10,8 +10,10 @@ use staging::Stage;
 use crate::canvas::{CanvasHost, Surface, WhileMoving, box_size};
 use crate::draw::{FrameOptions, draw_over_frame};
 use crate::pictures::{Look, Picker, PictureCanvas, Pictures, Rank, Standing};
+use crate::pointing;
 use crate::scene::Scene;
 use crate::session::{Plan, Session};
+use crate::setup::last_of;
 use crate::setup::still::SaveStill;
 use crate::setup::take::{PlayBar, Player, focus_at_depth, take_twin};
 use crate::setup::words;
@@ -25,10 +27,7 @@ pub(crate) fn FramePanel(session: Session, scene: Memo<Option<Arc<Scene>>>) -> i
     let picture = NodeRef::<html::Canvas>::new();
     let standing = RwSignal::new(Standing::Waiting);
     let player = Player::new(session, standing);
-    // Where there is no setup the last picture stays, dimmed: it is what the user was looking at.
-    let last = Memo::new(move |before: Option<&Option<Arc<Scene>>>| {
-        scene.get().or_else(|| before.cloned().flatten())
-    });
+    let last = last_of(scene);
     let whole = move || session.settings.with(|settings| settings.whole);
     let aspect = move || {
         last.get().map_or(16.0 / 9.0, |scene| if whole() { scene.whole_aspect } else { scene.aspect })
@@ -79,7 +78,8 @@ pub(crate) fn FramePanel(session: Session, scene: Memo<Option<Arc<Scene>>>) -> i
     let focus_there = move |event: ev::MouseEvent| {
         let Some(canvas) = node.get_untracked() else { return };
         let (width, height) = box_size(&canvas);
-        picker.ask(f64::from(event.offset_x()) / width, f64::from(event.offset_y()) / height, move |seen| {
+        let (x, y) = pointing::of_pointer(&event);
+        picker.ask(x / width, y / height, move |seen| {
             if let Some(seen) = seen {
                 focus_at_depth(session, seen.depth_m);
             }

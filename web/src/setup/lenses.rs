@@ -12,7 +12,7 @@ use crate::setup::words;
 use crate::turns::in_turn;
 use crate::widgets::live;
 
-/// A row's place in the kit: lens and zoom in hundredths, which can be compared and hashed.
+/// A row's place in the kit: its lens, and its zoom as bits, which can be compared and hashed.
 type Key = (usize, u64);
 
 fn key(row: &Comparison) -> Key {
@@ -89,11 +89,10 @@ fn LensCard(session: Session, shown: Memo<Part<Shown>>, key: Key) -> impl IntoVi
         row.with(|row| row.as_ref().and_then(|row| row.result.worst()).map(film::SetupFinding::brief))
     };
     let take = move |_| {
-        let (name, zoom) = (session.owned.get_untracked(), f64::from_bits(key.1));
-        if let Some(lens) = name.lenses.get(key.0) {
+        if let Some(lens) = session.owned.get_untracked().lenses.get(key.0) {
             session.plan.update(|plan| {
                 plan.lens.clone_from(&lens.name);
-                plan.zoom = zoom;
+                plan.zoom = f64::from_bits(key.1);
             });
         }
     };

@@ -2,7 +2,7 @@
 
 use film::{Comparison, Kit, SetupFinding};
 
-use crate::session::Plan;
+use crate::session::{Plan, lens_name};
 use crate::setup::take::Way;
 
 /// A change to the plan that would mend a finding.
@@ -28,8 +28,8 @@ pub(crate) enum Mend {
     Lasts(f64),
     /// Record in that mode.
     Record(String),
-    /// Use that lens.
-    Row(Box<Comparison>, String),
+    /// Use the lens of that name with that zoom; what both are called together.
+    Lens { lens: String, zoom: f64, called: String },
 }
 
 /// The ways to mend a finding that are known to do.
@@ -39,8 +39,8 @@ pub(crate) fn mends(finding: &SetupFinding, plan: &Plan, kit: &Kit, rows: &[Comp
         let row = rows.iter().find(|row| {
             row.adapter == adapter && row.result.will_do() && !row.result.findings.contains(finding)
         })?;
-        let name = kit.lenses.get(row.lens)?.name.clone();
-        Some(Mend::Row(Box::new(row.clone()), name))
+        let lens = kit.lenses.get(row.lens)?.name.clone();
+        Some(Mend::Lens { lens, zoom: row.in_sensor_zoom, called: lens_name(kit, row) })
     };
     match finding {
         SetupFinding::NoFramingFromHeight { phone_height, could } => {
@@ -87,9 +87,9 @@ impl Mend {
             }),
             Self::Lasts(seconds) => plan.change_take(|take| take.duration_s = Some(*seconds)),
             Self::Record(mode) => plan.recording.clone_from(mode),
-            Self::Row(row, lens) => {
+            Self::Lens { lens, zoom, called: _ } => {
                 plan.lens.clone_from(lens);
-                plan.zoom = row.in_sensor_zoom;
+                plan.zoom = *zoom;
             }
         }
     }

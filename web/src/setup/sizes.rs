@@ -4,6 +4,7 @@ use leptos::html;
 use leptos::prelude::*;
 use requests::ShotSizeRequest;
 
+use crate::dressing::THING_M;
 use crate::session::{Plan, Session};
 use crate::setup::words;
 use crate::widgets::{Sheet, live, open};
@@ -23,11 +24,11 @@ const ALL: [(ShotSizeRequest, &str); 8] = [
 ];
 
 /// Sets the size, and lets the distance follow from it again.
-fn set_size(plan: &mut Plan, size: ShotSizeRequest) {
+pub(super) fn set_size(plan: &mut Plan, size: ShotSizeRequest) {
     plan.shot.shot_size = size;
     plan.shot.stand_at_m = None;
-    if size == ShotSizeRequest::Insert && plan.shot.insert_size_m.is_none() {
-        plan.shot.insert_size_m = Some(0.15);
+    if size == ShotSizeRequest::Insert {
+        plan.shot.insert_size_m.get_or_insert(THING_M);
     }
 }
 

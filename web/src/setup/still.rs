@@ -4,14 +4,17 @@ use leptos::html;
 use leptos::prelude::*;
 use wasm_bindgen::closure::Closure;
 use wasm_bindgen::{JsCast as _, JsValue};
-use web_sys::{Blob, CanvasRenderingContext2d, HtmlCanvasElement};
+use web_sys::{Blob, HtmlCanvasElement};
 
-use crate::canvas::Surface;
+use crate::canvas::{Surface, context_of};
 use crate::download;
 use crate::pictures::Standing;
-use crate::session::Session;
+use crate::session::{Session, lens_name};
 use crate::setup::words;
 use crate::widgets::{Choice, Choices, Sheet, live, open};
+
+/// What is said where there is no file.
+const NOT_MADE: &str = "This browser could not make the file.";
 
 /// Saves the finished picture as a PNG, with or without what is drawn over it.
 #[component]
@@ -39,7 +42,7 @@ pub(crate) fn SaveStill(
         };
         let saved = compose(&canvas, lines).and_then(|composed| save_as(&composed, name, told));
         if saved.is_err() {
-            told.set("This browser could not make the file.".to_owned());
+            told.set(NOT_MADE.to_owned());
         }
     };
     // Saves what was asked for, once it is there.
@@ -84,8 +87,7 @@ fn compose(picture: &HtmlCanvasElement, draw_over: impl Fn(&Surface)) -> Result<
     let copy: HtmlCanvasElement = document().create_element("canvas")?.unchecked_into();
     copy.set_width(picture.width());
     copy.set_height(picture.height());
-    let context: CanvasRenderingContext2d =
-        copy.get_context("2d")?.map(JsValue::from).ok_or(JsValue::NULL)?.unchecked_into();
+    let context = context_of(&copy).ok_or(JsValue::NULL)?;
     context.draw_image_with_html_canvas_element(picture, 0.0, 0.0)?;
     // As wide as on the screen, so that words and lines have the weight that they have there.
     let width = f64::from(picture.client_width()).max(1.0);
@@ -102,7 +104,7 @@ fn save_as(canvas: &HtmlCanvasElement, name: String, told: RwSignal<String>) -> 
         let saved = blob.ok_or(JsValue::NULL).and_then(|blob| download::save(&name, &blob));
         let words = match saved {
             Ok(()) => format!("Saved as {name}."),
-            Err(_) => "This browser could not make the file.".to_owned(),
+            Err(_) => NOT_MADE.to_owned(),
         };
         // The screen may be left by now.
         let _left = told.try_set(words);
@@ -114,8 +116,7 @@ fn save_as(canvas: &HtmlCanvasElement, name: String, told: RwSignal<String>) -> 
 fn file_name(session: Session, with_lines: bool) -> String {
     let size = session.plan.with_untracked(|plan| words::size(plan.shot.shot_size));
     let lens = session.chosen.with_untracked(|row| {
-        row.as_ref()
-            .map_or_else(String::new, |row| crate::session::lens_name(&session.owned.get_untracked(), row))
+        row.as_ref().map_or_else(String::new, |row| lens_name(&session.owned.get_untracked(), row))
     });
     let lines = if with_lines { "lines" } else { "" };
     format!("{}.png", download::plain_name(&["tapemark", &lens, size, lines]))

@@ -12,6 +12,26 @@ pub(crate) fn length(metres: f64, unit: LengthUnit) -> String {
     format!("{value:.digits$} {}", unit.sign())
 }
 
+/// A number with three digits, or fewer where it is below one.
+pub(crate) fn three_digits(value: f64) -> String {
+    let digits = match value.abs() {
+        size if size >= 99.95 => 0,
+        size if size >= 9.995 => 1,
+        _ => 2,
+    };
+    format!("{value:.digits$}")
+}
+
+/// An angle as people read it.
+pub(crate) fn degrees(degrees: f64) -> String {
+    format!("{degrees:.0}°")
+}
+
+/// A stretch of a take as people read it.
+pub(crate) fn seconds(seconds: f64) -> String {
+    format!("{seconds:.1} s")
+}
+
 /// The shot's size in plain words.
 pub(crate) fn size(size: ShotSizeRequest) -> &'static str {
     staging::ShotSize::from(size).name()
@@ -98,6 +118,14 @@ pub(crate) fn facing(degrees: f64) -> String {
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn numbers_have_three_digits_at_most() {
+        assert_eq!(
+            [1.234, 12.34, 123.4, 99.96, 0.5].map(three_digits),
+            ["1.23", "12.3", "123", "100", "0.50"]
+        );
+    }
 
     #[test]
     fn lengths_keep_three_digits() {

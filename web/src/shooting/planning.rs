@@ -1,5 +1,6 @@
 //! What an order of work is made from: the order is found anew when some of that is another, and not at every edit.
 
+use std::cell::RefCell;
 use std::sync::Arc;
 
 use film::{DayPlan, Daylights, Film, FilmFacts, ShootingDay};
@@ -16,9 +17,18 @@ pub(crate) struct Planning {
     daylights: Part<Daylights>,
 }
 
+/// As many orders as a hand goes to and fro between: on time and late, before and after what is taken back; chosen.
+const MOST_FOUND: usize = 4;
+
+thread_local! {
+    /// The orders that were found last, and from what: Light and Day show the same one, each time that they are opened.
+    static FOUND: RefCell<Vec<(Planning, Part<DayPlan>)>> = const { RefCell::new(Vec::new()) };
+}
+
 impl PartialEq for Planning {
     fn eq(&self, other: &Self) -> bool {
-        self.daylights == other.daylights
+        // Each screen that is opened looks the light up for itself.
+        (self.daylights == other.daylights || *self.daylights == *other.daylights)
             && works_the_same(&self.day, &other.day)
             && shoots_the_same(&self.film, &other.film)
     }
@@ -37,9 +47,18 @@ impl Planning {
         })
     }
 
-    /// The day's setups and their order.
+    /// The day's setups and their order; found once while it is one of the last that were asked for.
     pub(crate) fn plan(&self, desk: Desk) -> Part<DayPlan> {
-        Part(Arc::new(desk.day_plan(&self.film, &self.day, &self.daylights)))
+        let found = FOUND
+            .with_borrow(|found| found.iter().find(|(from, _)| from == self).map(|(_, plan)| plan.clone()));
+        found.unwrap_or_else(|| {
+            let plan = Part(Arc::new(desk.day_plan(&self.film, &self.day, &self.daylights)));
+            FOUND.with_borrow_mut(|found| {
+                found.truncate(MOST_FOUND - 1);
+                found.insert(0, (self.clone(), plan.clone()));
+            });
+            plan
+        })
     }
 
     /// The same if nobody ran late.

@@ -8,8 +8,9 @@ use units::LengthUnit;
 
 use crate::films::Desk;
 use crate::session::Session;
+use crate::story::explanations::CUTS;
 use crate::story::tell;
-use crate::widgets::{live, when};
+use crate::widgets::{label_and_text, live, when};
 
 /// Findings of a scene: those to look at, and those that are kept anyway with their reasons.
 #[derive(Debug, Clone, PartialEq, Default)]
@@ -75,9 +76,11 @@ pub(super) fn SceneFindings(
         1 => "One thing to look at.".to_owned(),
         count => format!("{count} things to look at."),
     });
+    let (label, explanation) = label_and_text(headline, &CUTS);
     view! {
         <div class="cut-findings">
-            <p role="status">{headline}</p>
+            <p role="status">{label}</p>
+            {explanation}
             {cards(warnings)}
             {when(move || !notes.with(Vec::is_empty), move || view! {
                 <details class="fold">

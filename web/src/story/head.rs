@@ -9,11 +9,12 @@ use leptos::prelude::*;
 use crate::films::Desk;
 use crate::session::Session;
 use crate::story::back::UndoRedo;
+use crate::story::explanations::LENGTH;
 use crate::story::film_sheet::FilmSheet;
 use crate::story::start::Problems;
 use crate::story::words::seconds;
 use crate::story::{play, tell};
-use crate::widgets::{live, open};
+use crate::widgets::{explained, live, open};
 
 /// Changes what holds for all of the film.
 pub(super) fn change_facts(
@@ -80,7 +81,7 @@ pub(super) fn Head(session: Session, desk: Desk) -> impl IntoView {
                 <UndoRedo desk />
                 <play::PlayFilm session desk />
                 <button type="button" aria-haspopup="dialog" on:click=move |_| open(sheet)>"Film and files"</button>
-                <span class="quiet story-length">{length}</span>
+                <div class="quiet story-length">{explained(length, &LENGTH)}</div>
                 <span class="quiet" role="status">{saving}</span>
             </div>
             <Problems desk />

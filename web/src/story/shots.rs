@@ -9,6 +9,7 @@ use leptos::prelude::*;
 use staging::ShotSize;
 use units::{Angle, Length};
 
+use crate::dressing::THING_M;
 use crate::films::Desk;
 use crate::session::Session;
 use crate::story::shot_row::ShotRow;
@@ -70,7 +71,7 @@ fn add_shot(desk: Desk, id: SceneId, after: Option<ShotId>) -> Option<ShotId> {
             let side = one.person.facing + Angle::from_deg(35.0);
             Shot { beat, ..Shot::of(shot_id, ShotOf::One(one.who), ShotSize::Medium, side) }
         } else {
-            let (name, size) = (String::new(), Length::from_m(0.15));
+            let (name, size) = (String::new(), Length::from_m(THING_M));
             let of = ShotOf::Object { name, size, place: DVec2::ZERO };
             Shot { beat, ..Shot::of(shot_id, of, ShotSize::Insert, Angle::from_deg(180.0)) }
         };

@@ -2,12 +2,13 @@
 
 use std::sync::atomic::{AtomicUsize, Ordering};
 
+use film::fixed;
 use leptos::prelude::*;
 
 use super::live;
 
 /// An id that no other element of the module has, to tie a label or a message to its field.
-fn new_id() -> String {
+pub(crate) fn new_id() -> String {
     static NEXT: AtomicUsize = AtomicUsize::new(0);
     format!("typed-{}", NEXT.fetch_add(1, Ordering::Relaxed))
 }
@@ -106,9 +107,7 @@ pub(crate) fn NumberField(
 
 /// A number with two digits after the point at the most.
 pub(crate) fn plain(number: f64) -> String {
-    let text = format!("{number:.2}");
-    let text = text.trim_end_matches('0').trim_end_matches('.');
-    if text == "-0" { "0".to_owned() } else { text.to_owned() }
+    fixed(number, 2).trim_end_matches('0').trim_end_matches('.').to_owned()
 }
 
 /// The number that a text says, nothing if it is empty, or what is wrong with it.

@@ -3,8 +3,9 @@
 use film::WorkTimes;
 use leptos::prelude::*;
 
+use crate::day::explanations::CHANGES;
 use crate::day::hand::Hand;
-use crate::widgets::{NumberField, live, plain, when};
+use crate::widgets::{NumberField, explained, live, plain, when};
 
 /// One of the times.
 #[derive(Clone, Copy)]
@@ -53,6 +54,7 @@ pub(super) fn Work(hand: Hand) -> impl IntoView {
     let is_usual = move || hand.of_day(|day| day.work == WorkTimes::USUAL).unwrap_or(true);
     view! {
         <p class="quiet">"A shot that says in Story how long it takes on the set takes so long."</p>
+        <div>{explained("How changes are counted", &CHANGES)}</div>
         <div class="day-work">{TIMES.map(|time| row(hand, time)).collect_view()}</div>
         {when(move || !is_usual(), move || view! {
             <p>

@@ -16,10 +16,10 @@ use super::{Desk, FilmId};
 use crate::failure::has_failed;
 use crate::films::indexed_db::IndexedDb;
 use crate::films::keeper::Occasion;
-use crate::films::lock::passed;
 use crate::films::open_film::{OpenFilm, Saving};
 use crate::films::store::StoreError;
 use crate::lasting::lasting;
+use crate::waiting::passed;
 
 /// What lies on the desk.
 pub(super) struct Place {

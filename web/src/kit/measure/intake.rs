@@ -6,9 +6,9 @@ use leptos::prelude::*;
 use leptos::task::spawn_local;
 use wasm_bindgen::{JsCast as _, JsValue};
 use wasm_bindgen_futures::JsFuture;
-use web_sys::{File, HtmlVideoElement, ImageBitmapOptions, ResizeQuality, Url};
+use web_sys::{File, HtmlVideoElement, Url};
 
-use crate::taking_in::{TakenIn, take_in};
+use crate::taking_in::{TakenIn, scaled, take_in};
 use crate::widgets::{FileButton, when};
 
 /// The longer side of a picture on the page, pixels: chosen so that a 4K frame stays as it is, and one of fifty megapixels
@@ -131,20 +131,10 @@ fn is_clip(kind: &str, name: &str) -> bool {
 
 async fn frame_of(video: &HtmlVideoElement, longest_px: f64) -> Result<TakenIn, JsValue> {
     let true_px = (video.video_width(), video.video_height());
-    let (width, height) = (f64::from(true_px.0), f64::from(true_px.1));
-    let scale = (longest_px / width.max(height).max(1.0)).min(1.0);
-    let options = ImageBitmapOptions::new();
-    options.set_resize_width(whole_px(width * scale));
-    options.set_resize_height(whole_px(height * scale));
-    options.set_resize_quality(ResizeQuality::High);
+    let options = scaled(true_px, longest_px);
     let made: Promise =
         window().create_image_bitmap_with_html_video_element_and_image_bitmap_options(video, &options)?;
     Ok(TakenIn { bitmap: JsFuture::from(made).await?.dyn_into()?, true_px })
-}
-
-#[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "the side of a picture")]
-fn whole_px(length: f64) -> u32 {
-    length.round().max(1.0) as u32
 }
 
 /// The button that asks for a file, and the clip if it is one.

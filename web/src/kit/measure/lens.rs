@@ -12,12 +12,13 @@ use super::outcome;
 use crate::draw::Chalk;
 use crate::kit::check::{ThingField, keep_view, named};
 use crate::kit::entry::{Entry, leaf};
+use crate::kit::explanations::MEASURED_VIEW;
 use crate::kit::fold::Fold;
 use crate::kit::form::{Form, FormBox, SelectField, TextField};
 use crate::marks::{Mark, MarkedPicture, Placing};
 use crate::session::Session;
 use crate::story::words::sentence_of;
-use crate::widgets::when;
+use crate::widgets::{explained, when};
 
 /// What is measured with: the picture, its marks, what was typed, and the frames that count already.
 #[derive(Clone, Copy)]
@@ -160,6 +161,7 @@ fn MeasureForm(session: Session) -> impl IntoView {
             {when(move || is_marked.get(), move || view! { <EndsPicture desk /> }.into_any())}
             <KnownFields session form />
             <ul class="kit-line" aria-live="polite">{lines}</ul>
+            <div class="quiet">{explained("How it is measured", &MEASURED_VIEW)}</div>
             <FrameList session entry=desk.entry frames=desk.added answer=said />
             {elsewhere}
             <div class="kit-buttons">

@@ -4,9 +4,10 @@ use film::{Daylight, clock};
 use leptos::prelude::*;
 use optics::Weather;
 
+use crate::light::explanations::{HEIGHT, IN_SHADE, IN_SUN, SHADOW, SUN};
 use crate::light::light_desk::LightDesk;
 use crate::light::words::{shadow_times, wind};
-use crate::widgets::live;
+use crate::widgets::{Explanation, explained, live};
 
 /// What the sky gives at one minute, as it is told.
 #[derive(Debug, Clone, PartialEq)]
@@ -67,14 +68,14 @@ pub(super) fn words(light: LightDesk) -> String {
 #[component]
 pub(super) fn Readout(light: LightDesk) -> impl IntoView {
     let shown = Memo::new(move |_| sky(light));
-    let figure = move |label: &'static str, read: fn(&Sky) -> String| {
+    let figure = move |label: &'static str, of: &'static Explanation, read: fn(&Sky) -> String| {
         let value = live(move || {
             let value = shown.with(|sky| sky.as_ref().map(read)).unwrap_or_default();
             if value.is_empty() { "–".to_owned() } else { value }
         });
         view! {
             <div>
-                <dt>{label}</dt>
+                <dt>{explained(label, of)}</dt>
                 <dd>{value}</dd>
             </div>
         }
@@ -86,11 +87,11 @@ pub(super) fn Readout(light: LightDesk) -> impl IntoView {
                 <dd>{live(move || clock(light.minute().get()))}</dd>
             </div>
             <Show when=move || shown.with(Option::is_some)>
-                {figure("Sun", |sky| sky.sun.clone())}
-                {figure("Height", |sky| sky.height.clone())}
-                {figure("Shadow", |sky| sky.shadow.clone())}
-                {figure("In the sun", |sky| sky.in_sun.clone())}
-                {figure("In shade", |sky| sky.in_shade.clone())}
+                {figure("Sun", &SUN, |sky| sky.sun.clone())}
+                {figure("Height", &HEIGHT, |sky| sky.height.clone())}
+                {figure("Shadow", &SHADOW, |sky| sky.shadow.clone())}
+                {figure("In the sun", &IN_SUN, |sky| sky.in_sun.clone())}
+                {figure("In shade", &IN_SHADE, |sky| sky.in_shade.clone())}
             </Show>
         </dl>
     }

@@ -6,8 +6,9 @@ use optics::Weather;
 
 use super::hours::Hours;
 use super::readout::Sky;
+use crate::light::explanations::HAPPENS;
 use crate::light::light_desk::LightDesk;
-use crate::widgets::when;
+use crate::widgets::{label_and_text, when};
 
 /// One row: when, what happens, and the sky then.
 #[derive(Debug, Clone, PartialEq)]
@@ -43,13 +44,15 @@ pub(super) fn DayTable(light: LightDesk, hours: Memo<Option<Hours>>) -> impl Int
     view! {
         <details class="fold" on:toggle:target=move |event| is_open.set(event.target().open())>
             <summary>"The day as a table"</summary>
-            {when(move || is_open.get(), move || view! {
+            {when(move || is_open.get(), move || {
+                let (happens, explanation) = label_and_text("What happens".into(), &HAPPENS);
+                view! {
                 <div class="light-table" role="region" aria-label="The day as a table" tabindex="0">
                     <table>
                         <thead>
                             <tr>
                                 <th scope="col">"Time"</th>
-                                <th scope="col">"What happens"</th>
+                                <th scope="col">{happens}</th>
                                 <th scope="col">"Sun"</th>
                                 <th scope="col">"In the sun"</th>
                                 <th scope="col">"In shade"</th>
@@ -58,7 +61,9 @@ pub(super) fn DayTable(light: LightDesk, hours: Memo<Option<Hours>>) -> impl Int
                         <tbody>{body}</tbody>
                     </table>
                 </div>
-            }.into_any())}
+                {explanation}
+                }.into_any()
+            })}
         </details>
     }
 }

@@ -5,6 +5,7 @@ use leptos::prelude::*;
 use requests::PhoneHeightRequest;
 
 use crate::session::Session;
+use crate::setup::words;
 use crate::widgets::{Choice, Choices, LengthField, Sheet, StepField};
 
 /// What the look is.
@@ -31,11 +32,8 @@ pub(crate) fn HeightSheet(session: Session, node: NodeRef<html::Dialog>) -> impl
     let height_now = move || {
         session.chosen.with(|row| {
             row.as_ref().map_or(1.2, |row| {
-                row.result
-                    .shot
-                    .subject
-                    .phone_height(row.result.shot.size, row.result.shot.phone_height)
-                    .to_m()
+                let shot = &row.result.shot;
+                shot.subject.phone_height(shot.size, shot.phone_height).to_m()
             })
         })
     };
@@ -46,11 +44,7 @@ pub(crate) fn HeightSheet(session: Session, node: NodeRef<html::Dialog>) -> impl
             Some(_) => LookChoice::Tilted,
         })
     };
-    let tilt_now = move || {
-        session.chosen.with(|row| {
-            row.as_ref().and_then(|row| row.result.outcome.ok()).map_or(10.0, |setup| setup.tilt.to_deg())
-        })
-    };
+    let tilt_now = move || session.setup().map_or(10.0, |setup| setup.tilt.to_deg());
     let set_look = move |look: LookChoice| {
         let tilt = match look {
             LookChoice::Aimed => None,
@@ -99,7 +93,7 @@ pub(crate) fn HeightSheet(session: Session, node: NodeRef<html::Dialog>) -> impl
                     range=(-60.0, 60.0)
                     step=1.0
                     value=Signal::derive(move || plan.with(|plan| plan.shot.look_tilt_deg.unwrap_or(0.0)))
-                    words=|degrees| format!("{degrees:.0}°")
+                    words=words::degrees
                     set=move |degrees| plan.update(|plan| plan.shot.look_tilt_deg = Some(degrees))
                 />
             </Show>

@@ -4,7 +4,10 @@ use leptos::html;
 use leptos::prelude::*;
 
 use crate::session::Session;
-use crate::widgets::{LengthField, Sheet};
+use crate::widgets::{LengthField, Sheet, Tick};
+
+/// The room behind the phone where nothing is said, metres: chosen, as that of a living room.
+const USUAL_ROOM_M: f64 = 3.0;
 
 /// What the place allows.
 #[component]
@@ -21,23 +24,17 @@ pub(crate) fn PlaceSheet(session: Session, node: NodeRef<html::Dialog>) -> impl 
                 value=Signal::derive(move || plan.with(|plan| plan.shot.background_behind_subject_m))
                 set=move |metres| plan.update(|plan| plan.shot.background_behind_subject_m = metres)
             />
-            <label class="check">
-                <input
-                    type="checkbox"
-                    prop:checked=has_wall
-                    on:change:target=move |event| {
-                        let on = event.target().checked();
-                        plan.update(|plan| plan.shot.room_m = on.then_some(3.0));
-                    }
-                />
-                "Something ends the room behind the phone"
-            </label>
+            <Tick
+                words="Something ends the room behind the phone"
+                is_on=Signal::derive(has_wall)
+                set=move |is_on: bool| plan.update(|plan| plan.shot.room_m = is_on.then_some(USUAL_ROOM_M))
+            />
             <Show when=has_wall>
                 <LengthField
                     label="Room to step back from them"
                     range=(0.1, 1000.0)
                     unit
-                    value=Signal::derive(move || plan.with(|plan| plan.shot.room_m.unwrap_or(3.0)))
+                    value=Signal::derive(move || plan.with(|plan| plan.shot.room_m.unwrap_or(USUAL_ROOM_M)))
                     set=move |metres| plan.update(|plan| plan.shot.room_m = Some(metres))
                 />
             </Show>

@@ -23,10 +23,8 @@ pub(crate) fn SideSheet(session: Session, node: NodeRef<html::Dialog>) -> impl I
     let plan = session.plan;
     let headroom = move || {
         let set = plan.with(|plan| plan.shot.delivery.headroom_share);
-        let now = session
-            .chosen
-            .with(|row| row.as_ref().and_then(|row| row.result.outcome.ok()).map(|setup| setup.headroom));
-        set.or(now).unwrap_or(0.1) * 100.0
+        let now = || session.setup().map(|setup| setup.headroom);
+        set.or_else(now).unwrap_or(0.1) * 100.0
     };
     view! {
         <Sheet node title="Side and headroom">
@@ -87,14 +85,15 @@ fn set_column(plan: &mut Plan, column: Column) {
 /// Whether there is room where they look: common practice leaves it on the side that they face.
 fn looking_room(plan: &Plan) -> &'static str {
     // Positive turns clockwise from above, which for one who faces the phone is towards the frame's left.
-    let faces_left = plan.facing_deg > 8.0;
-    let faces_right = plan.facing_deg < -8.0;
-    match column(plan) {
+    let column = column(plan);
+    let faces_out = match column {
+        Column::Left => plan.facing_deg > 8.0,
+        Column::Right => plan.facing_deg < -8.0,
+        Column::Middle => false,
+    };
+    match column {
         Column::Middle => "In the middle there is as much room before them as behind.",
-        Column::Left if faces_left => {
-            "They look out of the frame: looking room is on the other side (common practice)."
-        }
-        Column::Right if faces_right => {
+        Column::Left | Column::Right if faces_out => {
             "They look out of the frame: looking room is on the other side (common practice)."
         }
         Column::Left | Column::Right => "There is looking room on the side that they face.",

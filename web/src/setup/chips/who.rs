@@ -4,11 +4,23 @@ use leptos::html;
 use leptos::prelude::*;
 use requests::{
     AgeRequest, ArrangementRequest, PostureRequest, SecondPersonRequest, ShotSizeRequest, SubjectRequest,
+    USUAL_STATURE_M,
 };
 
-use crate::dressing::CHILD_M;
+use crate::dressing::{CHILD_M, THING_M, half_turn};
 use crate::session::{Plan, Session};
+use crate::setup::sizes::set_size;
 use crate::widgets::{Choice, Choices, LengthField, Sheet};
+
+/// Which way somebody can face, degrees clockwise from straight at the phone.
+const FACINGS: [(i32, &str); 6] = [
+    (90, "frame left"),
+    (35, "half left"),
+    (0, "the phone"),
+    (-35, "half right"),
+    (-90, "frame right"),
+    (180, "away"),
+];
 
 /// How many are in the shot, or whether it is of a thing.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -44,7 +56,7 @@ pub(crate) fn WhoSheet(session: Session, node: NodeRef<html::Dialog>) -> impl In
                     hint="Its height or width, whichever is more."
                     range=(0.005, 20.0)
                     unit
-                    value=Signal::derive(move || plan.with(|plan| plan.shot.insert_size_m.unwrap_or(0.15)))
+                    value=Signal::derive(move || plan.with(|plan| plan.shot.insert_size_m.unwrap_or(THING_M)))
                     set=move |metres| plan.update(|plan| plan.shot.insert_size_m = Some(metres))
                 />
             </Show>
@@ -78,7 +90,7 @@ fn PersonFields(session: Session) -> impl IntoView {
             hint="1.72, 172 cm or 5'8\""
             range=(0.4, 2.8)
             unit=Signal::derive(move || session.unit())
-            value=Signal::derive(move || plan.with(|plan| plan.shot.subject.as_ref().map_or(1.7, |subject| subject.stature_m)))
+            value=Signal::derive(move || plan.with(|plan| plan.shot.subject.as_ref().map_or(USUAL_STATURE_M, |subject| subject.stature_m)))
             set=move |metres| change(&|subject| subject.stature_m = metres)
         />
         <Choices
@@ -89,7 +101,7 @@ fn PersonFields(session: Session) -> impl IntoView {
                 subject.age = child.then_some(AgeRequest::Child);
                 // A usual stature to start from, where the other one's was left alone.
                 if child && subject.stature_m > 1.5 { subject.stature_m = CHILD_M }
-                if !child && subject.stature_m < 1.4 { subject.stature_m = 1.70 }
+                if !child && subject.stature_m < 1.4 { subject.stature_m = USUAL_STATURE_M }
             })
         />
         <Choices
@@ -100,14 +112,7 @@ fn PersonFields(session: Session) -> impl IntoView {
         />
         <Choices
             legend="They face"
-            choices=[
-                Choice::new(90, "frame left"),
-                Choice::new(35, "half left"),
-                Choice::new(0, "the phone"),
-                Choice::new(-35, "half right"),
-                Choice::new(-90, "frame right"),
-                Choice::new(180, "away"),
-            ]
+            choices=FACINGS.map(|(degrees, name)| Choice::new(degrees, name))
             chosen=Signal::derive(move || plan.with(|plan| nearest_facing(plan.facing_deg)))
             choose=move |degrees| plan.update(|plan| plan.facing_deg = f64::from(degrees))
         />
@@ -139,7 +144,7 @@ fn SecondFields(session: Session) -> impl IntoView {
             label="How tall the other is"
             range=(0.4, 2.8)
             unit
-            value=Signal::derive(move || second(|second| second.stature_m, 1.7))
+            value=Signal::derive(move || second(|second| second.stature_m, USUAL_STATURE_M))
             set=move |metres| change(&|second| second.stature_m = Some(metres))
         />
         <LengthField
@@ -168,15 +173,14 @@ fn cast(plan: &Plan) -> Cast {
 fn set_cast(plan: &mut Plan, cast: Cast) {
     plan.shot.stand_at_m = None;
     if cast == Cast::Object {
-        plan.shot.shot_size = ShotSizeRequest::Insert;
-        plan.shot.insert_size_m.get_or_insert(0.15);
+        set_size(plan, ShotSizeRequest::Insert);
         return;
     }
     if plan.shot.shot_size == ShotSizeRequest::Insert {
         plan.shot.shot_size = ShotSizeRequest::Medium;
     }
     let subject = plan.shot.subject.get_or_insert(SubjectRequest {
-        stature_m: 1.70,
+        stature_m: USUAL_STATURE_M,
         posture: None,
         age: None,
         second_person: None,
@@ -203,19 +207,9 @@ fn set_cast(plan: &mut Plan, cast: Cast) {
 
 /// The facing choice nearest to a direction.
 fn nearest_facing(degrees: f64) -> i32 {
-    [90, 35, 0, -35, -90, 180]
-        .into_iter()
-        .min_by_key(|choice| turn_between(f64::from(*choice), degrees))
-        .unwrap_or(0)
-}
-
-/// Whole degrees between two directions, the short way round.
-fn turn_between(one: f64, other: f64) -> u32 {
-    let turn = (one - other).rem_euclid(360.0);
-    let turn = turn.min(360.0 - turn);
-    #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "0 to 180")]
-    let whole = libm::round(turn) as u32;
-    whole
+    let off = |facing: i32| half_turn(f64::from(facing) - degrees).abs();
+    let facings = FACINGS.into_iter().map(|(facing, _)| facing);
+    facings.min_by(|one, other| off(*one).total_cmp(&off(*other))).unwrap_or(0)
 }
 
 #[cfg(test)]

@@ -10,6 +10,7 @@ use crate::dressing::{full_turn, half_turn};
 use crate::later::{LaterRoom, Room};
 use crate::session::{Plan, Session};
 use crate::setup::plan::PlanDesk;
+use crate::setup::words;
 use crate::widgets::{Choice, Choices, StepField, live, when};
 
 /// What the sky can be like, beside the sun.
@@ -52,27 +53,27 @@ pub(crate) fn LightSteps(session: Session) -> impl IntoView {
         }
     };
     view! {
-            <div class="steps">
-                <Choices legend="Light" choices=choices chosen=sky choose=choose />
-                <Show when=move || sky.get() == Some(0)>
-                    <StepField
-                        label="The sun comes"
-                        range=(-180.0, 180.0)
-                        step=5.0
-                        value=Signal::derive(move || plan.with(sun).0)
-                        words=|degrees| from_where(degrees).to_owned()
-                        set=move |degrees| set_sun(session, "sun's direction", &|_, height| (degrees, height))
-                    />
-                    <StepField
-                        label="The sun's height"
-                        range=(0.0, 90.0)
-                        step=2.0
-                        value=Signal::derive(move || plan.with(sun).1)
-                        words=|degrees| format!("{degrees:.0}°")
-                        set=move |degrees| set_sun(session, "sun's height", &|from, _| (from, degrees))
-                    />
-                </Show>
-            </div>
+        <div class="steps">
+            <Choices legend="Light" choices=choices chosen=sky choose=choose />
+            <Show when=move || sky.get() == Some(0)>
+                <StepField
+                    label="The sun comes"
+                    range=(-180.0, 180.0)
+                    step=5.0
+                    value=Signal::derive(move || plan.with(sun).0)
+                    words=|degrees| from_where(degrees).to_owned()
+                    set=move |degrees| set_sun(session, "sun's direction", &|_, height| (degrees, height))
+                />
+                <StepField
+                    label="The sun's height"
+                    range=(0.0, 90.0)
+                    step=2.0
+                    value=Signal::derive(move || plan.with(sun).1)
+                    words=words::degrees
+                    set=move |degrees| set_sun(session, "sun's height", &|from, _| (from, degrees))
+                />
+            </Show>
+        </div>
     }
 }
 

@@ -7,7 +7,7 @@ use staging::PieceKind;
 use crate::dressing::piece_name;
 use crate::session::Session;
 use crate::setup::words;
-use crate::widgets::StepField;
+use crate::widgets::{StepField, Tick};
 
 /// A plant at the right edge: chosen because most frames have room for it there.
 const FIRST_FOREGROUND: ForegroundRequest =
@@ -18,11 +18,7 @@ const FIRST_FOREGROUND: ForegroundRequest =
 pub(crate) fn Steps(session: Session) -> impl IntoView {
     let plan = session.plan;
     let length = move |metres: f64| words::length(metres, session.unit());
-    let distance = Signal::derive(move || {
-        session.chosen.with(|row| {
-            row.as_ref().and_then(|row| row.result.outcome.ok()).map_or(2.0, |setup| setup.distance.to_m())
-        })
-    });
+    let distance = Signal::derive(move || session.setup().map_or(2.0, |setup| setup.distance.to_m()));
     view! {
         <div class="steps">
             <p class="quiet">
@@ -34,7 +30,7 @@ pub(crate) fn Steps(session: Session) -> impl IntoView {
                 range=(0.0, 360.0)
                 step=5.0
                 value=Signal::derive(move || plan.with(|plan| plan.phone_bearing_deg))
-                words=|degrees| format!("{degrees:.0}°")
+                words=words::degrees
                 set=move |degrees| plan.update(|plan| plan.turn_phone(degrees))
             />
             <StepField
@@ -92,19 +88,13 @@ fn NearTheLens(session: Session) -> impl IntoView {
         }
     };
     view! {
-        <label class="check">
-            <input
-                type="checkbox"
-                prop:checked=move || foreground().is_some()
-                on:change:target=move |event| {
-                    let on = event.target().checked();
-                    session.change_set(None, "near the lens", &|plan| {
-                        plan.set_mut().foreground = on.then_some(FIRST_FOREGROUND);
-                    });
-                }
-            />
-            "Something near the lens"
-        </label>
+        <Tick
+            words="Something near the lens"
+            is_on=Signal::derive(move || foreground().is_some())
+            set=move |is_on: bool| session.change_set(None, "near the lens", &|plan| {
+                plan.set_mut().foreground = is_on.then_some(FIRST_FOREGROUND);
+            })
+        />
         <Show when=move || foreground().is_some()>
             <label class="field">
                 <span>"What it is"</span>

@@ -1,6 +1,8 @@
 //! The floor plan in words, for those who do not see it.
 
 use leptos::prelude::With as _;
+use optics::{FarLimit, SharpZone};
+use units::Length;
 
 use crate::dressing::{Item, Property};
 use crate::scene::Scene;
@@ -16,15 +18,12 @@ pub(super) fn twin(session: Session, scene: Option<&Scene>) -> String {
     let Some(scene) = scene else { return "Floor plan".to_owned() };
     let unit = session.unit();
     let distance = libm::hypot(scene.phone.x, scene.phone.y);
+    let length = |length: Length| words::length(length.to_m(), unit);
     let sharp = match scene.sharp {
-        Some((near, Some(far))) => {
-            format!(
-                "; sharp from {} to {}",
-                words::length(near.to_m(), unit),
-                words::length(far.to_m(), unit)
-            )
+        Some(SharpZone { near, far: FarLimit::At(far) }) => {
+            format!("; sharp from {} to {}", length(near), length(far))
         }
-        Some((near, None)) => format!("; sharp from {} on", words::length(near.to_m(), unit)),
+        Some(SharpZone { near, far: FarLimit::Infinity }) => format!("; sharp from {} on", length(near)),
         None => String::new(),
     };
     let placed = placed(session);

@@ -4,13 +4,24 @@ use glam::DVec3;
 use leptos::prelude::*;
 use staging::Landmark;
 
+use crate::dressing::Item;
 use crate::scene::Scene;
 use crate::session::Session;
 
-/// Something that focus can be put on.
-#[derive(Debug, Clone, PartialEq)]
+/// What focus can be put on.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) enum Aim {
+    /// Somebody, or a piece of the set.
+    Item(Item),
+    /// What stands near the lens.
+    NearTheLens,
+    Background,
+}
+
+/// Something that focus can be put on, and where it is.
+#[derive(Debug, Clone, Copy, PartialEq)]
 pub(super) struct Mark {
-    pub(super) name: String,
+    pub(super) aim: Aim,
     /// Axial distance.
     pub(super) depth_m: f64,
     /// Where it stands on the floor.
@@ -30,13 +41,11 @@ pub(crate) fn focus_at_depth(session: Session, depth_m: f64) {
 
 /// Puts focus on what stands at that place of the floor plan.
 pub(crate) fn focus_on_place(session: Session, scene: &Scene, place: DVec3) {
-    let marks = marks(scene).into_iter().enumerate();
     let off = |mark: &Mark| mark.place.distance(place.with_z(0.0));
-    let nearest = marks.min_by(|(_, one), (_, other)| off(one).total_cmp(&off(other)));
-    if let Some((at, mark)) = nearest.filter(|(_, mark)| off(mark) <= SAME_PLACE_M) {
+    let nearest = marks(scene).into_iter().min_by(|one, other| off(one).total_cmp(&off(other)));
+    if let Some(mark) = nearest.filter(|mark| off(mark) <= SAME_PLACE_M) {
         // On the subject focus follows the framing, as it does at first.
-        let is_subject = at == 0 && !scene.people().is_empty();
-        let follows = is_subject && !session.marks_second.get_untracked();
+        let follows = mark.aim == Aim::Item(Item::Subject) && !session.marks_second.get_untracked();
         put(session, (!follows).then_some(mark.depth_m));
     }
 }
@@ -59,24 +68,19 @@ fn put(session: Session, depth_m: Option<f64>) {
 
 /// Everybody and everything before the lens that focus can be put on, the subject first and the background last.
 pub(super) fn marks(scene: &Scene) -> Vec<Mark> {
-    let mut marks: Vec<(String, DVec3, f64)> = Vec::new();
-    for (at, person) in scene.people().iter().enumerate() {
-        let name = match at {
-            0 => "the subject".to_owned(),
-            1 if scene.cast > 1 => "the other one".to_owned(),
-            _ => format!("somebody {}", at + 1 - scene.cast),
-        };
-        marks.push((name, person.place.extend(0.0), person.body.height_of(Landmark::Eyes).to_m()));
-    }
-    for (at, piece) in scene.set_pieces().iter().enumerate() {
-        let name = format!("{} {}", crate::dressing::piece_name(piece.kind), at + 1);
-        marks.push((name, piece.place.extend(0.0), piece.size.height.to_m() / 2.0));
-    }
-    marks.extend(scene.foreground.map(|place| ("what is near the lens".to_owned(), place, scene.phone.z)));
-    marks.push(("the background".to_owned(), scene.background, scene.phone.z));
-    let seen = marks.into_iter().filter_map(|(name, place, height_m)| {
+    let people = scene.people().iter().enumerate().map(|(at, person)| {
+        let eyes_m = person.body.height_of(Landmark::Eyes).to_m();
+        (Aim::Item(scene.item_of_person(at)), person.place.extend(0.0), eyes_m)
+    });
+    let pieces = scene.set_pieces().iter().enumerate().map(|(at, piece)| {
+        (Aim::Item(Item::Piece(at)), piece.place.extend(0.0), piece.size.height.to_m() / 2.0)
+    });
+    let near_the_lens = scene.foreground.map(|place| (Aim::NearTheLens, place, scene.phone.z));
+    let background = (Aim::Background, scene.background, scene.phone.z);
+    let seen = people.chain(pieces).chain(near_the_lens).chain([background]);
+    let seen = seen.filter_map(|(aim, place, height_m)| {
         let depth = scene.camera.see(place + DVec3::Z * height_m)?.depth;
-        Some(Mark { name, depth_m: depth.to_m(), place })
+        Some(Mark { aim, depth_m: depth.to_m(), place })
     });
     seen.collect()
 }
@@ -92,7 +96,7 @@ mod tests {
         let scene = scene_of(&Plan::first());
         let marks = marks(&scene);
         let focus = scene.stage.pupil.expect("an f-number").focus_up.to_m();
-        assert_eq!(marks[0].name, "the subject");
+        assert_eq!(marks[0].aim, Aim::Item(Item::Subject));
         assert!((marks[0].depth_m - focus).abs() < 1e-9, "{marks:?} {focus}");
     }
 
@@ -100,7 +104,7 @@ mod tests {
     fn the_background_is_behind_the_subject() {
         let marks = marks(&scene_of(&Plan::first()));
         let background = marks.last().expect("a background");
-        assert_eq!(background.name, "the background");
+        assert_eq!(background.aim, Aim::Background);
         assert!(background.depth_m > marks[0].depth_m + 5.0, "{marks:?}");
     }
 }

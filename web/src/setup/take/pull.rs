@@ -6,11 +6,12 @@ use leptos::html;
 use leptos::prelude::*;
 use requests::{PullRequest, USUAL_PULL_S};
 
-use super::focus::marks;
+use super::focus::{Aim, marks};
+use crate::dressing::Item;
 use crate::scene::Scene;
 use crate::session::{Plan, Session};
 use crate::setup::words;
-use crate::widgets::{StepField, close, live, when};
+use crate::widgets::{StepField, Tick, close, live, when};
 
 /// When a pull starts: chosen so that the first mark is seen before it is left.
 const USUAL_START_S: f64 = 1.0;
@@ -27,10 +28,7 @@ pub(super) fn PullFields(
 ) -> impl IntoView {
     let plan = session.plan;
     let pull = move || plan.with(|plan| plan.shot.take.and_then(|take| take.pull));
-    let focus = move || {
-        let setup = |row: &film::Comparison| row.result.outcome.ok();
-        session.chosen.with(|row| row.as_ref().and_then(setup).map(|setup| setup.focus.to_m()))
-    };
+    let focus = move || session.setup().map(|setup| setup.focus.to_m());
     let change = move |change: &dyn Fn(&mut PullRequest)| {
         plan.update(|plan| plan.change_take(|take| take.pull.iter_mut().for_each(change)));
     };
@@ -47,22 +45,22 @@ pub(super) fn PullFields(
         let on = if plan.with(Plan::has_own_focus) { "where you put it" } else { "the subject" };
         format!("From {on}, {}", focus().map_or_else(String::new, length))
     };
-    // By name, so that a drag on the floor plan does not make the buttons anew.
-    let names = Memo::new(move |_| {
-        let scene = scene.get();
-        scene.iter().flat_map(|scene| marks(scene)).map(|mark| mark.name).collect::<Vec<_>>()
+    // Without their distances, so that a drag on the floor plan does not make the buttons anew.
+    let aims = Memo::new(move |_| {
+        let items = plan.with(Plan::items);
+        let marks = scene.get().map(|scene| marks(&scene)).unwrap_or_default();
+        marks.into_iter().map(|mark| (mark.aim, name_of(mark.aim, &items))).collect::<Vec<_>>()
     });
-    let pull_to = move |name: &str| {
-        let scene = scene.get_untracked();
-        let mark = scene.iter().flat_map(|scene| marks(scene)).find(|mark| mark.name == name);
+    let pull_to = move |aim: Aim| {
+        let marks = scene.get_untracked().map(|scene| marks(&scene)).unwrap_or_default();
+        let mark = marks.into_iter().find(|mark| mark.aim == aim);
         if let Some(mark) = mark {
             change(&|pull| pull.to_m = mark.depth_m);
         }
     };
     let mark_buttons = move || {
-        let buttons = names.get().into_iter().map(|name| {
-            let shown = name.clone();
-            view! { <button type="button" on:click=move |_| pull_to(&name)>{shown}</button> }
+        let buttons = aims.get().into_iter().map(|(aim, name)| {
+            view! { <button type="button" on:click=move |_| pull_to(aim)>{name}</button> }
         });
         buttons.collect_view()
     };
@@ -71,14 +69,7 @@ pub(super) fn PullFields(
         close(sheet);
     };
     view! {
-        <label class="check">
-            <input
-                type="checkbox"
-                prop:checked=move || pull().is_some()
-                on:change:target=move |event| switch(event.target().checked())
-            />
-            "Pull focus"
-        </label>
+        <Tick words="Pull focus" is_on=Signal::derive(move || pull().is_some()) set=switch />
         {when(move || pull().is_some(), move || view! {
             <p>{live(from)}</p>
             <StepField
@@ -98,7 +89,7 @@ pub(super) fn PullFields(
                 range=(0.0, 30.0)
                 step=0.5
                 value=part(|pull| pull.starts_s.unwrap_or(0.0))
-                words=|seconds| format!("{seconds:.1} s")
+                words=words::seconds
                 set=move |seconds| change(&|pull| pull.starts_s = Some(seconds))
             />
             <StepField
@@ -106,13 +97,45 @@ pub(super) fn PullFields(
                 range=(0.0, 10.0)
                 step=0.1
                 value=part(|pull| pull.lasts_s.unwrap_or(USUAL_PULL_S))
-                words=|seconds| format!("{seconds:.1} s")
+                words=words::seconds
                 set=move |seconds| change(&|pull| pull.lasts_s = Some(seconds))
             />
         }.into_any())}
     }
 }
 
+/// What it is called: as on the floor plan, if it is there.
+fn name_of(aim: Aim, items: &[(Item, String)]) -> String {
+    let name = match aim {
+        Aim::Item(Item::Subject) => "the subject",
+        Aim::NearTheLens => "what is near the lens",
+        Aim::Background => "the background",
+        Aim::Item(item) => {
+            items.iter().find(|(one, _)| *one == item).map_or("what stands there", |(_, name)| name)
+        }
+    };
+    name.to_owned()
+}
+
 fn first_pull(from_m: f64, to_m: f64) -> PullRequest {
     PullRequest { from_m, to_m, starts_s: Some(USUAL_START_S), lasts_s: Some(USUAL_PULL_S) }
+}
+
+#[cfg(test)]
+mod tests {
+    use staging::PieceKind;
+
+    use super::*;
+    use crate::scene::tests::scene_of;
+
+    #[test]
+    fn what_focus_is_pulled_to_is_called_as_on_the_floor_plan() {
+        let mut plan = Plan::first();
+        for kind in [PieceKind::Tree, PieceKind::Wall, PieceKind::Tree] {
+            plan.add_piece(kind, None);
+        }
+        let items = plan.items();
+        let names: Vec<_> = marks(&scene_of(&plan)).iter().map(|mark| name_of(mark.aim, &items)).collect();
+        assert_eq!(names, ["the subject", "tree", "wall", "tree 2", "the background"]);
+    }
 }

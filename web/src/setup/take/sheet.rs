@@ -11,6 +11,7 @@ use super::way::{Way, pace, speed};
 use super::{pull::PullFields, shutter::ShutterFields};
 use crate::scene::Scene;
 use crate::session::{Plan, Session};
+use crate::setup::words;
 use crate::widgets::{Choice, Choices, Sheet, StepField, live, when};
 
 /// Turns are stepped by so much, degrees a second.
@@ -96,7 +97,7 @@ pub(crate) fn MoveSheet(
                     range=(0.5, 30.0)
                     step=0.5
                     value=Signal::derive(move || plan.with(Plan::duration_s))
-                    words=|seconds| format!("{seconds:.1} s")
+                    words=words::seconds
                     set=move |seconds| plan.update(|plan| plan.change_take(|take| take.duration_s = Some(seconds)))
                 />
             }.into_any())}
@@ -108,11 +109,9 @@ pub(crate) fn MoveSheet(
 /// The fastest pan that can be looked at, degrees a second, rounded down to a step so that it is never too fast by a
 /// rounding; a usual lens's where there is no setup.
 fn fastest_pan_deg(session: Session) -> f64 {
-    let view = session
-        .chosen
-        .with(|row| row.as_ref().and_then(|row| row.result.outcome.ok()).map(|setup| setup.view));
     let rate = session.plan.with(|plan| plan.shot.frame_rate().ok());
-    let fastest = view.zip(rate).map_or(8.0, |(view, rate)| fastest_pan(&view, rate).to_deg());
+    let fastest = session.setup().zip(rate);
+    let fastest = fastest.map_or(8.0, |(setup, rate)| fastest_pan(&setup.view, rate).to_deg());
     (libm::floor(fastest / TURN_STEP_DEG) * TURN_STEP_DEG).max(TURN_STEP_DEG)
 }
 

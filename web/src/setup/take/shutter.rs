@@ -5,6 +5,7 @@ use optics::{ExposureTime, ShutterAngle};
 use requests::{FILM_FPS, ShutterRequest};
 
 use crate::session::{Plan, Session};
+use crate::setup::words;
 use crate::widgets::{Choice, Choices, StepField, live};
 
 /// Frame rates that phones record in, in thousandths, which can be compared, with their names.
@@ -37,7 +38,7 @@ pub(super) fn ShutterFields(session: Session) -> impl IntoView {
             range=(15.0, 360.0)
             step=15.0
             value=Signal::derive(move || plan.with(angle_deg))
-            words=|degrees| format!("{degrees:.0}°")
+            words=words::degrees
             set=move |degrees| change(&|shutter| shutter.angle_deg = Some(degrees))
         />
         <p class="quiet">{live(move || plan.with(exposure_words))}</p>

@@ -5,6 +5,7 @@ use staging::Accompanies;
 use units::{Angle, LengthUnit};
 
 use super::NOTHING;
+use crate::dressing::full_turn;
 use crate::session::Plan;
 use crate::setup::words;
 
@@ -159,9 +160,9 @@ impl Way {
 
 /// Puts the phone round the subject so that they face that way as it sees them, and the same way over the floor as before.
 fn stand(plan: &mut Plan, facing_deg: f64) {
-    let faces = plan.phone_bearing_deg + plan.facing_deg;
+    let faces = plan.subject_faces_deg();
     plan.facing_deg = facing_deg;
-    plan.phone_bearing_deg = (faces - facing_deg).rem_euclid(360.0);
+    plan.phone_bearing_deg = full_turn(faces - facing_deg);
 }
 
 /// How fast the plan's phone moves, metres or degrees a second, if it does.
@@ -204,7 +205,7 @@ mod tests {
         for way in [Way::Alongside, Way::FromBehind, Way::Backwards] {
             let mut plan = Plan { phone_bearing_deg: 200.0, facing_deg: -60.0, ..Plan::first() };
             way.choose(&mut plan, 9.0);
-            let faces = (plan.phone_bearing_deg + plan.facing_deg).rem_euclid(360.0);
+            let faces = full_turn(plan.subject_faces_deg());
             assert!((faces - 140.0).abs() < 1e-9, "{way:?}: {faces}");
             assert_eq!(Way::of(&plan), way);
         }

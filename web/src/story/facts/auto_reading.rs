@@ -7,7 +7,8 @@ use optics::{ExposureTime, ExposureValue, FNumber, Iso};
 use super::Facts;
 use super::lit::LIGHT_EV;
 use crate::exposure_text::{parse_time, told_time};
-use crate::widgets::{NumberField, TypedField, live, plain, when};
+use crate::story::explanations::READING;
+use crate::widgets::{NumberField, TypedField, label_and_text, live, plain, when};
 
 /// What an app shows as ISO, as the core takes it.
 const ISO: (f64, f64) = (1.0, 1e6);
@@ -65,6 +66,7 @@ fn Reading(facts: Facts, set_ev: Callback<Option<f64>>) -> impl IntoView {
     let fields = when(
         move || lenses.with(|lenses| !lenses.is_empty()),
         move || {
+            let (label, explanation) = label_and_text(line, &READING);
             view! {
                 <div class="steps">
                     <p class="quiet">
@@ -89,7 +91,8 @@ fn Reading(facts: Facts, set_ev: Callback<Option<f64>>) -> impl IntoView {
                         value=iso.into()
                         set=move |number| iso.set(number)
                     />
-                    <p role="status">{line}</p>
+                    <p role="status">{label}</p>
+                    {explanation}
                     // Always there: whoever leaves the last field by a key comes to it.
                     <p><button type="button" class="next" on:click=take>"Use this reading"</button></p>
                 </div>

@@ -96,8 +96,7 @@ impl Floor<'_> {
             corners(paced).iter().map(|corner| blocking.from_place(corner.at).extend(0.0)).collect();
         corners.extend(corners.first().copied().filter(|_| paced.outline.is_closed));
         self.pen(&self.palette.chalk_quiet, 2.0);
-        self.path(&corners);
-        self.context.stroke();
+        self.trace(&corners);
     }
 
     /// Chalk lines of what the frame of a phone sees.
@@ -169,11 +168,9 @@ impl Floor<'_> {
         self.pen(colour, 2.0);
         self.dashed(6.0, 5.0);
         self.context.set_global_alpha(WALKED_ALPHA);
-        self.path(&been);
-        self.context.stroke();
+        self.trace(&been);
         self.context.set_global_alpha(1.0);
-        self.path(&to_go);
-        self.context.stroke();
+        self.trace(&to_go);
         self.solid();
         for second in 1..=MOST_MARKED_S {
             let at_s = way.starts_s + f64::from(second);
@@ -239,23 +236,14 @@ impl Floor<'_> {
                 if (chosen == Some(Thing::Piece(at))) != is_chosen {
                     continue;
                 }
-                let (x, y) = self.view.to_px(piece.place.extend(0.0));
-                if !(0.0..=self.view.size.0).contains(&x) || !(0.0..=self.view.size.1).contains(&y) {
-                    continue;
-                }
-                let (width, depth) = (piece.size.width.to_m(), piece.size.depth.to_m());
-                let half_height = (piece.facing.sin() * width).abs() + (piece.facing.cos() * depth).abs();
-                let below = half_height / 2.0 * self.view.scale + 11.0;
-                let has_room = width.min(depth) * self.view.scale > 70.0;
-                self.label(piece.place.extend(0.0), (0.0, if has_room { 16.0 } else { below }), name);
+                self.name_piece(piece, name);
             }
         }
     }
 
     /// A stroke between two floor points.
     fn way_between(&self, from: DVec2, to: DVec2) {
-        self.path(&[from.extend(0.0), to.extend(0.0)]);
-        self.context.stroke();
+        self.trace(&[from.extend(0.0), to.extend(0.0)]);
     }
 
     /// So many metres reach past every edge of the canvas.

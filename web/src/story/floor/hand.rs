@@ -13,6 +13,7 @@ use super::shown::Handle;
 use super::thing::Thing;
 use crate::canvas::box_size;
 use crate::draw::{Looking, PlanView};
+use crate::pointing;
 
 /// What a hand is doing.
 #[derive(Debug, Clone, Copy, PartialEq, Default)]
@@ -109,7 +110,7 @@ impl FloorDesk {
         if self.hand.get_untracked() != Hand::default() {
             self.hand.set(Hand::default());
         }
-        let at = (f64::from(event.offset_x()), f64::from(event.offset_y()));
+        let at = pointing::of_pointer(event);
         let handle = self.handle_at(at);
         let Some(view) = untrack(|| self.view()) else { return };
         // A finger on the bare floor scrolls the page; a mouse has a wheel for that.
@@ -147,7 +148,7 @@ impl FloorDesk {
     }
 
     pub(super) fn follow(self, event: &ev::PointerEvent) {
-        let at = (f64::from(event.offset_x()), f64::from(event.offset_y()));
+        let at = pointing::of_pointer(event);
         let is_still = |(x, y): (f64, f64)| libm::hypot(at.0 - x, at.1 - y) < STILL_PX;
         match self.hand.get_untracked().drag {
             Some(Drag::Held { handle, view, grip, from }) => {
@@ -240,7 +241,7 @@ impl FloorDesk {
 
     /// Has the walker come to where the floor was tapped, or lets go of what was chosen.
     pub(super) fn click(self, event: &ev::MouseEvent) {
-        let at = (f64::from(event.offset_x()), f64::from(event.offset_y()));
+        let at = pointing::of_pointer(event);
         if self.hand.get_untracked().has_moved || self.handle_at(at).is_some() {
             return;
         }
@@ -254,18 +255,10 @@ impl FloorDesk {
         self.desk.end_gesture();
     }
 
-    /// Where the middle of the first two fingers is on the canvas, and how far they are apart.
-    fn fingers(self, event: &ev::TouchEvent) -> Option<((f64, f64), f64)> {
-        let touches = event.touches();
-        let (one, other) = (self.finger(&touches.item(0)?)?, self.finger(&touches.item(1)?)?);
-        let apart = libm::hypot(one.0 - other.0, one.1 - other.1).max(1.0);
-        Some(((f64::midpoint(one.0, other.0), f64::midpoint(one.1, other.1)), apart))
-    }
-
-    /// Where a finger is on the canvas.
-    fn finger(self, touch: &web_sys::Touch) -> Option<(f64, f64)> {
-        let bounds = self.node.get_untracked()?.get_bounding_client_rect();
-        Some((f64::from(touch.client_x()) - bounds.left(), f64::from(touch.client_y()) - bounds.top()))
+    /// Where the middle of two fingers is on the canvas, and how far they are apart.
+    fn fingers(self, event: &ev::TouchEvent) -> Option<(pointing::At, f64)> {
+        let canvas = self.node.get_untracked()?;
+        pointing::of_two_fingers(event, &canvas)
     }
 
     /// A finger on a handle drags it, two fingers look closer; anything else scrolls the page.
@@ -278,8 +271,9 @@ impl FloorDesk {
             }
             true
         } else {
-            let at = event.touches().item(0).and_then(|touch| self.finger(&touch));
-            at.is_some_and(|at| self.handle_at(at).is_some())
+            let finger = event.touches().item(0).zip(self.node.get_untracked());
+            finger
+                .is_some_and(|(touch, canvas)| self.handle_at(pointing::of_touch(&touch, &canvas)).is_some())
         };
         if is_ours {
             event.prevent_default();
@@ -295,16 +289,11 @@ impl FloorDesk {
         }
     }
 
-    /// Two fingers on a touch pad come as a wheel with Control.
     pub(super) fn wheel(self, event: &ev::WheelEvent) {
-        if !event.ctrl_key() {
-            return;
-        }
+        let Some(times) = pointing::times_closer(event) else { return };
         event.prevent_default();
-        let at = (f64::from(event.offset_x()), f64::from(event.offset_y()));
+        let at = pointing::of_pointer(event);
         if let Some(view) = untrack(|| self.view()) {
-            // Chosen because a notch of a wheel, 100 px, is then about a press of the button.
-            let times = libm::exp(-event.delta_y() / 250.0);
             self.look(self.looking.get_untracked().closer * times, view.to_floor(at), at);
         }
     }

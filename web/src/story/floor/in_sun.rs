@@ -108,19 +108,17 @@ impl Floor<'_> {
         let mut along = step;
         while along <= length {
             let middle = from + way * along;
-            self.path(&[(middle - across).extend(0.0), (middle + across).extend(0.0)]);
-            self.context.stroke();
+            self.trace(&[(middle - across).extend(0.0), (middle + across).extend(0.0)]);
             along += step;
         }
         let end = from + way * length;
         self.pen(&self.palette.chalk, 1.5);
-        self.path(&[
+        self.trace(&[
             (from + across).extend(0.0),
             (end + across).extend(0.0),
             (end - across).extend(0.0),
             (from - across).extend(0.0),
         ]);
-        self.context.stroke();
     }
 }
 

@@ -18,7 +18,8 @@ use super::thing::{Thing, piece_names};
 use super::twin::line_in_words;
 use crate::draw::Looking;
 use crate::session::Session;
-use crate::widgets::{live, when};
+use crate::story::explanations::LINE;
+use crate::widgets::{explained, live, when};
 use parts::{button, toggle};
 
 /// Whom or what the panel is about.
@@ -151,6 +152,6 @@ fn Beats(floor: FloorDesk) -> impl IntoView {
             {chips}
             {button("+ Beat", move || beat::add(floor))}
         </div>
-        <p class="quiet">{line}</p>
+        {when(move || !line.with(String::is_empty), move || view! { <div class="quiet">{explained(line, &LINE)}</div> }.into_any())}
     }
 }

@@ -9,6 +9,7 @@ use super::blocking_edit::azimuth;
 use super::north::north_in_words;
 use super::shown::Shown;
 use super::thing::piece_names;
+use crate::light::wind;
 use crate::setup::words::length;
 use crate::story::words::listed;
 
@@ -150,22 +151,7 @@ fn away(shown: &Shown, off: DVec2, unit: LengthUnit) -> String {
 
 /// A direction on the floor as one of eight of the earth's.
 pub(super) fn compass_on(shown: &Shown, way: Angle) -> &'static str {
-    compass(way - shown.scene.blocking.north)
-}
-
-/// A direction as one of eight.
-pub(super) fn compass(way: Angle) -> &'static str {
-    match way.to_deg().rem_euclid(360.0) {
-        off if off < 22.5 => "north",
-        off if off < 67.5 => "north-east",
-        off if off < 112.5 => "east",
-        off if off < 157.5 => "south-east",
-        off if off < 202.5 => "south",
-        off if off < 247.5 => "south-west",
-        off if off < 292.5 => "west",
-        off if off < 337.5 => "north-west",
-        _ => "north",
-    }
+    wind(way - shown.scene.blocking.north)
 }
 
 /// Who is in the scene, as people list them.

@@ -9,6 +9,7 @@ use units::{Angle, FrameRate, Length};
 
 use super::Linked;
 use super::alike::Differences;
+use crate::dressing::THING_M;
 use crate::session::Plan;
 
 /// How many a plan's shot is of, or whether it is of a thing.
@@ -36,8 +37,6 @@ impl Kind {
 
 /// Something that is in a shot of which nobody has said what it is.
 const A_THING: &str = "";
-/// How large a thing is where nothing is said, metres: a hand's length, as Set-up begins with.
-const THING_M: f64 = 0.15;
 
 /// The shot as the plan has it after; none if it is of somebody who is not there.
 pub(super) fn shot_after(linked: Linked<'_>, differences: &mut Differences<'_>) -> Option<Shot> {

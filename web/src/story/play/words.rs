@@ -83,32 +83,33 @@ pub(super) fn cut(order: &RunningOrder, at: usize, unit: LengthUnit) -> Vec<Said
     let of = |turn: &Turn| views.iter().find(|view| view.entry == turn.entry.id);
     vec![of(before).zip(of(next)).map_or_else(
         || Said::plain("Nothing speaks against this cut."),
-        |(one, other)| Said::plain(&nothing_found(one, other)),
+        |(one, other)| nothing_found(one, other),
     )]
 }
 
 /// What is said of two neighbours that nothing was found about: with the figures, where they are of one person.
-fn nothing_found(before: &EntryView, next: &EntryView) -> String {
+fn nothing_found(before: &EntryView, next: &EntryView) -> Said {
     let goes_on =
         before.shot.id == next.shot.id && (next.stretch_s.0 - before.stretch_s.1).abs() < ONE_MOMENT_S;
     if goes_on {
-        return "The shot goes on: nothing is seen of this cut.".to_owned();
+        return Said::plain("The shot goes on: nothing is seen of this cut.");
     }
     let (Some([_, end]), Some([start, _])) = (before.seen, next.seen) else {
-        return "One of the two cannot be framed, so nothing can be said of this cut.".to_owned();
+        return Said::plain("One of the two cannot be framed, so nothing can be said of this cut.");
     };
     let same = before.subject.is_some() && before.subject == next.subject;
     let shares =
         end.figure_share.zip(start.figure_share).filter(|(one, other)| same && *one > 0.0 && *other > 0.0);
     shares.map_or_else(
-        || "Nothing speaks against this cut.".to_owned(),
-        |(one, other)| {
-            format!(
+        || Said::plain("Nothing speaks against this cut."),
+        |(one, other)| Said {
+            why: "Common practice: a turn of 30° is enough, or a size 1.8 times another.".to_owned(),
+            ..Said::plain(&format!(
                 "Nothing speaks against this cut: the view turns by {:.0}° and their size in the frame changes {:.1} \
                  times.",
                 turn_between(&end, &start).to_deg(),
                 one.max(other) / one.min(other)
-            )
+            ))
         },
     )
 }

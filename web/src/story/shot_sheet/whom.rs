@@ -7,6 +7,7 @@ use staging::ShotSize;
 use units::Length;
 
 use super::Editing;
+use crate::dressing::THING_M;
 use crate::widgets::{Choice, Choices, LengthField, live, when};
 
 /// How a shot is of people, or that it is of a thing.
@@ -45,9 +46,6 @@ impl Kind {
         matches!(self, Self::Two | Self::OverShoulder | Self::PointOfView)
     }
 }
-
-/// The object of a shot that was of a person: as large as a hand, on the table where they are.
-const OBJECT_M: f64 = 0.15;
 
 /// Kind, first and second person, or the object.
 #[component]
@@ -145,7 +143,7 @@ fn make_object(shot: &mut Shot, editing: Editing) {
     });
     shot.of = ShotOf::Object {
         name: String::new(),
-        size: Length::from_m(OBJECT_M),
+        size: Length::from_m(THING_M),
         place: place.unwrap_or(DVec2::ZERO),
     };
     shot.size = ShotSize::Insert;
@@ -201,9 +199,9 @@ fn ObjectFields(editing: Editing) -> impl IntoView {
                 ShotOf::One(_)
                 | ShotOf::Two(..)
                 | ShotOf::OverShoulder { .. }
-                | ShotOf::PointOfView { .. } => OBJECT_M,
+                | ShotOf::PointOfView { .. } => THING_M,
             },
-            OBJECT_M,
+            THING_M,
         )
     });
     view! {

@@ -4,9 +4,9 @@ use leptos::prelude::*;
 use staging::Light;
 use units::Angle;
 
+use crate::light::wind;
 use crate::story::floor::FloorDesk;
 use crate::story::floor::blocking_edit::full_turn;
-use crate::story::floor::twin::compass;
 use crate::widgets::{Choice, Choices, StepField, live, when};
 
 /// What the sky can be like, in the order of the choices.
@@ -34,7 +34,7 @@ fn light(floor: FloorDesk) -> Light {
 fn said(light: Light, north: Angle) -> String {
     match light {
         Light::Sun { azimuth, elevation } => {
-            format!("Light: sun in the {}, {:.0}° high", compass(azimuth - north), elevation.to_deg())
+            format!("Light: sun in the {}, {:.0}° high", wind(azimuth - north), elevation.to_deg())
         }
         Light::Overcast => "Light: overcast".to_owned(),
         Light::Dusk => "Light: dusk".to_owned(),
@@ -80,7 +80,7 @@ fn LightSteps(floor: FloorDesk) -> impl IntoView {
                         value=Signal::derive(move || sun().0)
                         words=move |degrees| {
                             let way = Angle::from_deg(degrees) - floor.north();
-                            format!("{}, {:.0}°", compass(way), full_turn(way).to_deg())
+                            format!("{}, {:.0}°", wind(way), full_turn(way).to_deg())
                         }
                         set=move |degrees| {
                             move_sun(&|_, elevation| Light::Sun { azimuth: Angle::from_deg(degrees), elevation });

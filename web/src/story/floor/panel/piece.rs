@@ -6,12 +6,12 @@ use units::Angle;
 
 use super::parts::{MoveButtons, list, pressed};
 use crate::dressing::piece_name;
+use crate::light::wind;
 use crate::session::Session;
 use crate::setup::words::length;
 use crate::story::floor::FloorDesk;
 use crate::story::floor::blocking_edit::{Side, becomes, full_turn, piece_faces, side_of, sizes_piece};
 use crate::story::floor::thing::Thing;
-use crate::story::floor::twin::compass;
 use crate::widgets::{StepField, live};
 
 /// The sides of pieces where people film, metres.
@@ -58,7 +58,7 @@ pub(super) fn PiecePanel(session: Session, floor: FloorDesk, at: usize) -> impl 
                 value=Signal::derive(move || of_piece(|piece| piece.facing.to_deg().rem_euclid(360.0)))
                 words=move |degrees| {
                     let way = Angle::from_deg(degrees) - floor.north();
-                    format!("{}, {:.0}°", compass(way), full_turn(way).to_deg())
+                    format!("{}, {:.0}°", wind(way), full_turn(way).to_deg())
                 }
                 set=move |degrees| {
                     floor.change("Turn", piece, &|shown| {

@@ -118,10 +118,10 @@ const OF_SOMEBODY: [Change; 9] = [
     }),
     ("clothes", |plan| plan.set_tape(Item::Subject, 3)),
     ("comes", |plan| {
-        plan.add_person(false, Pose::Walking, None);
+        plan.add_person(AgeRequest::Adult, Pose::Walking, None);
     }),
     ("child comes", |plan| {
-        plan.add_person(true, Pose::Seated, None);
+        plan.add_person(AgeRequest::Child, Pose::Seated, None);
     }),
 ];
 

@@ -2,7 +2,7 @@
 
 use film::{PersonId, Rehearsal, ShotOf};
 use glam::DVec3;
-use requests::{ArrangementRequest, SecondPersonRequest};
+use requests::{AgeRequest, ArrangementRequest, SecondPersonRequest};
 
 use super::super::alike::alike;
 use super::super::follow::{Answer, when_film_changed, when_plan_changed};
@@ -48,7 +48,7 @@ fn change(chance: &mut Chance, plan: &mut Plan) {
         8 => plan.clear_set(),
         9 => plan.face(Item::Person(0), chance.within(0.0, 359.0)),
         10 => {
-            plan.add_person(false, Pose::Standing, None);
+            plan.add_person(AgeRequest::Adult, Pose::Standing, None);
         }
         11 => {
             if let Some(subject) = &mut plan.shot.subject {
