@@ -32,8 +32,8 @@ async fn main() -> Result<()> {
         prepare(browser, Screen::PHONE, 2).await?;
         set_up(browser).await?;
         save(browser, "set-up-on-a-phone").await?;
-        press(browser, ".bar button", "Learn").await?;
-        wait_for(browser, ".lesson-says").await?;
+        browser.press_first(".bar button", "Learn").await?;
+        browser.wait_for(".lesson-says").await?;
         save(browser, "lesson-on-a-phone").await
     })
     .await?;
@@ -41,10 +41,10 @@ async fn main() -> Result<()> {
         prepare(browser, Screen::LAPTOP, 1).await?;
         set_up(browser).await?;
         save(browser, "set-up").await?;
-        press(browser, ".bar button", "Story").await?;
+        browser.press_first(".bar button", "Story").await?;
         show(browser, ".shots").await?;
         save(browser, "shots-of-a-story").await?;
-        press(browser, ".bar button", "Day").await?;
+        browser.press_first(".bar button", "Day").await?;
         show(browser, ".day-setup").await?;
         save(browser, "day").await
     })
@@ -66,47 +66,21 @@ async fn prepare(browser: &Browser, screen: Screen, scale: u32) -> Result<()> {
 
 /// Opens the first shot of the film that comes with the program.
 async fn set_up(browser: &Browser) -> Result<()> {
-    press(browser, ".bar button", "Story").await?;
-    press(browser, "button", "Look at an invented one").await?;
-    wait_for(browser, ".shots .shot").await?;
-    press(browser, ".shot-buttons button", "Set it up").await?;
-    wait_for(browser, ".of-shot").await?;
+    browser.press_first(".bar button", "Story").await?;
+    browser.press_first("button", "Look at an invented one").await?;
+    browser.wait_for(".shots .shot").await?;
+    browser.press_first(".shot-buttons button", "Set it up").await?;
+    browser.wait_for(".of-shot").await?;
     browser.script("scrollTo(0, 0); return true").await?;
     Ok(())
 }
 
-/// Presses the first thing that a selector finds, if its words begin so.
-async fn press(browser: &Browser, selector: &str, words: &str) -> Result<()> {
-    let script = format!(
-        "const said = (one) => (one.getAttribute('aria-label') ?? one.textContent).trim();
-        const one = [...document.querySelectorAll({selector:?})]
-            .find((one) => one.checkVisibility() && said(one).startsWith({words:?}));
-        one?.click();
-        return Boolean(one)"
-    );
-    wait_until(browser, &format!("there is no {selector} {words:?}"), &script).await
-}
-
 /// Scrolls to the first thing that a selector finds, below what lies over the page's top.
 async fn show(browser: &Browser, selector: &str) -> Result<()> {
-    wait_for(browser, selector).await?;
+    browser.wait_for(selector).await?;
     let script =
         format!("document.querySelector({selector:?}).scrollIntoView(); scrollBy(0, -120); return true");
     browser.script(&script).await?;
-    Ok(())
-}
-
-async fn wait_for(browser: &Browser, selector: &str) -> Result<()> {
-    let script = format!("return Boolean(document.querySelector({selector:?}))");
-    wait_until(browser, &format!("there is no {selector}"), &script).await
-}
-
-async fn wait_until(browser: &Browser, what: &str, script: &str) -> Result<()> {
-    let start = Instant::now();
-    while browser.script(script).await? != true {
-        ensure!(start.elapsed() < PATIENCE, "{what}");
-        tokio::time::sleep(Duration::from_millis(100)).await;
-    }
     Ok(())
 }
 

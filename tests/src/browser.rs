@@ -108,6 +108,41 @@ impl Browser {
         thing.click().await.with_context(|| format!("{role} \"{label}\" cannot be clicked"))
     }
 
+    /// Presses the first thing that a CSS selector finds and whose words begin so, wherever it is on the page.
+    ///
+    /// # Errors
+    /// When there is none in time.
+    pub async fn press_first(&self, selector: &str, words: &str) -> Result<()> {
+        let script = format!(
+            "const said = (one) => (one.getAttribute('aria-label') ?? one.textContent).trim();
+            const one = [...document.querySelectorAll({selector:?})]
+                .find((one) => one.checkVisibility() && said(one).startsWith({words:?}));
+            one?.click();
+            return Boolean(one)"
+        );
+        self.wait_until_true(&format!("there is no {selector} {words:?}"), &script).await
+    }
+
+    /// Waits until a CSS selector finds something.
+    ///
+    /// # Errors
+    /// When it does not in time.
+    pub async fn wait_for(&self, selector: &str) -> Result<()> {
+        let script = format!("return Boolean(document.querySelector({selector:?}))");
+        self.wait_until_true(&format!("there is no {selector}"), &script).await
+    }
+
+    async fn wait_until_true(&self, otherwise: &str, script: &str) -> Result<()> {
+        let start = Instant::now();
+        while self.script(script).await? != true {
+            if start.elapsed() > PATIENCE {
+                bail!("{otherwise}; the page says: {}", self.text().await?);
+            }
+            tokio::time::sleep(PAUSE).await;
+        }
+        Ok(())
+    }
+
     /// Replaces what stands in a field.
     ///
     /// # Errors

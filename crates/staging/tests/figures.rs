@@ -1,14 +1,17 @@
 //! The figures of a setup, each by hand or by small changes of what it is made from.
 #![expect(clippy::expect_used, reason = "a test that cannot build its case must fail")]
 
+#[path = "phone/checked.rs"]
+mod checked;
 #[path = "phone/shot.rs"]
 mod shot;
 
+use checked::{assert_near, resolved};
 use optics::{
     Adapter, Aspect, FrameAxis, Scale, Squeeze, blur_disc, hyperfocal_distance, sharp_zone,
     subject_sideways_softness,
 };
-use shot::{assert_near, phone_shot, resolved};
+use shot::phone_shot;
 use staging::{Blur, Body, Figures, FocusOn, Pupil, Setup, Shot, ShotSize, Subject};
 use units::Length;
 

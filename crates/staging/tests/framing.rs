@@ -1,43 +1,18 @@
 //! Solving for a framing and projecting it again must agree, for any lens, body, height and frame.
 #![expect(clippy::expect_used, reason = "a test that cannot build its case must fail")]
 
+#[path = "phone/shot.rs"]
+mod shot;
+
 use glam::DVec3;
-use optics::{
-    Adapter, Aspect, FNumber, FocalLength, Known, Lens, Origin, Recording, Scale, SensorSize, Squeeze,
-};
+use optics::{Adapter, Aspect, FocalLength, Known, Lens, Origin, Recording, Scale, SensorSize, Squeeze};
 use proptest::prelude::*;
+use shot::phone_shot;
 use staging::{
-    Binding, Blur, Body, Camera, Figures, FocusOn, Landmark, Look, PhoneHeight, Setup, Sharpness, Shot,
-    ShotSize, Stand, Subject,
+    Binding, Blur, Body, Camera, Figures, FocusOn, Landmark, Look, PhoneHeight, Setup, Shot, ShotSize, Stand,
+    Subject,
 };
 use units::{Angle, Length};
-
-fn phone_shot() -> Shot {
-    let origin = Origin::Typed;
-    Shot {
-        lens: Lens {
-            focal_length: Known::new(FocalLength::from_mm(6.86).expect("in range"), origin),
-            f_number: Some(Known::new(FNumber::new(1.78).expect("in range"), origin)),
-            sensor: Known::new(SensorSize::from_mm(9.8, 7.3).expect("in range"), origin),
-            closest_focus: None,
-            scale: Scale::True,
-        },
-        recording: Recording::new(3840, 2160).expect("a mode"),
-        adapter: None,
-        aspect: Aspect::new(16.0 / 9.0).expect("a shape"),
-        crop_shift: None,
-        subject: Subject::Person(Body::standing(Length::from_m(1.70))),
-        size: ShotSize::Medium,
-        headroom: None,
-        phone_height: PhoneHeight::BySize,
-        look: Look::Aimed,
-        stand: Stand::ForSize,
-        across: 0.5,
-        background_behind: Length::from_m(10.0),
-        focus: FocusOn::Subject,
-        sharpness: Sharpness::Usual,
-    }
-}
 
 fn resolve(shot: &Shot) -> Option<Setup> {
     shot.resolve(shot.frame()).ok()

@@ -1,41 +1,17 @@
 //! Rays through the pupil, as the picture traces them, draw the discs that the figures tell.
 #![expect(clippy::expect_used, reason = "a test that cannot build its case must fail")]
 
-use optics::{
-    Adapter, Aspect, FNumber, FocalLength, FrameAxis, Known, Lens, Origin, Recording, Scale, SensorSize,
-    Squeeze, blur_disc,
-};
+#[path = "phone/shot.rs"]
+mod shot;
+
+use optics::{Adapter, FrameAxis, Lens, Scale, Squeeze, blur_disc};
 use proptest::prelude::*;
-use staging::{
-    Blur, Body, FocusOn, Look, PhoneHeight, Pupil, Setup, Sharpness, Shot, ShotSize, Stand, Subject,
-};
+use shot::phone_shot;
+use staging::{Blur, FocusOn, Pupil, Setup, Shot};
 use units::Length;
 
 fn shot(adapter: Option<Adapter>, focus: FocusOn) -> Shot {
-    let origin = Origin::Typed;
-    Shot {
-        lens: Lens {
-            focal_length: Known::new(FocalLength::from_mm(6.86).expect("in range"), origin),
-            f_number: Some(Known::new(FNumber::new(1.78).expect("in range"), origin)),
-            sensor: Known::new(SensorSize::from_mm(9.8, 7.3).expect("in range"), origin),
-            closest_focus: None,
-            scale: Scale::True,
-        },
-        recording: Recording::new(3840, 2160).expect("a mode"),
-        adapter,
-        aspect: Aspect::new(16.0 / 9.0).expect("a shape"),
-        crop_shift: None,
-        subject: Subject::Person(Body::standing(Length::from_m(1.70))),
-        size: ShotSize::Medium,
-        headroom: None,
-        phone_height: PhoneHeight::BySize,
-        look: Look::Aimed,
-        stand: Stand::ForSize,
-        across: 0.5,
-        background_behind: Length::from_m(10.0),
-        focus,
-        sharpness: Sharpness::Usual,
-    }
+    Shot { adapter, focus, ..phone_shot() }
 }
 
 fn resolve(shot: &Shot) -> Setup {

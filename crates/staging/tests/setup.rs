@@ -1,16 +1,19 @@
 //! What a setup promises at its edges: lenses too near, crops without room, frames too narrow, eyes outside.
 #![expect(clippy::expect_used, reason = "a test that cannot build its case must fail")]
 
+#[path = "phone/checked.rs"]
+mod checked;
 #[path = "phone/shot.rs"]
 mod shot;
 
+use checked::{assert_near, resolved};
 use glam::DVec3;
 use optics::{
     Adapter, Aspect, CircleOfConfusion, CropShift, FrameAxis, Recording, Scale, Squeeze, ViewTangents,
     hyperfocal_distance,
 };
 use proptest::prelude::*;
-use shot::{assert_near, phone_shot, resolved};
+use shot::phone_shot;
 use staging::{
     Binding, Body, Camera, FocusOn, Landmark, Look, PhoneHeight, Setup, Sharpness, Shot, Stand, Subject,
     Unframed,

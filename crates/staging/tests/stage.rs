@@ -1,45 +1,26 @@
 //! Everything stands where setup and blocking say, and moves as the take says.
 #![expect(clippy::expect_used, reason = "a test that cannot build its case must fail")]
 
+#[path = "phone/shot.rs"]
+mod shot;
+
 use glam::{DVec2, DVec3};
-use optics::{
-    Aspect, FNumber, FocalLength, Known, Lens, Mover, Origin, Recording, Scale, SensorSize, ShutterAngle,
-    exposure_time, moving_smear_px,
-};
+use optics::{Aspect, Mover, ShutterAngle, exposure_time, moving_smear_px};
 use proptest::prelude::*;
+use shot::phone_shot;
 use staging::{
-    Blocking, Body, Camera, FocusOn, FocusPull, Foreground, Landmark, Look, Moment, Movement, POST_SPACING,
-    PhoneHeight, PieceKind, SetPiece, Setup, Sharpness, Shot, ShotSize, Stage, Stance, Stand, Subject, Take,
-    along, turn_smear_px,
+    Blocking, Body, Camera, FocusPull, Foreground, Landmark, Moment, Movement, POST_SPACING, PhoneHeight,
+    PieceKind, SetPiece, Setup, Shot, ShotSize, Stage, Stance, Subject, Take, along, turn_smear_px,
 };
 use units::{Angle, FrameRate, Length};
 
 const STATURE: Length = Length::from_m(1.70);
 
 fn shot() -> Shot {
-    let origin = Origin::Typed;
     Shot {
-        lens: Lens {
-            focal_length: Known::new(FocalLength::from_mm(6.86).expect("in range"), origin),
-            f_number: Some(Known::new(FNumber::new(1.78).expect("in range"), origin)),
-            sensor: Known::new(SensorSize::from_mm(9.8, 7.3).expect("in range"), origin),
-            closest_focus: None,
-            scale: Scale::True,
-        },
-        recording: Recording::new(3840, 2160).expect("a mode"),
-        adapter: None,
         aspect: Aspect::new(2.39).expect("a shape"),
-        crop_shift: None,
         subject: Subject::Person(Body::standing(STATURE)),
-        size: ShotSize::Medium,
-        headroom: None,
-        phone_height: PhoneHeight::BySize,
-        look: Look::Aimed,
-        stand: Stand::ForSize,
-        across: 0.5,
-        background_behind: Length::from_m(10.0),
-        focus: FocusOn::Subject,
-        sharpness: Sharpness::Usual,
+        ..phone_shot()
     }
 }
 

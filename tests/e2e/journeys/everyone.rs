@@ -103,26 +103,6 @@ async fn look(browser: &Browser, place: &str) -> Result<()> {
     Ok(())
 }
 
-/// Presses the first thing that a selector finds, if its words begin so.
-async fn press(browser: &Browser, selector: &str, words: &str) -> Result<()> {
-    let script = format!(
-        "const said = (one) => (one.getAttribute('aria-label') ?? one.textContent).trim();
-        const one = [...document.querySelectorAll({selector:?})]
-            .find((one) => one.checkVisibility() && said(one).startsWith({words:?}));
-        one?.click();
-        return Boolean(one)"
-    );
-    wait_until(browser, &format!("there is no {selector} {words:?}"), &script, |pressed| *pressed == true)
-        .await?;
-    Ok(())
-}
-
-async fn wait_for(browser: &Browser, selector: &str) -> Result<()> {
-    let script = format!("return Boolean(document.querySelector({selector:?}))");
-    wait_until(browser, &format!("no {selector}"), &script, |there| *there == true).await?;
-    Ok(())
-}
-
 async fn unfold(browser: &Browser) -> Result<()> {
     let open = "document.querySelectorAll('main details, dialog[open] details').forEach((one) => { one.open = true; });
         return true";
@@ -132,8 +112,8 @@ async fn unfold(browser: &Browser) -> Result<()> {
 
 /// Opens a sheet, looks at it, and puts it away.
 async fn look_at_sheet(browser: &Browser, selector: &str, words: &str) -> Result<()> {
-    press(browser, selector, words).await?;
-    wait_for(browser, "dialog[open]").await?;
+    browser.press_first(selector, words).await?;
+    browser.wait_for("dialog[open]").await?;
     look(browser, &format!("the sheet of {selector} {words}")).await?;
     browser.script("document.querySelector('dialog[open]').close(); return true").await?;
     Ok(())
@@ -143,47 +123,47 @@ async fn look_at_sheet(browser: &Browser, selector: &str, words: &str) -> Result
 pub(crate) async fn every_screen(browser: &mut Browser) -> Result<()> {
     let calm = json!({ "features": [{ "name": "prefers-reduced-motion", "value": "reduce" }] });
     browser.driver().cdp().send_raw("Emulation.setEmulatedMedia", calm).await?;
-    wait_for(browser, ".lens").await?;
+    browser.wait_for(".lens").await?;
     unfold(browser).await?;
     look(browser, "Set-up").await?;
     for (selector, words) in [(".chip", "Who"), (".chip", "Height"), (".bar button", "Menu")] {
         look_at_sheet(browser, selector, words).await?;
     }
-    press(browser, "button", "Dress the set").await?;
-    wait_for(browser, "dialog[open]").await?;
+    browser.press_first("button", "Dress the set").await?;
+    browser.wait_for("dialog[open]").await?;
     look(browser, "the sheet of what stands on the set").await?;
     // It says that it was closed when the screen that asked for it is gone already.
     let at_once = "document.querySelector('dialog[open]').close();
         [...document.querySelectorAll('.bar button')].find(({ textContent }) => textContent === 'Story').click();
         return true";
     browser.script(at_once).await?;
-    wait_for(browser, ".story-start").await?;
+    browser.wait_for(".story-start").await?;
     look(browser, "Story without a film").await?;
-    press(browser, "button", "Look at an invented one").await?;
-    wait_for(browser, ".shot").await?;
+    browser.press_first("button", "Look at an invented one").await?;
+    browser.wait_for(".shot").await?;
     look(browser, "Story").await?;
     for (selector, words) in [("button", "Film and files"), ("button", "Edit shot 1"), (".scene-heading", "")]
     {
         look_at_sheet(browser, selector, words).await?;
     }
-    press(browser, ".bar button", "Light").await?;
-    press(browser, ".light-row button", "").await?;
+    browser.press_first(".bar button", "Light").await?;
+    browser.press_first(".light-row button", "").await?;
     unfold(browser).await?;
     look(browser, "Light").await?;
-    press(browser, ".bar button", "Day").await?;
-    wait_for(browser, ".day-setup").await?;
+    browser.press_first(".bar button", "Day").await?;
+    browser.wait_for(".day-setup").await?;
     look(browser, "Day").await?;
-    press(browser, ".day-views button", "On the set").await?;
-    wait_for(browser, ".set-title").await?;
+    browser.press_first(".day-views button", "On the set").await?;
+    browser.wait_for(".set-title").await?;
     look(browser, "on the set").await?;
-    press(browser, ".day-views button", "On paper").await?;
-    wait_for(browser, ".day-sheets .paper").await?;
+    browser.press_first(".day-views button", "On paper").await?;
+    browser.wait_for(".day-sheets .paper").await?;
     look(browser, "on paper").await?;
-    press(browser, ".bar button", "Learn").await?;
-    wait_for(browser, ".lesson-says").await?;
+    browser.press_first(".bar button", "Learn").await?;
+    browser.wait_for(".lesson-says").await?;
     look(browser, "Learn").await?;
-    press(browser, ".bar button", "Kit").await?;
-    wait_for(browser, ".kit-card").await?;
+    browser.press_first(".bar button", "Kit").await?;
+    browser.wait_for(".kit-card").await?;
     unfold(browser).await?;
     look(browser, "Kit").await
 }
@@ -219,30 +199,30 @@ async fn enter(browser: &Browser, words: &str) -> Result<()> {
 
 /// A lens, a figure, a film, a setup of it, a take, and the sheets: by Tab and Enter alone.
 pub(crate) async fn the_whole_job_by_keys(browser: &mut Browser) -> Result<()> {
-    wait_for(browser, ".lens").await?;
+    browser.wait_for(".lens").await?;
     enter(browser, "long").await?;
     let sentence = "return document.querySelector('.sentence').textContent";
     let is_long = |said: &Value| said.as_str().is_some_and(|said| said.starts_with("Long lens"));
     wait_until(browser, "the lens is another", sentence, is_long).await?;
     enter(browser, "Distance").await?;
-    wait_for(browser, ".figure[open]").await?;
+    browser.wait_for(".figure[open]").await?;
     enter(browser, "Story").await?;
-    wait_for(browser, ".story-start").await?;
+    browser.wait_for(".story-start").await?;
     enter(browser, "Look at an invented one").await?;
-    wait_for(browser, ".shot").await?;
+    browser.wait_for(".shot").await?;
     enter(browser, "Set it up").await?;
-    wait_for(browser, ".of-shot").await?;
+    browser.wait_for(".of-shot").await?;
     enter(browser, "tight").await?;
     enter(browser, "Back to the story").await?;
-    wait_for(browser, ".shot").await?;
+    browser.wait_for(".shot").await?;
     enter(browser, "Day").await?;
-    wait_for(browser, ".day-setup").await?;
+    browser.wait_for(".day-setup").await?;
     enter(browser, "On the set").await?;
-    wait_for(browser, ".set-title").await?;
+    browser.wait_for(".set-title").await?;
     enter(browser, "Good").await?;
-    wait_for(browser, ".set-take").await?;
+    browser.wait_for(".set-take").await?;
     enter(browser, "On paper").await?;
-    wait_for(browser, ".day-sheets .paper").await?;
+    browser.wait_for(".day-sheets .paper").await?;
     let sheets = browser.script("return document.querySelectorAll('.day-sheets > .paper').length").await?;
     ensure!(sheets.as_u64().context("a count")? > 0, "nothing is on paper");
     Ok(())

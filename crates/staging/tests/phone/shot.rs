@@ -1,7 +1,7 @@
 //! A medium shot of somebody of 1.70 m, on a phone's main lens.
 
 use optics::{Aspect, FNumber, FocalLength, Known, Lens, Origin, Recording, Scale, SensorSize};
-use staging::{Body, FocusOn, Look, PhoneHeight, Setup, Sharpness, Shot, ShotSize, Stand, Subject};
+use staging::{Body, FocusOn, Look, PhoneHeight, Sharpness, Shot, ShotSize, Stand, Subject};
 use units::Length;
 
 /// It, in 16:9 with the background ten metres behind.
@@ -30,12 +30,4 @@ pub(crate) fn phone_shot() -> Shot {
         focus: FocusOn::Subject,
         sharpness: Sharpness::Usual,
     }
-}
-
-pub(crate) fn resolved(shot: &Shot) -> Setup {
-    shot.resolve(shot.frame()).expect("a setup")
-}
-
-pub(crate) fn assert_near(value: f64, expected: f64, within: f64) {
-    assert!((value - expected).abs() <= within, "{value} is not {expected}");
 }
