@@ -30,6 +30,13 @@ pub(super) enum Unit {
 }
 
 impl Figure {
+    /// A figure as a test makes it up.
+    #[cfg(test)]
+    pub(super) fn of(table: &str, row: &str, column: &str, value: f64, unit: Unit) -> Self {
+        let [table, row, column] = [table, row, column].map(str::to_owned);
+        Self { table, row, column, value: Some(value), unit }
+    }
+
     /// The figure that a line tells, if it tells one.
     pub(super) fn read(line: &str) -> Option<Self> {
         serde_json::from_str(line).ok()
@@ -77,14 +84,7 @@ mod tests {
     use super::*;
 
     fn told(value: f64, unit: Unit) -> String {
-        let figure = Figure {
-            table: String::new(),
-            row: String::new(),
-            column: String::new(),
-            value: Some(value),
-            unit,
-        };
-        figure.told()
+        Figure::of("", "", "", value, unit).told()
     }
 
     #[test]

@@ -43,13 +43,7 @@ mod tests {
     use super::*;
 
     fn row(row: &str, times: &[(&str, f64)]) -> Vec<Figure> {
-        let figure = |(size, time): &(&str, f64)| Figure {
-            table: "Growth".to_owned(),
-            row: row.to_owned(),
-            column: (*size).to_owned(),
-            value: Some(*time),
-            unit: Unit::Milliseconds,
-        };
+        let figure = |(size, time): &(&str, f64)| Figure::of("Growth", row, size, *time, Unit::Milliseconds);
         times.iter().map(figure).collect()
     }
 

@@ -86,14 +86,7 @@ mod tests {
     use super::*;
 
     fn figure(table: &str, row: &str, column: &str, value: f64) -> Figure {
-        let text = str::to_owned;
-        Figure {
-            table: text(table),
-            row: text(row),
-            column: text(column),
-            value: Some(value),
-            unit: Unit::Count,
-        }
+        Figure::of(table, row, column, value, Unit::Count)
     }
 
     #[test]
