@@ -15,6 +15,8 @@ const MOST_DECIMALS: i32 = 12;
 /// The shortest number near `plain` that `read` turns into `value`; where there is none, one that reads as near to it as can
 /// be had, and always the same one for what that reads as.
 pub(crate) fn read_back(value: f64, plain: f64, read: impl Fn(f64) -> f64) -> f64 {
+    // Zero has a sign that no reader of a file cares for, and that is not to be looked for among its neighbours.
+    let (value, plain) = (value + 0.0, plain + 0.0);
     match exactly(value, plain, &read) {
         Some(number) => number,
         // Nothing reads as this value: the value next to it that can be read is written instead.
@@ -39,8 +41,7 @@ fn exactly(value: f64, plain: f64, read: &impl Fn(f64) -> f64) -> Option<f64> {
 
 /// An angle in degrees.
 pub(crate) fn written_deg(angle: Angle) -> f64 {
-    // Zero has a sign that no reader of a file cares for.
-    read_back(angle.to_rad() + 0.0, angle.to_deg(), |degrees| Angle::from_deg(degrees).to_rad()) + 0.0
+    read_back(angle.to_rad(), angle.to_deg(), |degrees| Angle::from_deg(degrees).to_rad()) + 0.0
 }
 
 /// The same direction within one turn, as far as files allow; a direction within it is left as it is.
@@ -63,6 +64,11 @@ mod tests {
             let written = written_deg(Angle::from_deg(degrees));
             assert_eq!(written.to_bits(), f64::to_bits(degrees), "{written} is not {degrees}");
         }
+    }
+
+    #[test]
+    fn nothing_is_written_as_nothing_whatever_its_sign() {
+        assert_eq!(written_deg(Angle::from_deg(-0.0)).to_bits(), 0.0_f64.to_bits());
     }
 
     proptest! {
