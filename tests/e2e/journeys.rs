@@ -27,6 +27,8 @@ mod forms;
 mod inert;
 #[path = "journeys/kit.rs"]
 mod kit;
+#[path = "journeys/language.rs"]
+mod language;
 #[path = "journeys/learn.rs"]
 mod learn;
 #[path = "journeys/light.rs"]
@@ -133,6 +135,7 @@ on_every_screen! {
 }
 
 on_one_screen! {
+    language::another_language_is_chosen => PHONE, another_language;
     learn::a_lesson_stands_in_a_frame => LAPTOP, a_lesson_in_a_frame;
     learn::a_bad_link_is_told => LAPTOP, a_bad_lesson_link;
     recce::no_photo_is_told => PHONE, no_photo_is_told;

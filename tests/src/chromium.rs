@@ -32,7 +32,7 @@ impl Screen {
 }
 
 /// Without a window, without a sandbox (containers run as root), and without requests of Chromium's own.
-const FLAGS: [&str; 13] = [
+const FLAGS: [&str; 14] = [
     "--headless=new",
     "--no-sandbox",
     "--disable-dev-shm-usage",
@@ -41,6 +41,8 @@ const FLAGS: [&str; 13] = [
     "--disable-component-update",
     "--disable-sync",
     "--disable-quic",
+    // Metres, decimal points and clocks of 24 hours, wherever the tests run.
+    "--accept-lang=en-GB",
     // No other host is there: whatever asks one, in a worker or before a reload too, fails and says so on the console.
     "--host-resolver-rules=MAP * ~NOTFOUND, EXCLUDE 127.0.0.1",
     // Two browsers at once on two cores: a page that takes itself for hidden, or waits for a software GPU, stops drawing.

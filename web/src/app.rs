@@ -2,6 +2,7 @@
 
 use std::collections::BTreeSet;
 
+use language::say;
 use leptos::leptos_dom::helpers::location_hash;
 use leptos::prelude::*;
 
@@ -30,8 +31,8 @@ pub(crate) fn App() -> impl IntoView {
             <Bar session asked />
             <Show when=move || !session.unsaved.with(BTreeSet::is_empty)>
                 <p class="banner" role="alert">
-                    "This browser keeps nothing for this page (storage is full or not allowed). Your work is safe until "
-                    "the page is closed; export the kit from the Kit screen to keep it."
+                    {say!("This browser keeps nothing for this page (storage is full or not allowed). Your work is safe until \
+                          the page is closed; export the kit from the Kit screen to keep it.")}
                 </p>
             </Show>
             <main>
@@ -81,16 +82,16 @@ fn Bar(session: Session, asked: RwSignal<Option<Room>>) -> impl IntoView {
         }
     };
     view! {
-        <nav class="bar" aria-label="Screens">
+        <nav class="bar" aria-label=say!("Screens")>
             <span class="name" aria-hidden="true">"Tapemark"</span>
-            {door(Screen::Story, "Story")}
-            {door(Screen::Setup, "Set-up")}
-            {door(Screen::Light, "Light")}
-            {door(Screen::Day, "Day")}
-            {door(Screen::Kit, "Kit")}
-            {door(Screen::Learn, "Learn")}
+            {door(Screen::Story, say!("Story"))}
+            {door(Screen::Setup, say!("Set-up"))}
+            {door(Screen::Light, say!("Light"))}
+            {door(Screen::Day, say!("Day"))}
+            {door(Screen::Kit, say!("Kit"))}
+            {door(Screen::Learn, say!("Learn"))}
             <button type="button" class="door" aria-haspopup="dialog" on:click=move |_| asked.set(Some(Room::Menu))>
-                "Menu"
+                {say!("Menu")}
             </button>
         </nav>
     }

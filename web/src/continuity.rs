@@ -1,6 +1,7 @@
 //! Continuity photos: one a setup, scaled down, kept on this device and nowhere else.
 
 use idb::{KeyRange, Query};
+use language::say;
 use wasm_bindgen::JsValue;
 use web_sys::{Blob, File};
 
@@ -23,12 +24,14 @@ pub(crate) enum NoPhoto {
 
 impl NoPhoto {
     /// What happened, and what to do.
-    pub(crate) const fn words(self) -> &'static str {
+    pub(crate) fn words(self) -> &'static str {
         match self {
             Self::NotTaken(why) => why.words(),
             Self::NotKept => {
-                "The photo could not be kept: storage is full or not allowed here. Make room, and choose it again; it is still \
+                say!(
+                    "The photo could not be kept: storage is full or not allowed here. Make room, and choose it again; it is still \
                  where the phone keeps its photos."
+                )
             }
         }
     }

@@ -27,6 +27,7 @@ mod words;
 
 use std::cell::Cell;
 
+use language::say;
 use leptos::prelude::*;
 
 use crate::films::Desk;
@@ -81,7 +82,8 @@ thread_local! {
 /// The three sides of the day.
 #[component]
 fn Views(hand: Hand) -> impl IntoView {
-    let views = [(View::Plan, "Plan"), (View::Set, "On the set"), (View::Paper, "On paper")];
+    let views =
+        [(View::Plan, say!("Plan")), (View::Set, say!("On the set")), (View::Paper, say!("On paper"))];
     let button = |(view, name): (View, &'static str)| {
         let pressed = live(move || (hand.view.get() == view).to_string());
         let show = move |_| {
@@ -91,7 +93,7 @@ fn Views(hand: Hand) -> impl IntoView {
         view! { <button type="button" aria-pressed=pressed on:click=show>{name}</button> }
     };
     view! {
-        <div class="day-views" role="group" aria-label="What is shown of the day">
+        <div class="day-views" role="group" aria-label=say!("What is shown of the day")>
             {views.map(button).collect_view()}
         </div>
     }
@@ -105,10 +107,13 @@ fn NoDay(desk: Desk, shooting: Shooting) -> impl IntoView {
     };
     view! {
         <div class="day">
-            <h1 class="sentence">"This film has no day of shooting yet."</h1>
-            <p>"A day puts the film's setups in the order in which the work goes fastest, and says why each is where it is."</p>
+            <h1 class="sentence">{say!("This film has no day of shooting yet.")}</h1>
+            <p>
+                {say!("A day puts the film's setups in the order in which the work goes fastest, and says why each is \
+                      where it is.")}
+            </p>
             <p class="day-buttons">
-                <button type="button" class="next" on:click=add>"Plan a day"</button>
+                <button type="button" class="next" on:click=add>{say!("Plan a day")}</button>
                 <UndoRedo desk />
             </p>
             <Problems desk />
@@ -169,7 +174,7 @@ fn Head(hand: Hand) -> impl IntoView {
                     view! { " "<span class="day-left-out" class:fails=fails>{words}</span> }
                 })}
             </h1>
-            <div class="day-tools" role="toolbar" aria-label="The film">
+            <div class="day-tools" role="toolbar" aria-label=say!("The film")>
                 <UndoRedo desk />
                 <span class="quiet" role="status">{saving}</span>
             </div>

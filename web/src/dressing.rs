@@ -12,6 +12,7 @@ pub(crate) use property::{Property, Steps};
 pub(crate) use tape::{TAPE_CLASSES, TAPES, tape_of};
 
 use glam::DVec3;
+use language::say;
 use requests::{
     AgeRequest, BlockingRequest, ColourRequest, FARTHEST_PLACE_M, LightRequest, PersonRequest, PieceRequest,
     PieceWord, PostureRequest, ShotSizeRequest, SunRequest,
@@ -61,19 +62,19 @@ pub(crate) fn half_turn(degrees: f64) -> f64 {
 }
 
 /// A piece's plain name.
-pub(crate) const fn piece_name(kind: PieceKind) -> &'static str {
+pub(crate) fn piece_name(kind: PieceKind) -> &'static str {
     match kind {
-        PieceKind::Wall => "wall",
-        PieceKind::Window => "window",
-        PieceKind::Doorway => "doorway",
-        PieceKind::Table => "table",
-        PieceKind::Bench => "bench",
-        PieceKind::Tree => "tree",
-        PieceKind::Hedge => "hedge",
-        PieceKind::Car => "car",
-        PieceKind::LampPost => "lamp post",
-        PieceKind::Lights => "string of lights",
-        PieceKind::Plant => "plant",
+        PieceKind::Wall => say!("wall"),
+        PieceKind::Window => say!("window"),
+        PieceKind::Doorway => say!("doorway"),
+        PieceKind::Table => say!("table"),
+        PieceKind::Bench => say!("bench"),
+        PieceKind::Tree => say!("tree"),
+        PieceKind::Hedge => say!("hedge"),
+        PieceKind::Car => say!("car"),
+        PieceKind::LampPost => say!("lamp post"),
+        PieceKind::Lights => say!("string of lights"),
+        PieceKind::Plant => say!("plant"),
     }
 }
 
@@ -121,14 +122,15 @@ impl Plan {
     pub(crate) fn items(&self) -> Vec<(Item, String)> {
         let mut items: Vec<(Item, &str)> = Vec::new();
         if self.shot.shot_size != ShotSizeRequest::Insert {
-            items.push((Item::Subject, "subject"));
+            items.push((Item::Subject, say!("subject")));
             if self.is_of_two() {
-                items.push((Item::Second, "the other one"));
+                items.push((Item::Second, say!("the other one")));
             }
         }
         if let Some(set) = self.set() {
             items.extend(set.people.iter().enumerate().map(|(at, person)| {
-                let name = if person.age == Some(AgeRequest::Child) { "child" } else { "somebody" };
+                let name =
+                    if person.age == Some(AgeRequest::Child) { say!("child") } else { say!("somebody") };
                 (Item::Person(at), name)
             }));
             let pieces = set.pieces.iter().enumerate();

@@ -1,5 +1,6 @@
 //! Exposure times as people type them, and as the page writes them.
 
+use language::{DecimalMark, Number, say};
 use optics::ExposureTime;
 
 /// Two times nearer to each other than this share are one: chosen because files round theirs, and no camera tells them apart.
@@ -24,11 +25,11 @@ pub(crate) fn parse_time(text: &str) -> Result<ExposureTime, String> {
         None => decimal(number),
     };
     let Some(seconds) = seconds else {
-        return Err(format!("“{text}” is not an exposure time: write it as 1/50, 0.02 or 1/50 s"));
+        return Err(say!("“{text}” is not an exposure time: write it as 1/50, 0.02 or 1/50 s"));
     };
     // Cameras leave out the 1/, so a bare 50 is more likely a fiftieth than most of a minute.
     if bare.is_none() && !number.contains('/') && seconds > 1.0 {
-        return Err(format!("“{text}” could be 1/{number} s or {number} s: write which"));
+        return Err(say!("“{text}” could be 1/{number} s or {number} s: write which"));
     }
     ExposureTime::from_s(seconds).map_err(|error| format!("“{text}”: {error}"))
 }
@@ -39,6 +40,11 @@ pub(crate) fn parse_time(text: &str) -> Result<ExposureTime, String> {
 /// Says what is wrong with the first that is none, which it names.
 pub(crate) fn parse_times(text: &str) -> Result<Vec<ExposureTime>, String> {
     let text = text.replace(" /", "/").replace("/ ", "/");
+    // A comma is a point in half of the world, unless the piece has another; a fraction has one where the user writes it so.
+    let parts = |piece: &str| match language::manner().mark {
+        DecimalMark::Point => piece.contains(['/', '.']),
+        DecimalMark::Comma => piece.contains('.') || piece.matches('/').count() > 1,
+    };
     let mut pieces: Vec<String> = Vec::new();
     for piece in text.split(|letter: char| letter.is_whitespace() || letter == ';') {
         let piece = piece.trim_matches(',');
@@ -47,8 +53,7 @@ pub(crate) fn parse_times(text: &str) -> Result<Vec<ExposureTime>, String> {
             Some(last) if ["s", "sec", "seconds"].contains(&piece.to_ascii_lowercase().as_str()) => {
                 last.push_str(" s");
             }
-            // A comma is a point in half of the world, unless the piece has another.
-            _ if piece.contains(['/', '.']) => {
+            _ if parts(piece) => {
                 pieces.extend(piece.split(',').filter(|piece| !piece.is_empty()).map(str::to_owned));
             }
             _ if piece.is_empty() => {}
@@ -65,12 +70,12 @@ pub(crate) fn parse_times(text: &str) -> Result<Vec<ExposureTime>, String> {
 pub(crate) fn told_time(time: ExposureTime) -> String {
     let seconds = time.to_s();
     if seconds >= LONG_S {
-        return format!("{seconds} s");
+        return format!("{} s", Number(seconds));
     }
     let under = 1.0 / seconds;
     let fraction = (0..=3_usize).map(|digits| format!("{under:.digits$}"));
     let fraction = fraction.into_iter().find(|text| text.parse().is_ok_and(|told: f64| is_same(told, under)));
-    fraction.map_or_else(|| seconds.to_string(), |under| format!("1/{under}"))
+    fraction.map_or_else(|| Number(seconds).to_string(), |under| format!("1/{}", Number(under)))
 }
 
 /// A list of times.

@@ -18,6 +18,7 @@ use wasm_bindgen::prelude::*;
 #[wasm_bindgen(inline_js = r#"
 const near = (what) => [...document.querySelectorAll(`main ${what}[aria-label]`)]
   .findLast((node) => node.offsetHeight && node.getBoundingClientRect().top < innerHeight / 2)?.ariaLabel;
+const door = () => [...document.querySelectorAll(".door")].findIndex((one) => one.ariaCurrent);
 const text = (what) => document.querySelector(what)?.textContent;
 let said;
 self.panicked = (line) => {
@@ -32,7 +33,7 @@ const fail = (event) => {
   const panel = document.getElementById("failed");
   if (panel.open) return;
   // From where it fails again it is left.
-  const place = history.state ? null : [text(".door[aria-current]"), text(".day-views [aria-pressed=true]"), near("section"), near("li")];
+  const place = history.state ? null : [door(), text(".day-views [aria-pressed=true]"), near("section"), near("li")];
   panel.querySelector("button").onclick = () => {
     history.replaceState(place, "");
     location.reload();
@@ -45,12 +46,18 @@ const fail = (event) => {
 addEventListener("error", fail);
 addEventListener("unhandledrejection", fail);
 export function come_back() {
-  for (const door of document.querySelectorAll(".door")) if (door.textContent === history.state?.[0]) door.click();
+  document.querySelectorAll(".door")[history.state?.[0]]?.click();
+}
+export function open_anew() {
+  history.replaceState([door()], "");
+  location.reload();
 }
 "#)]
 extern "C" {
     /// Opens the screen that was shown when the page failed.
     pub(crate) fn come_back();
+    /// Opens the page anew on the screen that is shown.
+    pub(crate) fn open_anew();
 }
 
 #[wasm_bindgen]

@@ -4,6 +4,7 @@ use std::time::Duration;
 
 use film::{HandedFile, listed};
 use js_sys::{Array, Uint8Array};
+use language::say;
 use leptos::prelude::*;
 use leptos::task::spawn_local;
 use web_sys::{Blob, BlobPropertyBag};
@@ -68,16 +69,16 @@ impl State {
     fn words(&self) -> String {
         match self {
             Self::Idle => String::new(),
-            Self::Making => "Making it…".to_owned(),
+            Self::Making => say!("Making it…").to_owned(),
             Self::Handed(names) => match names.as_slice() {
-                [] => "There is nothing to hand over.".to_owned(),
-                [one] => format!("{one} went to the browser, to be saved."),
-                several => format!(
+                [] => say!("There is nothing to hand over.").to_owned(),
+                [one] => say!("{one} went to the browser, to be saved."),
+                several => say!(
                     "{} went to the browser, to be saved. It may ask whether it may save several.",
                     listed(several)
                 ),
             },
-            Self::Failed(why) => format!("Not handed over: {why}."),
+            Self::Failed(why) => say!("Not handed over: {why}."),
         }
     }
 }
@@ -99,7 +100,7 @@ async fn saved(files: Vec<HandedFile>) -> State {
         let HandedFile { name, bytes } = file;
         if let Err(error) = blob(&name, &bytes).and_then(|blob| download::save(&name, &blob)) {
             leptos::logging::error!("{name} could not be saved: {error:?}");
-            return State::Failed(format!("the browser did not take {name}"));
+            return State::Failed(say!("the browser did not take {name}"));
         }
         names.push(name);
     }

@@ -32,6 +32,7 @@ mod view_words;
 pub(crate) use explanations::EXPLANATIONS;
 pub(crate) use reader::read_facts;
 
+use language::say;
 use leptos::prelude::*;
 
 use crate::session::Session;
@@ -42,7 +43,7 @@ pub(crate) fn KitScreen(session: Session) -> impl IntoView {
     view! {
         <link rel="stylesheet" href="story/explained.css" />
         <div class="kit">
-            <h1>"Kit"</h1>
+            <h1>{say!("Kit")}</h1>
             <div class="kit-column">
                 <phone::Phone session />
                 <lenses::Lenses session />

@@ -13,19 +13,21 @@ pub(crate) use telling::Told;
 use std::cell::RefCell;
 use std::time::Duration;
 
+use language::say;
 use leptos::html;
 use leptos::prelude::*;
 use wasm_bindgen::prelude::*;
 
 use crate::later::telling::Wire;
 use crate::session::Session;
+use crate::speech::settled;
 
 #[wasm_bindgen(inline_js = r#"
 let module;
-export async function load_later() {
+export async function load_later(settled) {
   // Beside the page, not beside this snippet: bindings are moved into a folder of their own.
   module ??= import(new URL("later/later.js", document.baseURI).href)
-    .then(async (later) => { await later.default(); return later; });
+    .then(async (later) => { await later.default(); later.speak(...settled); return later; });
   try {
     return await module;
   } catch (error) {
@@ -38,7 +40,7 @@ extern "C" {
     #[derive(Clone)]
     type LaterModule;
     #[wasm_bindgen(catch)]
-    async fn load_later() -> Result<JsValue, JsValue>;
+    async fn load_later(settled: JsValue) -> Result<JsValue, JsValue>;
     #[wasm_bindgen(method)]
     fn open_room(
         this: &LaterModule,
@@ -137,7 +139,7 @@ pub(crate) fn fetch_later() {
         || {
             leptos::task::spawn_local(async {
                 // Where there is no network now, the one who opens a room is told.
-                drop(load_later().await);
+                drop(load_later(settled()).await);
             });
         },
         FETCHED_AFTER,
@@ -147,7 +149,7 @@ pub(crate) fn fetch_later() {
 /// The pixels of a photo of a place and its size, from the module that keeps them; none if this device does not have them.
 #[expect(clippy::cast_precision_loss, reason = "photos are known by numbers that a float holds")]
 pub(crate) async fn photo_pixels(number: u64) -> Option<((u32, u32), js_sys::ArrayBuffer)> {
-    let module: LaterModule = load_later().await.ok()?.unchecked_into();
+    let module: LaterModule = load_later(settled()).await.ok()?.unchecked_into();
     let found: js_sys::Array = module.photo_pixels(number as f64).await.ok()?.dyn_into().ok()?;
     let rgba: js_sys::Uint8ClampedArray = found.get(0).dyn_into().ok()?;
     #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "a width in pixels")]
@@ -188,7 +190,7 @@ impl Door {
     async fn open(self) {
         self.has_failed.set(false);
         self.is_loading.set(true);
-        let module = load_later().await;
+        let module = load_later(settled()).await;
         // The user may have gone back before it came.
         let Some(node) = self.host.try_get_untracked().flatten() else { return };
         self.is_loading.set(false);
@@ -256,13 +258,14 @@ pub(crate) fn LaterRoom(
     });
     view! {
         <Show when=move || is_loading.get()>
-            <p class="quiet later-loading" role="status">"Opening"</p>
+            <p class="quiet later-loading" role="status">{say!("Opening")}</p>
         </Show>
         <Show when=move || has_failed.get()>
             <div class="later-loading" role="alert">
-                <p>"This could not be loaded: the device seems to have no network. Nothing is lost; the rest goes on."</p>
+                <p>{say!("This could not be loaded: the device seems to have no network. Nothing is lost; the rest \
+                      goes on.")}</p>
                 <button type="button" on:click=move |_| load.run(())>
-                    "Try again"
+                    {say!("Try again")}
                 </button>
             </div>
         </Show>

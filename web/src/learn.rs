@@ -14,6 +14,7 @@ use std::cell::RefCell;
 use std::sync::Arc;
 
 use film::{Kit, Lesson, LessonSeen, LessonState, LessonTask, NoLesson, open_lesson_link, open_task};
+use language::say;
 use leptos::leptos_dom::helpers::location_hash;
 use leptos::prelude::*;
 
@@ -162,14 +163,14 @@ fn Which(learning: Learning) -> impl IntoView {
         <header class="learn-which">
             <h1>{live(move || lesson.get().title().to_owned())}</h1>
             <div class="learn-others">
-                <button type="button" disabled=move || at() == 0 on:click=move |_| go(-1)>"Back"</button>
-                <select aria-label="Lesson" on:change:target=move |event| {
+                <button type="button" disabled=move || at() == 0 on:click=move |_| go(-1)>{say!("Back")}</button>
+                <select aria-label=say!("Lesson") on:change:target=move |event| {
                     if let Some(lesson) = Lesson::of_word(&event.target().value()) {
                         learning.go_to(lesson);
                     }
                 }>{options.collect_view()}</select>
                 <button type="button" class="next" disabled=move || at() + 1 == Lesson::ALL.len() on:click=move |_| go(1)>
-                    "Next lesson"
+                    {say!("Next lesson")}
                 </button>
             </div>
         </header>
@@ -183,15 +184,15 @@ fn OnWhichPhone(learning: Learning) -> impl IntoView {
     let words = live(move || {
         let name = learning.kit.with(|kit| kit.name.clone());
         if is_brought() {
-            format!("The link brought its own phone, {name}: everybody who opens it sees the same.")
+            say!("The link brought its own phone, {name}: everybody who opens it sees the same.")
         } else {
-            format!("Every figure is of your phone: {name}. Bring your own in Kit.")
+            say!("Every figure is of your phone: {name}. Bring your own in Kit.")
         }
     });
     view! {
         <p class="quiet">{words}</p>
         {when(is_brought, move || view! {
-            <button type="button" on:click=move |_| learning.see_on(None)>"See it on my phone"</button>
+            <button type="button" on:click=move |_| learning.see_on(None)>{say!("See it on my phone")}</button>
         }.into_any())}
     }
 }

@@ -37,6 +37,7 @@ mod scene;
 mod session;
 mod setup;
 mod shooting;
+mod speech;
 mod storage;
 mod story;
 mod taking_in;
@@ -49,10 +50,13 @@ pub use later::{close_room, open_room, tell_room};
 pub use learn::open_frame;
 pub use offline::begin_offline;
 pub use recce::photo_pixels;
+pub use speech::speak_so;
 
 /// Opens the page in the document's body.
 pub fn open_page() {
     watch_for_panics();
-    leptos::mount::mount_to_body(app::App);
-    failure::come_back();
+    speech::settle(|| {
+        leptos::mount::mount_to_body(app::App);
+        failure::come_back();
+    });
 }

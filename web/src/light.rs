@@ -21,6 +21,7 @@ mod turned;
 mod without_film;
 mod words;
 
+use language::say;
 use leptos::html;
 use leptos::prelude::*;
 
@@ -74,18 +75,17 @@ struct Sheets {
 fn FilmLight(session: Session, desk: Desk, shooting: Shooting) -> impl IntoView {
     let light = LightDesk::provide(session, desk, shooting);
     let sheets = Sheets { day: NodeRef::new(), place: NodeRef::new() };
-    let sentence =
-        live(move || {
-            desk.film
-                .with(|film| {
-                    let film = film.as_ref()?;
-                    Some(light.lit().get().map_or_else(
-                        || "No shot can be lit yet.".to_owned(),
-                        |lit| words::sentence(film, &lit),
-                    ))
-                })
-                .unwrap_or_default()
-        });
+    let sentence = live(move || {
+        desk.film
+            .with(|film| {
+                let film = film.as_ref()?;
+                Some(light.lit().get().map_or_else(
+                    || say!("No shot can be lit yet.").to_owned(),
+                    |lit| words::sentence(film, &lit),
+                ))
+            })
+            .unwrap_or_default()
+    });
     let has_setups = Memo::new(move |_| {
         light.plan().with(|plan| plan.as_ref().is_some_and(|plan| !plan.setups.is_empty()))
     });
@@ -108,7 +108,7 @@ fn FilmLight(session: Session, desk: Desk, shooting: Shooting) -> impl IntoView 
                 )}
                 <low_sun::LowSun light />
             </div>
-            <section class="light-setups" aria-label="Setups of the day">
+            <section class="light-setups" aria-label=say!("Setups of the day")>
                 <scenes::Scenes light />
             </section>
             <day_sheet::DaySheet light node=sheets.day />

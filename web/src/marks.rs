@@ -5,6 +5,7 @@ mod placing;
 pub(crate) use placing::Placing;
 
 use glam::DVec2;
+use language::say;
 use leptos::ev;
 use leptos::html;
 use leptos::prelude::*;
@@ -102,7 +103,7 @@ pub(crate) fn MarkedPicture(
                 class="marked-picture"
                 tabindex="0"
                 role="group"
-                aria-label="The picture: arrow keys move the chosen mark by a pixel, with Shift by ten"
+                aria-label=say!("The picture: arrow keys move the chosen mark by a pixel, with Shift by ten")
                 style:aspect-ratio=move || aspect.get()
                 on:pointerdown=move |event| desk.press(&event)
                 on:pointermove=move |event| desk.follow(&event)
@@ -112,7 +113,7 @@ pub(crate) fn MarkedPicture(
             >
                 <CanvasHost node shows draw=Box::new(draw) while_moving=WhileMoving::Follows label class="marked-canvas" />
             </div>
-            <div class="marked-names" role="group" aria-label="Marks">{buttons}</div>
+            <div class="marked-names" role="group" aria-label=say!("Marks")>{buttons}</div>
         </div>
     }
 }
@@ -130,7 +131,7 @@ fn mark_button(desk: Desk, at: usize, name: &'static str) -> impl IntoView {
             aria-pressed=move || (desk.chosen.get() == at).to_string()
             on:click=move |_| desk.chosen.set(at)
         >
-            {name}" "<span class="quiet">{place}</span>
+            {language::text(name)}" "<span class="quiet">{place}</span>
         </button>
     }
 }

@@ -1,5 +1,6 @@
 //! How the page looks and counts.
 
+use language::{ClockFace, DecimalMark, Tongue, say};
 use leptos::html;
 use leptos::prelude::*;
 
@@ -12,36 +13,71 @@ use crate::widgets::{Choice, Choices, LengthField, Sheet, live, when};
 #[component]
 pub(crate) fn Menu(session: Session, node: NodeRef<html::Dialog>) -> impl IntoView {
     let themes = [
-        Choice::new(Theme::System, "as the system"),
-        Choice::new(Theme::Paper, "paper"),
-        Choice::new(Theme::Studio, "studio"),
-        Choice::new(Theme::Sun, "sun"),
+        Choice::new(Theme::System, say!("as the system")),
+        Choice::new(Theme::Paper, say!("paper")),
+        Choice::new(Theme::Studio, say!("studio")),
+        Choice::new(Theme::Sun, say!("sun")),
     ];
-    let grain = [Choice::new(Grain::Fine, "fine"), Choice::new(Grain::Coarse, "grainy, spares the battery")];
-    let units = [Choice::new(false, "metres"), Choice::new(true, "feet")];
+    let grain = [
+        Choice::new(Grain::Fine, say!(in "a picture's grain", "fine")),
+        Choice::new(Grain::Coarse, say!("grainy, spares the battery")),
+    ];
+    let units = [Choice::new(false, say!("metres")), Choice::new(true, say!("feet"))];
+    let as_browser = say!("as the browser");
+    let tongues = std::iter::once(Choice::new(None, as_browser))
+        .chain(Tongue::ALL.map(|tongue| Choice::new(Some(tongue), tongue.name())));
+    let tongues: Vec<_> = tongues.collect();
+    let marks = [
+        Choice::new(None, as_browser),
+        Choice::new(Some(DecimalMark::Point), "1.5"),
+        Choice::new(Some(DecimalMark::Comma), "1,5"),
+    ];
+    let faces = [
+        Choice::new(None, as_browser),
+        Choice::new(Some(ClockFace::TwentyFour), "14:05"),
+        Choice::new(Some(ClockFace::Twelve), "2:05 pm"),
+    ];
     view! {
-        <Sheet node title="Menu">
+        <Sheet node title=say!("Menu")>
             <Choices
-                legend="Colours"
+                legend=say!("Colours")
                 choices=themes
                 chosen=Signal::derive(move || session.settings.with(|settings| settings.theme))
                 choose=move |theme| session.settings.update(|settings| settings.theme = theme)
             />
             <Choices
-                legend="Pictures"
+                legend=say!("Pictures")
                 choices=grain
                 chosen=Signal::derive(move || session.settings.with(|settings| settings.grain))
                 choose=move |grain| session.settings.update(|settings| settings.grain = grain)
             />
             <Choices
-                legend="Distances"
+                legend=say!("Language")
+                choices=tongues
+                chosen=Signal::derive(move || session.settings.with(|settings| settings.wish.tongue))
+                choose=move |tongue| session.settings.update(|settings| settings.wish.tongue = tongue)
+            />
+            <Choices
+                legend=say!("Decimals")
+                choices=marks
+                chosen=Signal::derive(move || session.settings.with(|settings| settings.wish.mark))
+                choose=move |mark| session.settings.update(|settings| settings.wish.mark = mark)
+            />
+            <Choices
+                legend=say!("Clock")
+                choices=faces
+                chosen=Signal::derive(move || session.settings.with(|settings| settings.wish.face))
+                choose=move |face| session.settings.update(|settings| settings.wish.face = face)
+            />
+            <Choices
+                legend=say!("Distances")
                 choices=units
                 chosen=Signal::derive(move || session.settings.with(|settings| settings.feet))
                 choose=move |feet| session.settings.update(|settings| settings.feet = feet)
             />
             <LengthField
-                label="Your step"
-                hint="Walk ten steps, measure, divide by ten."
+                label=say!("Your step")
+                hint=say!("Walk ten steps, measure, divide by ten.")
                 range=(0.2, 1.5)
                 unit=Signal::derive(move || session.unit())
                 value=Signal::derive(move || session.settings.with(|settings| settings.step_m))
@@ -49,8 +85,8 @@ pub(crate) fn Menu(session: Session, node: NodeRef<html::Dialog>) -> impl IntoVi
             />
             <WithoutNetwork />
             <p class="quiet">
-                "Everything is computed in this page; photos and plans never leave this device. Distances and angles are "
-                "figures of optics, with their uncertainty beside them; rules of framing are common practice and advise."
+                {say!("Everything is computed in this page; photos and plans never leave this device. Distances and angles are \
+                      figures of optics, with their uncertainty beside them; rules of framing are common practice and advise.")}
             </p>
         </Sheet>
     }
@@ -62,7 +98,7 @@ fn WithoutNetwork() -> impl IntoView {
     let offline = Offline::here();
     let use_now = move || {
         let click = move |_| offline.use_now();
-        view! { <button type="button" class="next" on:click=click>"Use it now"</button> }.into_any()
+        view! { <button type="button" class="next" on:click=click>{say!("Use it now")}</button> }.into_any()
     };
     view! {
         <p role="status">{live(move || offline.standing.with(Standing::words))}</p>

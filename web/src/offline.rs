@@ -6,6 +6,7 @@ use std::cell::{Cell, RefCell};
 use std::rc::Rc;
 use std::time::Duration;
 
+use language::say;
 use leptos::prelude::*;
 use wasm_bindgen::prelude::*;
 use wasm_bindgen_futures::{JsFuture, spawn_local};
@@ -57,22 +58,26 @@ impl Standing {
     /// As the menu says it.
     pub(crate) fn words(&self) -> String {
         let words = match self {
-            Self::Preparing => "Getting ready for use without a network.",
-            Self::Ready => "Ready for use without a network.",
+            Self::Preparing => say!("Getting ready for use without a network."),
+            Self::Ready => say!("Ready for use without a network."),
             Self::Failed => {
-                "Not ready for use without a network: not everything could be fetched. It is tried again when the page is \
+                say!(
+                    "Not ready for use without a network: not everything could be fetched. It is tried again when the page is \
                  opened or looked at with a network."
+                )
             }
             Self::NotAllowed => {
-                "Needs a network whenever it is opened: this browser lets the page keep nothing here, as in a private \
+                say!(
+                    "Needs a network whenever it is opened: this browser lets the page keep nothing here, as in a private \
                  window or at an address without https."
+                )
             }
-            Self::NewWaits => "A new version is ready. What you have done is kept first.",
+            Self::NewWaits => say!("A new version is ready. What you have done is kept first."),
             Self::NewElsewhere => {
-                "Another tab has gone over to a new version. What you have done is kept first."
+                say!("Another tab has gone over to a new version. What you have done is kept first.")
             }
             Self::NotYet(why) => {
-                return format!("The new version waits, as what you did last would be lost. {why}");
+                return say!("The new version waits, as what you did last would be lost. {why}");
             }
         };
         words.to_owned()
@@ -86,13 +91,13 @@ impl Standing {
 
 impl Keeping {
     /// As the menu says it.
-    pub(crate) const fn words(self) -> Option<&'static str> {
+    pub(crate) fn words(self) -> Option<&'static str> {
         match self {
             Self::Unknown => None,
-            Self::Granted => Some("This browser keeps your films until you remove them."),
-            Self::Refused => Some(
-                "This browser may clear your films when it needs room: save each as a file, on the Story screen.",
-            ),
+            Self::Granted => Some(say!("This browser keeps your films until you remove them.")),
+            Self::Refused => Some(say!(
+                "This browser may clear your films when it needs room: save each as a file, on the Story screen."
+            )),
         }
     }
 }

@@ -5,6 +5,7 @@ use std::sync::Arc;
 use std::time::Duration;
 
 use film::{Care, Comparison, Kit, KitRecord, ShotResult, Telling, USUAL_STEP};
+use language::{Number, say};
 use leptos::leptos_dom::helpers::{TimeoutHandle, set_timeout_with_handle};
 use leptos::prelude::*;
 use requests::{
@@ -16,10 +17,12 @@ use units::{Length, LengthUnit};
 
 use crate::behind::Behind;
 use crate::dressing::{Dressing, Item};
+use crate::failure::open_anew;
 use crate::json;
 use crate::later::Told;
 use crate::pictures::Grain;
 use crate::presets;
+use crate::speech::{Wish, feet_are_usual};
 use crate::storage::{self, BrowserStorage};
 
 /// The state of the page: signals that screens write, and memos that they read.
@@ -134,6 +137,8 @@ pub(crate) enum Sort {
 #[serde(default)]
 pub(crate) struct Settings {
     pub(crate) theme: Theme,
+    /// What is spoken.
+    pub(crate) wish: Wish,
     pub(crate) feet: bool,
     /// The length of the user's step.
     pub(crate) step_m: f64,
@@ -189,7 +194,7 @@ impl Session {
             kit: storage::load_if(&BrowserStorage, KIT_KEY, |kit: &KitRecord| kit.to_kit().is_ok())
                 .unwrap_or_else(first_kit),
             plan: storage::load(&BrowserStorage, PLAN_KEY).map_or_else(Plan::first, Plan::brought_up_to_date),
-            settings: storage::load(&BrowserStorage, SETTINGS_KEY).unwrap_or_default(),
+            settings: Settings::as_left(),
             selected: None,
             marks_second: false,
         })
@@ -317,8 +322,14 @@ impl Session {
         for event in ["pagehide", "visibilitychange"] {
             drop(window_event_listener_untyped(event, move |_| save_plan()));
         }
+        let spoken = self.settings.with_untracked(|settings| settings.wish);
         Effect::new(move |_| {
-            note(SETTINGS_KEY, self.settings.with(|settings| storage::save(&store, SETTINGS_KEY, settings)));
+            let saved = self.settings.with(|settings| storage::save(&store, SETTINGS_KEY, settings));
+            note(SETTINGS_KEY, saved);
+            // What was said stays said: all of it is said anew by a page that is opened anew.
+            if saved && self.settings.with(|settings| settings.wish != spoken) {
+                open_anew();
+            }
         });
     }
 
@@ -357,7 +368,7 @@ impl Session {
 /// A lens's name with its zoom.
 pub(crate) fn lens_name(kit: &Kit, row: &Comparison) -> String {
     let name = kit.lenses.get(row.lens).map_or("", |lens| lens.name.as_str());
-    if row.in_sensor_zoom > 1.0 { format!("{name} {}x", row.in_sensor_zoom) } else { name.to_owned() }
+    if row.in_sensor_zoom > 1.0 { format!("{name} {}x", Number(row.in_sensor_zoom)) } else { name.to_owned() }
 }
 
 impl Plan {
@@ -475,13 +486,13 @@ impl Sort {
     pub(crate) const ALL: [Self; 5] =
         [Self::Kit, Self::NaturalFace, Self::SoftBackground, Self::MostPlace, Self::LeastDistance];
 
-    pub(crate) const fn name(self) -> &'static str {
+    pub(crate) fn name(self) -> &'static str {
         match self {
-            Self::Kit => "as in the kit",
-            Self::NaturalFace => "natural face",
-            Self::SoftBackground => "soft background",
-            Self::MostPlace => "most of the place",
-            Self::LeastDistance => "least distance",
+            Self::Kit => say!("as in the kit"),
+            Self::NaturalFace => say!("natural face"),
+            Self::SoftBackground => say!("soft background"),
+            Self::MostPlace => say!("most of the place"),
+            Self::LeastDistance => say!("least distance"),
         }
     }
 
@@ -496,11 +507,19 @@ impl Sort {
     }
 }
 
+impl Settings {
+    /// As they were left.
+    pub(crate) fn as_left() -> Self {
+        storage::load(&BrowserStorage, SETTINGS_KEY).unwrap_or_default()
+    }
+}
+
 impl Default for Settings {
     fn default() -> Self {
         Self {
             theme: Theme::System,
-            feet: false,
+            wish: Wish::default(),
+            feet: feet_are_usual(),
             step_m: USUAL_STEP.to_m(),
             lines: true,
             whole: false,

@@ -26,6 +26,7 @@ pub(crate) mod rooms {
 
 use std::sync::Arc;
 
+use language::say;
 use leptos::prelude::*;
 
 use crate::scene::Scene;
@@ -43,7 +44,7 @@ pub(crate) fn SetupScreen(session: Session) -> impl IntoView {
     let scene = Memo::new(move |_| Scene::chosen(session).map(Arc::new));
     view! {
         <div class="setup">
-            <section class="setup-shot" aria-label="The shot">
+            <section class="setup-shot" aria-label=say!("The shot")>
                 <of_shot::OfShotPlace session />
                 <h1 class="sentence" aria-live="polite">{said_in_turn(move || session.sentence())}</h1>
                 <chips::Chips session />
@@ -53,7 +54,7 @@ pub(crate) fn SetupScreen(session: Session) -> impl IntoView {
                 <lenses::LensRow session />
                 <beside::BesideLarger session />
             </section>
-            <section class="setup-place" aria-label="The place">
+            <section class="setup-place" aria-label=say!("The place")>
                 <plan::PlanPanel session scene />
                 <figures::FigurePanel session />
             </section>

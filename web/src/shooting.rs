@@ -11,6 +11,7 @@ use std::cell::Cell;
 use std::sync::Arc;
 
 use film::{Command, DayId, DayPlan, Daylights, Place, ShootingDay, SpotRecord};
+use language::say;
 use leptos::prelude::*;
 use requests::DaylightRequest;
 
@@ -117,7 +118,7 @@ impl Shooting {
             Some(days.chain([ShootingDay::usual(id)]).collect::<Arc<[_]>>())
         });
         let Some(days) = days else { return };
-        let outcome = self.desk.change("Add a day", None, Command::SetDays(days));
+        let outcome = self.desk.change(say!("Add a day"), None, Command::SetDays(days));
         if outcome.is_ok() {
             self.choose(id);
         }

@@ -39,6 +39,7 @@ pub(crate) use start::{Problems, Start};
 pub(crate) use strip::{depends, look};
 
 use film::{Scene, SceneId};
+use language::say;
 use leptos::prelude::*;
 
 use crate::films::Desk;
@@ -87,7 +88,7 @@ fn FilmPage(session: Session, desk: Desk) -> impl IntoView {
         <cast::CastRow session desk />
         <For each=move || scenes.get() key=|id| *id children=move |id| view! { <scene_view::SceneView session desk id /> } />
         <p>
-            <button type="button" on:click=add>"Add a scene"</button>
+            <button type="button" on:click=add>{say!("Add a scene")}</button>
         </p>
         <findings::StoryLacks desk />
     }
@@ -110,6 +111,6 @@ fn scene_of(desk: Desk, id: SceneId) -> Memo<Option<Part<Scene>>> {
 /// Says what could not be done, where an edit was refused: the film is as it was.
 pub(crate) fn tell<Done>(desk: Desk, outcome: Result<Done, film::EditError>) {
     if let Some(error) = outcome.err() {
-        desk.problems.set(vec![format!("That could not be done: {error}.")]);
+        desk.problems.set(vec![say!("That could not be done: {error}.")]);
     }
 }

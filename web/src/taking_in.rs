@@ -2,6 +2,7 @@
 //! and kept on the device.
 
 use js_sys::{Promise, Uint8ClampedArray};
+use language::say;
 use leptos::prelude::{document, window};
 use wasm_bindgen::{JsCast as _, JsValue};
 use wasm_bindgen_futures::JsFuture;
@@ -30,11 +31,13 @@ pub(crate) enum NotTaken {
 
 impl NotTaken {
     /// What happened, and what to do.
-    pub(crate) const fn words(self) -> &'static str {
+    pub(crate) fn words(self) -> &'static str {
         match self {
             Self::Unreadable => {
-                "This browser cannot read that file as a picture. Photos in HEIC are read by some browsers only: share or export \
+                say!(
+                    "This browser cannot read that file as a picture. Photos in HEIC are read by some browsers only: share or export \
                  the photo as JPEG, or have the camera app save JPEG, and choose it again."
+                )
             }
         }
     }

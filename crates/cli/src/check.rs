@@ -132,8 +132,8 @@ fn told(film: &Film, checked: &Checked) -> String {
 /// What there is of the film, on one line.
 fn counts(film: &Film) -> String {
     let title = film.facts.called();
-    let scenes = counted(film.scenes.len(), "scene");
-    let shots = counted(film.scenes.iter().map(|scene| scene.shots.len()).sum(), "shot");
+    let scenes = counted(film.scenes.len(), "scene", "scenes");
+    let shots = counted(film.scenes.iter().map(|scene| scene.shots.len()).sum(), "shot", "shots");
     if film.scenes.iter().all(|scene| scene.cut.is_empty()) {
         return format!("{title}: {scenes}, {shots}, nothing in the cut yet");
     }

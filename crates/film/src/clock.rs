@@ -1,8 +1,11 @@
-//! The time of day as people write it.
+//! The time of day as people write it, and as files do.
+
+use language::ClockFace;
 
 use crate::daylight::DAY_MIN;
 
-/// The time that is so many minutes after midnight, to the minute: `14:05`. Past midnight it starts anew.
+/// The time that is so many minutes after midnight, to the minute, as the people it is told to write it: `14:05`, or
+/// `2:05 pm`. Past midnight it starts anew.
 ///
 /// # Examples
 /// ```
@@ -10,13 +13,46 @@ use crate::daylight::DAY_MIN;
 /// assert_eq!(film::clock(1470.0), "00:30");
 /// ```
 pub fn clock(minutes: f64) -> String {
+    told(minutes, language::manner().face)
+}
+
+/// The same as files have it, whoever reads them (ISO 8601): `14:05`.
+pub fn clock_in_files(minutes: f64) -> String {
+    told(minutes, ClockFace::TwentyFour)
+}
+
+/// The full hour that is so many minutes after midnight, as a bar of hours has it: `14`, or `2 pm`.
+pub fn clock_hour(minutes: f64) -> String {
+    let hour = (minutes / 60.0).round();
+    match language::manner().face {
+        ClockFace::TwentyFour => format!("{hour:.0}"),
+        ClockFace::Twelve => {
+            let (hour, half) = of_twelve(hour.rem_euclid(24.0));
+            format!("{hour} {half}")
+        }
+    }
+}
+
+fn told(minutes: f64, face: ClockFace) -> String {
     let within = minutes.round().rem_euclid(DAY_MIN);
-    format!("{:02}:{:02}", (within / 60.0).floor(), within % 60.0)
+    let (hour, minute) = ((within / 60.0).floor(), within % 60.0);
+    match face {
+        ClockFace::TwentyFour => format!("{hour:02}:{minute:02}"),
+        ClockFace::Twelve => {
+            let (hour, half) = of_twelve(hour);
+            format!("{hour}:{minute:02} {half}")
+        }
+    }
+}
+
+/// An hour of the day by a clock of twelve, on which midnight and noon are twelve, and the half of the day that it is in.
+fn of_twelve(hour: f64) -> (f64, &'static str) {
+    ((hour + 11.0) % 12.0 + 1.0, if hour < 12.0 { "am" } else { "pm" })
 }
 
 #[cfg(test)]
 mod tests {
-    use super::clock;
+    use super::*;
 
     #[test]
     fn a_time_is_rounded_before_it_is_cut_into_hours() {
@@ -24,5 +60,11 @@ mod tests {
         assert_eq!(clock(1439.7), "00:00");
         assert_eq!(clock(0.0), "00:00");
         assert_eq!(clock(-30.0), "23:30");
+    }
+
+    #[test]
+    fn a_clock_of_twelve_hours_has_no_nought() {
+        let told = [0.0, 59.6, 719.0, 720.0, 785.0, 1439.0].map(|minutes| told(minutes, ClockFace::Twelve));
+        assert_eq!(told, ["12:00 am", "1:00 am", "11:59 am", "12:00 pm", "1:05 pm", "11:59 pm"]);
     }
 }

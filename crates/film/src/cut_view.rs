@@ -4,6 +4,7 @@ use std::collections::BTreeMap;
 use std::sync::Arc;
 
 use glam::{DVec2, DVec3};
+use language::say;
 use staging::{Camera, Landmark, Person};
 use units::{Angle, Length};
 
@@ -91,11 +92,11 @@ impl ScreenDirection {
     }
 
     /// In plain words.
-    pub const fn name(self) -> &'static str {
+    pub fn name(self) -> &'static str {
         match self {
-            Self::Left => "left",
-            Self::Neutral => "straight on",
-            Self::Right => "right",
+            Self::Left => say!(in "where a look or a walk goes", "left"),
+            Self::Neutral => say!(in "where a look or a walk goes", "straight on"),
+            Self::Right => say!(in "where a look or a walk goes", "right"),
         }
     }
 }

@@ -14,6 +14,7 @@ mod never;
 
 use std::fmt;
 
+use language::say;
 use optics::{Weather, direct_sunlight, light_in_shade, light_in_sun};
 use units::Angle;
 
@@ -136,7 +137,7 @@ impl DaySpan {
 impl fmt::Display for DaySpan {
     /// As a clock shows it: `09:30 to 17:00`.
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        write!(f, "{} to {}", clock(self.from_min), clock(self.to_min))
+        f.write_str(&say!("{} to {}", clock(self.from_min), clock(self.to_min)))
     }
 }
 

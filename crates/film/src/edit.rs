@@ -5,6 +5,8 @@ mod shot_changes;
 use std::fmt;
 use std::sync::Arc;
 
+use language::say;
+
 use crate::day::ShootingDay;
 use crate::film::{CastMember, Film, FilmFacts, Place};
 use crate::id::{PersonId, PlaceId, SceneId, ShotId, TakeId};
@@ -141,20 +143,22 @@ pub enum EditError {
 impl fmt::Display for EditError {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         match self {
-            Self::NoScene(id) => write!(f, "there is no scene {id}"),
-            Self::NoShot(id) => write!(f, "there is no shot {id}"),
-            Self::SceneThere(id) => write!(f, "there is a scene {id} already"),
-            Self::ShotThere(id) => write!(f, "there is a shot {id} already"),
-            Self::NoTake(id) => write!(f, "there is no take {id}"),
-            Self::TakeThere(id) => write!(f, "there is a take {id} already"),
-            Self::ShotInCut(id) => write!(f, "the cut still shows shot {id}"),
+            Self::NoScene(id) => f.write_str(&say!("there is no scene {id}")),
+            Self::NoShot(id) => f.write_str(&say!("there is no shot {id}")),
+            Self::SceneThere(id) => f.write_str(&say!("there is a scene {id} already")),
+            Self::ShotThere(id) => f.write_str(&say!("there is a shot {id} already")),
+            Self::NoTake(id) => f.write_str(&say!("there is no take {id}")),
+            Self::TakeThere(id) => f.write_str(&say!("there is a take {id} already")),
+            Self::ShotInCut(id) => f.write_str(&say!("the cut still shows shot {id}")),
             Self::ShotDropped(id) => {
-                write!(f, "shot {id} was given up, and is in no cut until it is taken up again")
+                f.write_str(&say!("shot {id} was given up, and is in no cut until it is taken up again"))
             }
-            Self::CutNotOfScene(id) => write!(f, "the cut of scene {id} shows what is not one of its shots"),
-            Self::PersonNeeded(id) => write!(f, "person {id} is in a scene or a shot"),
-            Self::PlaceNeeded(id) => write!(f, "a scene plays at place {id}"),
-            Self::TwoOfOneId => write!(f, "two things have one id"),
+            Self::CutNotOfScene(id) => {
+                f.write_str(&say!("the cut of scene {id} shows what is not one of its shots"))
+            }
+            Self::PersonNeeded(id) => f.write_str(&say!("person {id} is in a scene or a shot")),
+            Self::PlaceNeeded(id) => f.write_str(&say!("a scene plays at place {id}")),
+            Self::TwoOfOneId => f.write_str(say!("two things have one id")),
         }
     }
 }

@@ -20,6 +20,8 @@ mod takes;
 
 use std::fmt;
 
+use language::say;
+
 use crate::film::Film;
 use crate::id::ShotId;
 
@@ -57,11 +59,11 @@ pub enum ExportError {
 impl fmt::Display for ExportError {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         match self {
-            Self::NoDate => write!(f, "a calendar needs a date, and the day has none"),
-            Self::Calendar => write!(f, "the calendar ends here"),
-            Self::Table(source) => write!(f, "the table cannot be written: {source}"),
-            Self::Json(source) => write!(f, "the file cannot be written: {source}"),
-            Self::Image(source) => write!(f, "the image cannot be written: {source}"),
+            Self::NoDate => f.write_str(say!("a calendar needs a date, and the day has none")),
+            Self::Calendar => f.write_str(say!("the calendar ends here")),
+            Self::Table(source) => f.write_str(&say!("the table cannot be written: {source}")),
+            Self::Json(source) => f.write_str(&say!("the file cannot be written: {source}")),
+            Self::Image(source) => f.write_str(&say!("the image cannot be written: {source}")),
         }
     }
 }

@@ -3,6 +3,7 @@
 use std::sync::Arc;
 
 use glam::DVec2;
+use language::say;
 
 use optics::{Aspect, MainsFrequency, ShutterAngle};
 use staging::{Age, Colour};
@@ -182,14 +183,14 @@ impl Place {
 
     /// What it is called, in words for whoever reads of it: "a place without a name" where none is given.
     pub fn called(&self) -> &str {
-        if self.name.is_empty() { "a place without a name" } else { &self.name }
+        if self.name.is_empty() { say!("a place without a name") } else { &self.name }
     }
 }
 
 impl FilmFacts {
     /// What it is called, in words for whoever reads of it: "A film without a title" where none is given.
     pub fn called(&self) -> &str {
-        if self.title.is_empty() { "A film without a title" } else { &self.title }
+        if self.title.is_empty() { say!("A film without a title") } else { &self.title }
     }
 
     /// Whether every shot is made in the same way as with `other`, whatever the film is called.
@@ -235,7 +236,7 @@ impl Film {
 
     /// What somebody is called; "somebody" if they are gone.
     pub fn name_of(&self, id: PersonId) -> &str {
-        self.person(id).map_or("somebody", |person| person.name.as_str())
+        self.person(id).map_or_else(|| say!("somebody"), |person| person.name.as_str())
     }
 
     /// A place.

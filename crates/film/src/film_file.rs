@@ -25,6 +25,7 @@ mod take_record;
 
 use std::fmt;
 
+use language::say;
 use serde_json::{Map, Value};
 
 pub use crate::film_file::blocking_record::{
@@ -97,35 +98,33 @@ pub enum OpenFilmError {
 impl fmt::Display for OpenFilmError {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         match self {
-            Self::Empty => write!(f, "the file is empty"),
+            Self::Empty => f.write_str(say!("the file is empty")),
             Self::TooLarge { bytes } => {
-                write!(f, "{bytes} bytes are not allowed: a film file has at most {LARGEST_FILE} bytes")
+                f.write_str(&say!("{bytes} bytes are not allowed: a film file has at most {LARGEST_FILE} bytes"))
             }
-            Self::NotJson => write!(f, "this is no film file: it does not start as a JSON object"),
+            Self::NotJson => f.write_str(say!("this is no film file: it does not start as a JSON object")),
             Self::TooDeep => {
-                write!(f, "lists and objects stand more than {} deep in each other", broken_json::DEEPEST)
+                f.write_str(&say!("lists and objects stand more than {} deep in each other", broken_json::DEEPEST))
             }
             Self::TooMany => {
-                write!(f, "its lists and objects hold more values than any film: 10000 shots take less")
+                f.write_str(say!("its lists and objects hold more values than any film: 10000 shots take less"))
             }
             Self::NotAFilm => {
-                write!(f, "this is no film file: it has neither title nor kit, cast, places or scenes")
+                f.write_str(say!("this is no film file: it has neither title nor kit, cast, places or scenes"))
             }
-            Self::KitInstead => write!(f, "this is a kit file and no film file: open it as a kit"),
+            Self::KitInstead => f.write_str(say!("this is a kit file and no film file: open it as a kit")),
             Self::NoVersion => {
-                write!(f, "format_version is missing: a film file says {FILM_FORMAT_VERSION} there")
+                f.write_str(&say!("format_version is missing: a film file says {FILM_FORMAT_VERSION} there"))
             }
             Self::BadVersion { found } => {
-                write!(
-                    f,
+                f.write_str(&say!(
                     "format_version: {found} is not allowed: a whole number of 1 to {FILM_FORMAT_VERSION}"
-                )
+                ))
             }
-            Self::Newer { version } => write!(
-                f,
+            Self::Newer { version } => f.write_str(&say!(
                 "format_version: {version} is newer than this program, which reads up to {FILM_FORMAT_VERSION}; \
                  update the program and open the file again, nothing in it was changed"
-            ),
+            )),
         }
     }
 }
@@ -175,8 +174,8 @@ pub fn open_film(bytes: &[u8]) -> Result<OpenedFilm, OpenFilmError> {
     let root = At::root(&mending);
     let text = String::from_utf8_lossy(bytes);
     if let Err(error) = std::str::from_utf8(bytes) {
-        let message = format!("is not UTF-8 from byte {} on", error.valid_up_to());
-        root.report(message, Done::SetTo("\u{fffd} where a letter cannot be read".to_owned()));
+        let message = say!("is not UTF-8 from byte {} on", error.valid_up_to());
+        root.report(message, Done::SetTo(say!("\u{fffd} where a letter cannot be read").to_owned()));
     }
     let text = text.trim_start_matches('\u{feff}');
     if text.trim().is_empty() {
@@ -221,9 +220,9 @@ fn salvaged(text: &str, root: &At<'_>) -> Result<Value, OpenFilmError> {
     })?;
     let broken_json::Place { line, column } = found.broke_at;
     let message = if found.complete {
-        format!("the text has a fault in line {line}, column {column}, or goes on there after the film's end")
+        say!("the text has a fault in line {line}, column {column}, or goes on there after the film's end")
     } else {
-        format!("the text is damaged or cut off in line {line}, column {column}: what follows cannot be read")
+        say!("the text is damaged or cut off in line {line}, column {column}: what follows cannot be read")
     };
     root.report(message, Done::KeptTheRest);
     Ok(found.value)

@@ -1,5 +1,6 @@
 //! What a crew owns: the phone's lenses and recording modes, adapters, filters, and what the camera app lets them set.
 
+use language::say;
 use optics::{
     Adapter, ExposureTime, FNumber, FrameAxis, Iso, Lens, MeasuredSqueeze, MeasuredView, Recording, Squeeze,
     Stacking,
@@ -200,11 +201,15 @@ impl Kit {
 
 impl CameraApp {
     /// How to hold focus on the eyes, within what the app allows.
-    pub const fn focus_advice(self) -> &'static str {
+    pub fn focus_advice(self) -> &'static str {
         match self {
-            Self::Nothing => "tap the eyes just before each take; this app may drift in the middle of it",
-            Self::LockOnly => "tap and hold the eyes until the app says that focus is locked",
-            Self::FullManual => "focus by hand on the eyes and note the slider's value for the next take",
+            Self::Nothing => {
+                say!("tap the eyes just before each take; this app may drift in the middle of it")
+            }
+            Self::LockOnly => say!("tap and hold the eyes until the app says that focus is locked"),
+            Self::FullManual => {
+                say!("focus by hand on the eyes and note the slider's value for the next take")
+            }
         }
     }
 }

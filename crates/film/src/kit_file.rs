@@ -5,11 +5,12 @@ mod written;
 
 use std::fmt;
 
+use language::{Number, key, say};
 use optics::{
     Adapter, Desqueeze, ExposureTime, FNumber, FocalLength, FrameAxis, Iso, Known, Lens, MeasuredSqueeze,
     MeasuredView, Origin, Recording, Scale, SensorSize, Squeeze, Stacking,
 };
-use units::{Angle, FrameRate, Length, Stops};
+use units::{Angle, FrameRate, Length, Stops, checked};
 
 use crate::kit::{CameraApp, ClearView, Kit, KitAdapter, KitFilter, KitLens, KitRecording, KitView};
 pub use record::{
@@ -51,12 +52,14 @@ impl RecordError {
 ///
 /// # Errors
 /// Names the field, the value, the range and the unit.
-pub fn within_range(field: &str, value: f64, min: f64, max: f64, unit: &str) -> Result<f64, RecordError> {
-    if (min..=max).contains(&value) {
-        Ok(value)
-    } else {
-        Err(RecordError::at(field, format_args!("{value} {unit} is not allowed: {min} to {max} {unit}")))
-    }
+pub fn within_range(
+    field: &str,
+    value: f64,
+    min: f64,
+    max: f64,
+    unit: &'static str,
+) -> Result<f64, RecordError> {
+    checked(value, min, max, unit).map_err(|error| RecordError::at(field, error))
 }
 
 /// Splits the library's `field: message` into a path and a message.
@@ -118,7 +121,7 @@ impl LensRecord {
             self.sensor_aspect.unwrap_or(4.0 / 3.0),
             0.5,
             3.0,
-            "(width over height)",
+            key!("(width over height)"),
         )?;
         let sides = match (self.sensor_width_mm, self.sensor_height_mm) {
             (Some(width), Some(height)) => {
@@ -126,10 +129,10 @@ impl LensRecord {
             }
             (None, None) => None,
             (Some(_), None) => {
-                return Err(RecordError::at("sensor_height_mm", "is missing beside sensor_width_mm"));
+                return Err(RecordError::at("sensor_height_mm", say!("is missing beside sensor_width_mm")));
             }
             (None, Some(_)) => {
-                return Err(RecordError::at("sensor_width_mm", "is missing beside sensor_height_mm"));
+                return Err(RecordError::at("sensor_width_mm", say!("is missing beside sensor_height_mm")));
             }
         };
         let (focal_length, sensor, scale) = match (focal_length, sides, equivalent) {
@@ -139,12 +142,15 @@ impl LensRecord {
                 (equivalent, SensorSize::from_equivalent(equivalent, equivalent, aspect), Scale::Equivalent)
             }
             (Some(_), None, None) => {
-                let message = "is missing: a lens needs sensor_width_mm and sensor_height_mm, \
-                               or focal_length_35mm_equivalent_mm, beside focal_length_mm";
+                let message = say!(
+                    "is missing: a lens needs sensor_width_mm and sensor_height_mm, \
+                               or focal_length_35mm_equivalent_mm, beside focal_length_mm"
+                );
                 return Err(RecordError::at("sensor_width_mm", message));
             }
             (None, _, None) => {
-                let message = "is missing: a lens needs focal_length_mm or focal_length_35mm_equivalent_mm";
+                let message =
+                    say!("is missing: a lens needs focal_length_mm or focal_length_35mm_equivalent_mm");
                 return Err(RecordError::at("focal_length_mm", message));
             }
         };
@@ -175,9 +181,12 @@ impl LensRecord {
         let Some(value) = self.closes_to_f_number else { return Ok(None) };
         let field = "closes_to_f_number";
         let Some(open) = self.f_number else {
-            return Err(RecordError::at(field, "stands without f_number: say what the lens has open too"));
+            return Err(RecordError::at(
+                field,
+                say!("stands without f_number: say what the lens has open too"),
+            ));
         };
-        let value = within_range(field, value, open, 64.0, "(f-number)")?;
+        let value = within_range(field, value, open, 64.0, key!("(f-number)"))?;
         FNumber::new(value).map(Some).map_err(|error| RecordError::at(field, error))
     }
 }
@@ -210,9 +219,9 @@ fn sensor_of(f: FocalLength, equivalent: FocalLength, aspect: f64) -> Result<Sen
     let sides = SensorSize::from_equivalent(f, equivalent, aspect);
     SensorSize::from_mm(sides.width.to_mm(), sides.height.to_mm()).map_err(|error| {
         let mm = |length: FocalLength| length.to_length().to_mm();
-        let message = format!(
+        let message = say!(
             "{} mm is not allowed beside a focal length of {} mm: it would be of another sensor than any, {error}",
-            mm(equivalent),
+            Number(mm(equivalent)),
             mm(f)
         );
         RecordError::at("focal_length_35mm_equivalent_mm", message)
@@ -225,7 +234,7 @@ fn measured_view(
     sd_deg: (&str, Option<f64>),
     at_m: (&str, Option<f64>),
 ) -> Result<MeasuredView, RecordError> {
-    let degrees = within_range(fov_deg.0, fov_deg.1, 1.0, 170.0, "deg")?;
+    let degrees = within_range(fov_deg.0, fov_deg.1, 1.0, 170.0, key!("deg"))?;
     let at = at_m.1.map(|at| within_range(at_m.0, at, 0.05, 1000.0, "m").map(Length::from_m)).transpose()?;
     let horizontal_fov = Angle::from_deg(degrees);
     let relative_sd = match sd_deg.1 {
@@ -233,7 +242,7 @@ fn measured_view(
         // d(tan x) / tan x = dx / (sin x cos x), for the half angle x.
         Some(sd) => {
             let half = horizontal_fov / 2.0;
-            let sd = within_range(sd_deg.0, sd, 0.0, 90.0, "deg")?;
+            let sd = within_range(sd_deg.0, sd, 0.0, 90.0, key!("deg"))?;
             Angle::from_deg(sd / 2.0).to_rad() / (half.sin() * half.cos())
         }
     };
@@ -248,7 +257,7 @@ impl AdapterRecord {
     pub fn to_kit_adapter(&self, name: String) -> Result<KitAdapter, RecordError> {
         let squeeze = Squeeze::new(self.squeeze).map_err(|error| RecordError::at("squeeze", error))?;
         let light_loss =
-            within_range("light_loss_stops", self.light_loss_stops.unwrap_or(0.0), 0.0, 5.0, "stops")?;
+            within_range("light_loss_stops", self.light_loss_stops.unwrap_or(0.0), 0.0, 5.0, key!("stops"))?;
         Ok(KitAdapter {
             name,
             adapter: Adapter {
@@ -265,8 +274,13 @@ impl AdapterRecord {
             vignettes: self.vignettes.clone(),
             measured_squeeze: self.measured_squeeze()?,
             clear_views: each("clear_views", &self.clear_views, |view, _| {
-                let clear_share =
-                    within_range("clear_share", view.clear_share, 0.0, 1.0, "(share of the half-diagonal)")?;
+                let clear_share = within_range(
+                    "clear_share",
+                    view.clear_share,
+                    0.0,
+                    1.0,
+                    key!("(share of the half-diagonal)"),
+                )?;
                 Ok(ClearView { lens: view.lens.clone(), recording: view.recording.clone(), clear_share })
             })?,
         })
@@ -278,7 +292,7 @@ impl AdapterRecord {
         let squeeze = Squeeze::new(factor).map_err(|error| RecordError::at("measured_squeeze", error))?;
         let relative_sd = match self.measured_squeeze_sd {
             None => Origin::Measured.suggested_relative_sd(),
-            Some(sd) => within_range("measured_squeeze_sd", sd, 0.0, 1.0, "(factor)")? / factor,
+            Some(sd) => within_range("measured_squeeze_sd", sd, 0.0, 1.0, key!("(factor)"))? / factor,
         };
         Ok(Some(MeasuredSqueeze { squeeze, relative_sd }))
     }
@@ -286,8 +300,8 @@ impl AdapterRecord {
 
 impl FilterRecord {
     fn to_filter(&self, name: String) -> Result<KitFilter, RecordError> {
-        let least = within_range("stops", self.stops, 0.0, 20.0, "stops")?;
-        let most = within_range("stops_most", self.stops_most.unwrap_or(least), least, 20.0, "stops")?;
+        let least = within_range("stops", self.stops, 0.0, 20.0, key!("stops"))?;
+        let most = within_range("stops_most", self.stops_most.unwrap_or(least), least, 20.0, key!("stops"))?;
         let (least, most) = (Stops::new(least), Stops::new(most));
         let stacking = match self.stacks {
             None => usual_stacking(least, most),
@@ -316,14 +330,14 @@ impl KitRecord {
     /// Names the field that is missing, out of range, or from a newer version.
     pub fn to_kit(&self) -> Result<Kit, RecordError> {
         if self.format_version != KIT_FORMAT_VERSION {
-            let message = format!(
+            let message = say!(
                 "{} is not a version that this program reads: {KIT_FORMAT_VERSION}; a newer program wrote it",
                 self.format_version
             );
             return Err(RecordError::at("format_version", message));
         }
         if self.lenses.is_empty() {
-            return Err(RecordError::at("lenses", "is empty: a kit needs at least one lens"));
+            return Err(RecordError::at("lenses", say!("is empty: a kit needs at least one lens")));
         }
         self.to_parts()
     }
@@ -334,7 +348,7 @@ impl KitRecord {
             not_too_many("in_sensor_zooms", lens.in_sensor_zooms.len())?;
             let zooms = lens.in_sensor_zooms.iter().enumerate();
             let zooms = zooms.map(|(at, zoom)| {
-                within_range(&format!("in_sensor_zooms[{at}]"), *zoom, 1.0, 20.0, "(factor)")
+                within_range(&format!("in_sensor_zooms[{at}]"), *zoom, 1.0, 20.0, key!("(factor)"))
             });
             Ok(KitLens {
                 name: name_or(lens.name.as_ref(), "lens", index),
@@ -400,7 +414,8 @@ fn not_too_many(field: &str, count: usize) -> Result<(), RecordError> {
     if count <= MOST_ENTRIES {
         return Ok(());
     }
-    Err(RecordError::at(field, format_args!("{count} entries are not allowed: 0 to {MOST_ENTRIES} entries")))
+    let message = say!("{count} entries are not allowed: 0 to {MOST_ENTRIES} entries");
+    Err(RecordError::at(field, message))
 }
 
 /// Converts a list, naming the entry that fails.

@@ -3,6 +3,8 @@
 //! A lesson has one or two handles. What is to be seen, its figures and its three sentences are a pure function of a kit, a
 //! choice of lens and where the handles are. Nothing here has a formula of its own: every figure is asked of the core.
 
+use language::say;
+
 mod answer;
 #[cfg(feature = "export")]
 mod class_csv;
@@ -94,16 +96,16 @@ impl Lesson {
     }
 
     /// What it is called.
-    pub const fn title(self) -> &'static str {
+    pub fn title(self) -> &'static str {
         match self {
-            Self::SoftBackground => "Why the background stays sharp",
-            Self::LargerCamera => "The same picture on a larger camera",
-            Self::WhereToStand => "Walk, don't zoom",
-            Self::ShotSizes => "How much of a person",
-            Self::Widescreen => "What widescreen costs",
-            Self::Shutter => "How long the shutter is open",
-            Self::TheLine => "Two people and the line",
-            Self::DepthWithoutBlur => "Depth without blur",
+            Self::SoftBackground => say!("Why the background stays sharp"),
+            Self::LargerCamera => say!("The same picture on a larger camera"),
+            Self::WhereToStand => say!("Walk, don't zoom"),
+            Self::ShotSizes => say!("How much of a person"),
+            Self::Widescreen => say!("What widescreen costs"),
+            Self::Shutter => say!("How long the shutter is open"),
+            Self::TheLine => say!("Two people and the line"),
+            Self::DepthWithoutBlur => say!("Depth without blur"),
         }
     }
 

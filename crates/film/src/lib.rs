@@ -49,7 +49,7 @@ mod unknown;
 mod view_check;
 mod wording;
 
-pub use clock::clock;
+pub use clock::{clock, clock_hour, clock_in_files};
 pub use comparison::{Care, Comparison, ShotResult, compare, sort_by_care};
 pub use coverage::{CoverageWish, Draft, Pace, draft, redraft};
 pub use cut_view::{EntryView, ScreenDirection, SeenAt, turn_between};
@@ -103,7 +103,7 @@ pub use light::{
     Aperture, AppGuess, DarkOptions, Disagreement, FilterChoice, FilterOn, FollowPath, HowToSet, IsoSetting,
     LightFigure, LightFinding, LightOnScene, LightSource, LockItem, LockList, LockWhat, LongerShutter,
     Moving, PanPace, PassingSmear, RIGHT_STOPS, SafeShutter, ShotLight, ShutterSetting, StillGoes, WalkSmear,
-    WeatherNote, WhiteBalanceChoice, usual_light, weather_change, white_balance,
+    WeatherNote, WhiteBalanceChoice, scene_in_light_told, usual_light, weather_change, white_balance,
 };
 pub use light_of_day::{light_of_hour, light_on_scene, wanted_light};
 pub use link::{LONGEST_LINK, LinkContents, LinkTooLong, LinkedFilm, OpenLinkError, film_link, open_link};

@@ -19,9 +19,11 @@ mod weather_change;
 mod white_balance;
 mod within_app;
 
+use language::{say, text};
 use optics::{ExposureValue, Weather};
 use units::Stops;
 
+use crate::clock::clock;
 use crate::daylight::{DAY_MIN, LightAt};
 
 pub use agreement::Disagreement;
@@ -35,7 +37,7 @@ pub use lamp_shutters::SafeShutter;
 pub use lock_list::{LockItem, LockList, LockWhat};
 pub use moving::{FollowPath, Moving, PanPace, PassingSmear, WalkSmear};
 pub use shot_light::ShotLight;
-pub use usual::usual_light;
+pub use usual::{scene_in_light_told, usual_light};
 pub use weather_change::{StillGoes, WeatherNote, weather_change};
 pub use white_balance::{WhiteBalanceChoice, white_balance};
 
@@ -113,7 +115,7 @@ impl LightOnScene {
 
     /// In plain words: `EV 15.0, as usual for bright sun, hard shadows`.
     pub fn words(&self) -> String {
-        format!("{:.1}, {}", self.value, self.from.words())
+        say!("{:.1}, {}", self.value, self.from.words())
     }
 }
 
@@ -121,19 +123,22 @@ impl LightSource {
     /// In plain words.
     pub fn words(&self) -> String {
         match self {
-            Self::Read => "as it was read".to_owned(),
+            Self::Read => say!("as it was read").to_owned(),
             Self::Sky { minute, weather, in_sun } => {
                 let light = match weather {
-                    Weather::Clear if *in_sun => "in the sun",
-                    Weather::Clear => "in the shade",
-                    Weather::Overcast | Weather::Fog | Weather::Rain => weather.name(),
+                    Weather::Clear if *in_sun => say!("in the sun"),
+                    Weather::Clear => say!("in the shade"),
+                    Weather::Overcast | Weather::Fog | Weather::Rain => text(weather.name()),
                 };
-                format!("from the sky at {}:{:02}, {light}", minute / 60, minute % 60)
+                let time = clock(f64::from(*minute));
+                // As it is spoken: nine o'clock and not nought nine.
+                let time = time.strip_prefix('0').unwrap_or(&time);
+                say!("from the sky at {time}, {light}")
             }
             Self::Table { name, less, .. } if less.to_f64() > 0.0 => {
-                format!("{less:.1} below what is usual for {name}")
+                say!("{less:.1} below what is usual for {}", scene_in_light_told(name))
             }
-            Self::Table { name, .. } => format!("as usual for {name}"),
+            Self::Table { name, .. } => say!("as usual for {}", scene_in_light_told(name)),
         }
     }
 }

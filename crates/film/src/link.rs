@@ -10,6 +10,7 @@ use std::fmt;
 
 use base64::engine::general_purpose::{GeneralPurpose, NO_PAD};
 use base64::{DecodeError, Engine as _, alphabet};
+use language::say;
 use miniz_oxide::deflate::compress_to_vec_zlib;
 use miniz_oxide::inflate::{TINFLStatus, decompress_to_vec_zlib_with_limit};
 
@@ -83,12 +84,11 @@ pub(crate) const LINK_BASE64: GeneralPurpose =
 
 impl fmt::Display for LinkTooLong {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        write!(
-            f,
+        f.write_str(&say!(
             "the link would have {} characters, and at most {LONGEST_LINK} are allowed: \
              pass the film as a file, which has no such limit",
             self.characters
-        )
+        ))
     }
 }
 
@@ -98,24 +98,22 @@ impl fmt::Display for OpenLinkError {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         match self {
             Self::NotAFilmLink => {
-                write!(f, "this link has no film in it: film= and a version are missing after the #")
+                f.write_str(say!("this link has no film in it: film= and a version are missing after the #"))
             }
-            Self::Newer { version } => write!(
-                f,
-                "the link is of version {version}, newer than this program, which reads up to {VERSION}; \
-                 update the program and open the link again"
-            ),
-            Self::CutOff => write!(
-                f,
+            Self::Newer { version } => f.write_str(&say!(
+                "the link is of version {version}, newer than this program, which reads up to {VERSION}; update the \
+                 program and open the link again"
+            )),
+            Self::CutOff => f.write_str(say!(
                 "the end of the link is missing: it was cut off on its way; ask for it again, or for the film as a file"
-            ),
+            )),
             Self::Damaged => {
-                write!(f, "the link was changed on its way; ask for it again, or for the film as a file")
+                f.write_str(say!("the link was changed on its way; ask for it again, or for the film as a file"))
             }
             Self::TooLarge => {
-                write!(f, "the link unfolds to more than the {LARGEST_FILE} bytes that a film has at most")
+                f.write_str(&say!("the link unfolds to more than the {LARGEST_FILE} bytes that a film has at most"))
             }
-            Self::Film(error) => write!(f, "what is in the link cannot be opened: {error}"),
+            Self::Film(error) => f.write_str(&say!("what is in the link cannot be opened: {error}")),
         }
     }
 }

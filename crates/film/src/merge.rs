@@ -8,6 +8,7 @@ mod adding;
 mod differing;
 mod field_words;
 mod fields;
+mod file_words;
 mod leading;
 mod naming;
 mod sides;

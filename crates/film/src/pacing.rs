@@ -10,6 +10,7 @@ mod closing;
 mod corner;
 mod walk;
 
+use language::key;
 use units::{Angle, Length};
 
 pub use closing::Closing;
@@ -110,7 +111,7 @@ impl StepLength {
     /// # Ok::<(), film::RecordError>(())
     /// ```
     pub fn learned(steps: f64, along: Length, along_sd: Length) -> Result<Self, RecordError> {
-        let n = within_range("steps", steps, 2.0, 2000.0, "steps")?;
+        let n = within_range("steps", steps, 2.0, 2000.0, key!("steps"))?;
         within_range("along_m", along.to_m(), 1.0, 1000.0, "m")?;
         within_range("along_sd_m", along_sd.to_m(), 0.0, 100.0, "m")?;
         let length = along / n;
@@ -171,25 +172,25 @@ impl PacedOutline {
     fn check(&self) -> Result<(), RecordError> {
         within_range("step_m", self.step.length.to_m(), 0.2, 2.0, "m")?;
         within_range("step_sd_m", self.step.sd.to_m(), 0.0, 1.0, "m")?;
-        within_range("first_deg", self.first.to_deg(), -360.0, 360.0, "deg")?;
-        within_range("first_sd_deg", self.first_sd.to_deg(), 0.0, 90.0, "deg")?;
+        within_range("first_deg", self.first.to_deg(), -360.0, 360.0, key!("deg"))?;
+        within_range("first_sd_deg", self.first_sd.to_deg(), 0.0, 90.0, key!("deg"))?;
         let least = if self.is_closed { 3.0 } else { 1.0 };
         let count = u32::try_from(self.sides.len()).map_or(f64::MAX, f64::from);
         let most = u32::try_from(MOST_SIDES).map_or(f64::MAX, f64::from);
-        within_range("sides", count, least, most, "sides")?;
+        within_range("sides", count, least, most, key!("sides"))?;
         for (index, side) in self.sides.iter().enumerate() {
             let named = |field: &str| format!("sides[{index}].{field}");
             match side.distance {
                 Paced::Steps(steps) => {
-                    within_range(&named("steps"), steps, 0.1, 10_000.0, "steps")?;
+                    within_range(&named("steps"), steps, 0.1, 10_000.0, key!("steps"))?;
                 }
                 Paced::Taped { length, sd } => {
                     within_range(&named("length_m"), length.to_m(), 0.01, 10_000.0, "m")?;
                     within_range(&named("length_sd_m"), sd.to_m(), 0.0, 1000.0, "m")?;
                 }
             }
-            within_range(&named("turn_deg"), side.turn.to_deg(), -180.0, 180.0, "deg")?;
-            within_range(&named("turn_sd_deg"), side.turn_sd.to_deg(), 0.0, 90.0, "deg")?;
+            within_range(&named("turn_deg"), side.turn.to_deg(), -180.0, 180.0, key!("deg"))?;
+            within_range(&named("turn_sd_deg"), side.turn_sd.to_deg(), 0.0, 90.0, key!("deg"))?;
         }
         Ok(())
     }

@@ -2,6 +2,7 @@
 
 use std::sync::Arc;
 
+use language::{key, text};
 use optics::ExposureValue;
 use units::{Length, QuantityError, checked};
 
@@ -217,12 +218,17 @@ impl SceneFacts {
 }
 
 impl Setting {
-    /// In plain words.
-    pub const fn name(self) -> &'static str {
+    /// What it is called in files, whatever is spoken.
+    pub const fn word(self) -> &'static str {
         match self {
-            Self::Inside => "inside",
-            Self::Outside => "outside",
+            Self::Inside => key!("inside"),
+            Self::Outside => key!("outside"),
         }
+    }
+
+    /// In plain words.
+    pub fn name(self) -> &'static str {
+        text(self.word())
     }
 }
 
@@ -231,17 +237,22 @@ impl TimeOfDay {
     pub const ALL: [Self; 7] =
         [Self::Dawn, Self::Morning, Self::Day, Self::Afternoon, Self::GoldenHour, Self::Dusk, Self::Night];
 
-    /// In plain words.
-    pub const fn name(self) -> &'static str {
+    /// What it is called in files, whatever is spoken.
+    pub const fn word(self) -> &'static str {
         match self {
-            Self::Dawn => "dawn",
-            Self::Morning => "morning",
-            Self::Day => "day",
-            Self::Afternoon => "afternoon",
-            Self::GoldenHour => "golden hour",
-            Self::Dusk => "dusk",
-            Self::Night => "night",
+            Self::Dawn => key!("dawn"),
+            Self::Morning => key!("morning"),
+            Self::Day => key!("day"),
+            Self::Afternoon => key!("afternoon"),
+            Self::GoldenHour => key!("golden hour"),
+            Self::Dusk => key!("dusk"),
+            Self::Night => key!("night"),
         }
+    }
+
+    /// In plain words.
+    pub fn name(self) -> &'static str {
+        text(self.word())
     }
 }
 

@@ -1,5 +1,6 @@
 //! A setup in words, as whoever holds the phone reads it: on a card, on a screen.
 
+use language::{Number, key, say, text};
 use staging::{Age, PhoneHeight, PieceKind};
 use units::{Length, LengthUnit};
 
@@ -41,14 +42,20 @@ pub struct SetupCard<'film> {
 }
 
 /// Who goes before everything that the program says.
-pub const WHO_DECIDES: &str = "Local rules, and whoever is licensed or responsible there, come first.";
+pub const WHO_DECIDES: &str = key!("Local rules, and whoever is licensed or responsible there, come first.");
 
-const CHILD: &str = "A child is in it: whoever is responsible for them has agreed and is there, and local rules say how long and \
-                     how late children may work.";
-const DARK: &str = "It may be dark: walk the ground by daylight, light the ways, and have nobody near traffic or edges unseen.";
-const CAR: &str = "A car or a road is near: somebody does nothing but watch the traffic, and nobody is on a road without leave.";
+const CHILD: &str = key!(
+    "A child is in it: whoever is responsible for them has agreed and is there, and local rules say how long and \
+                     how late children may work."
+);
+const DARK: &str = key!(
+    "It may be dark: walk the ground by daylight, light the ways, and have nobody near traffic or edges unseen."
+);
+const CAR: &str = key!(
+    "A car or a road is near: somebody does nothing but watch the traffic, and nobody is on a road without leave."
+);
 const OVERHEAD: &str =
-    "The phone is overhead: tie it to something that holds, and keep people from under it until it is.";
+    key!("The phone is overhead: tie it to something that holds, and keep people from under it until it is.");
 
 impl SetupCard<'_> {
     fn made(&self) -> Option<&Rehearsal> {
@@ -74,7 +81,7 @@ impl SetupCard<'_> {
     pub fn lens(&self) -> Option<String> {
         let made = self.made()?;
         let (name, zoom) = (&made.lens(self.film)?.name, made.on.in_sensor_zoom);
-        Some(if zoom > 1.0 { format!("{name} {zoom}x") } else { name.clone() })
+        Some(if zoom > 1.0 { format!("{name} {}x", Number(zoom)) } else { name.clone() })
     }
 
     /// What happens in it, and what else to know, each with what it is.
@@ -82,32 +89,32 @@ impl SetupCard<'_> {
         let shot = self.shot;
         let sound = if shot.sound == Sound::None { "" } else { shot.sound.name() };
         let texts = [
-            ("Action", shot.action.trim().to_owned()),
-            ("Sound", sound.to_owned()),
-            ("Keep the same", shot.continuity.trim().to_owned()),
-            ("Notes", shot.notes.trim().to_owned()),
+            (say!("Action"), shot.action.trim().to_owned()),
+            (say!("Sound"), sound.to_owned()),
+            (say!("Keep the same"), shot.continuity.trim().to_owned()),
+            (say!("Notes"), shot.notes.trim().to_owned()),
         ];
         texts.into_iter().filter(|(_, text)| !text.is_empty()).collect()
     }
 
     /// What to do before the first take: how the phone is set, and what is forgotten otherwise. Common practice.
     pub fn steps(&self) -> Vec<String> {
-        let mut steps: Vec<String> = vec!["Lens wiped, calls off".to_owned()];
-        steps.push("Battery and storage last".to_owned());
+        let mut steps: Vec<String> = vec![say!("Lens wiped, calls off").to_owned()];
+        steps.push(say!("Battery and storage last").to_owned());
         steps.extend(
             self.light.iter().flat_map(|light| light.how_to_set.steps.iter().map(|step| capital(step))),
         );
-        steps.push("Lens held: the phone may not change it".to_owned());
+        steps.push(say!("Lens held: the phone may not change it").to_owned());
         if self.light.is_none_or(|light| light.app != CameraApp::Nothing) {
-            steps.push("Focus, exposure and white balance locked".to_owned());
+            steps.push(say!("Focus, exposure and white balance locked").to_owned());
         }
-        steps.push("HDR and stabiliser as planned".to_owned());
-        steps.push("Marks taped and walked".to_owned());
+        steps.push(say!("HDR and stabiliser as planned").to_owned());
+        steps.push(say!("Marks taped and walked").to_owned());
         if self.shot.sound != Sound::None {
-            steps.push("Sound listened to, fans off".to_owned());
+            steps.push(say!("Sound listened to, fans off").to_owned());
         }
         if self.begins_scene {
-            steps.push("Everybody knows the way out and who calls stop".to_owned());
+            steps.push(say!("Everybody knows the way out and who calls stop").to_owned());
         }
         steps
     }
@@ -128,7 +135,8 @@ impl SetupCard<'_> {
             (has_car, CAR),
             (self.shot.height == PhoneHeight::Overhead, OVERHEAD),
         ];
-        let known = known.into_iter().filter(|(applies, _)| *applies).map(|(_, words)| words.to_owned());
+        let known =
+            known.into_iter().filter(|(applies, _)| *applies).map(|(_, words)| text(words).to_owned());
         let sun = self.sun.and_then(|sun| sun.caution()).map(str::to_owned);
         sun.into_iter().chain(self.walks_backwards()).chain(known).collect()
     }

@@ -1,6 +1,7 @@
 //! A shot: an intention, which the scene's blocking and the film's kit turn into a setup.
 
 use glam::DVec2;
+use language::{key, say, text};
 use optics::CropShift;
 use staging::{FocusOn, FocusPull, Foreground, Look, Movement, PhoneHeight, ShotSize, Stand, Take};
 use units::{Angle, FrameRate, Length};
@@ -181,23 +182,28 @@ impl SunWish {
     pub const ALL: [Self; 4] = [Self::Anywhere, Self::Front, Self::Side, Self::Back];
 
     /// In plain words.
-    pub const fn name(self) -> &'static str {
+    pub fn name(self) -> &'static str {
         match self {
-            Self::Anywhere => "anywhere",
-            Self::Front => "behind the phone",
-            Self::Side => "to the side",
-            Self::Back => "behind them",
+            Self::Anywhere => say!("anywhere"),
+            Self::Front => say!("behind the phone"),
+            Self::Side => say!("to the side"),
+            Self::Back => say!("behind them"),
         }
     }
 }
 
 impl Priority {
-    /// In plain words.
-    pub const fn name(self) -> &'static str {
+    /// What it is called in files, whatever is spoken.
+    pub const fn word(self) -> &'static str {
         match self {
-            Self::MustHave => "must have",
-            Self::NiceToHave => "nice to have",
+            Self::MustHave => key!("must have"),
+            Self::NiceToHave => key!("nice to have"),
         }
+    }
+
+    /// In plain words.
+    pub fn name(self) -> &'static str {
+        text(self.word())
     }
 }
 
@@ -293,10 +299,10 @@ impl ShotOf {
         let name = |who: &PersonId| film.name_of(*who);
         match self {
             Self::One(who) => name(who).to_owned(),
-            Self::Two(one, other) => format!("{} and {}", name(one), name(other)),
-            Self::OverShoulder { facing, near } => format!("{} over {}'s shoulder", name(facing), name(near)),
-            Self::PointOfView { of, seen } => format!("{} as {} sees them", name(seen), name(of)),
-            Self::Object { name, .. } if name.is_empty() => "a thing".to_owned(),
+            Self::Two(one, other) => say!("{} and {}", name(one), name(other)),
+            Self::OverShoulder { facing, near } => say!("{} over {}'s shoulder", name(facing), name(near)),
+            Self::PointOfView { of, seen } => say!("{} as {} sees them", name(seen), name(of)),
+            Self::Object { name, .. } if name.is_empty() => say!("a thing").to_owned(),
             Self::Object { name, .. } => name.clone(),
         }
     }
@@ -306,14 +312,19 @@ impl Sound {
     /// All of them.
     pub const ALL: [Self; 4] = [Self::None, Self::Dialogue, Self::Effect, Self::WildTrack];
 
-    /// In plain words.
-    pub const fn name(self) -> &'static str {
+    /// What it is called in files, whatever is spoken.
+    pub const fn word(self) -> &'static str {
         match self {
-            Self::None => "no sound",
-            Self::Dialogue => "dialogue",
-            Self::Effect => "effect",
-            Self::WildTrack => "wild track",
+            Self::None => key!("no sound"),
+            Self::Dialogue => key!("dialogue"),
+            Self::Effect => key!("effect"),
+            Self::WildTrack => key!("wild track"),
         }
+    }
+
+    /// In plain words.
+    pub fn name(self) -> &'static str {
+        text(self.word())
     }
 }
 

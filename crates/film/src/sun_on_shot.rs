@@ -1,5 +1,6 @@
 //! The sun on a shot: from which side it lights whom the shot is of, and whether it is in the frame.
 
+use language::say;
 use optics::ViewTangents;
 use staging::{Camera, direction};
 use units::Angle;
@@ -64,12 +65,12 @@ const NEAR_DEG: f64 = 10.0;
 
 impl SunSide {
     /// In plain words.
-    pub const fn name(self) -> &'static str {
+    pub fn name(self) -> &'static str {
         match self {
-            Self::Front => "front light",
-            Self::Left => "side light from the left",
-            Self::Right => "side light from the right",
-            Self::Back => "back light",
+            Self::Front => say!("front light"),
+            Self::Left => say!("side light from the left"),
+            Self::Right => say!("side light from the right"),
+            Self::Back => say!("back light"),
         }
     }
 
@@ -146,23 +147,23 @@ impl SunOnShot {
     pub fn words(&self) -> String {
         let frame = match self.in_frame {
             SunInFrame::Away => "",
-            SunInFrame::Near => ", the sun near the frame",
-            SunInFrame::Within => ", the sun in the frame",
+            SunInFrame::Near => say!(", the sun near the frame"),
+            SunInFrame::Within => say!(", the sun in the frame"),
         };
         format!("{}{frame}", self.side.name())
     }
 
     /// The caution that belongs to it; none if the sun is away from the frame.
-    pub const fn caution(&self) -> Option<&'static str> {
+    pub fn caution(&self) -> Option<&'static str> {
         match self.in_frame {
             SunInFrame::Away => None,
-            SunInFrame::Near => Some(
-                "The sun shines into the lens: shade it with a hand or a card, and never look at the sun yourself.",
-            ),
-            SunInFrame::Within => Some(
+            SunInFrame::Near => Some(say!(
+                "The sun shines into the lens: shade it with a hand or a card, and never look at the sun yourself."
+            )),
+            SunInFrame::Within => Some(say!(
                 "The sun is in the frame. Do not look at it, not through the lens or past the phone either; keep takes short, \
-                 because a long look at a high sun can harm a sensor. What the maker says of the phone goes first.",
-            ),
+                 because a long look at a high sun can harm a sensor. What the maker says of the phone goes first."
+            )),
         }
     }
 }

@@ -1,6 +1,7 @@
 //! What was shot: the takes of every shot, as they were logged on the set.
 
 use jiff::Timestamp;
+use language::{key, text};
 
 use crate::film::Film;
 use crate::id::{ShotId, TakeId};
@@ -42,13 +43,18 @@ pub enum Verdict {
 }
 
 impl Verdict {
-    /// What it is called.
-    pub const fn name(self) -> &'static str {
+    /// What it is called in files, whatever is spoken.
+    pub const fn word(self) -> &'static str {
         match self {
-            Self::Unsaid => "not said",
-            Self::Good => "good",
-            Self::NotGood => "not good",
+            Self::Unsaid => key!("not said"),
+            Self::Good => key!("good"),
+            Self::NotGood => key!("not good"),
         }
+    }
+
+    /// What it is called.
+    pub fn name(self) -> &'static str {
+        text(self.word())
     }
 }
 

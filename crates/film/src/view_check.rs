@@ -1,5 +1,6 @@
 //! A lens checked in a minute: something of known width across the frame, at a known distance, gives the field of view.
 
+use language::key;
 use optics::{KnownThing, MeasureError, SeenView, ThingInFrame, combined_view};
 use units::Length;
 
@@ -84,7 +85,7 @@ impl ViewCheck {
     /// ```
     pub fn seen(&self) -> Result<SeenView, RecordError> {
         within_range("width_m", self.width.to_m(), 0.01, 100.0, "m")?;
-        within_range("share", self.share, 0.05, 1.0, "(share of the frame's width)")?;
+        within_range("share", self.share, 0.05, 1.0, key!("(share of the frame's width)"))?;
         let frame = ThingInFrame::of_share(self.share, self.share_sd, self.distance, self.distance_sd)
             .map_err(|error| measured(&error))?;
         let thing =

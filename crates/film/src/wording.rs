@@ -1,5 +1,7 @@
 //! Small pieces of wording that everything told to people uses.
 
+use language::say;
+
 /// The text with its first letter large, if that is one of western Europe's: the large ones of all others are a table that
 /// every page would carry. An f-number at its beginning stays as it is engraved.
 pub fn capital(text: &str) -> String {
@@ -19,12 +21,12 @@ pub fn listed<Text: AsRef<str>>(parts: &[Text]) -> String {
     let Some((last, before)) = parts.split_last() else { return String::new() };
     let before: Vec<&str> = before.iter().map(AsRef::as_ref).collect();
     let last = last.as_ref();
-    if before.is_empty() { last.to_owned() } else { format!("{} and {last}", before.join(", ")) }
+    if before.is_empty() { last.to_owned() } else { say!("{} and {last}", before.join(", ")) }
 }
 
-/// So many of something, which is named as one of them: `1 shot`, `2 shots`.
-pub fn counted(count: usize, what: &str) -> String {
-    format!("{count} {what}{}", if count == 1 { "" } else { "s" })
+/// So many of something, by the words for one and for several: `1 shot`, `2 shots`.
+pub fn counted(count: usize, one: &str, several: &str) -> String {
+    format!("{count} {}", if count == 1 { one } else { several })
 }
 
 /// What has a number, with its title if it has one: `Scene 2: The thief`.
@@ -79,7 +81,7 @@ mod tests {
 
     #[test]
     fn one_is_counted_as_one() {
-        assert_eq!([0, 1, 2].map(|count| counted(count, "shot")), ["0 shots", "1 shot", "2 shots"]);
+        assert_eq!([0, 1, 2].map(|count| counted(count, "shot", "shots")), ["0 shots", "1 shot", "2 shots"]);
     }
 
     #[test]

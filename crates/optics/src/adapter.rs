@@ -2,6 +2,7 @@
 
 use std::fmt;
 
+use language::{Number, say};
 use units::Stops;
 
 /// A direction in the image.
@@ -51,7 +52,7 @@ pub struct SqueezeError {
 
 impl fmt::Display for SqueezeError {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        write!(f, "{} (factor) is not allowed: 1 to 3 (factor)", self.value)
+        f.write_str(&say!("{} (factor) is not allowed: 1 to 3 (factor)", Number(self.value)))
     }
 }
 

@@ -3,6 +3,7 @@
 use std::fmt;
 use std::str::FromStr;
 
+use language::{Number, say};
 use units::Length;
 
 use crate::adapter::{Adapter, Desqueeze, FrameAxis};
@@ -39,14 +40,12 @@ pub enum AspectError {
 impl fmt::Display for AspectError {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         match self {
-            Self::Text { text } => {
-                write!(
-                    f,
-                    "`{text}` is not a frame shape: 0.2 to 5, a number such as 2.39 or two such as 16:9"
-                )
-            }
+            Self::Text { text } => f.write_str(&say!(
+                "`{text}` is not a frame shape: 0.2 to 5, a number such as 2.39 or two such as 16:9"
+            )),
             Self::Range { value } => {
-                write!(f, "{value} (width over height) is not allowed: 0.2 to 5 (width over height)")
+                let value = Number(value);
+                f.write_str(&say!("{value} (width over height) is not allowed: 0.2 to 5 (width over height)"))
             }
         }
     }

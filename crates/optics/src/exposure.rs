@@ -2,6 +2,7 @@
 
 use std::fmt;
 
+use language::key;
 use units::{FrameRate, QuantityError, Stops, checked};
 
 /// The part of a turn in which a rotating shutter is open: 1° to 360°.
@@ -21,7 +22,7 @@ impl ShutterAngle {
     /// # Errors
     /// Refuses what is not 1° to 360°.
     pub fn from_deg(degrees: f64) -> Result<Self, QuantityError> {
-        checked(degrees, 1.0, 360.0, "deg").map(Self)
+        checked(degrees, 1.0, 360.0, key!("deg")).map(Self)
     }
 
     /// In degrees.

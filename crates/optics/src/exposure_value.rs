@@ -2,6 +2,7 @@
 
 use std::fmt;
 
+use language::key;
 use units::{QuantityError, Stops, checked};
 
 use crate::exposure::ExposureTime;
@@ -47,7 +48,7 @@ impl ExposureValue {
     /// # Errors
     /// Refuses what is not -10 to 25: from a clouded night without lamps to the sun's own disc seen through haze.
     pub fn of_scene(ev100: f64) -> Result<Self, QuantityError> {
-        checked(ev100, -10.0, 25.0, "(EV at ISO 100)").map(Self)
+        checked(ev100, -10.0, 25.0, key!("(EV at ISO 100)")).map(Self)
     }
 
     /// This value (finite, or minus infinity for no light at all), but no less than the least.

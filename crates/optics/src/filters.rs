@@ -2,6 +2,7 @@
 
 use std::fmt;
 
+use language::say;
 use units::Stops;
 
 /// How many filters a choice is made from: all of their subsets are tried, 4096 at the most.
@@ -39,7 +40,7 @@ pub struct TooManyFilters {
 
 impl fmt::Display for TooManyFilters {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        write!(f, "{} filters are not allowed: 0 to {MOST_FILTERS} filters", self.count)
+        f.write_str(&say!("{} filters are not allowed: 0 to {MOST_FILTERS} filters", self.count))
     }
 }
 

@@ -2,6 +2,7 @@
 
 use std::fmt;
 
+use language::key;
 use units::{Length, QuantityError, checked};
 
 use crate::known::Known;
@@ -95,7 +96,7 @@ impl FNumber {
     /// # Errors
     /// Refuses what is not 0.5 to 64.
     pub fn new(f_number: f64) -> Result<Self, QuantityError> {
-        checked(f_number, 0.5, 64.0, "(f-number)").map(Self)
+        checked(f_number, 0.5, 64.0, key!("(f-number)")).map(Self)
     }
 
     /// As a bare number.

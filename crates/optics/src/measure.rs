@@ -10,6 +10,7 @@ mod view;
 
 use std::fmt;
 
+use language::{Number, say};
 use units::{QuantityError, checked};
 
 pub use corners::{CornerLight, Corners, GreyFrame, LitWallError, STOP_DOWN};
@@ -56,9 +57,11 @@ impl MeasureError {
     pub fn message(&self) -> String {
         match self {
             Self::Range { source, .. } => source.to_string(),
-            Self::EqualEnds { at_px, .. } => format!("both ends are at {at_px} px: put one on each end"),
+            Self::EqualEnds { at_px, .. } => {
+                say!("both ends are at {} px: put one on each end", Number(at_px))
+            }
             Self::FrameCount { count } => {
-                format!("{count} frames are not allowed: 1 to {MOST_FRAMES} frames")
+                say!("{count} frames are not allowed: 1 to {MOST_FRAMES} frames")
             }
         }
     }

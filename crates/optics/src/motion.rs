@@ -1,5 +1,6 @@
 //! How far what moves smears while the shutter is open, and how long a turn or a walk of the phone is.
 
+use language::key;
 use units::{Angle, Length};
 
 use crate::exposure::ExposureTime;
@@ -28,10 +29,10 @@ impl Mover {
     /// In plain words.
     pub const fn name(self) -> &'static str {
         match self {
-            Self::Walker => "a walker",
-            Self::Runner => "a runner",
-            Self::Cyclist => "a cyclist",
-            Self::Car => "a car at 50 km/h",
+            Self::Walker => key!("a walker"),
+            Self::Runner => key!("a runner"),
+            Self::Cyclist => key!("a cyclist"),
+            Self::Car => key!("a car at 50 km/h"),
         }
     }
 

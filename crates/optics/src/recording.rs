@@ -2,6 +2,7 @@
 
 use std::fmt;
 
+use language::key;
 use units::{Angle, Length, QuantityError, checked};
 
 use crate::known::Origin;
@@ -103,7 +104,7 @@ impl Recording {
     /// # Errors
     /// Refuses what is not 1 to 4.
     pub fn with_stabiliser_crop(self, factor: f64) -> Result<Self, RecordingError> {
-        Ok(Self { stabiliser_crop: within("stabiliser_crop", factor, 1.0, 4.0, "(factor)")?, ..self })
+        Ok(Self { stabiliser_crop: within("stabiliser_crop", factor, 1.0, 4.0, key!("(factor)"))?, ..self })
     }
 
     /// The same mode read from the middle of the sensor only: 2 uses half its width and height.
@@ -111,7 +112,7 @@ impl Recording {
     /// # Errors
     /// Refuses what is not 1 to 20.
     pub fn with_in_sensor_zoom(self, factor: f64) -> Result<Self, RecordingError> {
-        Ok(Self { in_sensor_zoom: within("in_sensor_zoom", factor, 1.0, 20.0, "(factor)")?, ..self })
+        Ok(Self { in_sensor_zoom: within("in_sensor_zoom", factor, 1.0, 20.0, key!("(factor)"))?, ..self })
     }
 
     /// The same mode zoomed further into the middle of the sensor; what was measured shrinks with it.
@@ -130,7 +131,7 @@ impl Recording {
     /// # Errors
     /// Refuses an angle that is not 1° to 170°.
     pub fn with_measured(self, view: MeasuredView) -> Result<Self, RecordingError> {
-        within("measured_horizontal_fov_deg", view.horizontal_fov.to_deg(), 1.0, 170.0, "deg")?;
+        within("measured_horizontal_fov_deg", view.horizontal_fov.to_deg(), 1.0, 170.0, key!("deg"))?;
         Ok(Self { measured: Some(view), ..self })
     }
 

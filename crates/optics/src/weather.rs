@@ -1,5 +1,7 @@
 //! The weather that a day is counted on to have, as far as light goes.
 
+use language::key;
+
 /// The weather, as far as light goes.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Default)]
 pub enum Weather {
@@ -21,10 +23,10 @@ impl Weather {
     /// In plain words.
     pub const fn name(self) -> &'static str {
         match self {
-            Self::Clear => "sun",
-            Self::Overcast => "overcast",
-            Self::Fog => "fog",
-            Self::Rain => "rain",
+            Self::Clear => key!("sun"),
+            Self::Overcast => key!("overcast"),
+            Self::Fog => key!("fog"),
+            Self::Rain => key!("rain"),
         }
     }
 }

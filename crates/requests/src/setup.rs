@@ -307,7 +307,7 @@ fn optional(
     value: Option<f64>,
     min: f64,
     max: f64,
-    unit: &str,
+    unit: &'static str,
 ) -> Result<Option<f64>, BadRequest> {
     Ok(value.map(|value| within_range(path, value, min, max, unit)).transpose()?)
 }

@@ -1,5 +1,6 @@
 //! The same frame on a larger camera: same place, same field of view, same focus, only softer.
 
+use language::say;
 use optics::{
     DeliveredFrame, FNumber, FocalLength, RecordedArea, Scale, SensorSize, ViewTangents, image_distance,
     view_tangents,
@@ -40,10 +41,10 @@ impl LargerCamera {
     pub const ALL: [Self; 2] = [Self::Super35, Self::FullFrame];
 
     /// What the trade calls it.
-    pub const fn name(self) -> &'static str {
+    pub fn name(self) -> &'static str {
         match self {
-            Self::FullFrame => "full frame",
-            Self::Super35 => "Super 35",
+            Self::FullFrame => say!("full frame"),
+            Self::Super35 => say!("Super 35"),
         }
     }
 

@@ -1,5 +1,7 @@
 //! Shot sizes: what the frame's top and lower edge stand on.
 
+use language::key;
+
 use crate::body::Landmark;
 
 /// How much of a person the frame holds. The trade's own sizes, from far to near.
@@ -75,14 +77,14 @@ impl ShotSize {
     /// The size in plain words.
     pub const fn name(self) -> &'static str {
         match self {
-            Self::ExtremeWide => "extreme wide",
-            Self::Wide => "wide",
-            Self::MidThigh => "mid-thigh",
-            Self::Medium => "medium",
-            Self::ChestUp => "chest up",
-            Self::Tight => "tight",
-            Self::ExtremeTight => "extreme tight",
-            Self::Insert => "insert",
+            Self::ExtremeWide => key!("extreme wide"),
+            Self::Wide => key!("wide"),
+            Self::MidThigh => key!("mid-thigh"),
+            Self::Medium => key!("medium"),
+            Self::ChestUp => key!("chest up"),
+            Self::Tight => key!("tight"),
+            Self::ExtremeTight => key!("extreme tight"),
+            Self::Insert => key!("insert"),
         }
     }
 }

@@ -3,6 +3,8 @@
 use std::fmt;
 use std::ops::{Add, Div, Mul, Neg, Sub};
 
+use language::key;
+
 use crate::error::{QuantityError, checked};
 
 /// An angle in radians. Full angles unless a name says "half".
@@ -29,7 +31,7 @@ impl Angle {
     /// # Errors
     /// Refuses what is not finite or not within the bounds.
     pub fn checked_from_deg(degrees: f64, min_deg: f64, max_deg: f64) -> Result<Self, QuantityError> {
-        checked(degrees, min_deg, max_deg, "deg").map(Self::from_deg)
+        checked(degrees, min_deg, max_deg, key!("deg")).map(Self::from_deg)
     }
 
     /// The angle whose tangent is `tangent`, within a quarter turn either way.

@@ -2,6 +2,8 @@
 
 use std::fmt;
 
+use language::{Number, say, text};
+
 /// Why a text or a number is not a quantity.
 #[non_exhaustive]
 #[derive(Debug, Clone, PartialEq)]
@@ -36,11 +38,15 @@ pub enum QuantityError {
 impl fmt::Display for QuantityError {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         match self {
-            Self::Empty => write!(f, "nothing was given"),
-            Self::NotANumber { text } => write!(f, "`{text}` does not begin with a number"),
-            Self::UnknownUnit { unit, known } => write!(f, "unit `{unit}` is not known here: {known}"),
+            Self::Empty => f.write_str(say!("nothing was given")),
+            Self::NotANumber { text } => f.write_str(&say!("`{text}` does not begin with a number")),
+            Self::UnknownUnit { unit, known } => {
+                f.write_str(&say!("unit `{unit}` is not known here: {known}", known = text(known)))
+            }
             Self::OutOfRange { value, min, max, unit } => {
-                write!(f, "{value} {unit} is not allowed: {min} to {max} {unit}")
+                let [value, min, max] = [value, min, max].map(Number);
+                let unit = text(unit);
+                f.write_str(&say!("{value} {unit} is not allowed: {min} to {max} {unit}"))
             }
         }
     }

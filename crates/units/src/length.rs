@@ -4,6 +4,8 @@ use std::fmt;
 use std::ops::{Add, AddAssign, Div, Mul, Neg, Sub};
 use std::str::FromStr;
 
+use language::key;
+
 use crate::error::{QuantityError, checked, split_number};
 
 /// A length or a distance along a stated direction, in metres; negative where the direction allows it.
@@ -222,7 +224,7 @@ fn split_unit(text: &str) -> Result<(TextUnit, &str), QuantityError> {
             return Ok((unit, rest.trim()));
         }
     }
-    Err(QuantityError::UnknownUnit { unit: text.to_owned(), known: "m, cm, mm, ft, in, ' or \"" })
+    Err(QuantityError::UnknownUnit { unit: text.to_owned(), known: key!("m, cm, mm, ft, in, ' or \"") })
 }
 
 #[cfg(test)]

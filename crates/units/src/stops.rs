@@ -3,6 +3,8 @@
 use std::fmt;
 use std::ops::{Add, Neg, Sub};
 
+use language::key;
+
 use crate::error::{QuantityError, checked};
 
 /// A ratio of light in stops: one stop doubles. Stops add where light multiplies.
@@ -24,7 +26,7 @@ impl Stops {
     /// # Errors
     /// Refuses what is not finite or beyond.
     pub fn checked(stops: f64) -> Result<Self, QuantityError> {
-        checked(stops, -20.0, 20.0, "stops").map(Self)
+        checked(stops, -20.0, 20.0, key!("stops")).map(Self)
     }
 
     /// As a bare number.

@@ -6,7 +6,7 @@ use std::path::{Path, PathBuf};
 
 use anyhow::{Context as _, Result, bail};
 
-use crate::{precache, process, size, thin, toolchain, workspace};
+use crate::{precache, process, size, thin, toolchain, words, workspace};
 
 /// How to build.
 #[derive(Debug, clap::Args)]
@@ -178,6 +178,8 @@ fn copy_page_files() -> Result<()> {
         copy_folder(&source.join(folder), &page.join(folder), |_| true)?;
         thin::styles(&page.join(folder))?;
     }
+    // Each language's texts are fetched by those who read it.
+    copy_folder(&workspace::root().join(words::CATALOGUES), &page.join("words"), |_| true)?;
     // The page's policy allows no script inside its HTML, so the one line that starts the module is a file.
     fs::write(page.join("boot.js"), "import init from './web.js';\ninit();\n")?;
     // So it is with a lesson in a frame of somebody's own page.

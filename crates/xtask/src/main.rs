@@ -25,6 +25,7 @@ mod third_party;
 mod tidy;
 mod toolchain;
 mod wasm_test_runner;
+mod words;
 mod workspace;
 
 use std::process::ExitCode;
@@ -61,6 +62,8 @@ enum Task {
     SideBySide(side_by_side::Options),
     /// Write the checked-in generated files anew.
     Bless,
+    /// Write the catalogues of what people read anew, with an empty text for each that is missing.
+    Words,
     /// Save pictures of the page at three widths into target/screenshots.
     Shots(shots::Options),
     /// Draw the pictures of the README from the page.
@@ -90,6 +93,7 @@ fn main() -> ExitCode {
         Task::Fuzz(options) => fuzz::run(&options),
         Task::SideBySide(options) => side_by_side::run(&options),
         Task::Bless => bless::run(),
+        Task::Words => words::run(),
         Task::Shots(options) => shots::run(&options),
         Task::Pictures(options) => pictures::run(&options),
         Task::Precache(options) => precache::run(&options),

@@ -24,7 +24,7 @@ const KILOBYTE: usize = 1000;
 
 /// What of the page comes after its first picture: what opens on a tap, what is printed, the reader of photos and clips, the
 /// sun, a lesson in a frame, and what is needed to install the page and to work without a network.
-const LATER: [&str; 17] = [
+const LATER: [&str; 18] = [
     "kit",
     "story",
     "light",
@@ -42,18 +42,20 @@ const LATER: [&str; 17] = [
     "service_worker.js",
     "manifest.webmanifest",
     "icons",
+    "words",
 ];
 
 /// Each part of the page by what its paths begin with, and its most kilobytes.
-const PARTS: [(&str, &[&str], usize); 8] = [
-    ("  the page's own code", &["web", "snippets", "boot.js", "index.html"], 265),
+const PARTS: [(&str, &[&str], usize); 9] = [
+    ("  the page's own code", &["web", "snippets", "boot.js", "index.html"], 268),
     // What draws the picture is what a person comes for, so it is there at first.
     ("  what draws pictures", &["picture"], 80),
     ("  styles of the first screen", &["style"], 5),
     ("screens and sheets", &["later"], 1450),
-    ("a lesson in a frame", &["lesson", "frame.html", "frame.js"], 265),
+    ("a lesson in a frame", &["lesson", "frame.html", "frame.js"], 270),
     ("the reader of photos and clips", &["files"], 110),
     ("the sun", &["sun"], 180),
+    ("the words of another language", &["words"], 150),
     ("styles of later screens", &["kit", "story", "light", "day", "print", "recce", "marks", "learn"], 20),
 ];
 

@@ -7,6 +7,8 @@ mod references;
 
 use anyhow::{Result, bail};
 
+use crate::words;
+
 /// Checks every rule and prints every breach, so that all can be mended at once.
 pub(crate) fn run() -> Result<()> {
     let breaches = breaches()?;
@@ -25,6 +27,7 @@ fn breaches() -> Result<Vec<String>> {
     breaches.extend(references::breaches()?);
     breaches.extend(presets::breaches()?);
     breaches.extend(files::breaches()?);
+    breaches.extend(words::breaches()?);
     Ok(breaches)
 }
 

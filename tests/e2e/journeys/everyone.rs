@@ -50,7 +50,7 @@ const ORDER_AND_MOTION: &str = "
     }
     return found";
 
-async fn size(browser: &Browser, width: u32, height: u32, letters_px: u32) -> Result<()> {
+pub(crate) async fn size(browser: &Browser, width: u32, height: u32, letters_px: u32) -> Result<()> {
     let cdp = browser.driver().cdp();
     let metrics = json!({ "width": width, "height": height, "deviceScaleFactor": 1, "mobile": false });
     cdp.send_raw("Emulation.setDeviceMetricsOverride", metrics).await?;
@@ -60,7 +60,7 @@ async fn size(browser: &Browser, width: u32, height: u32, letters_px: u32) -> Re
     Ok(())
 }
 
-async fn is_whole(browser: &Browser, place: &str) -> Result<()> {
+pub(crate) async fn is_whole(browser: &Browser, place: &str) -> Result<()> {
     let cut: Vec<String> = serde_json::from_value(browser.script(CUT).await?)?;
     if !cut.is_empty() {
         browser.screenshot("everyone-cut-off").await?;

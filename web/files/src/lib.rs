@@ -7,10 +7,17 @@
 
 use film::{PartialFile, PhotoFacts, Progress};
 use js_sys::Uint8Array;
+use language::say;
 use serde::Serialize as _;
 use wasm_bindgen::prelude::*;
 use wasm_bindgen_futures::JsFuture;
 use web_sys::Blob;
+
+/// Refuses in the language that is spoken.
+#[wasm_bindgen]
+pub fn speak(tag: &str, words: Vec<String>, mark: char, hours: u8) {
+    language::speak(language::Spoken::handed_on(tag, words, mark, hours));
+}
 
 /// Reads the facts of a photo or a clip that is in memory.
 ///
@@ -49,7 +56,7 @@ fn to_object(facts: &PhotoFacts) -> Result<JsValue, JsError> {
 /// A browser refuses when the file was moved, changed or withdrawn since the person chose it.
 fn unreadable(error: &JsValue) -> JsError {
     let reason = error.dyn_ref::<js_sys::Error>().map(|error| String::from(error.message()));
-    JsError::new(&format!("the file cannot be read any more: {}", reason.unwrap_or_default()))
+    JsError::new(&say!("the file cannot be read any more: {}", reason.unwrap_or_default()))
 }
 
 #[expect(

@@ -9,6 +9,12 @@ fn main() {
     page::come_back_to_it();
 }
 
+/// Speaks as the page does.
+#[wasm_bindgen]
+pub fn speak(tag: &str, words: &js_sys::Array, mark: char, hours: u8) {
+    page::speak_so(tag, words, mark, hours);
+}
+
 /// Shows a room in `host` and says its number; `state` and what `told` is called with are the page's, as text; `left` is
 /// called when a sheet has been closed.
 #[wasm_bindgen]

@@ -1,6 +1,7 @@
 //! The order as it would be if nobody ran late, to say what being late costs.
 
 use film::{DayPlan, Film, ShotId};
+use language::say;
 use leptos::prelude::*;
 
 use super::words;
@@ -41,12 +42,12 @@ pub(super) fn lost(film: &Film, plan: &DayPlan, as_planned: &DayPlan) -> Vec<Str
     let late = plan.problem.call_min - as_planned.problem.call_min;
     let mut told = Vec::new();
     if late.abs() >= 0.5 {
-        let word = if late > 0.0 { "later" } else { "earlier" };
-        told.push(format!(
-            "The rest is planned from {}, {} {word} than planned.",
-            film::clock(plan.problem.call_min),
-            words::span(late.abs())
-        ));
+        let (from, by) = (film::clock(plan.problem.call_min), words::span(late.abs()));
+        told.push(if late > 0.0 {
+            say!("The rest is planned from {from}, {by} later than planned.")
+        } else {
+            say!("The rest is planned from {from}, {by} earlier than planned.")
+        });
     }
     let before = misses(as_planned);
     let person = |who| film.name_of(who).to_owned();
@@ -59,11 +60,13 @@ pub(super) fn lost(film: &Film, plan: &DayPlan, as_planned: &DayPlan) -> Vec<Str
     let new: Vec<String> = new.collect();
     if new.is_empty() {
         let later = plan.order.ends_min - as_planned.order.ends_min;
-        let ends =
-            if later >= 0.5 { format!(", and it ends {} later", words::span(later)) } else { String::new() };
-        told.push(format!("Nothing is lost by it{ends}."));
+        told.push(if later >= 0.5 {
+            say!("Nothing is lost by it, and it ends {} later.", words::span(later))
+        } else {
+            say!("Nothing is lost by it.").to_owned()
+        });
     } else {
-        told.push(format!("Lost by it: {}.", new.join("; ")));
+        told.push(say!("Lost by it: {}.", new.join("; ")));
     }
     told
 }

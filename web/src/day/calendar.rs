@@ -1,6 +1,7 @@
 //! The day as a calendar for everyone's phone.
 
 use film::{DayCalendar, HandedFile, PlaceId, calendar_file, plain_name};
+use language::say;
 use leptos::prelude::*;
 
 use super::hand::Hand;
@@ -13,7 +14,7 @@ pub(super) fn Calendar(hand: Hand) -> impl IntoView {
     let make = move |_| handing.hand(move || file(hand).map(|file| vec![file]));
     view! {
         <div class="day-buttons">
-            <button type="button" on:click=make>"Calendar of the day"</button>
+            <button type="button" on:click=make>{say!("Calendar of the day")}</button>
             <HandingTold handing />
         </div>
     }
@@ -27,7 +28,8 @@ fn file(hand: Hand) -> Result<HandedFile, String> {
     let shooting = hand.shooting();
     let daylights = shooting.daylights.get_untracked();
     let stamp = String::from(js_sys::Date::new_0().to_iso_string());
-    let stamp = stamp.parse().map_err(|_none| "this device's clock shows no time that a calendar has")?;
+    let stamp =
+        stamp.parse().map_err(|_none| say!("this device's clock shows no time that a calendar has"))?;
     let made = hand.read_once(|film, day, plan| {
         let places = day.shots_of(film).into_iter().filter_map(|(scene, _)| scene.facts.place);
         let is_asked = |place: &PlaceId| {
@@ -36,7 +38,7 @@ fn file(hand: Hand) -> Result<HandedFile, String> {
         };
         // Without a date nothing is looked up, and the calendar itself says what is missing.
         if day.date.is_some() && places.into_iter().any(|place| is_asked(&place)) {
-            return Err("the time zones are still being looked up; try again in a moment".to_owned());
+            return Err(say!("the time zones are still being looked up; try again in a moment").to_owned());
         }
         let calendar = DayCalendar {
             film,
@@ -48,5 +50,5 @@ fn file(hand: Hand) -> Result<HandedFile, String> {
         };
         calendar_file(&calendar).map_err(|error| error.to_string())
     });
-    made.unwrap_or_else(|| Err("the film has no day".to_owned()))
+    made.unwrap_or_else(|| Err(say!("the film has no day").to_owned()))
 }

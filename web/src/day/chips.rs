@@ -9,6 +9,7 @@ mod work;
 use std::collections::BTreeSet;
 
 use film::{DayPlan, Film, PersonId, ShootingDay};
+use language::{Number, say};
 use leptos::html;
 use leptos::prelude::*;
 
@@ -16,7 +17,7 @@ use super::hand::Hand;
 use super::on_set::EverybodyAgreed;
 use super::words;
 use crate::shooting::{CallAndWrap, named_and_dated};
-use crate::widgets::{Sheet, live, open, when};
+use crate::widgets::{Sheet, live, open, plain, when};
 
 /// What can be changed of a day.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -35,15 +36,15 @@ impl Panel {
         [Self::Day, Self::Hours, Self::Breaks, Self::Weather, Self::Work, Self::Shots, Self::Agreed];
 
     /// What its chip is called for those who do not see what stands beside it.
-    const fn name(self) -> &'static str {
+    fn name(self) -> &'static str {
         match self {
-            Self::Day => "Day",
-            Self::Hours => "Call and wrap",
-            Self::Breaks => "Breaks",
-            Self::Weather => "Weather",
-            Self::Work => "Times of the work",
-            Self::Shots => "Shots of the day",
-            Self::Agreed => "Consent and sound",
+            Self::Day => say!("Day"),
+            Self::Hours => say!("Call and wrap"),
+            Self::Breaks => say!("Breaks"),
+            Self::Weather => say!("Weather"),
+            Self::Work => say!("Times of the work"),
+            Self::Shots => say!("Shots of the day"),
+            Self::Agreed => say!("Consent and sound"),
         }
     }
 
@@ -53,21 +54,24 @@ impl Panel {
             Self::Day => named_and_dated(film, day),
             Self::Hours => words::between(f64::from(day.hours.from_min()), f64::from(day.hours.to_min())),
             Self::Breaks => breaks(day),
-            Self::Weather => day.weather.name().to_owned(),
+            Self::Weather => language::text(day.weather.name()).to_owned(),
             Self::Work => {
                 let work = &day.work;
-                let takes = crate::widgets::plain(work.takes);
-                let word = if (work.takes - 1.0).abs() < 1e-9 { "take" } else { "takes" };
-                format!("{takes} {word}, {} rehearsal", words::span(work.rehearsal_min))
+                let (takes, rehearsal) = (Number(plain(work.takes)), words::span(work.rehearsal_min));
+                if (work.takes - 1.0).abs() < 1e-9 {
+                    say!("{takes} take, {rehearsal} rehearsal")
+                } else {
+                    say!("{takes} takes, {rehearsal} rehearsal")
+                }
             }
             Self::Shots => {
                 let of_day = plan.setups.len() + plan.unmade.len();
                 let all: usize = film.scenes.iter().map(|scene| scene.shots.len()).sum();
-                if of_day == all { format!("all {all} shots") } else { format!("{of_day} of {all} shots") }
+                if of_day == all { say!("all {all} shots") } else { say!("{of_day} of {all} shots") }
             }
             Self::Agreed => {
                 let (agreed, of) = agreed(film, plan);
-                if agreed == of { "all agreed".to_owned() } else { format!("{agreed} of {of} agreed") }
+                if agreed == of { say!("all agreed").to_owned() } else { say!("{agreed} of {of} agreed") }
             }
         });
         said.unwrap_or_default()
@@ -83,11 +87,11 @@ fn agreed(film: &Film, plan: &DayPlan) -> (usize, usize) {
 
 fn breaks(day: &ShootingDay) -> String {
     match day.breaks.as_slice() {
-        [] => "no break".to_owned(),
+        [] => say!("no break").to_owned(),
         [one] => {
-            format!("break {}", words::between(f64::from(one.from_min()), f64::from(one.to_min())))
+            say!("break {}", words::between(f64::from(one.from_min()), f64::from(one.to_min())))
         }
-        several => format!("{} breaks", several.len()),
+        several => say!("{} breaks", several.len()),
     }
 }
 
@@ -122,15 +126,15 @@ pub(super) fn Chips(hand: Hand) -> impl IntoView {
         }
     });
     view! {
-        <div class="chips day-chips" role="group" aria-label="The day">{chips.collect_view()}</div>
+        <div class="chips day-chips" role="group" aria-label=say!("The day")>{chips.collect_view()}</div>
         {when(move || hand.is_wide.get() && hand.panel.get().is_some(), move || view! {
-            <section class="day-part day-panel" aria-label="What of the day is changed">
+            <section class="day-part day-panel" aria-label=say!("What of the day is changed")>
                 <Contents hand />
-                <p><button type="button" on:click=move |_| hand.panel.set(None)>"Done"</button></p>
+                <p><button type="button" on:click=move |_| hand.panel.set(None)>{say!("Done")}</button></p>
             </section>
         }.into_any())}
         {when(move || !hand.is_wide.get(), move || view! {
-            <Sheet node=sheet title="The day of shooting">
+            <Sheet node=sheet title=say!("The day of shooting")>
                 <Contents hand />
             </Sheet>
         }.into_any())}

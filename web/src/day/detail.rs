@@ -1,6 +1,7 @@
 //! A setup looked at closely: all reasons, who is needed, what happens, how the phone is set then, cautions.
 
 use film::ShotId;
+use language::say;
 use leptos::prelude::*;
 
 use super::explanations::TIMES;
@@ -54,15 +55,15 @@ pub(super) fn Detail(hand: Hand, shot: ShotId) -> impl IntoView {
     view! {
         <div class="day-detail">
             {times(told)}
-            {list("Because", |told| &told.reasons)}
-            {line("Who", |told| &told.people)}
-            {line("What happens", |told| &told.action)}
-            {list("The phone, then", |told| &told.steps)}
-            {list("Look out", |told| &told.cautions)}
-            {line("Notes", |told| &told.notes)}
+            {list(say!("Because"), |told| &told.reasons)}
+            {line(say!("Who"), |told| &told.people)}
+            {line(say!("What happens"), |told| &told.action)}
+            {list(say!("The phone, then"), |told| &told.steps)}
+            {list(say!("Look out"), |told| &told.cautions)}
+            {line(say!("Notes"), |told| &told.notes)}
             <p>
                 <button type="button" on:click=move |_| open_in_setup(hand.session(), hand.desk, shot)>
-                    "Set it up"
+                    {say!("Set it up")}
                 </button>
             </p>
         </div>
@@ -74,7 +75,7 @@ fn times(told: Memo<Told>) -> AnyView {
     when(
         move || told.with(|told| !told.when.is_empty()),
         move || {
-            let (label, explanation) = label_and_text("When".into(), &TIMES);
+            let (label, explanation) = label_and_text(say!("When").into(), &TIMES);
             let text = told.with(|told| told.when.clone());
             view! {
                 <p><span class="quiet">{label}" "</span>{text}</p>
@@ -97,7 +98,7 @@ fn told(hand: Hand, shot: ShotId) -> Option<Told> {
         let found = found.filter(|finding| finding.severity != film::Severity::Notes);
         let found = found.map(|finding| capital(&finding.message));
         Some(Told {
-            when: format!(
+            when: say!(
                 "{}, {} of rehearsal and takes",
                 words::between(placed.starts_min, placed.ends_min),
                 words::span(placed.ends_min - placed.starts_min)
@@ -128,7 +129,7 @@ pub(super) fn Beside(hand: Hand) -> impl IntoView {
             let title =
                 live(move || hand.read(|film, _, _| capital(&words::shot(film, shot))).unwrap_or_default());
             view! {
-                <section class="day-part day-close" aria-label="The setup that is looked at">
+                <section class="day-part day-close" aria-label=say!("The setup that is looked at")>
                     <h3>{title}</h3>
                     <Picture hand shot />
                     <Detail hand shot />

@@ -2,6 +2,7 @@
 //! scrolls at its edges, Escape leaves it where it was.
 
 use film::ShotId;
+use language::say;
 use leptos::ev;
 use leptos::html;
 use leptos::prelude::*;
@@ -158,7 +159,7 @@ pub(super) fn DragHandle(
             class="day-handle"
             node_ref=handle
             id=format!("day-move-{shot}")
-            aria-label=live(move || format!("Move {}. Arrow keys, or drag.", name.get()))
+            aria-label=live(move || say!("Move {}. Arrow keys, or drag.", name.get()))
             on:pointerdown=press
             on:pointermove=follow
             on:pointerup=let_go
@@ -179,7 +180,7 @@ pub(super) fn DragHandle(
                 }
             }
         >
-            "Move"
+            {say!("Move")}
         </button>
     }
 }

@@ -1,5 +1,7 @@
 //! What stands behind the figures of the Day screen; those of its light are with Light's.
 
+use language::key;
+
 use crate::widgets::{COMMON_PRACTICE, DEFINITION, Explanation};
 
 /// All of them, for the test that reads them.
@@ -7,25 +9,38 @@ use crate::widgets::{COMMON_PRACTICE, DEFINITION, Explanation};
 pub(crate) const EXPLANATIONS: [&Explanation; 4] = [&TIMES, &CHANGES, &COSTS, &LATE];
 
 pub(super) const TIMES: Explanation = Explanation {
-    means: "From when to when it is rehearsed and shot, once everything is in its place.",
-    computed: "Rehearsal + takes · the shot's seconds + pauses between takes; or as long as the shot says in Story.",
+    means: key!("From when to when it is rehearsed and shot, once everything is in its place."),
+    computed: key!(
+        "Rehearsal + takes · the shot's seconds + pauses between takes; or as long as the shot says in Story."
+    ),
     sources: &[DEFINITION],
 };
 pub(super) const CHANGES: Explanation = Explanation {
-    means: "What a day spends its time on beside the takes. The usual minutes are chosen for a few friends: make them yours.",
-    computed: "Of all ways of going the farthest counts: place, scene, turn, spot. What goes on the phone or off it is added.",
+    means: key!(
+        "What a day spends its time on beside the takes. The usual minutes are chosen for a few friends: make them \
+         yours."
+    ),
+    computed: key!(
+        "Of all ways of going the farthest counts: place, scene, turn, spot. What goes on the phone or off it is added."
+    ),
     sources: &[COMMON_PRACTICE],
 };
 pub(super) const COSTS: Explanation = Explanation {
-    means: "How this order compares with shooting as the story goes. It may end later and be better all the same: more is \
-            shot, or less is carried and gone back to.",
-    computed: "The fewest must-haves missed, then nice-to-haves, then minutes: the day's, half of all changes, 10 for each going \
-               back, 4 for each tighter before a wider, 30 for each mess before others, ½ for each nice-to-have before a \
-               must-have. The weights are chosen.",
+    means: key!(
+        "How this order compares with shooting as the story goes. It may end later and be better all the same: \
+         more is shot, or less is carried and gone back to."
+    ),
+    computed: key!(
+        "The fewest must-haves missed, then nice-to-haves, then minutes: the day's, half of all changes, 10 for each \
+         going back, 4 for each tighter before a wider, 30 for each mess before others, ½ for each nice-to-have \
+         before a must-have. The weights are chosen."
+    ),
     sources: &[COMMON_PRACTICE],
 };
 pub(super) const LATE: Explanation = Explanation {
-    means: "What the delay costs, so that you can give up the right shot in time.",
-    computed: "The rest is put in order anew from that minute and compared with the order as it was planned.",
+    means: key!("What the delay costs, so that you can give up the right shot in time."),
+    computed: key!(
+        "The rest is put in order anew from that minute and compared with the order as it was planned."
+    ),
     sources: &[DEFINITION],
 };

@@ -1,5 +1,6 @@
 //! Running late: the rest of the day planned anew from later on, and what that costs.
 
+use language::say;
 use leptos::prelude::*;
 
 use super::as_planned::lost;
@@ -15,14 +16,14 @@ pub(super) fn Late(hand: Hand) -> impl IntoView {
     let now = clock();
     let later = move |minutes: f64| {
         if let Some(plan) = hand.shooting().plan.get_untracked() {
-            hand.change(&format!("Run {minutes} min late"), |day| run_late(day, &plan, minutes));
+            hand.change(&say!("Run {minutes} min late"), |day| run_late(day, &plan, minutes));
         }
     };
     let is_now = move |_| {
         let at = Clock::now();
         let minute = whole_minute(at.minute);
         now.set(at);
-        hand.change("Go on from now", |day| day.resumes_min = Some(minute));
+        hand.change(say!("Go on from now"), |day| day.resumes_min = Some(minute));
     };
     let is_off = Memo::new(move |_| hand.of_day(|day| day.resumes_min.is_some()).unwrap_or(false));
     let is_over = Memo::new(move |_| hand.read(|_, _, plan| plan.jobs.is_empty()).unwrap_or(true));
@@ -35,22 +36,22 @@ pub(super) fn Late(hand: Hand) -> impl IntoView {
     when(
         move || !is_over.get() || is_off.get(),
         move || {
-            let (label, explanation) = label_and_text("Running late?".into(), &LATE);
+            let (label, explanation) = label_and_text(say!("Running late?").into(), &LATE);
             view! {
-                <section class="day-part day-lateness" aria-label="Running late?">
+                <section class="day-part day-lateness" aria-label=say!("Running late?")>
                     <h3>{label}</h3>
                     {explanation}
                     <div class="day-buttons">
                         <button type="button" on:click=move |_| later(10.0)>"+10 min"</button>
                         <button type="button" on:click=move |_| later(30.0)>"+30 min"</button>
                         <button type="button" on:click=is_now>
-                            {live(move || format!("It is {} now", film::clock(now.with(|now| now.minute))))}
+                            {live(move || say!("It is {} now", film::clock(now.with(|now| now.minute))))}
                         </button>
-                        {when(move || is_off.get(), move || view! {
-                            <button type="button" on:click=move |_| hand.change("As planned again", |day| day.resumes_min = None)>
-                                "As planned again"
-                            </button>
-                        }.into_any())}
+                        {when(move || is_off.get(), move || {
+                            let name = say!("As planned again");
+                            let on_time = move |_| hand.change(name, |day| day.resumes_min = None);
+                            view! { <button type="button" on:click=on_time>{name}</button> }.into_any()
+                        })}
                     </div>
                     <div role="status" class="day-lost">
                         {move || told().map(|told| told.into_iter().map(|line| view! { <p>{line}</p> }).collect_view())}

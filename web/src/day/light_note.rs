@@ -1,6 +1,7 @@
 //! What is not known of the day's light, so that the order does not count with it.
 
 use film::{Daylights, Film, Setting, ShootingDay};
+use language::say;
 use leptos::prelude::*;
 
 use super::hand::Hand;
@@ -40,7 +41,7 @@ impl Unknown {
             match place {
                 Some(place) if place.spot.is_some() => is_asked |= !daylights.contains_key(&place.id),
                 Some(place) if !without_spot.contains(&place.name) => without_spot.push(place.name.clone()),
-                None if without_spot.is_empty() => without_spot.push("a scene outside".to_owned()),
+                None if without_spot.is_empty() => without_spot.push(say!("a scene outside").to_owned()),
                 Some(_) | None => {}
             }
         }
@@ -53,15 +54,15 @@ impl Unknown {
 
     fn words(&self) -> String {
         match self {
-            Self::Date => "The day has no date, so nobody knows when there is which light.".to_owned(),
+            Self::Date => say!("The day has no date, so nobody knows when there is which light.").to_owned(),
             Self::Spots(places) => {
-                format!(
+                say!(
                     "Where on earth is {}? Light asks it; then the order counts with the sun.",
                     listed(places)
                 )
             }
             Self::Light => {
-                "The light of the day is not known yet; the order may change once it is.".to_owned()
+                say!("The light of the day is not known yet; the order may change once it is.").to_owned()
             }
         }
     }
@@ -83,7 +84,9 @@ pub(super) fn LightNote(hand: Hand) -> impl IntoView {
                 <div class="day-light-note">
                     <p class="quiet">{words}</p>
                     {when(is_light, move || view! {
-                        <button type="button" on:click=move |_| hand.shooting().almanac.try_again()>"Look again"</button>
+                        <button type="button" on:click=move |_| hand.shooting().almanac.try_again()>
+                            {say!("Look again")}
+                        </button>
                     }.into_any())}
                 </div>
             }

@@ -1,5 +1,6 @@
 //! What does not fit on the day, each with why and what would do.
 
+use language::say;
 use leptos::prelude::*;
 
 use super::hand::Hand;
@@ -17,8 +18,8 @@ pub(super) fn Misfits(hand: Hand) -> impl IntoView {
         hand.read(|film, _, plan| unmade(film, plan, unit)).unwrap_or_default()
     });
     view! {
-        {part(hand, "What does not fit", "day-misfits", left_out)}
-        {part(hand, "What cannot be made yet", "day-unmade", cannot)}
+        {part(hand, say!("What does not fit"), "day-misfits", left_out)}
+        {part(hand, say!("What cannot be made yet"), "day-unmade", cannot)}
     }
 }
 
@@ -51,7 +52,7 @@ fn card(hand: Hand, misfit: Misfit) -> impl IntoView {
         <li class="day-misfit" class:fails=is_must_have>
             <p>
                 <strong>{capital(&what)}</strong>
-                {if is_must_have { ", must have" } else { ", nice to have" }}
+                {if is_must_have { say!(", must have") } else { say!(", nice to have") }}
             </p>
             <p class=if is_must_have { "problem" } else { "" }>{capital(&why)}"."</p>
             <ul class="day-ways">{ways.collect_view()}</ul>

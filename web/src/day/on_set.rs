@@ -11,6 +11,7 @@ mod slate;
 mod takes;
 
 use film::ShotId;
+use language::say;
 use leptos::prelude::*;
 
 use super::clock::clock;
@@ -67,10 +68,10 @@ pub(super) fn OnSet(hand: Hand) -> impl IntoView {
     let shot = Memo::new(move |_| now.get().shot);
     let one = move || match shot.get() {
         Some(shot) => view! { <OneSetup hand shot /> }.into_any(),
-        None => view! { <p class="set-over">"Nothing is left of this day."</p> }.into_any(),
+        None => view! { <p class="set-over">{say!("Nothing is left of this day.")}</p> }.into_any(),
     };
     view! {
-        <section class="set" aria-label="The setup that is shot now">
+        <section class="set" aria-label=say!("The setup that is shot now")>
             <Where hand now />
             {one}
         </section>
@@ -81,9 +82,9 @@ pub(super) fn OnSet(hand: Hand) -> impl IntoView {
 #[component]
 fn Where(hand: Hand, now: Memo<Now>) -> impl IntoView {
     let place = live(move || match now.get() {
-        Now { at: Some(1), left, .. } => format!("Next of {left} left"),
-        Now { at: Some(at), left, .. } => format!("{at} of {left} left"),
-        Now { left, .. } => format!("{} left", words::setups(left)),
+        Now { at: Some(1), left, .. } => say!("Next of {left} left"),
+        Now { at: Some(at), left, .. } => say!("{at} of {left} left"),
+        Now { left, .. } => say!("{} left", words::setups(left)),
     });
     let clock = clock();
     let light = live(move || {
@@ -98,14 +99,14 @@ fn Where(hand: Hand, now: Memo<Now>) -> impl IntoView {
     view! {
         <div class="set-where">
             <button type="button" disabled=move || now.get().before.is_none() on:click=move |_| go(|now| now.before)>
-                "Before"
+                {say!("Before")}
             </button>
             <div class="set-where-told">
                 <p><strong>{place}</strong></p>
                 {when(move || !light.with(String::is_empty), move || explained(light, &HOLDS))}
             </div>
             <button type="button" disabled=move || now.get().after.is_none() on:click=move |_| go(|now| now.after)>
-                "After"
+                {say!("After")}
             </button>
         </div>
     }
@@ -135,10 +136,10 @@ fn OneSetup(hand: Hand, shot: ShotId) -> impl IntoView {
             view! { <div class="set-light">{explained(text(|card| &card.light), &LEFT_OVER)}</div> }.into_any()
         })}
         {when(move || card.with(|card| !card.cautions.is_empty()), move || view! {
-            <section class="set-cautions" aria-label="Look out">
-                <h3>"Look out"</h3>
+            <section class="set-cautions" aria-label=say!("Look out")>
+                <h3>{say!("Look out")}</h3>
                 <ul>{cautions}</ul>
-                <p>{film::WHO_DECIDES}</p>
+                <p>{language::text(film::WHO_DECIDES)}</p>
             </section>
         }.into_any())}
         <dl class="set-happening">{happening}</dl>

@@ -1,6 +1,7 @@
 //! The order as a list, and what is in the can already.
 
 use film::ShotId;
+use language::say;
 use leptos::prelude::*;
 
 use super::doing::mark_done;
@@ -19,7 +20,7 @@ pub(super) fn OrderList(hand: Hand) -> impl IntoView {
     let drag = RwSignal::new(None::<Drag>);
     view! {
         <section class="day-order-part" aria-labelledby="day-order">
-            <h3 id="day-order" class="unseen">"The order of work"</h3>
+            <h3 id="day-order" class="unseen">{say!("The order of work")}</h3>
             <InTheCan hand />
             <ol role="list" class="day-order" class:dragging=move || drag.with(Option::is_some) aria-labelledby="day-order">
                 <For each=move || keys.get() key=RowKey::clone children=move |key| match key {
@@ -55,17 +56,17 @@ fn InTheCan(hand: Hand) -> impl IntoView {
     });
     let back = move |shot: ShotId| {
         if let Some(plan) = hand.shooting().plan.get_untracked() {
-            let name = format!("{} not in the can", hand.number(shot));
+            let name = say!("{} not in the can", hand.number(shot));
             hand.change(&name, |day| mark_done(day, &plan, shot));
         }
     };
     let rows = move || {
         let row = |(shot, what): (ShotId, String)| {
-            let name = format!("Not in the can: {what}");
+            let name = say!("Not in the can: {what}");
             view! {
                 <li>
                     <span>{capital(&what)}</span>
-                    <button type="button" aria-label=name on:click=move |_| back(shot)>"Not in the can"</button>
+                    <button type="button" aria-label=name on:click=move |_| back(shot)>{say!("Not in the can")}</button>
                 </li>
             }
         };
@@ -76,7 +77,7 @@ fn InTheCan(hand: Hand) -> impl IntoView {
         move || {
             view! {
                 <details class="fold day-can">
-                    <summary>{live(move || format!("{} in the can", done.with(Vec::len)))}</summary>
+                    <summary>{live(move || say!("{count} in the can", count = done.with(Vec::len)))}</summary>
                     <ol>{rows}</ol>
                 </details>
             }

@@ -3,6 +3,7 @@
 use std::collections::BTreeMap;
 
 use film::{SheetDay, SheetOrder, SheetPart, Sheets, ShotId};
+use language::say;
 use leptos::html;
 use leptos::prelude::*;
 use units::Length;
@@ -51,9 +52,9 @@ pub(super) fn Paper(hand: Hand) -> impl IntoView {
         })
     });
     let state = live(move || match left.get() {
-        0 => "Print, or save as PDF from the browser's print.".to_owned(),
-        1 => "Drawing: 1 picture is left.".to_owned(),
-        left => format!("Drawing: {left} pictures are left."),
+        0 => say!("Print, or save as PDF from the browser's print.").to_owned(),
+        1 => say!("Drawing: 1 picture is left.").to_owned(),
+        left => say!("Drawing: {left} pictures are left."),
     });
     let print = move |_: leptos::ev::MouseEvent| {
         if let Err(error) = window().print() {
@@ -63,10 +64,12 @@ pub(super) fn Paper(hand: Hand) -> impl IntoView {
     view! {
         <link rel="stylesheet" href="print/print.css" />
         <section class="day-part day-paper" aria-labelledby="day-paper">
-            <h3 id="day-paper">"On paper"</h3>
+            <h3 id="day-paper">{say!("On paper")}</h3>
             <Which asked />
             <div class="day-buttons">
-                <button type="button" class="next" disabled={move || left.get() > 0} on:click=print>"Print"</button>
+                <button type="button" class="next" disabled={move || left.get() > 0} on:click=print>
+                    {say!("Print")}
+                </button>
                 <p role="status">{state}</p>
             </div>
             <Calendar hand />
@@ -75,7 +78,13 @@ pub(super) fn Paper(hand: Hand) -> impl IntoView {
             <For each=move || shots.get() key=|shot| *shot children=move |shot| view! { <OnePicture hand shot drawn /> } />
         </div>
         {when(move || left.get() == 0, move || view! {
-            <div class="day-sheets" role="region" aria-label="The sheets" tabindex="0" inner_html=move || markup.get()></div>
+            <div
+                class="day-sheets"
+                role="region"
+                aria-label=say!("The sheets")
+                tabindex="0"
+                inner_html=move || markup.get()
+            ></div>
         }.into_any())}
     }
 }
@@ -126,11 +135,11 @@ fn Which(asked: Asked) -> impl IntoView {
     });
     view! {
         <fieldset class="choices">
-            <legend>"Sheets"</legend>
+            <legend>{say!("Sheets")}</legend>
             <div>{rows.collect_view()}</div>
         </fieldset>
         <Choices
-            legend="Shots in"
+            legend=say!("Shots in")
             choices=[SheetOrder::Work, SheetOrder::Story].map(|order| Choice::new(order, order.name()))
             chosen=order.into()
             choose=move |chosen: SheetOrder| order.set(chosen)

@@ -1,6 +1,7 @@
 //! A setup in the order: when, what, on what, why, and what can be done with it.
 
 use film::ShotId;
+use language::say;
 use leptos::prelude::*;
 
 use super::detail::Detail;
@@ -34,7 +35,7 @@ fn text(said: Memo<Option<Words>>, read: fn(&Words) -> String) -> Signal<String>
 /// Puts a setup at that place of the order, as one step.
 pub(super) fn put(hand: Hand, shot: ShotId, to: usize) {
     let Some(places) = hand.read_once(|_, _, plan| Places::of(plan)) else { return };
-    hand.change(&format!("Move {}", hand.number(shot)), |day| places.put(day, shot, to));
+    hand.change(&say!("Move {}", hand.number(shot)), |day| places.put(day, shot, to));
 }
 
 /// Moves a setup by so many places, and keeps the focus on the button that did it.
@@ -81,7 +82,9 @@ pub(super) fn SetupRow(hand: Hand, shot: ShotId, drag: RwSignal<Option<Drag>>) -
         >
             <Main hand shot said title is_chosen />
             {when(move || said.with(|said| said.as_ref().is_some_and(|said| said.late.is_some())), move || {
-                let late = text(said, |said| said.late.clone().map_or_else(String::new, |late| format!("Too late here: {late}.")));
+                let late = text(said, |said| {
+                    said.late.as_ref().map_or_else(String::new, |late| say!("Too late here: {late}."))
+                });
                 view! { <p class="problem day-late">{late}</p> }.into_any()
             })}
             <Actions hand shot said drag />
@@ -127,19 +130,21 @@ fn Main(
                     {text(said, |said| said.what.clone())}
                 </strong>
                 <span>{text(said, |said| said.rig.clone())}</span>
-                {when(move || !place.with(String::is_empty), move || view! { <span>"At "{place}</span> }.into_any())}
+                {when(move || !place.with(String::is_empty), move || {
+                    view! { <span>{live(move || say!("At {}", place.get()))}</span> }.into_any()
+                })}
             </span>
             <span class="day-more">
                 <span class="day-why">{text(said, |said| said.reason.clone())}<span class="quiet">{more}</span></span>
                 <span class="day-marks">
                     {when(move || said.with(|said| said.as_ref().is_some_and(|said| !said.is_must_have)), || {
-                        view! { <span class="day-mark">"nice to have"</span> }.into_any()
+                        view! { <span class="day-mark">{say!("nice to have")}</span> }.into_any()
                     })}
                     {when(move || said.with(|said| said.as_ref().is_some_and(|said| said.is_must_have)), || {
-                        view! { <span class="day-mark must">"must have"</span> }.into_any()
+                        view! { <span class="day-mark must">{say!("must have")}</span> }.into_any()
                     })}
                     {when(move || said.with(|said| said.as_ref().is_some_and(|said| said.is_pinned)), || {
-                        view! { <span class="day-mark pinned">"pinned"</span> }.into_any()
+                        view! { <span class="day-mark pinned">{say!("pinned")}</span> }.into_any()
                     })}
                 </span>
             </span>
@@ -180,7 +185,7 @@ fn Actions(
         let Some(plan) = hand.shooting().plan.get_untracked() else { return };
         // The row goes; the one that is next then has the focus.
         let next = hand.read_once(|_, _, plan| plan.shots_in_order().find(|one| *one != shot));
-        hand.change(&format!("{} in the can", hand.number(shot)), |day| mark_done(day, &plan, shot));
+        hand.change(&say!("{} in the can", hand.number(shot)), |day| mark_done(day, &plan, shot));
         if let Some(next) = next.flatten() {
             focus_later(format!("day-done-{next}"));
         }
@@ -189,9 +194,9 @@ fn Actions(
         let Some(places) = hand.read_once(|_, _, plan| Places::of(plan)) else { return };
         let (number, at) = (hand.number(shot), places.place_of(shot));
         if untrack(is_pinned) {
-            hand.change(&format!("Unpin {number}"), |day| unpin(day, shot));
+            hand.change(&say!("Unpin {number}"), |day| unpin(day, shot));
         } else if let Some(at) = at {
-            hand.change(&format!("Pin {number}"), |day| places.put(day, shot, at));
+            hand.change(&say!("Pin {number}"), |day| places.put(day, shot, at));
         }
         focus_later(format!("day-pin-{shot}"));
     };
@@ -201,17 +206,17 @@ fn Actions(
                 type="button"
                 class="day-done"
                 id=format!("day-done-{shot}")
-                aria-label=live(move || format!("{} in the can", number()))
+                aria-label=live(move || say!("{} in the can", number()))
                 on:click=done
             >
-                "In the can"
+                {say!("In the can")}
             </button>
             <button
                 type="button"
                 class="day-step"
                 id=format!("day-up-{shot}")
-                aria-label=live(move || format!("{} earlier", number()))
-                title="Earlier"
+                aria-label=live(move || say!("{} earlier", number()))
+                title=say!("Earlier")
                 disabled=is_first
                 on:click=move |_| step(hand, shot, -1, "day-up")
             >
@@ -221,8 +226,8 @@ fn Actions(
                 type="button"
                 class="day-step"
                 id=format!("day-down-{shot}")
-                aria-label=live(move || format!("{} later", number()))
-                title="Later"
+                aria-label=live(move || say!("{} later", number()))
+                title=say!("Later")
                 disabled=is_last
                 on:click=move |_| step(hand, shot, 1, "day-down")
             >
@@ -233,11 +238,11 @@ fn Actions(
                 id=format!("day-pin-{shot}")
                 aria-label=live(move || {
                     let number = number();
-                    if is_pinned() { format!("Unpin {number}") } else { format!("Pin {number} here") }
+                    if is_pinned() { say!("Unpin {number}") } else { say!("Pin {number} here") }
                 })
                 on:click=pin
             >
-                {live(move || if is_pinned() { "Unpin" } else { "Pin" }.to_owned())}
+                {live(move || if is_pinned() { say!("Unpin") } else { say!("Pin") }.to_owned())}
             </button>
             <DragHandle hand shot name=live(number) drag />
         </div>

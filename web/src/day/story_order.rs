@@ -1,6 +1,7 @@
 //! The order beside the story's: what that would cost, a look at it, and whether there can be a better one.
 
 use film::{DayPlan, Film, clock};
+use language::say;
 use leptos::prelude::*;
 
 use super::explanations::COSTS;
@@ -21,7 +22,7 @@ pub(super) fn StoryOrder(hand: Hand) -> impl IntoView {
         hand.read(|_, _, plan| {
             let costs = &plan.order.costs;
             let waits = words::span(costs.waits_min);
-            format!("This order changes for {} and waits for {waits}.", words::span(costs.changes_min))
+            say!("This order changes for {} and waits for {waits}.", words::span(costs.changes_min))
         })
         .unwrap_or_default()
     });
@@ -32,15 +33,15 @@ pub(super) fn StoryOrder(hand: Hand) -> impl IntoView {
     when(
         move || has_order.get(),
         move || {
-            let (label, explanation) = label_and_text("Beside story order".into(), &COSTS);
+            let (label, explanation) = label_and_text(say!("Beside story order").into(), &COSTS);
             view! {
-                <section class="day-part" aria-label="Beside story order">
+                <section class="day-part" aria-label=say!("Beside story order")>
                     <h3>{label}</h3>
                     {explanation}
                     <p>{compared}</p>
                     <p class="quiet">{costs}" "{found}</p>
                     <details class="fold">
-                        <summary>"Look at story order"</summary>
+                        <summary>{say!("Look at story order")}</summary>
                         <ol class="day-story-order">{lines}</ol>
                     </details>
                 </section>
@@ -56,10 +57,10 @@ fn lines(film: &Film, plan: &DayPlan) -> Vec<String> {
     let name = |job: usize| plan.setup(job).map(|setup| words::shot(film, setup.shot.id)).unwrap_or_default();
     let placed =
         order.placed.iter().map(|placed| format!("{} {}", clock(placed.starts_min), name(placed.job)));
-    let ends = (!order.placed.is_empty()).then(|| format!("{} done", clock(order.ends_min)));
+    let ends = (!order.placed.is_empty()).then(|| say!("{} done", clock(order.ends_min)));
     let missed = order.missed.iter().map(|missed| {
         let why = missed.why.words(|who| film.name_of(who).to_owned());
-        format!("{}: not shot, {why}", capital(&name(missed.job)))
+        say!("{}: not shot, {why}", capital(&name(missed.job)))
     });
     placed.chain(ends).chain(missed).collect()
 }

@@ -1,6 +1,7 @@
 //! The order of work as rows of a timeline: the call, what changes, waits, breaks, setups, and when all is done.
 
 use film::{DayPlan, DaySpan, Film, Placed, Priority, Rig, ShotId, clock};
+use language::say;
 
 use super::words;
 use crate::story::words::{capital, shot as told};
@@ -81,12 +82,12 @@ impl SetupRow {
     /// All that the row says, for those who do not see it.
     pub(super) fn spoken(&self) -> String {
         let Self { number, what, from, to, rig, .. } = self;
-        let place = self.place.iter().map(|place| format!(" At {place}."));
-        let why = (!self.reason.is_empty()).then(|| format!(" Here {}.", self.reason));
-        let pinned = if self.is_pinned { ", pinned" } else { "" };
-        let matters = if self.is_must_have { "Must have" } else { "Nice to have" };
+        let place = self.place.iter().map(|place| say!(" At {place}."));
+        let why = (!self.reason.is_empty()).then(|| say!(" Here {}.", self.reason));
+        let pinned = if self.is_pinned { say!(", pinned") } else { "" };
+        let matters = if self.is_must_have { say!("Must have") } else { say!("Nice to have") };
         let more: String = place.chain(why).collect();
-        format!("{number} {what}, {from} to {to}. {rig}.{more} {matters}{pinned}.")
+        say!("{number} {what}, {from} to {to}. {rig}.{more} {matters}{pinned}.")
     }
 }
 
@@ -123,7 +124,7 @@ pub(super) fn rows(film: &Film, plan: &DayPlan) -> Vec<Row> {
 
 fn call(plan: &DayPlan) -> Row {
     let done = plan.setups.iter().filter(|setup| setup.is_done).count();
-    let words = if done == 0 { "call".to_owned() } else { format!("go on, {done} in the can") };
+    let words = if done == 0 { say!("call").to_owned() } else { say!("go on, {done} in the can") };
     Row::Pause(Pause { kind: PauseKind::Call, at: clock(plan.problem.call_min), words })
 }
 
@@ -131,11 +132,11 @@ fn wrap(plan: &DayPlan) -> Row {
     let (ends, wrap) = (plan.order.ends_min, plan.problem.wrap_min);
     let left = wrap - ends;
     let words = if left >= 0.5 {
-        format!("done, {} before the wrap at {}", words::span(left), clock(wrap))
+        say!("done, {} before the wrap at {}", words::span(left), clock(wrap))
     } else if left <= -0.5 {
-        format!("done, {} after the wrap at {}", words::span(-left), clock(wrap))
+        say!("done, {} after the wrap at {}", words::span(-left), clock(wrap))
     } else {
-        "done, and wrap".to_owned()
+        say!("done, and wrap").to_owned()
     };
     Row::Pause(Pause { kind: PauseKind::Wrap, at: clock(ends), words })
 }
@@ -150,7 +151,7 @@ fn pauses(film: &Film, plan: &DayPlan, placed: &Placed, from: Option<&Rig>, at_m
         .iter()
         .filter(is_between)
         .map(|one| {
-            let words = format!("break, {}", words::span(one.to_min - one.from_min));
+            let words = say!("break, {}", words::span(one.to_min - one.from_min));
             let at = words::between(one.from_min, one.to_min);
             (one.from_min, Pause { kind: PauseKind::Break, at, words })
         })
@@ -185,7 +186,7 @@ fn setup(film: &Film, plan: &DayPlan, at: usize, placed: &Placed, from: Option<&
         to: clock(placed.ends_min),
         rig: capital(&words::rig(&job.rig)),
         place: words::place(film, &job.rig).filter(|_| is_elsewhere),
-        reason: reasons.next().map_or_else(String::new, |reason| format!("because {reason}")),
+        reason: reasons.next().map_or_else(String::new, |reason| say!("because {reason}")),
         reasons: reasons.collect(),
         is_must_have: setup.shot.priority == Priority::MustHave,
         is_pinned: job.pinned.is_some(),

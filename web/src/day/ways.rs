@@ -3,6 +3,7 @@
 use film::{
     DayId, DayPlan, Film, Missed, Priority, ShootingDay, ShotId, WhyMissed, WhyUnmade, WouldDo, clock,
 };
+use language::say;
 use units::LengthUnit;
 
 use super::doing::whole_minute;
@@ -69,13 +70,13 @@ pub(super) fn misfits(film: &Film, day: &ShootingDay, plan: &DayPlan) -> Vec<Mis
         let (why, setup) = (placed.late?, plan.setup(placed.job)?);
         let shot = setup.shot.id;
         let free = Way {
-            words: "It is shot there in spite of that, as it is pinned.".to_owned(),
-            act: Some(Act { name: format!("Unpin {}", words::number(film, shot)), does: Does::Unpin(shot) }),
+            words: say!("It is shot there in spite of that, as it is pinned.").to_owned(),
+            act: Some(Act { name: say!("Unpin {}", words::number(film, shot)), does: Does::Unpin(shot) }),
         };
         Some(Misfit {
             shot,
             what: words::shot(film, shot),
-            why: format!("at {} {}", clock(placed.starts_min), why.words(|who| film.name_of(who).to_owned())),
+            why: say!("at {} {}", clock(placed.starts_min), why.words(|who| film.name_of(who).to_owned())),
             is_must_have: setup.shot.priority == Priority::MustHave,
             ways: [Some(free), wrap_later(plan, why)].into_iter().flatten().collect(),
         })
@@ -108,8 +109,8 @@ fn would_do(film: &Film, plan: &DayPlan, shot: ShotId, way: &WouldDo) -> Vec<Way
             let named: Vec<String> = shots.iter().map(|shot| words::shot(film, *shot)).collect();
             let numbers = listed(&shots.iter().map(|shot| words::number(film, *shot)).collect::<Vec<_>>());
             let off = Way {
-                words: format!("It fits without {}.", listed(&named)),
-                act: Some(Act { name: format!("Take {numbers} off this day"), does: Does::TakeOff(shots) }),
+                words: say!("It fits without {}.", listed(&named)),
+                act: Some(Act { name: say!("Take {numbers} off this day"), does: Does::TakeOff(shots) }),
             };
             let must: Vec<ShotId> = setups
                 .iter()
@@ -119,8 +120,8 @@ fn would_do(film: &Film, plan: &DayPlan, shot: ShotId, way: &WouldDo) -> Vec<Way
             // What the film can do without gives way by itself, but only to what it cannot do without.
             let this_is_must = film.shot(shot).is_some_and(|(_, shot)| shot.priority == Priority::MustHave);
             let gives_way = (this_is_must && !must.is_empty()).then(|| Way {
-                words: format!("Or the film can do without {}, which then gives way.", listed(&named)),
-                act: Some(Act { name: format!("Make {numbers} nice to have"), does: Does::NiceToHave(must) }),
+                words: say!("Or the film can do without {}, which then gives way.", listed(&named)),
+                act: Some(Act { name: say!("Make {numbers} nice to have"), does: Does::NiceToHave(must) }),
             });
             std::iter::once(off).chain(gives_way).collect()
         }
@@ -129,15 +130,12 @@ fn would_do(film: &Film, plan: &DayPlan, shot: ShotId, way: &WouldDo) -> Vec<Way
             let with = words::shot(film, setup.shot.id);
             let number = words::number(film, shot);
             vec![Way {
-                words: format!(
-                    "Or make both in one setup with {with}: the same people, from the same side, in about the same size. Let \
-                     the longer action run through; then {number} needs no time of its own."
+                words: say!(
+                    "Or make both in one setup with {with}: the same people, from the same side, in about the same \
+                     size. Let the longer action run through; then {number} needs no time of its own."
                 ),
                 act: Some(Act {
-                    name: format!(
-                        "Take {number} off, it is made with {}",
-                        words::number(film, setup.shot.id)
-                    ),
+                    name: say!("Take {number} off, it is made with {}", words::number(film, setup.shot.id)),
                     does: Does::TakeOff(vec![shot]),
                 }),
             }]
@@ -154,8 +152,8 @@ fn wrap_later(plan: &DayPlan, why: WhyMissed) -> Option<Way> {
     }
     let at = clock(wrap_min);
     Some(Way {
-        words: format!("It fits if the day ends at {at}; ask everybody first."),
-        act: Some(Act { name: format!("Wrap at {at}"), does: Does::WrapAt(whole_minute(wrap_min)) }),
+        words: say!("It fits if the day ends at {at}; ask everybody first."),
+        act: Some(Act { name: say!("Wrap at {at}"), does: Does::WrapAt(whole_minute(wrap_min)) }),
     })
 }
 
@@ -165,13 +163,13 @@ fn elsewhere(film: &Film, day: &ShootingDay, shot: ShotId) -> Vec<Way> {
     let others = film.days.iter().filter(|other| other.id != day.id).map(|other| {
         let name = day_name(film, other);
         Way {
-            words: format!("Or shoot it on another day: {name}."),
-            act: Some(Act { name: format!("Bring {number} to {name}"), does: Does::Bring(shot, other.id) }),
+            words: say!("Or shoot it on another day: {name}."),
+            act: Some(Act { name: say!("Bring {number} to {name}"), does: Does::Bring(shot, other.id) }),
         }
     });
     let leave = Way {
-        words: "Or leave it for a day that is still to be planned.".to_owned(),
-        act: Some(Act { name: format!("Take {number} off this day"), does: Does::TakeOff(vec![shot]) }),
+        words: say!("Or leave it for a day that is still to be planned.").to_owned(),
+        act: Some(Act { name: say!("Take {number} off this day"), does: Does::TakeOff(vec![shot]) }),
     };
     others.chain([leave]).collect()
 }
@@ -181,7 +179,7 @@ pub(super) fn unmade(film: &Film, plan: &DayPlan, unit: LengthUnit) -> Vec<Misfi
     let told = |why: &WhyUnmade, shot: ShotId| -> (String, Way) {
         match why {
             WhyUnmade::Lacks(lacks) => {
-                let words = "Put that right in Story or in Kit; then it has its place here.".to_owned();
+                let words = say!("Put that right in Story or in Kit; then it has its place here.").to_owned();
                 (missing(film, *lacks), Way { words, act: None })
             }
             WhyUnmade::CannotBeHad(findings) => {
@@ -189,7 +187,7 @@ pub(super) fn unmade(film: &Film, plan: &DayPlan, unit: LengthUnit) -> Vec<Misfi
                 let finding = worst.map(|finding| finding.to_finding(unit));
                 let why = finding.as_ref().map_or_else(String::new, |finding| finding.message.clone());
                 let hint = finding.map_or_else(String::new, |finding| capital(&finding.hint));
-                let name = format!("Set {} up", words::number(film, shot));
+                let name = say!("Set {} up", words::number(film, shot));
                 (why, Way { words: hint, act: Some(Act { name, does: Does::SetUp(shot) }) })
             }
         }

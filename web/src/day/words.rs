@@ -4,6 +4,7 @@ use film::{
     ChangePart, DayPlan, DaySetup, DaySpan, Film, Job, MOST_IN_EXACT_ORDER, Order, PersonId, Rig,
     ShootingDay, ShotId, clock, counted,
 };
+use language::{Number, say};
 
 use crate::shooting::day_name;
 use crate::story::words::{capital, listed, shot as told};
@@ -14,23 +15,21 @@ pub(super) fn span(minutes: f64) -> String {
     let whole = minutes.round();
     if whole >= 60.0 {
         let (hours, rest) = ((whole / 60.0).floor(), whole % 60.0);
-        return if rest < 0.5 { format!("{hours:.0} h") } else { format!("{hours:.0} h {rest:02.0} min") };
+        return if rest < 0.5 { say!("{hours:.0} h") } else { say!("{hours:.0} h {rest:02.0} min") };
     }
-    if minutes < 10.0 {
-        format!("{} min", plain((minutes * 2.0).round() / 2.0))
-    } else {
-        format!("{whole:.0} min")
-    }
+    // Half minutes count where there are few.
+    let told = if minutes < 10.0 { (minutes * 2.0).round() / 2.0 } else { whole };
+    say!("{} min", Number(plain(told)))
 }
 
 /// From when to when.
 pub(super) fn between(from_min: f64, to_min: f64) -> String {
-    format!("{} to {}", clock(from_min), clock(to_min))
+    say!("{} to {}", clock(from_min), clock(to_min))
 }
 
 /// So many setups.
 pub(super) fn setups(count: usize) -> String {
-    counted(count, "setup")
+    counted(count, say!("setup"), say!("setups"))
 }
 
 /// A shot's number as a shot list has it: `2.1`.
@@ -56,21 +55,24 @@ pub(super) fn sentence(film: &Film, day: &ShootingDay, plan: &DayPlan) -> String
     let done = plan.setups.iter().filter(|setup| setup.is_done).count();
     let order = &plan.order;
     if plan.setups.is_empty() {
-        let why =
-            if plan.unmade.is_empty() { "no shots on it yet" } else { "none of its shots can be made yet" };
+        let why = if plan.unmade.is_empty() {
+            say!("no shots on it yet")
+        } else {
+            say!("none of its shots can be made yet")
+        };
         return format!("{name}: {why}.");
     }
     if done == plan.setups.len() {
-        return format!("{name}: all {} in the can.", setups(done));
+        return say!("{name}: all {} in the can.", setups(done));
     }
-    let in_the_can = if done == 0 { String::new() } else { format!("{done} in the can, ") };
+    let in_the_can = if done == 0 { String::new() } else { say!("{done} in the can, ") };
     let Some(next) = order.placed.first() else {
-        return format!("{name}, {in_the_can}and none of the {} left fits.", setups(plan.jobs.len()));
+        return say!("{name}, {in_the_can}and none of the {} left fits.", setups(plan.jobs.len()));
     };
     let next_words = plan.setup(next.job).map(|setup| shot(film, setup.shot.id)).unwrap_or_default();
     let late = order.ends_min - plan.problem.wrap_min;
-    let after = if late > 0.5 { format!(", {} after the wrap", span(late)) } else { String::new() };
-    format!(
+    let after = if late > 0.5 { say!(", {} after the wrap", span(late)) } else { String::new() };
+    say!(
         "{name}, {in_the_can}{} from {}, done by {}{after}; next: {next_words} at {}.",
         setups(order.placed.len()),
         clock(plan.problem.call_min),
@@ -83,12 +85,13 @@ pub(super) fn sentence(film: &Film, day: &ShootingDay, plan: &DayPlan) -> String
 pub(super) fn left_out(plan: &DayPlan) -> Option<(String, bool)> {
     let (missed, unmade) = (plan.order.missed.len(), plan.unmade.len());
     let late = plan.order.placed.iter().filter(|placed| placed.late.is_some()).count();
-    let fits =
-        |count: usize| if count == 1 { "1 does not fit".to_owned() } else { format!("{count} do not fit") };
+    let fits = |count: usize| {
+        if count == 1 { say!("1 does not fit").to_owned() } else { say!("{count} do not fit") }
+    };
     let parts = [
         (missed > 0).then(|| fits(missed)),
-        (late > 0).then(|| format!("{late} pinned too late")),
-        (unmade > 0).then(|| format!("{unmade} cannot be made as planned")),
+        (late > 0).then(|| say!("{late} pinned too late")),
+        (unmade > 0).then(|| say!("{unmade} cannot be made as planned")),
     ];
     let parts: Vec<String> = parts.into_iter().flatten().collect();
     let fails = plan.order.costs.must_missed > 0 || unmade > 0;
@@ -108,16 +111,16 @@ pub(super) fn change(film: &Film, from: Option<&Rig>, to: &Rig, parts: &[(Change
 fn changed(film: &Film, from: Option<&Rig>, to: &Rig, part: ChangePart) -> Option<String> {
     match part {
         ChangePart::SettingUp | ChangePart::Turn | ChangePart::Spot => None,
-        ChangePart::Place => place(film, to).map(|name| format!("move to {name}")),
+        ChangePart::Place => place(film, to).map(|name| say!("move to {name}")),
         ChangePart::Scene => {
             let scene = film.scenes.iter().position(|scene| scene.id == to.scene)?;
-            Some(format!("scene {}", scene + 1))
+            Some(say!("scene {scene}", scene = scene + 1))
         }
-        ChangePart::Lens => Some(format!("{} lens", to.lens)),
+        ChangePart::Lens => Some(say!("{} lens", to.lens)),
         ChangePart::Adapter => match (from.and_then(|from| from.adapter.as_ref()), &to.adapter) {
-            (None, Some(on)) => Some(format!("{on} on")),
-            (Some(off), None) => Some(format!("{off} off")),
-            (Some(off), Some(on)) => Some(format!("{on} for {off}")),
+            (None, Some(on)) => Some(say!("{on} on")),
+            (Some(off), None) => Some(say!("{off} off")),
+            (Some(off), Some(on)) => Some(say!("{on} for {off}")),
             (None, None) => None,
         },
         ChangePart::Filters => {
@@ -128,12 +131,14 @@ fn changed(film: &Film, from: Option<&Rig>, to: &Rig, part: ChangePart) -> Optio
             let (on, off) = (missing_in(&to.filters, before), missing_in(before, &to.filters));
             Some(match (on.as_slice(), off.as_slice()) {
                 ([], []) => return None,
-                (on, []) => format!("{} on", listed(on)),
-                ([], off) => format!("{} off", listed(off)),
-                (on, off) => format!("{} for {}", listed(on), listed(off)),
+                (on, []) => say!("{} on", listed(on)),
+                ([], off) => say!("{} off", listed(off)),
+                (on, off) => say!("{} for {}", listed(on), listed(off)),
             })
         }
-        ChangePart::Gimbal => Some(if to.gimbal { "onto the gimbal" } else { "off the gimbal" }.to_owned()),
+        ChangePart::Gimbal => {
+            Some(if to.gimbal { say!("onto the gimbal") } else { say!("off the gimbal") }.to_owned())
+        }
     }
 }
 
@@ -145,12 +150,12 @@ pub(super) fn place(film: &Film, rig: &Rig) -> Option<String> {
 
 /// What a setup is made on: lens, adapter, filters, gimbal.
 pub(super) fn rig(rig: &Rig) -> String {
-    let filters = if rig.filters.is_empty() { "no ND".to_owned() } else { listed(&rig.filters) };
+    let filters = if rig.filters.is_empty() { say!("no ND").to_owned() } else { listed(&rig.filters) };
     let parts = [
-        Some(format!("{} lens", rig.lens)),
+        Some(say!("{} lens", rig.lens)),
         rig.adapter.clone(),
         Some(filters),
-        rig.gimbal.then(|| "on the gimbal".to_owned()),
+        rig.gimbal.then(|| say!("on the gimbal").to_owned()),
     ];
     parts.into_iter().flatten().collect::<Vec<_>>().join(", ")
 }
@@ -162,13 +167,13 @@ pub(super) fn wait(film: &Film, job: &Job, starts_min: f64, waits_min: f64, brea
     let comes: Option<PersonId> =
         job.hours.iter().find(|(_, span)| starts(span.from_min)).map(|(who, _)| *who);
     let is_after_break = breaks.iter().any(|one| starts(one.to_min));
-    let what = match comes {
-        _ if light => format!(" for the light from {}", clock(starts_min)),
-        Some(who) => format!(" for {}, who comes at {}", film.name_of(who), clock(starts_min)),
-        None if is_after_break => ": the next one would not end before the break".to_owned(),
-        None => String::new(),
-    };
-    format!("wait {}{what}", span(waits_min))
+    let (wait, until) = (span(waits_min), clock(starts_min));
+    match comes {
+        _ if light => say!("wait {wait} for the light from {until}"),
+        Some(who) => say!("wait {wait} for {}, who comes at {until}", film.name_of(who)),
+        None if is_after_break => say!("wait {wait}: the next one would not end before the break"),
+        None => say!("wait {wait}"),
+    }
 }
 
 /// What would come of shooting in the story's order.
@@ -177,44 +182,47 @@ pub(super) fn in_story_order(order: &Order, story: &Order) -> String {
     let more = missed(story).saturating_sub(missed(order));
     let later = (story.ends_min - order.ends_min).round();
     let ends = if later >= 1.0 {
-        Some(format!("end {} later", span(later)))
+        Some(say!("end {} later", span(later)))
     } else if later <= -1.0 {
-        Some(format!("end {} earlier", span(-later)))
+        Some(say!("end {} earlier", span(-later)))
     } else {
         None
     };
-    let again = if missed(order) > 0 { " more" } else { "" };
-    let misses = (more > 0).then(|| format!("miss {more}{again}"));
+    let misses = match missed(order) {
+        _ if more == 0 => None,
+        0 => Some(say!("miss {more}")),
+        _ => Some(say!("miss {more} more")),
+    };
     let changes = (story.costs.changes_min - order.costs.changes_min).round();
-    let carries = (changes >= 1.0).then(|| format!("take {} more for changes", span(changes)));
+    let carries = (changes >= 1.0).then(|| say!("take {} more for changes", span(changes)));
     let parts: Vec<String> = [ends, misses].into_iter().flatten().collect();
     let parts = if parts.is_empty() { carries.into_iter().collect() } else { parts };
     // What is disliked has a price too; where one order misses what the other has, prices cannot be compared.
     let worse = (story.costs.minutes() - order.costs.minutes()).round();
     let worse = (worse >= 1.0 && more == 0).then(|| {
-        format!(
+        say!(
             "be {} worse all in all, counting what one would not like, such as going back to a direction that was left",
             span(worse)
         )
     });
     let told = (!parts.is_empty()).then(|| listed(&parts));
-    let word = if later <= -1.0 { " but " } else { " and " };
-    let would: Vec<String> = [told, worse].into_iter().flatten().collect();
-    if would.is_empty() {
-        "Story order would do as well.".to_owned()
-    } else {
-        format!("In story order it would {}.", would.join(word))
+    match (told, worse) {
+        (None, None) => say!("Story order would do as well.").to_owned(),
+        (Some(would), None) | (None, Some(would)) => say!("In story order it would {would}."),
+        (Some(told), Some(worse)) if later <= -1.0 => say!("In story order it would {told} but {worse}."),
+        (Some(told), Some(worse)) => say!("In story order it would {told} and {worse}."),
     }
 }
 
 /// Whether there could be a better order.
 pub(super) fn how_found(order: &Order) -> String {
     if order.is_exact {
-        "All orders were tried: none is better.".to_owned()
+        say!("All orders were tried: none is better.").to_owned()
     } else {
-        format!(
-            "Found by a search, as there are more than {MOST_IN_EXACT_ORDER} setups: it is never worse than story order, but a \
-             better one may be left."
+        say!(
+            "Found by a search, as there are more than {most} setups: it is never worse than story order, but \
+             a better one may be left.",
+            most = MOST_IN_EXACT_ORDER,
         )
     }
 }

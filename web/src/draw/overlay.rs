@@ -2,6 +2,7 @@
 
 use glam::DVec2;
 use js_sys::Array;
+use language::say;
 use optics::{FarLimit, SharpZone};
 use staging::{Landmark, Person};
 use wasm_bindgen::JsValue;
@@ -65,9 +66,9 @@ pub(super) fn draw_headroom(
     // Beside the head, so that the bracket is not taken for a part of it.
     let aside = (0.16 * px_per_m).max(14.0);
     let x = crisp((crown.x + aside).min(frame.right() - 16.0));
-    let percent = format!("{:.0}% headroom", share * 100.0);
+    let percent = say!("{:.0}% headroom", share * 100.0);
     if share <= 0.005 {
-        let text = if share < -0.005 { format!("hair cropped by {:.0}%", -share * 100.0) } else { percent };
+        let text = if share < -0.005 { say!("hair cropped by {:.0}%", -share * 100.0) } else { percent };
         let right = beside(sketch, &text, x, frame);
         label(sketch, palette, &text, DVec2::new(right, frame.top + LABEL_HEIGHT));
         return;
@@ -140,13 +141,13 @@ pub(super) fn draw_sharp_edges(
     let apart = lower.min(frame.bottom()) - upper > 2.0 * LABEL_HEIGHT;
     if lower < frame.bottom() - LABEL_HEIGHT {
         ticks(sketch, palette, frame, lower);
-        label(sketch, palette, "sharp from here", DVec2::new(left, lower + LABEL_HEIGHT - 3.0));
+        label(sketch, palette, say!("sharp from here"), DVec2::new(left, lower + LABEL_HEIGHT - 3.0));
     } else if !ends && apart {
-        label(sketch, palette, "sharp as far as you see", DVec2::new(left, frame.bottom() - 10.0));
+        label(sketch, palette, say!("sharp as far as you see"), DVec2::new(left, frame.bottom() - 10.0));
     }
     if ends && upper > frame.top + LABEL_HEIGHT {
         ticks(sketch, palette, frame, upper);
-        label(sketch, palette, "sharp to here", DVec2::new(left, upper - 5.0));
+        label(sketch, palette, say!("sharp to here"), DVec2::new(left, upper - 5.0));
     }
 }
 

@@ -1,6 +1,7 @@
 //! The floor plan: tape on a studio floor, seen from above.
 
 use glam::DVec3;
+use language::say;
 use optics::{FarLimit, SharpZone};
 use staging::{Light, Seen};
 use units::{Angle, Length, LengthUnit};
@@ -46,7 +47,7 @@ pub(crate) fn draw_plan(
     }
     if let Some(piece) = scene.stage.pieces.last().filter(|_| scene.foreground.is_some()) {
         floor.piece(piece);
-        floor.label(piece.place.extend(0.0), (0.0, 22.0), "foreground");
+        floor.label(piece.place.extend(0.0), (0.0, 22.0), say!("foreground"));
     }
     if scene.stage.object.is_some() {
         floor.table();
@@ -132,7 +133,7 @@ impl Floor<'_> {
         let along = scene.background_right * half;
         self.tape(scene.background - along, scene.background + along, &self.palette.chalk, 5.0);
         let behind = scene.background.length();
-        self.label(scene.background, (0.0, -12.0), &format!("background {}", say(behind, unit)));
+        self.label(scene.background, (0.0, -12.0), &say!("background {}", told(behind, unit)));
     }
 
     /// The distance from phone to subject, written along its line.
@@ -144,7 +145,7 @@ impl Floor<'_> {
         self.solid();
         let beside = along(scene.azimuth + Angle::from_deg(90.0));
         let offset = (beside.x * 34.0, -beside.y * 20.0);
-        self.label(phone / 2.0, offset, &say(phone.length(), unit));
+        self.label(phone / 2.0, offset, &told(phone.length(), unit));
     }
 
     /// A path as dashes, with an arrow after every second of it.
@@ -184,6 +185,6 @@ impl Floor<'_> {
 }
 
 /// A distance as a label says it.
-fn say(metres: f64, unit: LengthUnit) -> String {
-    format!("{:.1} {}", Length::from_m(metres).to(unit), unit.sign())
+fn told(metres: f64, unit: LengthUnit) -> String {
+    say!("{:.1} {}", Length::from_m(metres).to(unit), unit.sign())
 }

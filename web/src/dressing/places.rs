@@ -1,5 +1,6 @@
 //! Ready-made places: a set in one tap, to be changed from there.
 
+use language::key;
 use requests::{AgeRequest, LightRequest, PieceWord, SunRequest};
 
 use super::{Pose, full_turn, somebody, usual_piece};
@@ -25,7 +26,7 @@ enum PlaceLight {
 /// All of them.
 pub(crate) const PLACES: [Place; 3] = [
     Place {
-        name: "Street corner at dusk",
+        name: key!("Street corner at dusk"),
         pieces: &[
             (PieceWord::Doorway, [-1.9, 6.2, 0.0]),
             (PieceWord::Window, [1.1, 6.2, 0.0]),
@@ -39,7 +40,7 @@ pub(crate) const PLACES: [Place; 3] = [
         light: PlaceLight::Dusk,
     },
     Place {
-        name: "Kitchen by a window",
+        name: key!("Kitchen by a window"),
         pieces: &[
             (PieceWord::Wall, [0.3, 3.2, 0.0]),
             (PieceWord::Window, [-1.7, 1.5, -90.0]),
@@ -51,7 +52,7 @@ pub(crate) const PLACES: [Place; 3] = [
         light: PlaceLight::Sun(-82.0, 32.0),
     },
     Place {
-        name: "Park path",
+        name: key!("Park path"),
         pieces: &[
             (PieceWord::Bench, [1.5, 2.8, 35.0]),
             (PieceWord::Tree, [-2.6, 5.5, 0.0]),

@@ -1,5 +1,6 @@
 //! What of an item can be changed by steps.
 
+use language::say;
 use requests::{PersonRequest, PieceRequest, USUAL_STATURE_M};
 use staging::{PieceKind, PieceSize};
 use units::LengthUnit;
@@ -52,28 +53,27 @@ impl Item {
 
 impl Property {
     /// Its name, range and step: ranges are those of a place where people film, within what requests allow.
-    pub(crate) const fn steps(self) -> Steps {
+    pub(crate) fn steps(self) -> Steps {
         let (label, range, step) = match self {
-            Self::Behind => ("Stands", (-20.0, 60.0), 0.1),
-            Self::Right => ("Sideways", (-40.0, 40.0), 0.1),
-            Self::Turn => ("Faces", (-180.0, 180.0), 5.0),
-            Self::Width => ("Width", (0.1, 30.0), 0.1),
-            Self::Depth => ("Depth", (0.1, 30.0), 0.1),
-            Self::Height => ("Height", (0.1, 30.0), 0.1),
-            Self::Stature => ("How tall", (0.4, 2.8), 0.02),
+            Self::Behind => (say!("Stands"), (-20.0, 60.0), 0.1),
+            Self::Right => (say!("Sideways"), (-40.0, 40.0), 0.1),
+            Self::Turn => (say!("Faces"), (-180.0, 180.0), 5.0),
+            Self::Width => (say!("Width"), (0.1, 30.0), 0.1),
+            Self::Depth => (say!("Depth"), (0.1, 30.0), 0.1),
+            Self::Height => (say!("Height"), (0.1, 30.0), 0.1),
+            Self::Stature => (say!("How tall"), (0.4, 2.8), 0.02),
         };
         Steps { label, range, step }
     }
 
     /// A value in words.
     pub(crate) fn words(self, value: f64, unit: LengthUnit) -> String {
-        let side = |less: &str, more: &str| {
-            let which = if value < 0.0 { less } else { more };
-            format!("{} {which}", words::length(value.abs(), unit))
-        };
+        let away = words::length(value.abs(), unit);
         match self {
-            Self::Behind => side("before them", "behind them"),
-            Self::Right => side("left", "right"),
+            Self::Behind if value < 0.0 => say!("{away} before them"),
+            Self::Behind => say!("{away} behind them"),
+            Self::Right if value < 0.0 => say!("{away} left"),
+            Self::Right => say!("{away} right"),
             Self::Turn => words::facing(value),
             Self::Width | Self::Depth | Self::Height | Self::Stature => words::length(value, unit),
         }

@@ -1,5 +1,6 @@
 //! The tapes: a colour for each person, of their clothes and of their mark on the floor.
 
+use language::key;
 use requests::ColourRequest;
 
 use super::Item;
@@ -7,12 +8,12 @@ use crate::session::Plan;
 
 /// Each tape's name, and its colour in the picture: sRGB. The floor plan shows the theme's own shade of it.
 pub(crate) const TAPES: [(&str, [u8; 3]); 6] = [
-    ("blue", [0x2f, 0x6f, 0x8f]),
-    ("rust", [0xb5, 0x53, 0x3c]),
-    ("green", [0x4f, 0x7a, 0x4c]),
-    ("plum", [0x7c, 0x4d, 0x78]),
-    ("sand", [0xc4, 0xb0, 0x8a]),
-    ("grey", [0x6f, 0x6a, 0x60]),
+    (key!("blue"), [0x2f, 0x6f, 0x8f]),
+    (key!("rust"), [0xb5, 0x53, 0x3c]),
+    (key!("green"), [0x4f, 0x7a, 0x4c]),
+    (key!("plum"), [0x7c, 0x4d, 0x78]),
+    (key!("sand"), [0xc4, 0xb0, 0x8a]),
+    (key!("grey"), [0x6f, 0x6a, 0x60]),
 ];
 
 /// The style that shows each of the tapes.

@@ -16,6 +16,7 @@ use film::{
     Command, DayPlan, Daylights, EditError, EntryView, Film, FreshId, FreshIds, NoRehearsal, Rehearsal,
     Rehearsals, Scene, ShootingDay, Shot,
 };
+use language::say;
 use leptos::leptos_dom::helpers::set_timeout_with_handle;
 use leptos::prelude::*;
 use wasm_bindgen_futures::spawn_local;
@@ -238,7 +239,7 @@ impl Desk {
     /// Waits until everything that was done is kept; else says why it is not. Opens no film.
     pub(crate) async fn keep_all() -> Result<(), String> {
         let outcome = Place::here().desk.settle().await;
-        outcome.map_err(|error| format!("Not kept: {error}."))?;
+        outcome.map_err(|error| say!("Not kept: {error}."))?;
         match Place::with_open(|open| open.saving()) {
             Some(Saving::NotKept(why)) => Err(why),
             Some(Saving::Saved | Saving::Saving) | None => Ok(()),
@@ -256,7 +257,7 @@ impl Desk {
         match (ended.flatten(), outcome) {
             (Some(true), Ok(())) => self.write(Occasion::Change),
             (Some(true), Err(error)) => self.try_again(error),
-            (None, Err(error)) => self.tell(format!("The last change of a film was not kept: {error}.")),
+            (None, Err(error)) => self.tell(say!("The last change of a film was not kept: {error}.")),
             (Some(false), _) | (None, Ok(())) => {}
         }
         self.show_saving();
@@ -279,7 +280,7 @@ impl Desk {
         });
         match gone {
             Some(Ok(true)) => self.follow(),
-            Some(Err(error)) => self.tell(format!("This cannot be undone or done again: {error}.")),
+            Some(Err(error)) => self.tell(say!("This cannot be undone or done again: {error}.")),
             Some(Ok(false)) | None => {}
         }
     }

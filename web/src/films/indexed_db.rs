@@ -8,6 +8,7 @@ use idb::{
     Transaction, TransactionMode,
 };
 use js_sys::{Array, Function, Object, Promise, Reflect};
+use language::say;
 use serde::de::DeserializeOwned;
 use serde::{Deserialize, Serialize};
 use wasm_bindgen::{JsCast as _, JsValue};
@@ -326,7 +327,7 @@ fn other(error: &Error) -> StoreError {
 /// Why a transaction failed.
 fn of_exception(error: &JsValue) -> StoreError {
     let Some(exception) = error.dyn_ref::<DomException>() else {
-        return StoreError::Other("it was broken off".to_owned());
+        return StoreError::Other(say!("it was broken off").to_owned());
     };
     match exception.name().as_str() {
         "QuotaExceededError" => StoreError::Full,

@@ -3,6 +3,7 @@
 use std::future::Future;
 
 use film::Film;
+use language::{key, say, text};
 
 use super::history::History;
 use super::indexed_db::IndexedDb;
@@ -26,8 +27,8 @@ impl Saving {
     /// As a screen says it.
     pub(crate) fn words(self) -> String {
         match self {
-            Self::Saved => "Saved on this device".to_owned(),
-            Self::Saving => "Saving".to_owned(),
+            Self::Saved => say!("Saved on this device").to_owned(),
+            Self::Saving => say!("Saving").to_owned(),
             Self::NotKept(why) => why,
         }
     }
@@ -59,18 +60,26 @@ pub(super) struct OpenFilm {
 const BETWEEN_WRITINGS_MS: f64 = 150.0;
 
 /// What is said where another tab had the film before.
-pub(super) const OPEN_ELSEWHERE: &str = "This film is open in another tab. What is changed here is not kept: save it as a copy, or close \
-     the other tab and open the film again.";
+pub(super) const OPEN_ELSEWHERE: &str = key!(
+    "This film is open in another tab. What is changed here is not kept: save it as a copy, or close \
+     the other tab and open the film again."
+);
 /// What is said where another tab has it now.
-const TAKEN_ELSEWHERE: &str = "This film has been opened in another tab. What is changed here from now on is not kept: save it as a \
-     copy, or open the film again.";
+const TAKEN_ELSEWHERE: &str = key!(
+    "This film has been opened in another tab. What is changed here from now on is not kept: save it as a \
+     copy, or open the film again."
+);
 
 /// What is said where a newer page has taken the films over.
-const TAKEN_BY_NEWER: &str = "A newer version of this page is open in another tab and has the films now. What was done here until then is \
-     kept; what is changed here from now on is not: reload this page.";
+const TAKEN_BY_NEWER: &str = key!(
+    "A newer version of this page is open in another tab and has the films now. What was done here until then is \
+     kept; what is changed here from now on is not: reload this page."
+);
 /// What is said where the browser neither writes nor refuses.
-const SLOW: &str = "Not kept yet: the browser's storage does not answer. Your work goes on until the page is closed; save the film as a \
-     file to be sure of it.";
+const SLOW: &str = key!(
+    "Not kept yet: the browser's storage does not answer. Your work goes on until the page is closed; save the film as a \
+     file to be sure of it."
+);
 
 impl OpenFilm {
     /// A film that is kept as it is changed; without `lock` where the browser has none.
@@ -96,11 +105,11 @@ impl OpenFilm {
     /// Whether what was done is kept.
     pub(super) fn saving(&self) -> Saving {
         match (self.apart, &self.failed) {
-            (Some(why), _) => Saving::NotKept(why.to_owned()),
-            (None, Some(error)) => Saving::NotKept(format!(
+            (Some(why), _) => Saving::NotKept(text(why).to_owned()),
+            (None, Some(error)) => Saving::NotKept(say!(
                 "Not kept: {error}. Your work goes on until the page is closed; save the film as a file to keep it."
             )),
-            (None, None) if self.is_slow => Saving::NotKept(SLOW.to_owned()),
+            (None, None) if self.is_slow => Saving::NotKept(text(SLOW).to_owned()),
             (None, None) if self.is_settled() => Saving::Saved,
             (None, None) => Saving::Saving,
         }

@@ -2,6 +2,7 @@
 
 use std::collections::BTreeMap;
 
+use language::say;
 use serde::Deserialize;
 
 use super::history::{History, Step};
@@ -45,7 +46,7 @@ pub(crate) async fn open<S: Store, K: Kept>(store: &S, film: u64) -> Result<Open
         return Err(StoreError::Newer);
     }
     let head: Head = S::record(&head)?;
-    let snapshot = snapshot.ok_or_else(|| StoreError::Unreadable("there is no snapshot".to_owned()))?;
+    let snapshot = snapshot.ok_or_else(|| StoreError::Unreadable(say!("there is no snapshot").to_owned()))?;
     let snapshot: SnapshotRecord<K::Record> = S::record(&snapshot)?;
     let mut problems = Vec::new();
     let mut by_number = Steps::<K>::new();
@@ -54,7 +55,7 @@ pub(crate) async fn open<S: Store, K: Kept>(store: &S, film: u64) -> Result<Open
             Ok(Number { step }) => {
                 by_number.insert(step, read_step::<S, K>(value));
             }
-            Err(error) => problems.push(format!("One of the kept changes has no number: {error}.")),
+            Err(error) => problems.push(say!("One of the kept changes has no number: {error}.")),
         }
     }
     Ok(replay(&head, &snapshot, by_number, problems))
@@ -89,7 +90,7 @@ fn replay<K: Kept>(
         }
     }
     if let Some((number, why)) = &stopped {
-        problems.push(format!(
+        problems.push(say!(
             "Change {number} of {} could not be made again: {why}. The film is as it was without it and what followed; \
              everything that was kept is set aside as it is.",
             head.last
@@ -110,13 +111,12 @@ fn replay<K: Kept>(
             next += 1;
         }
         if next <= head.last {
-            problems.push(format!(
-                "What was undone from change {next} on cannot be done again; it is set aside."
-            ));
+            problems
+                .push(say!("What was undone from change {next} on cannot be done again; it is set aside."));
         }
         // Those that were forgotten are gone as a whole: any that is left lies beyond one that cannot be read.
         if before > 0 && steps.keys().any(|number| *number < before) {
-            problems.push(format!("What was done up to change {before} cannot be undone any more."));
+            problems.push(say!("What was done up to change {before} cannot be undone any more."));
         }
     }
     Opening {
@@ -133,7 +133,7 @@ fn repeat<K: Kept>(
     step: Option<&Result<Step<K>, String>>,
     forwards: bool,
 ) -> Result<(), String> {
-    let step = step.ok_or_else(|| "it is missing".to_owned())?.as_ref().map_err(Clone::clone)?;
+    let step = step.ok_or_else(|| say!("it is missing").to_owned())?.as_ref().map_err(Clone::clone)?;
     let change = if forwards { &step.change } else { &step.inverse };
     match film.apply(change.clone()) {
         Ok(_) => Ok(()),

@@ -9,6 +9,7 @@
 use std::fmt;
 use std::future::Future;
 
+use language::say;
 use serde::de::DeserializeOwned;
 use serde::{Deserialize, Serialize};
 
@@ -118,19 +119,18 @@ pub(crate) enum StoreError {
 impl fmt::Display for StoreError {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         match self {
-            Self::Denied(why) => write!(f, "this browser lets the page keep nothing ({why})"),
-            Self::Full => write!(f, "this browser has no more room for this page"),
-            Self::Elsewhere => write!(f, "the film was opened in another tab since"),
-            Self::Gone => write!(f, "the film is not here any more"),
-            Self::Held => {
-                write!(
-                    f,
-                    "another tab of this page stands in the way; close the others, and this one goes on by itself"
-                )
+            Self::Denied(why) => f.write_str(&say!("this browser lets the page keep nothing ({why})")),
+            Self::Full => f.write_str(say!("this browser has no more room for this page")),
+            Self::Elsewhere => f.write_str(say!("the film was opened in another tab since")),
+            Self::Gone => f.write_str(say!("the film is not here any more")),
+            Self::Held => f.write_str(say!(
+                "another tab of this page stands in the way; close the others, and this one goes on by itself"
+            )),
+            Self::Newer => {
+                f.write_str(say!("the film was kept by a newer version of this page: reload the page"))
             }
-            Self::Newer => write!(f, "the film was kept by a newer version of this page: reload the page"),
-            Self::Unreadable(why) => write!(f, "what is kept cannot be read ({why})"),
-            Self::Other(why) => write!(f, "the browser's storage says: {why}"),
+            Self::Unreadable(why) => f.write_str(&say!("what is kept cannot be read ({why})")),
+            Self::Other(why) => f.write_str(&say!("the browser's storage says: {why}")),
         }
     }
 }

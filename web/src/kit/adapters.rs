@@ -1,10 +1,11 @@
 //! Clip-on adapters.
 
 use film::{AdapterRecord, AxisRecord, ClearViewRecord, DesqueezeRecord, LensRecord, RecordError};
+use language::{Number, say};
 use leptos::prelude::*;
 use optics::Origin;
 
-use crate::kit::entry::{Entry, plain};
+use crate::kit::entry::{Entry, shown};
 use crate::kit::explanations::{CLEAR, SQUEEZE, TAKES_LIGHT};
 use crate::kit::fold::Fold;
 use crate::kit::form::{CheckField, Form, NamesField, PartForm, SelectField, TextField};
@@ -18,9 +19,9 @@ use crate::widgets::explained;
 pub(super) fn Adapters(session: Session) -> impl IntoView {
     let count = Memo::new(move |_| Some(session.kit.with(|kit| kit.adapters.len())));
     view! {
-        <Fold title="Adapters" count=count.into()>
+        <Fold title=say!("Adapters") count=count.into()>
             <PartList<AdapterRecord> session body=adapter_body form=adapter_form />
-            <AddFold label="Add an adapter" content=move |done| view! { <AddAdapter session done /> }.into_any() />
+            <AddFold label=say!("Add an adapter") content=move |done| view! { <AddAdapter session done /> }.into_any() />
         </Fold>
     }
 }
@@ -44,31 +45,31 @@ fn AddAdapter(session: Session, done: Callback<()>) -> impl IntoView {
         view! { <button type="button" on:click=add>{label}</button> }
     });
     view! {
-        <p class="quiet">"Typical ones:"</p>
+        <p class="quiet">{say!("Typical ones:")}</p>
         <div class="kit-buttons">{usual.collect_view()}</div>
-        <p class="quiet">"Or your own:"</p>
+        <p class="quiet">{say!("Or your own:")}</p>
         {adapter_form(session, None, done)}
     }
 }
 
 fn adapter_body(_: Session, _: &Key, adapter: &AdapterRecord) -> AnyView {
-    let fits = adapter.fits.as_ref().map_or_else(|| "every lens".to_owned(), |fits| listed(fits));
+    let fits = adapter.fits.as_ref().map_or_else(|| say!("every lens").to_owned(), |fits| listed(fits));
     view! {
         <dl class="kit-figures">
-            <div><dt>{explained("Squeeze", &SQUEEZE)}</dt><dd>{squeeze_words(adapter)}</dd></div>
-            <div><dt>"Focus"</dt><dd>{focus_words(adapter)}</dd></div>
+            <div><dt>{explained(say!("Squeeze"), &SQUEEZE)}</dt><dd>{squeeze_words(adapter)}</dd></div>
+            <div><dt>{say!("Focus")}</dt><dd>{focus_words(adapter)}</dd></div>
             <div>
-                <dt>{explained("Takes light", &TAKES_LIGHT)}</dt>
-                <dd>{format!("{} stops", plain(adapter.light_loss_stops.unwrap_or(0.0)))}</dd>
+                <dt>{explained(say!("Takes light"), &TAKES_LIGHT)}</dt>
+                <dd>{say!("{} stops", shown(adapter.light_loss_stops.unwrap_or(0.0)))}</dd>
             </div>
-            <div><dt>"Fits"</dt><dd>{fits}</dd></div>
+            <div><dt>{say!("Fits")}</dt><dd>{fits}</dd></div>
             {(!adapter.vignettes.is_empty()).then(|| view! {
-                <div><dt>"Darkens the corners of"</dt><dd>{listed(&adapter.vignettes)}</dd></div>
+                <div><dt>{say!("Darkens the corners of")}</dt><dd>{listed(&adapter.vignettes)}</dd></div>
             })}
             {(!adapter.clear_views.is_empty()).then(|| view! {
-                <div><dt>{explained("Clear, as measured", &CLEAR)}</dt><dd>{clear_words(&adapter.clear_views)}</dd></div>
+                <div><dt>{explained(say!("Clear, as measured"), &CLEAR)}</dt><dd>{clear_words(&adapter.clear_views)}</dd></div>
             })}
-            <div><dt>"Phone upright, squeezes"</dt><dd>{upright_words(adapter.axis_when_upright)}</dd></div>
+            <div><dt>{say!("Phone upright, squeezes")}</dt><dd>{upright_words(adapter.axis_when_upright)}</dd></div>
         </dl>
     }
     .into_any()
@@ -76,45 +77,45 @@ fn adapter_body(_: Session, _: &Key, adapter: &AdapterRecord) -> AnyView {
 
 /// The squeeze that counts, and the one that it is sold with where another was measured.
 fn squeeze_words(adapter: &AdapterRecord) -> String {
-    let sold = plain(adapter.squeeze);
+    let sold = shown(adapter.squeeze);
     let Some(measured) = adapter.measured_squeeze else { return format!("{sold}x") };
     // As the core assumes where nothing is said.
     let usual = Origin::Measured.suggested_relative_sd() * measured;
     let measured = measured_words(measured, adapter.measured_squeeze_sd.unwrap_or(usual));
-    format!("{measured}, measured; sold as {sold}x")
+    say!("{measured}, measured; sold as {sold}x")
 }
 
 /// A measured squeeze with its uncertainty: to the third digit after the point, because the second is what it is sold by.
 pub(super) fn measured_words(squeeze: f64, sd: f64) -> String {
-    format!("{squeeze:.3} ± {sd:.3}")
+    format!("{} ± {}", Number(format_args!("{squeeze:.3}")), Number(format_args!("{sd:.3}")))
 }
 
 /// How far out lenses are clear through it.
 fn clear_words(views: &[ClearViewRecord]) -> String {
     let one = |view: &ClearViewRecord| {
         let reach = if view.clear_share >= 1.0 {
-            "to the corners".to_owned()
+            say!("to the corners").to_owned()
         } else {
-            format!("to {:.0} % of the way to a corner", view.clear_share * 100.0)
+            say!("to {:.0} % of the way to a corner", view.clear_share * 100.0)
         };
-        format!("{} in {}: {reach}", view.lens, view.recording)
+        say!("{} in {}: {reach}", view.lens, view.recording)
     };
     views.iter().map(one).collect::<Vec<_>>().join("; ")
 }
 
-const fn focus_words(adapter: &AdapterRecord) -> &'static str {
-    if matches!(adapter.focusing, Some(true)) { "has its own ring" } else { "cannot be focused" }
+fn focus_words(adapter: &AdapterRecord) -> &'static str {
+    if matches!(adapter.focusing, Some(true)) { say!("has its own ring") } else { say!("cannot be focused") }
 }
 
-const fn upright_words(axis: Option<AxisRecord>) -> &'static str {
+fn upright_words(axis: Option<AxisRecord>) -> &'static str {
     match axis {
-        None | Some(AxisRecord::Width) => "the width",
-        Some(AxisRecord::Height) => "the height",
+        None | Some(AxisRecord::Width) => say!("the width"),
+        Some(AxisRecord::Height) => say!("the height"),
     }
 }
 
 fn listed(names: &[String]) -> String {
-    if names.is_empty() { "no lens".to_owned() } else { names.join(", ") }
+    if names.is_empty() { say!("no lens").to_owned() } else { names.join(", ") }
 }
 
 fn adapter_form(session: Session, key: Option<Key>, done: Callback<()>) -> AnyView {
@@ -137,7 +138,7 @@ fn adapter_form(session: Session, key: Option<Key>, done: Callback<()>) -> AnyVi
             read=move |entry| read(entry, before.as_ref())
             fields=move |form| view! { <AdapterFields form lenses /> }.into_any()
             tell=tell
-            save=if is_new { "Add adapter" } else { "Save adapter" }
+            save=if is_new { say!("Add adapter") } else { say!("Save adapter") }
             done
         />
     }
@@ -150,28 +151,40 @@ fn AdapterFields(form: Form, lenses: Vec<String>) -> impl IntoView {
         Signal::stored(pairs.map(|(value, name)| (value.to_owned(), name.to_owned())).to_vec())
     };
     let axes = pairs([
-        ("width", "the width: it is turned with the picture"),
-        ("height", "the height: it stays as clipped on"),
+        ("width", say!("the width: it is turned with the picture")),
+        ("height", say!("the height: it stays as clipped on")),
     ]);
-    let ways = pairs([("stretch", "stretch the width"), ("shrink", "shrink the height")]);
+    let ways = pairs([("stretch", say!("stretch the width")), ("shrink", say!("shrink the height"))]);
     let fits_some = Memo::new(move |_| !form.entry.with(|entry| entry.flag(FITS_ALL)));
     let fit_names = lenses.clone();
     view! {
         <div class="kit-fields">
-            <TextField form field="name" label="Name" />
-            <TextField form field="squeeze" label="Squeeze" unit="x" hint="such as 1.33" />
-            <TextField form field="light_loss_stops" label="Takes light" unit="stops" hint="0.3 for most clip-ons" />
-            <TextField form field="measured_squeeze" label="Measured squeeze" unit="x" hint="counts if there is one; empty forgets it" />
+            <TextField form field="name" label=say!("Name") />
+            <TextField form field="squeeze" label=say!("Squeeze") unit="x" hint=say!("such as 1.33") />
+            <TextField
+                form
+                field="light_loss_stops"
+                label=say!("Takes light")
+                unit=say!("stops")
+                hint=say!("0.3 for most clip-ons")
+            />
+            <TextField
+                form
+                field="measured_squeeze"
+                label=say!("Measured squeeze")
+                unit="x"
+                hint=say!("counts if there is one; empty forgets it")
+            />
         </div>
-        <CheckField form field="focusing" label="It has a focus ring of its own" />
-        <CheckField form field=FITS_ALL label="It fits every lens" />
+        <CheckField form field="focusing" label=say!("It has a focus ring of its own") />
+        <CheckField form field=FITS_ALL label=say!("It fits every lens") />
         {move || fits_some.get().then(|| view! {
-            <NamesField form field="fits" legend="It fits" names=fit_names.clone() />
+            <NamesField form field="fits" legend=say!("It fits") names=fit_names.clone() />
         })}
-        <NamesField form field="vignettes" legend="It darkens the corners of" names=lenses />
+        <NamesField form field="vignettes" legend=say!("It darkens the corners of") names=lenses />
         <div class="kit-fields">
-            <SelectField form field="axis_when_upright" label="Phone upright, it squeezes" options=axes />
-            <SelectField form field="desqueeze" label="To bring the picture back to shape" options=ways />
+            <SelectField form field="axis_when_upright" label=say!("Phone upright, it squeezes") options=axes />
+            <SelectField form field="desqueeze" label=say!("To bring the picture back to shape") options=ways />
         </div>
     }
 }
@@ -183,9 +196,9 @@ fn tell(adapter: &AdapterRecord) -> String {
     let seen = (adapter.measured_squeeze.unwrap_or(adapter.squeeze) - 1.0) * 100.0;
     let focus = match adapter.focusing {
         Some(true) => "",
-        None | Some(false) => ", and near subjects go soft sideways, because it cannot be focused",
+        None | Some(false) => say!(", and near subjects go soft sideways, because it cannot be focused"),
     };
-    format!("Sees {seen:.0} % more width{focus}.")
+    say!("Sees {seen:.0} % more width{focus}.")
 }
 
 fn entry(adapter: Option<&AdapterRecord>) -> Entry {
@@ -228,7 +241,7 @@ fn read(entry: &Entry, before: Option<&AdapterRecord>) -> Result<AdapterRecord, 
     let adapter = AdapterRecord {
         name: Some(entry.name()?),
         source: before.and_then(|adapter| adapter.source.clone()).filter(|_| kept("squeeze")),
-        squeeze: entry.needed("squeeze", "how many times more it sees, such as 1.33")?,
+        squeeze: entry.needed("squeeze", say!("how many times more it sees, such as 1.33"))?,
         measured_squeeze: was("measured_squeeze")
             .map_or_else(|| entry.number("measured_squeeze"), |adapter| Ok(adapter.measured_squeeze))?,
         // Of another squeeze it is not known.

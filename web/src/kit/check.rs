@@ -1,9 +1,10 @@
 //! Check a lens in a minute: something of known width across the frame gives the mode's true field of view.
 
 use film::{Kit, LensRecord, RecordError, RecordingRecord, ViewRecord};
+use language::{say, text};
 use leptos::prelude::*;
 
-use crate::kit::entry::{Entry, plain};
+use crate::kit::entry::{Entry, shown};
 use crate::kit::explanations::MEASURED_VIEW;
 use crate::kit::fold::Fold;
 use crate::kit::form::{Form, FormBox, SelectField, TextField};
@@ -19,11 +20,11 @@ use crate::widgets::{Choice, Choices, explained};
 #[component]
 pub(super) fn CheckLens(session: Session) -> impl IntoView {
     view! {
-        <Fold title="Check a lens in a minute" wide_open=true>
+        <Fold title=say!("Check a lens in a minute") wide_open=true>
             <p>
-                "Video shows less than photos do. In your camera app choose the mode you will shoot and one lens, look "
-                "straight at something of known width, and walk until it just fills the frame from side to side. Then "
-                "measure from the lens to it."
+                {say!("Video shows less than photos do. In your camera app choose the mode you will shoot and one \
+                       lens, look straight at something of known width, and walk until it just fills the frame from \
+                       side to side. Then measure from the lens to it.")}
             </p>
             <CheckForm session />
             <PartList<ViewRecord> session body=view_body />
@@ -34,17 +35,19 @@ pub(super) fn CheckLens(session: Session) -> impl IntoView {
 /// A view that was kept.
 fn view_body(session: Session, _: &Key, view: &ViewRecord) -> AnyView {
     let at = view.at_m;
-    let from = move || {
-        let unit = session.unit();
-        let at = at.map(|metres| units::Length::from_m(metres).to(unit));
-        at.map_or_else(String::new, |at| format!(" from {at:.2} {}", unit.sign()))
-    };
     let seen = angle(&kept(view));
+    let measured = move || {
+        let unit = session.unit();
+        match at.map(|metres| units::Length::from_m(metres).to(unit)) {
+            Some(at) => say!("{seen} across, measured from {at:.2} {}.", unit.sign()),
+            None => say!("{seen} across, measured."),
+        }
+    };
     let (lens, recording) = (view.lens.clone(), view.recording.clone());
     let replaces =
         move || session.owned.with(|kit: &std::sync::Arc<Kit>| replaced_words(kit, &lens, &recording, at));
     view! {
-        <p>{move || format!("{seen} across, measured{}.", from())}</p>
+        <p>{measured}</p>
         <p class="quiet">{replaces}</p>
     }
     .into_any()
@@ -80,16 +83,16 @@ fn CheckForm(session: Session) -> impl IntoView {
     view! {
         <FormBox send=move |()| keep()>
             <div class="kit-fields">
-                <SelectField form field="lens" label="Lens" options={named::<LensRecord>(session)} />
-                <SelectField form field="recording" label="Mode" options={named::<RecordingRecord>(session)} />
+                <SelectField form field="lens" label=say!("Lens") options={named::<LensRecord>(session)} />
+                <SelectField form field="recording" label=say!("Mode") options={named::<RecordingRecord>(session)} />
             </div>
             <ThingFields session form />
             <DistanceFields session form />
             <ul class="kit-line" aria-live="polite">{lines}</ul>
-            <div class="quiet">{explained("How it is measured", &MEASURED_VIEW)}</div>
+            <div class="quiet">{explained(say!("How it is measured"), &MEASURED_VIEW)}</div>
             {move || refused.get().map(|error| view! { <p class="problem" role="alert">{sentence_of(&error.to_string())}</p> })}
             <div class="kit-buttons">
-                <button type="submit" class="kit-do">"Keep as this mode's view"</button>
+                <button type="submit" class="kit-do">{say!("Keep as this mode's view")}</button>
             </div>
         </FormBox>
     }
@@ -100,8 +103,14 @@ fn CheckForm(session: Session) -> impl IntoView {
 fn ThingFields(session: Session, form: Form) -> impl IntoView {
     view! {
         <div class="kit-fields">
-            <ThingField session form label="Across the frame" />
-            <TextField form field="share" label="It fills" unit="%" hint="of the frame's width; 100 is edge to edge" />
+            <ThingField session form label=say!("Across the frame") />
+            <TextField
+                form
+                field="share"
+                label=say!("It fills")
+                unit="%"
+                hint=say!("of the frame's width; 100 is edge to edge")
+            />
         </div>
     }
 }
@@ -109,15 +118,15 @@ fn ThingFields(session: Session, form: Form) -> impl IntoView {
 /// A thing of known width, or one whose width is typed.
 #[component]
 pub(super) fn ThingField(session: Session, form: Form, label: &'static str) -> impl IntoView {
-    let known = THINGS.map(|(value, name, _)| (value.to_owned(), name.to_owned()));
-    let own = (OWN_THING.to_owned(), "something else".to_owned());
+    let known = THINGS.map(|(value, name, _)| (value.to_owned(), text(name).to_owned()));
+    let own = (OWN_THING.to_owned(), say!("something else").to_owned());
     let things = Signal::stored(known.into_iter().chain([own]).collect::<Vec<_>>());
     let is_own = Memo::new(move |_| form.entry.with(|entry| entry.text("thing") == OWN_THING));
     let sign = move || session.unit().sign();
     view! {
         <SelectField form field="thing" label=label options=things />
         {move || is_own.get().then(|| view! {
-            <TextField form field="width_m" label="Its width" unit=sign() hint="or with its unit: 120 cm" />
+            <TextField form field="width_m" label=say!("Its width") unit=sign() hint=say!("or with its unit: 120 cm") />
         })}
     }
 }
@@ -126,16 +135,16 @@ pub(super) fn ThingField(session: Session, form: Form, label: &'static str) -> i
 #[component]
 fn DistanceFields(session: Session, form: Form) -> impl IntoView {
     let stepped = Memo::new(move |_| form.entry.with(is_stepped));
-    let ways = [Choice::new(false, "taped"), Choice::new(true, "stepped")];
+    let ways = [Choice::new(false, say!("taped")), Choice::new(true, say!("stepped"))];
     let choose = move |stepped: bool| {
         let how = if stepped { "stepped" } else { "taped" };
         form.entry.update(|entry: &mut Entry| entry.set("how", how.to_owned()));
     };
     let steps_hint = move || {
         let step = session.step().to(session.unit());
-        format!(
+        say!(
             "of {} {}; each is off by about a tenth of itself, so n steps by a tenth of a step times √n",
-            plain(step),
+            shown(step),
             session.unit().sign()
         )
     };
@@ -145,8 +154,8 @@ fn DistanceFields(session: Session, form: Form) -> impl IntoView {
                 <TextField
                     form
                     field="steps"
-                    label="From the lens to it"
-                    unit="steps"
+                    label=say!("From the lens to it")
+                    unit=say!("steps")
                     hint=Signal::derive(steps_hint)
                 />
             }
@@ -157,16 +166,16 @@ fn DistanceFields(session: Session, form: Form) -> impl IntoView {
                 <TextField
                     form
                     field="distance_m"
-                    label="From the lens to it"
+                    label=say!("From the lens to it")
                     unit=sign
-                    hint="taken as good to 0.01 m (half an inch)"
+                    hint=say!("taken as good to 0.01 m (half an inch)")
                 />
             }
             .into_any()
         }
     };
     view! {
-        <Choices legend="Distance" choices=ways chosen=Signal::from(stepped) choose />
+        <Choices legend=say!("Distance") choices=ways chosen=Signal::from(stepped) choose />
         {field}
     }
 }

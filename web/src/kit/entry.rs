@@ -3,6 +3,7 @@
 use std::collections::BTreeMap;
 
 use film::RecordError;
+use language::{Number, say};
 use units::{Length, LengthUnit};
 
 /// The texts of a form. Its keys are the file's own field names, so an error's path leads to the field on the screen.
@@ -51,7 +52,7 @@ impl Entry {
 
     /// A name, which must not be empty because other parts of the kit go by it.
     pub(super) fn name(&self) -> Result<String, RecordError> {
-        self.some_text("name").ok_or_else(|| RecordError::at("name", "needed: what you call it"))
+        self.some_text("name").ok_or_else(|| RecordError::at("name", say!("needed: what you call it")))
     }
 
     /// Whether a box is ticked.
@@ -81,17 +82,17 @@ impl Entry {
 
     /// A number that must be there.
     pub(super) fn needed(&self, field: &str, what: &str) -> Result<f64, RecordError> {
-        self.number(field)?.ok_or_else(|| RecordError::at(field, format_args!("needed: {what}")))
+        self.number(field)?.ok_or_else(|| RecordError::at(field, say!("needed: {what}")))
     }
 
     /// A whole number that must be there.
     pub(super) fn needed_whole(&self, field: &str, what: &str) -> Result<u32, RecordError> {
         let text = self.text(field);
         if text.is_empty() {
-            return Err(RecordError::at(field, format_args!("needed: {what}")));
+            return Err(RecordError::at(field, say!("needed: {what}")));
         }
         let whole = text.parse().ok();
-        whole.ok_or_else(|| RecordError::at(field, format_args!("“{text}” is not a whole number")))
+        whole.ok_or_else(|| RecordError::at(field, say!("“{text}” is not a whole number")))
     }
 
     /// Numbers with blanks or semicolons between them; a comma at a number's end separates, one inside is its point.
@@ -115,7 +116,7 @@ impl Entry {
 /// A number as people write it: a comma is a point in half of the world.
 fn decimal(field: &str, text: &str) -> Result<f64, RecordError> {
     let number = text.replace(',', ".").parse::<f64>().ok().filter(|number| number.is_finite());
-    number.ok_or_else(|| RecordError::at(field, format_args!("“{text}” is not a number")))
+    number.ok_or_else(|| RecordError::at(field, say!("“{text}” is not a number")))
 }
 
 /// The field at the end of an error's path: `lenses[1].in_sensor_zooms[0]` is about `in_sensor_zooms`.
@@ -124,23 +125,30 @@ pub(super) fn leaf(error: &RecordError) -> &str {
     last.split_once('[').map_or(last, |(field, _)| field)
 }
 
-/// A number without a tail of digits that nobody typed.
+/// A number without a tail of digits that nobody typed, as a field has it.
 pub(super) fn plain(number: f64) -> String {
     let text = format!("{number:.4}");
     text.trim_end_matches('0').trim_end_matches('.').to_owned()
 }
 
-/// A value with as many digits as its uncertainty leaves it, three at most, and that uncertainty where it shows at all.
+/// The same for people.
+pub(super) fn shown(number: f64) -> String {
+    Number(plain(number)).to_string()
+}
+
+/// For people: a value with as many digits as its uncertainty leaves it, three at most, and that uncertainty where it shows
+/// at all.
 pub(super) fn rounded(value: f64, sd: f64) -> (String, Option<String>) {
     // Of the first digit after or before the point; a floor keeps the logarithm of nothing out.
     let place = |number: f64| -libm::floor(libm::log10(number.abs().max(1e-9)));
     let (of_three, of_sd) = (place(value) + 2.0, place(sd));
     if of_sd > of_three {
         let scale = libm::pow(10.0, of_three);
-        return (plain(libm::round(value * scale) / scale), None);
+        return (shown(libm::round(value * scale) / scale), None);
     }
     let digits = digits(of_sd.clamp(0.0, 4.0));
-    (format!("{value:.digits$}"), Some(format!("{sd:.digits$}")))
+    let said = |number: f64| Number(format_args!("{number:.digits$}")).to_string();
+    (said(value), Some(said(sd)))
 }
 
 #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "a few digits after the point")]

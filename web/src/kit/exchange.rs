@@ -1,6 +1,7 @@
 //! One kit for another: asked before anything of the user's own goes, and undone with one tap.
 
-use film::KitRecord;
+use film::{KitRecord, counted};
+use language::say;
 use leptos::prelude::*;
 
 use crate::session::Session;
@@ -31,26 +32,26 @@ pub(super) fn Exchange(
         let words = offered.with(|offered| {
             offered
                 .as_ref()
-                .map(|new| session.kit.with(|old| format!("Replace {} by {}?", told(old), told(new))))
+                .map(|new| session.kit.with(|old| say!("Replace {} by {}?", told(old), told(new))))
         })?;
         Some(view! {
-            <div class="kit-question" role="alertdialog" aria-label="Replace the kit">
+            <div class="kit-question" role="alertdialog" aria-label=say!("Replace the kit")>
                 <p>{words}</p>
                 <div class="kit-buttons">
-                    <button type="button" class="kit-do" on:click=replace>"Replace"</button>
-                    <button type="button" on:click=move |_| offered.set(None)>"Keep mine"</button>
+                    <button type="button" class="kit-do" on:click=replace>{say!("Replace")}</button>
+                    <button type="button" on:click=move |_| offered.set(None)>{say!("Keep mine")}</button>
                 </div>
             </div>
         })
     };
     let undo = move || {
         let name = before.with(|before| before.as_ref().map(|kit| kit.name.clone()))?;
-        let name = name.unwrap_or_else(|| "the kit".to_owned());
-        let label = format!("Put back {name}");
+        let name = name.unwrap_or_else(|| say!("the kit").to_owned());
+        let label = say!("Put back {name}");
         Some(view! {
             <p class="kit-removed">
-                <span>{format!("Replaced {name}.")}</span>
-                <button type="button" aria-label=label on:click=bring_back>"Put back"</button>
+                <span>{say!("Replaced {name}.")}</span>
+                <button type="button" aria-label=label on:click=bring_back>{say!("Put back")}</button>
             </p>
         })
     };
@@ -62,20 +63,16 @@ pub(super) fn Exchange(
 
 /// A kit by its name and what is in it.
 pub(super) fn told(kit: &KitRecord) -> String {
-    let count = |count: usize, one: &str, many: &str| match count {
-        0 => None,
-        1 => Some(format!("1 {one}")),
-        count => Some(format!("{count} {many}")),
-    };
     let parts = [
-        count(kit.lenses.len(), "lens", "lenses"),
-        count(kit.recordings.len(), "mode", "modes"),
-        count(kit.adapters.len(), "adapter", "adapters"),
-        count(kit.filters.len(), "filter", "filters"),
-        count(kit.views.len(), "checked view", "checked views"),
+        (kit.lenses.len(), say!("lens"), say!("lenses")),
+        (kit.recordings.len(), say!("mode"), say!("modes")),
+        (kit.adapters.len(), say!("adapter"), say!("adapters")),
+        (kit.filters.len(), say!("filter"), say!("filters")),
+        (kit.views.len(), say!("checked view"), say!("checked views")),
     ];
-    let parts: Vec<_> = parts.into_iter().flatten().collect();
-    format!("“{}” ({})", kit.name.as_deref().unwrap_or("kit"), parts.join(", "))
+    let parts = parts.into_iter().filter(|(count, ..)| *count > 0);
+    let parts: Vec<_> = parts.map(|(count, one, several)| counted(count, one, several)).collect();
+    format!("“{}” ({})", kit.name.as_deref().unwrap_or(say!("kit")), parts.join(", "))
 }
 
 #[cfg(test)]

@@ -1,6 +1,7 @@
 //! The exposure times that the camera app offers.
 
 use film::KitRecord;
+use language::say;
 use leptos::prelude::*;
 use optics::ExposureTime;
 
@@ -21,8 +22,8 @@ pub(super) fn ExposureTimes(session: Session) -> impl IntoView {
     };
     view! {
         <TypedField
-            label="Exposure times it offers"
-            hint="such as 1/24, 1/48, 1/50, 1/60; empty if it takes any"
+            label=say!("Exposure times it offers")
+            hint=say!("such as 1/24, 1/48, 1/50, 1/60; empty if it takes any")
             shown
             take
         />

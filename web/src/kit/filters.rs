@@ -1,9 +1,10 @@
 //! Neutral density filters.
 
 use film::{AdapterRecord, FilterRecord, KitRecord, LensRecord, RecordError};
+use language::say;
 use leptos::prelude::*;
 
-use crate::kit::entry::{Entry, plain};
+use crate::kit::entry::{Entry, plain, shown};
 use crate::kit::fold::Fold;
 use crate::kit::form::{CheckField, Form, NamesField, PartForm, SelectField, TextField};
 use crate::kit::part::{Key, find, names};
@@ -15,24 +16,27 @@ use crate::session::Session;
 pub(super) fn Filters(session: Session) -> impl IntoView {
     let count = Memo::new(move |_| Some(session.kit.with(|kit| kit.filters.len())));
     view! {
-        <Fold title="Filters" count=count.into()>
+        <Fold title=say!("Filters") count=count.into()>
             <PartList<FilterRecord> session body=filter_body form=filter_form />
-            <AddFold label="Add a filter" content=move |done| filter_form(session, None, done) />
+            <AddFold label=say!("Add a filter") content=move |done| filter_form(session, None, done) />
         </Fold>
     }
 }
 
 fn filter_body(_: Session, _: &Key, filter: &FilterRecord) -> AnyView {
     let fits = match &filter.fits {
-        None => "every lens and adapter".to_owned(),
-        Some(fits) if fits.is_empty() => "nothing".to_owned(),
+        None => say!("every lens and adapter").to_owned(),
+        Some(fits) if fits.is_empty() => say!("nothing").to_owned(),
         Some(fits) => fits.join(", "),
     };
     view! {
         <p>{tell(filter)}</p>
         <dl class="kit-figures">
-            <div><dt>"In front of"</dt><dd>{fits}</dd></div>
-            <div><dt>"On top of others"</dt><dd>{if goes_on_others(filter) { "yes" } else { "no" }}</dd></div>
+            <div><dt>{say!("In front of")}</dt><dd>{fits}</dd></div>
+            <div>
+                <dt>{say!("On top of others")}</dt>
+                <dd>{if goes_on_others(filter) { say!("yes") } else { say!("no") }}</dd>
+            </div>
         </dl>
     }
     .into_any()
@@ -58,7 +62,7 @@ fn foremost(kit: &KitRecord, filter: Option<&FilterRecord>) -> Vec<String> {
 
 fn filter_form(session: Session, key: Option<Key>, done: Callback<()>) -> AnyView {
     let before = session.kit.with_untracked(|kit| find::<FilterRecord>(kit, key.as_ref()?));
-    let save = if before.is_some() { "Save filter" } else { "Add filter" };
+    let save = if before.is_some() { say!("Save filter") } else { say!("Add filter") };
     let foremost = session.kit.with_untracked(|kit| foremost(kit, before.as_ref()));
     view! {
         <PartForm
@@ -83,29 +87,36 @@ fn FilterFields(form: Form, foremost: Vec<String>) -> impl IntoView {
         form.entry.with(|entry| matches!(entry.number("stops_most"), Ok(None) | Err(_)))
     });
     let on_others = Signal::derive(move || {
-        let usual = if usual.get() { "as usual: yes" } else { "as usual: no, because it can be turned" };
-        [(AS_USUAL, usual), (YES, "yes"), (NO, "no")]
+        let usual =
+            if usual.get() { say!("as usual: yes") } else { say!("as usual: no, because it can be turned") };
+        [(AS_USUAL, usual), (YES, say!("yes")), (NO, say!("no"))]
             .map(|(value, name)| (value.to_owned(), name.to_owned()))
             .to_vec()
     });
     view! {
         <div class="kit-fields">
-            <TextField form field="name" label="Name" hint="such as ND8" />
-            <TextField form field="stops" label="Takes" unit="stops" hint="the least, if it can be turned" />
+            <TextField form field="name" label=say!("Name") hint=say!("such as ND8") />
+            <TextField
+                form
+                field="stops"
+                label=say!(in "light", "Takes")
+                unit=say!("stops")
+                hint=say!("the least, if it can be turned")
+            />
             <TextField
                 form
                 field="stops_most"
-                label="Turned up, takes"
-                unit="stops"
-                hint="only for one that can be turned"
+                label=say!("Turned up, takes")
+                unit=say!("stops")
+                hint=say!("only for one that can be turned")
             />
         </div>
-        <CheckField form field=FITS_ALL label="It goes in front of every lens and adapter" />
+        <CheckField form field=FITS_ALL label=say!("It goes in front of every lens and adapter") />
         {move || fits_some.get().then(|| view! {
-            <NamesField form field="fits" legend="It goes in front of" names=foremost.clone() />
+            <NamesField form field="fits" legend=say!("It goes in front of") names=foremost.clone() />
         })}
         <div class="kit-fields">
-            <SelectField form field="stacks" label="It goes on top of others" options=on_others />
+            <SelectField form field="stacks" label=say!("It goes on top of others") options=on_others />
         </div>
     }
 }
@@ -121,18 +132,16 @@ const NO: &str = "no";
 fn tell(filter: &FilterRecord) -> String {
     let factor = |stops: f64| plain(libm::round(libm::exp2(stops)));
     match filter.stops_most {
-        Some(most) if most > filter.stops => format!(
+        Some(most) if most > filter.stops => say!(
             "Takes {} to {} stops: 1/{} to 1/{} of the light gets through.",
-            plain(filter.stops),
-            plain(most),
+            shown(filter.stops),
+            shown(most),
             factor(filter.stops),
             factor(most)
         ),
-        _ => format!(
-            "Takes {} stops: 1/{} of the light gets through.",
-            plain(filter.stops),
-            factor(filter.stops)
-        ),
+        _ => {
+            say!("Takes {} stops: 1/{} of the light gets through.", shown(filter.stops), factor(filter.stops))
+        }
     }
 }
 
@@ -156,7 +165,7 @@ fn entry(filter: Option<&FilterRecord>) -> Entry {
 fn read(entry: &Entry) -> Result<FilterRecord, RecordError> {
     Ok(FilterRecord {
         name: Some(entry.name()?),
-        stops: entry.needed("stops", "3 for a filter that lets an eighth of the light through")?,
+        stops: entry.needed("stops", say!("3 for a filter that lets an eighth of the light through"))?,
         stops_most: entry.number("stops_most")?,
         fits: (!entry.flag(FITS_ALL)).then(|| entry.ticked("fits")),
         stacks: match entry.text("stacks") {

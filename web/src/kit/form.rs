@@ -1,6 +1,7 @@
 //! A form over a part of the kit: what was typed, what it would make of the kit, and what stands in the way.
 
 use film::{KitRecord, RecordError};
+use language::say;
 use leptos::prelude::*;
 
 use crate::kit::entry::{Entry, leaf};
@@ -246,7 +247,7 @@ pub(super) fn PartForm<T: Part>(
             {move || form.other_problem().map(|words| view! { <p class="problem" role="alert">{words}</p> })}
             <div class="kit-buttons">
                 <button type="submit" class="kit-do">{save}</button>
-                <button type="button" class="plain" on:click=move |_| done.run(())>"Cancel"</button>
+                <button type="button" class="plain" on:click=move |_| done.run(())>{say!("Cancel")}</button>
             </div>
         </FormBox>
     }

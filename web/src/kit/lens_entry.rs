@@ -1,6 +1,7 @@
 //! A lens in a form: the texts it begins with, the lens that they say, and what that lens will do.
 
 use film::{LensRecord, OriginRecord, RecordError};
+use language::say;
 use optics::Scale;
 use units::LengthUnit;
 
@@ -82,13 +83,13 @@ pub(super) fn read(entry: &Entry, before: &LensRecord, unit: LengthUnit) -> Resu
     let equivalent = "focal_length_35mm_equivalent_mm";
     let sides = ["sensor_width_mm", "sensor_height_mm"];
     if by != KnownBy::EquivalentAlone {
-        entry.needed(focal, "millimetres, as the phone's data sheet or a photo says")?;
+        entry.needed(focal, say!("millimetres, as the phone's data sheet or a photo says"))?;
     }
     if by == KnownBy::Sensor {
-        entry.needed(sides[0], "millimetres, along the longer side")?;
-        entry.needed(sides[1], "millimetres, along the shorter side")?;
+        entry.needed(sides[0], say!("millimetres, along the longer side"))?;
+        entry.needed(sides[1], say!("millimetres, along the shorter side"))?;
     } else {
-        entry.needed(equivalent, "millimetres; 24 to 28 on most main lenses")?;
+        entry.needed(equivalent, say!("millimetres; 24 to 28 on most main lenses"))?;
     }
 
     let same_sensor = by == KnownBy::Sensor && kept(focal) && sides.iter().all(|side| kept(side));
@@ -139,9 +140,12 @@ pub(super) fn what_works(record: &LensRecord) -> String {
     let Ok(lens) = record.to_lens() else { return String::new() };
     match (lens.scale, lens.f_number) {
         (Scale::Equivalent, _) => {
-            "Field of view works; to know what is sharp add the focal length and the f-number.".to_owned()
+            say!("Field of view works; to know what is sharp add the focal length and the f-number.")
+                .to_owned()
         }
-        (Scale::True, None) => "Field of view works; to know what is sharp add the f-number.".to_owned(),
+        (Scale::True, None) => {
+            say!("Field of view works; to know what is sharp add the f-number.").to_owned()
+        }
         (Scale::True, Some(_)) => {
             let sensor = lens.sensor.value;
             let equivalent = lens.focal_length.value.to_length().to_mm() * sensor.crop_factor();
@@ -150,7 +154,7 @@ pub(super) fn what_works(record: &LensRecord) -> String {
             let [width, height] =
                 [sensor.width, sensor.height].map(|side| rounded(side.to_mm(), sensor.width.to_mm() * sd).0);
             let (equivalent, _) = rounded(equivalent, equivalent * sd);
-            format!(
+            say!(
                 "Everything works: sensor {width} × {height} mm, 35 mm-equivalent {equivalent} mm; field of view, what is \
                  sharp and how soft the rest is."
             )

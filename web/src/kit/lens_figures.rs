@@ -3,16 +3,21 @@
 use std::borrow::Cow;
 
 use film::LensRecord;
+use language::say;
 use optics::{Known, Lens, Origin, Scale};
 use units::{Length, LengthUnit};
 
-use crate::kit::entry::{plain, rounded};
+use crate::kit::entry::{rounded, shown};
+use crate::kit::explanations::{EQUIVALENT, F_NUMBER, FOCAL_LENGTH, SENSOR};
+use crate::widgets::Explanation;
 
 /// One value of a card.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub(super) struct LensFigure {
     /// What it is.
     pub(super) label: Cow<'static, str>,
+    /// What stands behind it; nothing behind what is only typed in.
+    pub(super) behind: Option<&'static Explanation>,
     /// The value with its unit.
     pub(super) value: String,
     /// Its standard uncertainty, where it shows.
@@ -22,12 +27,12 @@ pub(super) struct LensFigure {
 }
 
 /// Where a value comes from, in plain words.
-pub(super) const fn origin_words(origin: Origin) -> &'static str {
+pub(super) fn origin_words(origin: Origin) -> &'static str {
     match origin {
-        Origin::Typical => "typical",
-        Origin::File => "from a file",
-        Origin::Typed => "typed",
-        Origin::Measured => "measured",
+        Origin::Typical => say!("typical"),
+        Origin::File => say!("from a file"),
+        Origin::Typed => say!("typed"),
+        Origin::Measured => say!("measured"),
     }
 }
 
@@ -37,17 +42,19 @@ pub(super) fn lens_figures(record: &LensRecord, unit: LengthUnit) -> Vec<LensFig
     let mut figures = Vec::new();
     if lens.scale == Scale::True {
         let focal = known(&lens.focal_length, lens.focal_length.value.to_length().to_mm());
-        figures.push(focal.labelled("Focal length", "mm"));
+        figures.push(focal.labelled(say!("Focal length"), &FOCAL_LENGTH));
     }
     figures.extend(lens.f_number.map(|number| LensFigure {
-        label: "f-number".into(),
-        value: format!("f/{}", plain(number.value.to_f64())),
+        label: say!("f-number").into(),
+        behind: Some(&F_NUMBER),
+        value: format!("f/{}", shown(number.value.to_f64())),
         sd: None,
         origin: origin_words(number.origin),
     }));
     figures.extend(record.closes_to_f_number.map(|closed| LensFigure {
-        label: "Closes to".into(),
-        value: format!("f/{}", plain(closed)),
+        label: say!("Closes to").into(),
+        behind: None,
+        value: format!("f/{}", shown(closed)),
         sd: None,
         origin: beside_file(lens.focal_length.origin),
     }));
@@ -57,17 +64,19 @@ pub(super) fn lens_figures(record: &LensRecord, unit: LengthUnit) -> Vec<LensFig
     }
     figures.extend(lens.closest_focus.map(|at| closest_focus(at, lens.focal_length.origin, unit)));
     if !record.in_sensor_zooms.is_empty() {
-        let zooms: Vec<_> = record.in_sensor_zooms.iter().map(|zoom| format!("{}x", plain(*zoom))).collect();
+        let zooms: Vec<_> = record.in_sensor_zooms.iter().map(|zoom| format!("{}x", shown(*zoom))).collect();
         figures.push(LensFigure {
-            label: "Sensor zooms".into(),
+            label: say!("Sensor zooms").into(),
+            behind: None,
             value: zooms.join(", "),
             sd: None,
             origin: beside_file(lens.focal_length.origin),
         });
     }
     figures.extend(record.iso_floor.map(|floor| LensFigure {
-        label: "Lowest ISO".into(),
-        value: plain(floor),
+        label: say!("Lowest ISO").into(),
+        behind: None,
+        value: shown(floor),
         sd: None,
         origin: beside_file(lens.focal_length.origin),
     }));
@@ -82,7 +91,7 @@ fn equivalent(lens: &Lens) -> LensFigure {
         Scale::True => libm::hypot(lens.focal_length.relative_sd, lens.sensor.relative_sd),
         Scale::Equivalent => lens.focal_length.relative_sd,
     };
-    Shown::of(value, value * relative_sd, lens.sensor.origin).labelled("35 mm-equivalent", "mm")
+    Shown::of(value, value * relative_sd, lens.sensor.origin).labelled(say!("35 mm-equivalent"), &EQUIVALENT)
 }
 
 fn sensor(lens: &Lens) -> LensFigure {
@@ -92,7 +101,8 @@ fn sensor(lens: &Lens) -> LensFigure {
     let (high, _) = rounded(height, sd);
     let (wide, sd) = rounded(width, sd);
     LensFigure {
-        label: "Sensor".into(),
+        label: say!("Sensor").into(),
+        behind: Some(&SENSOR),
         value: format!("{wide} × {high} mm"),
         sd,
         origin: origin_words(lens.sensor.origin),
@@ -101,7 +111,8 @@ fn sensor(lens: &Lens) -> LensFigure {
 
 fn closest_focus(at: Length, origin: Origin, unit: LengthUnit) -> LensFigure {
     LensFigure {
-        label: "Focuses from".into(),
+        label: say!("Focuses from").into(),
+        behind: None,
         value: format!("{} {}", rounded(at.to(unit), 0.0).0, unit.sign()),
         sd: None,
         origin: beside_file(origin),
@@ -109,14 +120,14 @@ fn closest_focus(at: Length, origin: Origin, unit: LengthUnit) -> LensFigure {
 }
 
 /// Where a value comes from that no file has: beside a file's values, somebody typed it.
-const fn beside_file(origin: Origin) -> &'static str {
+fn beside_file(origin: Origin) -> &'static str {
     match origin {
         Origin::File => origin_words(Origin::Typed),
         Origin::Typical | Origin::Typed | Origin::Measured => origin_words(origin),
     }
 }
 
-/// A value as it is shown, before it has a label.
+/// A value in millimetres as it is shown, before it has a label.
 struct Shown {
     value: String,
     sd: Option<String>,
@@ -133,10 +144,11 @@ impl Shown {
         Self { value, sd, origin: origin_words(origin) }
     }
 
-    fn labelled(self, label: &'static str, unit: &str) -> LensFigure {
+    fn labelled(self, label: &'static str, behind: &'static Explanation) -> LensFigure {
         LensFigure {
             label: label.into(),
-            value: format!("{} {unit}", self.value),
+            behind: Some(behind),
+            value: format!("{} mm", self.value),
             sd: self.sd,
             origin: self.origin,
         }

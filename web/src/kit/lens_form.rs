@@ -1,6 +1,7 @@
 //! The form of a lens: how it is known, and the values that this needs.
 
 use film::LensRecord;
+use language::say;
 use leptos::prelude::*;
 
 use crate::kit::form::{Form, PartForm, TextField};
@@ -46,9 +47,9 @@ pub(super) fn LensForm(
 fn LensFields(form: Form, distance_unit: &'static str, is_folded: bool) -> impl IntoView {
     let by = Memo::new(move |_| form.entry.with(KnownBy::of));
     let ways = [
-        Choice::new(KnownBy::Equivalent, "focal length and 35 mm-equivalent"),
-        Choice::new(KnownBy::Sensor, "focal length and sensor size"),
-        Choice::new(KnownBy::EquivalentAlone, "35 mm-equivalent alone"),
+        Choice::new(KnownBy::Equivalent, say!("focal length and 35 mm-equivalent")),
+        Choice::new(KnownBy::Sensor, say!("focal length and sensor size")),
+        Choice::new(KnownBy::EquivalentAlone, say!("35 mm-equivalent alone")),
     ];
     let known = move || {
         let focal = (by.get() != KnownBy::EquivalentAlone).then(|| {
@@ -56,16 +57,16 @@ fn LensFields(form: Form, distance_unit: &'static str, is_folded: bool) -> impl 
                 <TextField
                     form
                     field="focal_length_mm"
-                    label="Focal length"
+                    label=say!("Focal length")
                     unit="mm"
-                    hint="the real one, a few millimetres: in a photo's details"
+                    hint=say!("the real one, a few millimetres: in a photo's details")
                 />
             }
         });
         let size = if by.get() == KnownBy::Sensor {
             view! {
-                <TextField form field="sensor_width_mm" label="Sensor, longer side" unit="mm" />
-                <TextField form field="sensor_height_mm" label="Sensor, shorter side" unit="mm" />
+                <TextField form field="sensor_width_mm" label=say!("Sensor, longer side") unit="mm" />
+                <TextField form field="sensor_height_mm" label=say!("Sensor, shorter side") unit="mm" />
             }
             .into_any()
         } else {
@@ -73,9 +74,9 @@ fn LensFields(form: Form, distance_unit: &'static str, is_folded: bool) -> impl 
                 <TextField
                     form
                     field="focal_length_35mm_equivalent_mm"
-                    label="35 mm-equivalent"
+                    label=say!("35 mm-equivalent")
                     unit="mm"
-                    hint="of a whole photo, without zoom: 24 or so for the main lens"
+                    hint=say!("of a whole photo, without zoom: 24 or so for the main lens")
                 />
             }
             .into_any()
@@ -84,45 +85,45 @@ fn LensFields(form: Form, distance_unit: &'static str, is_folded: bool) -> impl 
     };
     let values = view! {
         <Choices
-            legend="Known by"
+            legend=say!("Known by")
             choices=ways
             chosen=Signal::from(by)
             choose=move |by: KnownBy| form.entry.update(|entry| entry.set(KNOWN_BY, by.text().to_owned()))
         />
         <div class="kit-fields">
             {known}
-            <TextField form field="f_number" label="f-number" hint="such as 1.8" />
+            <TextField form field="f_number" label=say!("f-number") hint=say!("such as 1.8") />
             <TextField
                 form
                 field="closes_to_f_number"
-                label="Closes to f/"
-                hint="leave it if it cannot close; nearly no phone's can"
+                label=say!("Closes to f/")
+                hint=say!("leave it if it cannot close; nearly no phone's can")
             />
             <TextField
                 form
                 field="iso_floor"
-                label="Lowest ISO"
-                hint="where the app's slider ends; leave it if you do not know"
+                label=say!("Lowest ISO")
+                hint=say!("where the app's slider ends; leave it if you do not know")
             />
             <TextField
                 form
                 field="closest_focus_m"
-                label="Focuses from"
+                label=say!("Focuses from")
                 unit=distance_unit
-                hint="the nearest that gets sharp; may be left empty"
+                hint=say!("the nearest that gets sharp; may be left empty")
             />
             <TextField
                 form
                 field="in_sensor_zooms"
-                label="Zooms from the sensor's middle"
-                hint="such as 2; blanks between several"
+                label=say!("Zooms from the sensor's middle")
+                hint=say!("such as 2; blanks between several")
             />
         </div>
     };
     let values = if is_folded {
         view! {
             <details class="fold kit-values">
-                <summary>"All values"</summary>
+                <summary>{say!("All values")}</summary>
                 {values}
             </details>
         }
@@ -131,7 +132,7 @@ fn LensFields(form: Form, distance_unit: &'static str, is_folded: bool) -> impl 
         values.into_any()
     };
     view! {
-        <TextField form field="name" label="Name" hint="What you call it: main, long" />
+        <TextField form field="name" label=say!("Name") hint=say!("What you call it: main, long") />
         {values}
     }
 }

@@ -1,9 +1,9 @@
 //! The phone's lenses: a card each, and two ways to add one.
 
 use film::{KitRecord, LensRecord};
+use language::say;
 use leptos::prelude::*;
 
-use crate::kit::explanations::of_lens_figure;
 use crate::kit::lens_figures::{LensFigure, lens_figures};
 use crate::kit::lens_form::LensForm;
 use crate::kit::part::{Key, Part as _, find, keys, names, remove};
@@ -16,14 +16,20 @@ use crate::widgets::explained;
 /// The section of lenses.
 #[component]
 pub(super) fn Lenses(session: Session) -> impl IntoView {
-    let typed = move |done| view! { <LensForm session target=None before=LensRecord::default() is_folded=false save="Add lens" done /> };
+    let typed = move |done| {
+        view! {
+            <LensForm session target=None before=LensRecord::default() is_folded=false save=say!("Add lens") done />
+        }
+    };
     view! {
         <section class="kit-section" aria-labelledby="kit-lenses">
-            <h2 id="kit-lenses">"Lenses"</h2>
+            <h2 id="kit-lenses">{say!("Lenses")}</h2>
             // Before the list: whoever comes first looks for a way to bring their own.
             <PhotoDrop session />
-            <AddFold label="Type a lens in" content=move |done| typed(done).into_any() />
-            <p class="quiet">"Sensor and 35 mm-equivalent are those of a whole photo; ± is one standard deviation."</p>
+            <AddFold label=say!("Type a lens in") content=move |done| typed(done).into_any() />
+            <p class="quiet">
+                {say!("Sensor and 35 mm-equivalent are those of a whole photo; ± is one standard deviation.")}
+            </p>
             <PartList<LensRecord> session body=lens_body form=lens_form />
             <TypicalLeft session />
         </section>
@@ -36,7 +42,7 @@ fn lens_body(session: Session, key: &Key, lens: &LensRecord) -> AnyView {
     let name = key.name.clone();
     let rows = move || {
         let row = |figure: LensFigure| {
-            let label = match of_lens_figure(&figure.label) {
+            let label = match figure.behind {
                 Some(of) => explained(figure.label.into_owned(), of),
                 None => figure.label.into_any(),
             };
@@ -63,7 +69,7 @@ fn lens_body(session: Session, key: &Key, lens: &LensRecord) -> AnyView {
 fn lens_form(session: Session, key: Option<Key>, done: Callback<()>) -> AnyView {
     let before = session.kit.with_untracked(|kit| find(kit, key.as_ref()?));
     let before: LensRecord = before.unwrap_or_default();
-    view! { <LensForm session target=Signal::stored(key) before is_folded=false save="Save lens" done /> }
+    view! { <LensForm session target=Signal::stored(key) before is_folded=false save=say!("Save lens") done /> }
         .into_any()
 }
 
@@ -96,19 +102,25 @@ fn TypicalLeft(session: Session) -> impl IntoView {
     };
     view! {
         {move || mixed.get().map(|count| {
-            let which = if count == 1 { "1 lens is".to_owned() } else { format!("{count} lenses are") };
+            let words = if count == 1 {
+                say!("1 lens is typical of such a phone, not of yours.").to_owned()
+            } else {
+                say!("{count} lenses are typical of such a phone, not of yours.")
+            };
             view! {
                 <p class="kit-removed">
-                    <span>{format!("{which} typical of such a phone, not of yours.")}</span>
-                    <button type="button" on:click=take_out>"Keep only my own"</button>
+                    <span>{words}</span>
+                    <button type="button" on:click=take_out>{say!("Keep only my own")}</button>
                 </p>
             }
         })}
         <div role="status">
             {move || is_undoable().then(|| view! {
                 <p class="kit-removed">
-                    <span>"Removed the typical lenses."</span>
-                    <button type="button" aria-label="Put back the typical lenses" on:click=bring_back>"Put back"</button>
+                    <span>{say!("Removed the typical lenses.")}</span>
+                    <button type="button" aria-label=say!("Put back the typical lenses") on:click=bring_back>
+                        {say!("Put back")}
+                    </button>
                 </p>
             })}
         </div>

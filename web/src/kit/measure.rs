@@ -13,6 +13,7 @@ mod squeeze;
 mod squeeze_entry;
 
 use film::{AdapterRecord, RecordError};
+use language::say;
 use leptos::prelude::*;
 
 use crate::kit::fold::Fold;
@@ -30,18 +31,18 @@ pub(super) fn MeasureAdapter(session: Session) -> impl IntoView {
     let content = move || {
         if has_adapters.get() {
             view! {
-                <h3>"Its squeeze"</h3>
+                <h3>{say!("Its squeeze")}</h3>
                 <squeeze::MeasureSqueeze session />
-                <h3>"Its corners"</h3>
+                <h3>{say!("Its corners")}</h3>
                 <corners::MeasureCorners session />
             }
             .into_any()
         } else {
-            view! { <p class="quiet">"The kit has no adapter yet: add one above."</p> }.into_any()
+            view! { <p class="quiet">{say!("The kit has no adapter yet: add one above.")}</p> }.into_any()
         }
     };
     view! {
-        <Fold title="Measure an adapter">
+        <Fold title=say!("Measure an adapter")>
             <link rel="stylesheet" href="kit/measure.css" />
             {content}
         </Fold>
@@ -65,7 +66,7 @@ fn change_adapter(
     change: impl FnOnce(&AdapterRecord) -> AdapterRecord,
 ) -> Result<(), RecordError> {
     let changed = session.kit.with_untracked(|kit| {
-        let before = adapter(kit, name).ok_or_else(|| RecordError::at("adapter", "is gone already"))?;
+        let before = adapter(kit, name).ok_or_else(|| RecordError::at("adapter", say!("is gone already")))?;
         let key = keys::<AdapterRecord>(kit).into_iter().find(|key| key.name == name);
         put(kit, key.as_ref(), change(before))
     });

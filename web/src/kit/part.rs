@@ -4,12 +4,13 @@ use film::{
     AdapterRecord, FilterRecord, KitRecord, LensRecord, OriginRecord, RecordError, RecordingRecord,
     ViewRecord,
 };
+use language::{key, say, text};
 
 use crate::session::Plan;
 
 /// A part of a kit.
 pub(super) trait Part: Clone + PartialEq + Send + Sync + 'static {
-    /// What one is called when it has no name, and in messages.
+    /// What one is called when it has no name, as in the core, and, said, in messages.
     const KIND: &'static str;
     /// Whether a plan needs at least one.
     const NEEDED: bool = false;
@@ -110,7 +111,8 @@ pub(super) fn put<T: Part>(kit: &KitRecord, key: Option<&Key>, part: T) -> Resul
     let name = part.shown_name(index);
     let taken = names::<T>(kit).iter().enumerate().any(|(other, taken)| other != index && *taken == name);
     if taken {
-        return Err(RecordError::at("name", format_args!("another {} is called “{name}” already", T::KIND)));
+        let message = say!("another {} is called “{name}” already", text(T::KIND));
+        return Err(RecordError::at("name", message));
     }
     if let Some(slot) = T::list_mut(&mut changed).get_mut(index) {
         let before = slot.shown_name(index);
@@ -129,10 +131,10 @@ pub(super) fn put<T: Part>(kit: &KitRecord, key: Option<&Key>, part: T) -> Resul
 /// # Errors
 /// If a plan needs at least one and this is the last, or it is gone already.
 pub(super) fn remove<T: Part>(kit: &KitRecord, key: &Key) -> Result<(KitRecord, Removed<T>), RecordError> {
-    let gone = || RecordError::at("", format_args!("“{}” is gone already", key.name));
+    let gone = || RecordError::at("", say!("“{}” is gone already", key.name));
     let index = position::<T>(kit, key).ok_or_else(gone)?;
     if T::NEEDED && T::list(kit).len() < 2 {
-        let message = format!("a kit needs at least one {0}: add another {0} first", T::KIND);
+        let message = say!("a kit needs at least one {0}: add another {0} first", text(T::KIND));
         return Err(RecordError::at("", message));
     }
     let mut changed = kit.clone();
@@ -148,7 +150,8 @@ pub(super) fn remove<T: Part>(kit: &KitRecord, key: &Key) -> Result<(KitRecord, 
 /// If its name was given to another one in the meantime.
 pub(super) fn put_back<T: Part>(kit: &KitRecord, removed: &Removed<T>) -> Result<KitRecord, RecordError> {
     if names::<T>(kit).contains(&removed.name) {
-        let message = format!("another {} is called “{}” now: rename that one first", T::KIND, removed.name);
+        let message =
+            say!("another {} is called “{}” now: rename that one first", text(T::KIND), removed.name);
         return Err(RecordError::at("name", message));
     }
     let mut changed = kit.clone();
@@ -187,7 +190,7 @@ fn rename_before_filters(filters: &mut [FilterRecord], from: &str, to: &str) {
 }
 
 impl Part for LensRecord {
-    const KIND: &'static str = "lens";
+    const KIND: &'static str = key!("lens");
     const NEEDED: bool = true;
 
     fn shown_name(&self, index: usize) -> String {
@@ -230,7 +233,7 @@ impl Part for LensRecord {
 }
 
 impl Part for RecordingRecord {
-    const KIND: &'static str = "mode";
+    const KIND: &'static str = key!("mode");
     const NEEDED: bool = true;
 
     fn shown_name(&self, index: usize) -> String {
@@ -261,7 +264,7 @@ impl Part for RecordingRecord {
 }
 
 impl Part for AdapterRecord {
-    const KIND: &'static str = "adapter";
+    const KIND: &'static str = key!("adapter");
 
     fn shown_name(&self, index: usize) -> String {
         name_or(self.name.as_ref(), Self::KIND, index)
@@ -287,7 +290,7 @@ impl Part for AdapterRecord {
 }
 
 impl Part for FilterRecord {
-    const KIND: &'static str = "filter";
+    const KIND: &'static str = key!("filter");
 
     fn shown_name(&self, index: usize) -> String {
         name_or(self.name.as_ref(), Self::KIND, index)
@@ -303,10 +306,10 @@ impl Part for FilterRecord {
 }
 
 impl Part for ViewRecord {
-    const KIND: &'static str = "measured view";
+    const KIND: &'static str = key!("measured view");
 
     fn shown_name(&self, _: usize) -> String {
-        format!("{} in {}", self.lens, self.recording)
+        say!("{} in {}", self.lens, self.recording)
     }
 
     fn list(kit: &KitRecord) -> &Vec<Self> {

@@ -1,6 +1,7 @@
 //! A list of the kit's parts of one kind: a card each, to edit and to remove, and a fold to add another.
 
 use film::RecordError;
+use language::say;
 use leptos::prelude::*;
 
 use crate::kit::part::{Key, Part, Removed, find, keys, put_back, remove};
@@ -50,11 +51,11 @@ pub(super) fn PartList<T: Part>(
             let part = removed.as_ref().filter(|part| session.kit.with(|kit| part.is_of(kit)))?;
             Some(part.name.clone())
         })?;
-        let label = format!("Put back {name}");
+        let label = say!("Put back {name}");
         Some(view! {
             <p class="kit-removed">
-                <span>{format!("Removed {name}.")}</span>
-                <button type="button" aria-label=label on:click=bring_back>"Put back"</button>
+                <span>{say!("Removed {name}.")}</span>
+                <button type="button" aria-label=label on:click=bring_back>{say!("Put back")}</button>
             </p>
         })
     };
@@ -80,7 +81,7 @@ fn PartCard<T: Part>(
     let editing = RwSignal::new(false);
     let key = StoredValue::new(part_key);
     let name = key.with_value(|key| key.name.clone());
-    let (edit_label, remove_label) = (format!("Edit {name}"), format!("Remove {name}"));
+    let (edit_label, remove_label) = (say!("Edit {name}"), say!("Remove {name}"));
     let part = Memo::new(move |_| session.kit.with(|kit| key.with_value(|key| find::<T>(kit, key))));
     let closed = Callback::new(move |()| editing.set(false));
     let shown = move || match form.filter(|_| editing.get()) {
@@ -89,7 +90,7 @@ fn PartCard<T: Part>(
     };
     let edit = form.map(|_| {
         view! {
-            <button type="button" aria-label=edit_label on:click=move |_| editing.set(true)>"Edit"</button>
+            <button type="button" aria-label=edit_label on:click=move |_| editing.set(true)>{say!("Edit")}</button>
         }
     });
     view! {
@@ -99,7 +100,7 @@ fn PartCard<T: Part>(
             <div class="kit-buttons" hidden=move || editing.get()>
                 {edit}
                 <button type="button" aria-label=remove_label on:click=move |_| take_out.run(key.get_value())>
-                    "Remove"
+                    {say!("Remove")}
                 </button>
             </div>
         </li>

@@ -1,6 +1,7 @@
 //! Whose phone the kit is of, and what its camera app lets people set.
 
 use film::{CameraApp, CameraAppRecord, KitRecord};
+use language::{key, say};
 use leptos::prelude::*;
 
 use crate::kit::exchange::Exchange;
@@ -48,14 +49,14 @@ pub(super) fn Phone(session: Session) -> impl IntoView {
     let make_own = move |_| {
         if taken.get_untracked().is_some() {
             session.kit.update(|kit| {
-                kit.name = Some("My phone".to_owned());
+                kit.name = Some(say!("My phone").to_owned());
                 kit.source = None;
             });
         }
     };
     view! {
         <section class="kit-section" aria-labelledby="kit-phone">
-            <h2 id="kit-phone">"Phone"</h2>
+            <h2 id="kit-phone">{say!("Phone")}</h2>
             <div class="kit-buttons" role="group" aria-labelledby="kit-phone">
                 {buttons}
                 <button
@@ -63,7 +64,7 @@ pub(super) fn Phone(session: Session) -> impl IntoView {
                     aria-pressed=move || taken.with(Option::is_none).to_string()
                     on:click=make_own
                 >
-                    "Your own"
+                    {say!("Your own")}
                 </button>
             </div>
             <p class="quiet">{move || meaning(taken.with(Option::is_some))}</p>
@@ -78,7 +79,7 @@ pub(super) fn Phone(session: Session) -> impl IntoView {
 pub(super) fn CameraAppPart(session: Session) -> impl IntoView {
     view! {
         <section class="kit-section" aria-labelledby="kit-app">
-            <h2 id="kit-app">"Camera app"</h2>
+            <h2 id="kit-app">{say!("Camera app")}</h2>
             <CameraPowers session />
             <ExposureTimes session />
         </section>
@@ -86,11 +87,14 @@ pub(super) fn CameraAppPart(session: Session) -> impl IntoView {
 }
 
 /// What the choice of phone means for the figures.
-const fn meaning(is_preset: bool) -> &'static str {
+fn meaning(is_preset: bool) -> &'static str {
     if is_preset {
-        "Typical values of such a phone, not of yours: good for a first idea. Bring a photo from each of your lenses below."
+        say!(
+            "Typical values of such a phone, not of yours: good for a first idea. Bring a photo from each of your \
+                  lenses below."
+        )
     } else {
-        "Your own kit. Each value says where it comes from."
+        say!("Your own kit. Each value says where it comes from.")
     }
 }
 
@@ -105,7 +109,7 @@ fn KitName(session: Session, taken: Memo<Option<usize>>) -> impl IntoView {
     view! {
         {move || taken.with(Option::is_none).then(|| view! {
             <label class="kit-field">
-                <span>"Name of the kit"</span>
+                <span>{say!("Name of the kit")}</span>
                 <span class="entry">
                     <input
                         type="text"
@@ -123,14 +127,14 @@ fn KitName(session: Session, taken: Memo<Option<usize>>) -> impl IntoView {
 #[component]
 fn CameraPowers(session: Session) -> impl IntoView {
     let choices = [
-        Choice::new(CameraAppRecord::Nothing, "nothing"),
-        Choice::new(CameraAppRecord::LockOnly, "lock only"),
-        Choice::new(CameraAppRecord::FullManual, "full manual"),
+        Choice::new(CameraAppRecord::Nothing, say!("nothing")),
+        Choice::new(CameraAppRecord::LockOnly, say!("lock only")),
+        Choice::new(CameraAppRecord::FullManual, say!("full manual")),
     ];
     let chosen = Signal::derive(move || session.kit.with(powers));
     view! {
         <Choices
-            legend="What the camera app lets you set"
+            legend=say!("What the camera app lets you set")
             choices
             chosen
             choose=move |app| session.kit.update(|kit| kit.camera_app = Some(app))
@@ -150,11 +154,11 @@ fn powers(kit: &KitRecord) -> CameraAppRecord {
 
 fn powers_words(app: CameraAppRecord) -> String {
     let means = match app {
-        CameraAppRecord::Nothing => "It decides focus and brightness by itself",
-        CameraAppRecord::LockOnly => "It can hold focus and brightness where they are",
-        CameraAppRecord::FullManual => "Shutter, ISO, focus and white balance are yours",
+        CameraAppRecord::Nothing => say!("It decides focus and brightness by itself"),
+        CameraAppRecord::LockOnly => say!("It can hold focus and brightness where they are"),
+        CameraAppRecord::FullManual => say!("Shutter, ISO, focus and white balance are yours"),
     };
-    format!("{means}. Advice keeps to that: {}.", CameraApp::from(app).focus_advice())
+    say!("{means}. Advice keeps to that: {}.", CameraApp::from(app).focus_advice())
 }
 
 /// Whether a kit still is what the preset says of the phone.
@@ -167,13 +171,33 @@ fn with_phone(own: KitRecord, phone: KitRecord) -> KitRecord {
     KitRecord { adapters: own.adapters, filters: own.filters, views: Vec::new(), ..phone }
 }
 
+/// What typical phones are called, which is said as long as nobody has given them another name.
+const TYPICAL: [&str; 4] = [
+    key!("Three lenses, large main sensor"),
+    key!("Two lenses"),
+    key!("One lens"),
+    key!("Older phone, small sensors"),
+];
+
 fn shown_name(kit: &KitRecord) -> String {
-    kit.name.clone().unwrap_or_default()
+    let name = kit.name.as_deref().unwrap_or_default();
+    TYPICAL
+        .iter()
+        .find(|typical| **typical == name)
+        .map_or(name, |typical| language::text(typical))
+        .to_owned()
 }
 
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn every_typical_phones_name_is_said() {
+        for kit in film::kits() {
+            assert!(TYPICAL.contains(&kit.name.as_deref().unwrap_or_default()), "{:?}", kit.name);
+        }
+    }
 
     #[test]
     fn a_kit_is_a_preset_until_its_phone_is_changed() {

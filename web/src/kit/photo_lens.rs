@@ -1,8 +1,9 @@
 //! The lens that a file tells of, as a form begins with it, and what the file says in words.
 
 use film::{KitRecord, LensFromPhoto, LensRecord, PhotoFacts, Turn, lens_from_photo};
+use language::say;
 
-use crate::kit::entry::{plain, rounded};
+use crate::kit::entry::{rounded, shown};
 use crate::kit::lens_entry::usual_name;
 use crate::kit::part::{Key, Part as _, free_name, keys};
 
@@ -23,20 +24,20 @@ pub(super) fn placed(lens: LensRecord, kit: &KitRecord) -> (LensRecord, Option<K
 /// What the file says, one fact a line.
 pub(super) fn found(facts: &PhotoFacts) -> Vec<String> {
     let mut lines = Vec::new();
-    lines.extend(facts.focal_length_mm.map(|mm| format!("focal length {} mm", plain(mm))));
-    lines.extend(facts.f_number.map(|number| format!("f/{}", plain(number))));
-    lines.extend(facts.equivalent_35mm_mm.map(|mm| format!("35 mm-equivalent {} mm", plain(mm))));
+    lines.extend(facts.focal_length_mm.map(|mm| say!("focal length {} mm", shown(mm))));
+    lines.extend(facts.f_number.map(|number| format!("f/{}", shown(number))));
+    lines.extend(facts.equivalent_35mm_mm.map(|mm| say!("35 mm-equivalent {} mm", shown(mm))));
     if let Some(zoom) = facts.digital_zoom.filter(|zoom| (*zoom - 1.0).abs() > 1e-6) {
-        lines.push(format!("taken at {}x digital zoom, which is divided out", plain(zoom)));
+        lines.push(say!("taken at {}x digital zoom, which is divided out", shown(zoom)));
     }
     lines.extend(facts.width_px.zip(facts.height_px).map(|(width, height)| {
         let held = match (facts.is_upright(), facts.turn) {
-            (Some(true), _) => ", phone upright",
+            (Some(true), _) => say!(", phone upright"),
             (_, None | Some(Turn::None | Turn::Clockwise | Turn::Half | Turn::CounterClockwise)) => "",
         };
-        format!("{width} × {height} pixels{held}")
+        say!("{width} × {height} pixels{held}")
     }));
-    lines.extend(facts.frame_rate_fps.map(|fps| format!("{} frames per second", rounded(fps, 0.0).0)));
+    lines.extend(facts.frame_rate_fps.map(|fps| say!("{} frames per second", rounded(fps, 0.0).0)));
     lines
 }
 
@@ -49,15 +50,15 @@ pub(super) fn worked_out(facts: &PhotoFacts) -> Option<String> {
             let (height, _) = rounded(sensor.height_mm, sd);
             let (width, sd) = rounded(sensor.width_mm, sd);
             let sd = sd.map_or_else(String::new, |sd| format!(" ± {sd}"));
-            Some(format!("Sensor behind the whole photo, worked out: {width} × {height} mm{sd}."))
+            Some(say!("Sensor behind the whole photo, worked out: {width} × {height} mm{sd}."))
         }
         Ok(LensFromPhoto { sensor: None, .. }) => Some(
-            "A clip does not say how it was cropped, so its 35 mm-equivalent may not be the photo's: use a still photo, \
-             or check the lens below."
+            say!("A clip does not say how it was cropped, so its 35 mm-equivalent may not be the photo's: use a still \
+                  photo, or check the lens below.")
                 .to_owned(),
         ),
         Err(film::LensFromPhotoError::Missing { .. }) => None,
-        Err(error) => Some(format!("No sensor size follows from this file: {error}.")),
+        Err(error) => Some(say!("No sensor size follows from this file: {error}.")),
     }
 }
 

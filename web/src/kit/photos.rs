@@ -1,6 +1,7 @@
 //! Files brought in: dropped or picked, read in the page, and confirmed one by one.
 
 use film::{LensRecord, PhotoFacts};
+use language::say;
 use leptos::prelude::*;
 use leptos::task::spawn_local;
 
@@ -67,10 +68,10 @@ pub(super) fn PhotoDrop(session: Session) -> impl IntoView {
                 bring(event.data_transfer().and_then(|transfer| transfer.files()));
             }
         >
-            <span class="kit-drop-title">"From photos or clips"</span>
+            <span class="kit-drop-title">{say!("From photos or clips")}</span>
             <span class="quiet">
-                "Take one photo with each lens, without zoom, and pick them here, or drop them. JPEG, HEIC, MOV, MP4. They "
-                "are read in this page and go nowhere."
+                {say!("Take one photo with each lens, without zoom, and pick them here, or drop them. JPEG, HEIC, MOV, \
+                       MP4. They are read in this page and go nowhere.")}
             </span>
             <input
                 type="file"
@@ -103,10 +104,10 @@ fn PhotoCard(session: Session, one: Brought, done: Callback<()>) -> impl IntoVie
     let told = one.told;
     let content = move || {
         match told.get() {
-        None => view! { <p class="quiet" role="status">"Reading…"</p> }.into_any(),
+        None => view! { <p class="quiet" role="status">{say!("Reading…")}</p> }.into_any(),
         Some(Err(message)) => view! {
             <p class="problem" role="alert">{sentence_of(&message)}</p>
-            <div class="kit-buttons"><button type="button" on:click=move |_| done.run(())>"Close"</button></div>
+            <div class="kit-buttons"><button type="button" on:click=move |_| done.run(())>{say!("Close")}</button></div>
         }
         .into_any(),
         Some(Ok(facts)) => view! { <Confirm session facts done /> }.into_any(),
@@ -138,14 +139,17 @@ fn Confirm(session: Session, facts: PhotoFacts, done: Callback<()>) -> impl Into
     });
     let is_complete = before.to_lens().is_ok() && facts.missing().is_empty();
     let lines = found(&facts);
-    let says =
-        if lines.is_empty() { "It says nothing about its lens.".to_owned() } else { lines.join("; ") + "." };
+    let says = if lines.is_empty() {
+        say!("It says nothing about its lens.").to_owned()
+    } else {
+        lines.join("; ") + "."
+    };
     view! {
         <p>{format!("{}: {says}", facts.kind.name())}</p>
         {worked_out(&facts).map(|words| view! { <p>{words}</p> })}
         {facts.missing_notice().map(|words| view! { <p class="kit-missing" role="alert">{words}</p> })}
         <TargetField session target chosen />
-        <LensForm session target before is_folded=is_complete save="Use this lens" done />
+        <LensForm session target before is_folded=is_complete save=say!("Use this lens") done />
     }
 }
 
@@ -161,7 +165,7 @@ fn TargetField(
     let lenses = Memo::new(move |_| session.kit.with(keys::<LensRecord>));
     let options = move || {
         let option = |(at, key): (usize, Key)| {
-            let name = format!("in place of {}", key.name);
+            let name = say!("in place of {}", key.name);
             let selected = move || target.with(|target| target.as_ref() == Some(&key));
             view! { <option value=at.to_string() prop:selected=selected>{name}</option> }
         };
@@ -174,9 +178,9 @@ fn TargetField(
     };
     view! {
         <label class="kit-field">
-            <span>"Put it in the kit"</span>
+            <span>{say!("Put it in the kit")}</span>
             <select on:change:target=move |event| choose(event.target().value())>
-                <option value="" prop:selected=move || target.with(Option::is_none)>"as a new lens"</option>
+                <option value="" prop:selected=move || target.with(Option::is_none)>{say!("as a new lens")}</option>
                 {options}
             </select>
         </label>

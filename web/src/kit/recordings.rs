@@ -1,9 +1,10 @@
 //! The recording modes of the camera app.
 
 use film::{RecordError, RecordingRecord};
+use language::{key, say, text};
 use leptos::prelude::*;
 
-use crate::kit::entry::{Entry, plain};
+use crate::kit::entry::{Entry, plain, shown};
 use crate::kit::fold::Fold;
 use crate::kit::form::{Form, PartForm, TextField};
 use crate::kit::part::{Key, find};
@@ -15,7 +16,7 @@ const SIZES: [(&str, &str, &str); 4] = [
     ("HD", "1280", "720"),
     ("Full HD", "1920", "1080"),
     ("4K", "3840", "2160"),
-    ("4K upright", "2160", "3840"),
+    (key!("4K upright"), "2160", "3840"),
 ];
 
 /// The section of recording modes.
@@ -23,26 +24,27 @@ const SIZES: [(&str, &str, &str); 4] = [
 pub(super) fn Recordings(session: Session) -> impl IntoView {
     let count = Memo::new(move |_| Some(session.kit.with(|kit| kit.recordings.len())));
     view! {
-        <Fold title="Recording modes" count=count.into() wide_open=true>
+        <Fold title=say!("Recording modes") count=count.into() wide_open=true>
             <p class="quiet">
-                "Video is cropped differently from photos. The stabiliser's crop here is a guess until you check a lens."
+                {say!("Video is cropped differently from photos. The stabiliser's crop here is a guess until you check \
+                       a lens.")}
             </p>
             <PartList<RecordingRecord> session body=recording_body form=recording_form />
-            <AddFold label="Add a mode" content=move |done| recording_form(session, None, done) />
+            <AddFold label=say!("Add a mode") content=move |done| recording_form(session, None, done) />
         </Fold>
     }
 }
 
 fn recording_body(_: Session, _: &Key, mode: &RecordingRecord) -> AnyView {
-    let rates: Vec<_> = mode.frame_rates_fps.iter().map(|fps| plain(*fps)).collect();
+    let rates: Vec<_> = mode.frame_rates_fps.iter().map(|fps| shown(*fps)).collect();
     view! {
         <dl class="kit-figures">
-            <div><dt>"Size"</dt><dd>{format!("{} × {} px", mode.width_px, mode.height_px)}</dd></div>
+            <div><dt>{say!("Size")}</dt><dd>{format!("{} × {} px", mode.width_px, mode.height_px)}</dd></div>
             {(!rates.is_empty()).then(|| view! {
-                <div><dt>"Frame rates"</dt><dd>{format!("{} fps", rates.join(", "))}</dd></div>
+                <div><dt>{say!("Frame rates")}</dt><dd>{format!("{} fps", rates.join(", "))}</dd></div>
             })}
-            <div><dt>"Stabiliser"</dt><dd>{stabiliser_words(mode)}</dd></div>
-            {mode.iso_floor.map(|floor| view! { <div><dt>"Lowest ISO"</dt><dd>{plain(floor)}</dd></div> })}
+            <div><dt>{say!("Stabiliser")}</dt><dd>{stabiliser_words(mode)}</dd></div>
+            {mode.iso_floor.map(|floor| view! { <div><dt>{say!("Lowest ISO")}</dt><dd>{shown(floor)}</dd></div> })}
         </dl>
     }
     .into_any()
@@ -52,9 +54,9 @@ fn recording_body(_: Session, _: &Key, mode: &RecordingRecord) -> AnyView {
 fn stabiliser_words(mode: &RecordingRecord) -> String {
     match mode.stabiliser_crop {
         Some(crop) if crop > 1.0 => {
-            format!("crops {}x, so {:.0} % less width", plain(crop), (1.0 - 1.0 / crop) * 100.0)
+            say!("crops {}x, so {:.0} % less width", shown(crop), (1.0 - 1.0 / crop) * 100.0)
         }
-        _ => "crops nothing".to_owned(),
+        _ => say!("crops nothing").to_owned(),
     }
 }
 
@@ -70,7 +72,7 @@ fn recording_form(session: Session, key: Option<Key>, done: Callback<()>) -> Any
             read=move |entry| read(entry, before.as_ref())
             fields=move |form| view! { <RecordingFields form is_new /> }.into_any()
             tell=stabiliser_line
-            save=if is_new { "Add mode" } else { "Save mode" }
+            save=if is_new { say!("Add mode") } else { say!("Save mode") }
             done
         />
     }
@@ -82,6 +84,7 @@ fn RecordingFields(form: Form, is_new: bool) -> impl IntoView {
     // A size that is picked is put into fields that begin with it, so these are made anew with each.
     let picked = RwSignal::new(0);
     let sizes = SIZES.map(|(name, width, height)| {
+        let name = text(name);
         let pick = move |_| {
             form.entry.update(|entry| {
                 if entry.text("name").is_empty() {
@@ -97,35 +100,47 @@ fn RecordingFields(form: Form, is_new: bool) -> impl IntoView {
     let size_fields = move || {
         picked.track();
         view! {
-            <TextField form field="name" label="Name" hint="What you call it: 4K" />
-            <TextField form field="width_px" label="Width" unit="px" />
-            <TextField form field="height_px" label="Height" unit="px" hint="more than the width if upright" />
+            <TextField form field="name" label=say!("Name") hint=say!("What you call it: 4K") />
+            <TextField form field="width_px" label=say!("Width") unit="px" />
+            <TextField
+                form
+                field="height_px"
+                label=say!("Height")
+                unit="px"
+                hint=say!("more than the width if upright")
+            />
         }
     };
     view! {
-        {is_new.then(|| view! { <div class="kit-buttons" role="group" aria-label="Usual sizes">{sizes.collect_view()}</div> })}
+        {is_new.then(|| view! { <div class="kit-buttons" role="group" aria-label=say!("Usual sizes")>{sizes.collect_view()}</div> })}
         <div class="kit-fields">
             {size_fields}
-            <TextField form field="frame_rates_fps" label="Frame rates" unit="fps" hint="blanks between several" />
+            <TextField
+                form
+                field="frame_rates_fps"
+                label=say!("Frame rates")
+                unit="fps"
+                hint=say!("blanks between several")
+            />
             <TextField
                 form
                 field="stabiliser_crop"
-                label="Stabiliser crop"
+                label=say!("Stabiliser crop")
                 unit="x"
-                hint="1 takes nothing, 1.1 a tenth; leave it if you do not know"
+                hint=say!("1 takes nothing, 1.1 a tenth; leave it if you do not know")
             />
             <TextField
                 form
                 field="iso_floor"
-                label="Lowest ISO"
-                hint="only if the mode does not go as low as the lens"
+                label=say!("Lowest ISO")
+                hint=say!("only if the mode does not go as low as the lens")
             />
         </div>
     }
 }
 
 fn stabiliser_line(mode: &RecordingRecord) -> String {
-    format!("{} × {} px; the stabiliser {}.", mode.width_px, mode.height_px, stabiliser_words(mode))
+    say!("{} × {} px; the stabiliser {}.", mode.width_px, mode.height_px, stabiliser_words(mode))
 }
 
 fn entry(mode: Option<&RecordingRecord>) -> Entry {
@@ -144,8 +159,8 @@ fn entry(mode: Option<&RecordingRecord>) -> Entry {
 fn read(entry: &Entry, before: Option<&RecordingRecord>) -> Result<RecordingRecord, RecordError> {
     let mode = RecordingRecord {
         name: Some(entry.name()?),
-        width_px: entry.needed_whole("width_px", "pixels along the rows")?,
-        height_px: entry.needed_whole("height_px", "pixels along the columns")?,
+        width_px: entry.needed_whole("width_px", say!("pixels along the rows"))?,
+        height_px: entry.needed_whole("height_px", say!("pixels along the columns"))?,
         frame_rates_fps: entry.numbers("frame_rates_fps")?,
         stabiliser_crop: entry.number("stabiliser_crop")?,
         in_sensor_zoom: before.and_then(|mode| mode.in_sensor_zoom),

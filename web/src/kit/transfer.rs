@@ -1,6 +1,7 @@
 //! The kit as a file: written for a backup or for friends, and read back.
 
 use film::KitRecord;
+use language::say;
 use leptos::prelude::*;
 use leptos::task::spawn_local;
 use wasm_bindgen_futures::JsFuture;
@@ -25,7 +26,7 @@ pub(super) fn Transfer(session: Session) -> impl IntoView {
             let file = web_sys::Blob::new_with_str_sequence(&text);
             file.and_then(|file| download::save(&file_name(kit), &file)).map_err(|error| words(&error))
         });
-        problem.set(result.err().map(|message| format!("The file could not be made: {message}.")));
+        problem.set(result.err().map(|message| say!("The file could not be made: {message}.")));
     };
     let bring = move |file: web_sys::File| {
         spawn_local(async move {
@@ -39,18 +40,20 @@ pub(super) fn Transfer(session: Session) -> impl IntoView {
             let _left = match read {
                 Ok(kit) => (problem.try_set(None), offered.try_set(Some(kit))),
                 Err(message) => {
-                    let message = format!("{name} cannot be used: {message}. Your kit is as it was.");
+                    let message = say!("{name} cannot be used: {message}. Your kit is as it was.");
                     (problem.try_set(Some(message)), offered.try_set(None))
                 }
             };
         });
     };
     view! {
-        <Fold title="Kit as a file">
-            <p class="quiet">"For a backup, another device or friends. The same file works in the terminal program."</p>
+        <Fold title=say!("Kit as a file")>
+            <p class="quiet">
+                {say!("For a backup, another device or friends. The same file works in the terminal program.")}
+            </p>
             <div class="kit-buttons">
-                <button type="button" on:click=write>"Export kit"</button>
-                <FileButton words="Import a kit" accept="application/json,.json" bring />
+                <button type="button" on:click=write>{say!("Export kit")}</button>
+                <FileButton words=say!("Import a kit") accept="application/json,.json" bring />
             </div>
             {move || problem.get().map(|words| view! { <p class="problem" role="alert">{words}</p> })}
             <Exchange session offered />

@@ -1,6 +1,7 @@
 //! The check of a lens in a form: what was looked at, from where, and the field of view that follows.
 
 use film::{KitRecord, RecordError, TAPED_SD, ViewCheck, ViewRecord, stepped_distance, taped_width_sd};
+use language::{key, say};
 use optics::SeenView;
 use units::{Length, LengthUnit};
 
@@ -8,9 +9,9 @@ use crate::kit::entry::{Entry, leaf};
 
 /// Things of known width that most people have at hand: the form's value, its name, its width.
 pub(super) const THINGS: [(&str, &str, f64); 3] = [
-    ("door", "a door, 0.90 m", 0.90),
-    ("a4", "an A4 sheet's long side, 0.297 m", 0.297),
-    ("letter", "a letter sheet's long side, 0.279 m", 0.279),
+    ("door", key!("a door, 0.90 m"), 0.90),
+    ("a4", key!("an A4 sheet's long side, 0.297 m"), 0.297),
+    ("letter", key!("a letter sheet's long side, 0.279 m"), 0.279),
 ];
 
 /// The form's value for a thing of the user's own.
@@ -65,26 +66,29 @@ pub(super) fn is_stepped(entry: &Entry) -> bool {
 /// Names the field that is missing or out of range.
 pub(super) fn read(entry: &Entry, unit: LengthUnit, step: Length) -> Result<Looked, RecordError> {
     let named = |field: &str| {
-        entry.some_text(field).ok_or_else(|| RecordError::at(field, "needed: the kit has none yet"))
+        entry.some_text(field).ok_or_else(|| RecordError::at(field, say!("needed: the kit has none yet")))
     };
     let (width, width_sd) = width(entry, unit)?;
     let (share, share_sd) = share(entry)?;
     let stepped = is_stepped(entry);
     let (distance, distance_sd) = if stepped {
-        stepped_distance(entry.needed("steps", "how many steps from the lens to it")?, step)
+        stepped_distance(entry.needed("steps", say!("how many steps from the lens to it"))?, step)
     } else {
         let metres = entry.metres("distance_m", unit)?;
-        let metres = metres.ok_or_else(|| RecordError::at("distance_m", "needed: from the lens to it"))?;
+        let metres =
+            metres.ok_or_else(|| RecordError::at("distance_m", say!("needed: from the lens to it")))?;
         (Length::from_m(metres), TAPED_SD)
     };
     let check = ViewCheck { width, width_sd, share, share_sd, distance, distance_sd };
     let seen = check.seen().map_err(|error| match leaf(&error) {
         // The distance was not typed, the steps were.
         "distance_m" if stepped => RecordError::at("steps", error.message),
-        "share" => RecordError::at("share", "that share is not allowed: 5 to 100 % of the frame's width"),
+        "share" => {
+            RecordError::at("share", say!("that share is not allowed: 5 to 100 % of the frame's width"))
+        }
         "horizontal_fov_deg" => RecordError::at(
             if stepped { "steps" } else { "distance_m" },
-            format_args!("no phone sees like that: {} across", error.message),
+            say!("no phone sees like that: {} across", error.message),
         ),
         _ => error,
     })?;
@@ -102,7 +106,8 @@ pub(super) fn width(entry: &Entry, unit: LengthUnit) -> Result<(Length, Length),
         return Ok((Length::from_m(*metres), Length::from_mm(sd)));
     }
     let metres = entry.metres("width_m", unit)?;
-    let width = Length::from_m(metres.ok_or_else(|| RecordError::at("width_m", "needed: how wide it is"))?);
+    let width =
+        Length::from_m(metres.ok_or_else(|| RecordError::at("width_m", say!("needed: how wide it is")))?);
     Ok((width, taped_width_sd(width)))
 }
 

@@ -1,10 +1,12 @@
 //! Fields of view in words: measured, worked out, and what the difference means.
 
 use film::{Kit, KitLens, KitRecording};
+use language::say;
 use optics::{Origin, Recording, SeenView};
 use units::{Angle, Length};
 
 use crate::kit::entry::rounded;
+use crate::kit::explanations::SEES_ACROSS;
 use crate::kit::lens_figures::{LensFigure, origin_words};
 use crate::kit::view_entry::Looked;
 
@@ -16,14 +18,14 @@ pub(super) fn angle(view: &SeenView) -> String {
 
 /// What a check found, line by line: the angle, the worked-out value it replaces, and what became of the photo's width.
 pub(super) fn check_words(kit: &Kit, looked: &Looked) -> Vec<String> {
-    let mut lines = vec![format!("Sees {} across.", angle(&looked.seen))];
+    let mut lines = vec![say!("Sees {} across.", angle(&looked.seen))];
     let (Some(lens), Some(mode)) = (lens(kit, &looked.lens), mode(kit, &looked.recording)) else {
         return lines;
     };
     let at = looked.check.distance;
     if let Some(guess) = unmeasured(&mode.recording, mode.recording.stabiliser_crop()) {
         let worked_out = SeenView::worked_out(&guess, &lens.lens, at);
-        lines.push(format!("Worked out for this mode: {}. Keeping yours replaces that.", angle(&worked_out)));
+        lines.push(say!("Worked out for this mode: {}. Keeping yours replaces that.", angle(&worked_out)));
     }
     if let Some(whole) = unmeasured(&mode.recording, 1.0) {
         lines.push(against_photo(&looked.seen, &SeenView::worked_out(&whole, &lens.lens, at)));
@@ -38,8 +40,8 @@ pub(super) fn replaced_words(kit: &Kit, lens_name: &str, mode_name: &str, at: Op
         Some(SeenView::worked_out(&guess, &lens.lens, Length::from_m(at.unwrap_or(1000.0))))
     });
     worked_out.map_or_else(
-        || "The kit has no such lens or mode now.".to_owned(),
-        |view| format!("It replaces the worked-out {}.", angle(&view)),
+        || say!("The kit has no such lens or mode now.").to_owned(),
+        |view| say!("It replaces the worked-out {}.", angle(&view)),
     )
 }
 
@@ -50,11 +52,11 @@ fn against_photo(seen: &SeenView, photo: &SeenView) -> String {
     let (shown, _) = rounded(percent, (sd * 100.0).max(0.5));
     // Two standard deviations: a difference that chance makes one time in twenty.
     if (ratio - 1.0).abs() < 2.0 * sd {
-        format!("Your mode sees as much as the photo, within the uncertainty (± {:.0} %).", sd * 100.0)
+        say!("Your mode sees as much as the photo, within the uncertainty (± {:.0} %).", sd * 100.0)
     } else if ratio < 1.0 {
-        format!("Your mode sees {shown} % less than the photo: the stabiliser crops.")
+        say!("Your mode sees {shown} % less than the photo: the stabiliser crops.")
     } else {
-        format!(
+        say!(
             "Your mode sees {shown} % more than the photo, which no crop explains: check that this is the lens, and the \
              width and the distance."
         )
@@ -75,7 +77,8 @@ pub(super) fn view_figures(kit: &Kit, lens_name: &str) -> Vec<LensFigure> {
         let (value, sd) = rounded(view.horizontal_fov.to_deg(), view.sd.to_deg());
         let origin = if measured.is_some() { Origin::Measured } else { lens.lens.sensor.origin };
         Some(LensFigure {
-            label: format!("Sees across, {}", mode.name).into(),
+            label: say!("Sees across, {}", mode.name).into(),
+            behind: Some(&SEES_ACROSS),
             value: format!("{value}°"),
             sd: sd.map(|sd| format!("{sd}°")),
             origin: origin_words(origin),

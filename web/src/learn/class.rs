@@ -3,6 +3,7 @@
 use std::sync::Arc;
 
 use film::{ClassTable, HandedFile, Judged, LessonTask, RefusedAnswer, class_csv, class_table, open_task};
+use language::{Number, say};
 use leptos::prelude::*;
 use leptos::task::spawn_local;
 
@@ -46,7 +47,8 @@ impl Class {
             let pasted = pasted.get();
             files.with(|files| {
                 let files = files.iter().map(|(name, text)| (name.as_str(), text.as_str()));
-                let pasted = (!pasted.trim().is_empty()).then_some(("what was pasted", pasted.as_str()));
+                let pasted =
+                    (!pasted.trim().is_empty()).then_some((say!("what was pasted"), pasted.as_str()));
                 class_table(&task, files.chain(pasted))
             })
         });
@@ -81,10 +83,10 @@ pub(super) fn ClassTableView(learning: Learning) -> impl IntoView {
     view! {
         <link rel="stylesheet" href="kit/kit.css" />
         <details class="fold learn-class">
-            <summary>"Read a class's answers"</summary>
+            <summary>{say!("Read a class's answers")}</summary>
             {when(move || learning.task.with(Option::is_none), move || view! {
                 <label class="field">
-                    <span>"The task's link"</span>
+                    <span>{say!("The task's link")}</span>
                     <input type="text" prop:value=link on:input:target=move |event| link.set(event.target().value()) />
                 </label>
             }.into_any())}
@@ -97,7 +99,7 @@ pub(super) fn ClassTableView(learning: Learning) -> impl IntoView {
                     class.bring(event.data_transfer().and_then(|transfer| transfer.files()));
                 }
             >
-                <span>"Choose the answers' files, or drop them here"</span>
+                <span>{say!("Choose the answers' files, or drop them here")}</span>
                 <input type="file" multiple accept=".txt,text/plain" on:change:target=move |event| {
                     let input = event.target();
                     class.bring(input.files());
@@ -106,7 +108,7 @@ pub(super) fn ClassTableView(learning: Learning) -> impl IntoView {
                 } />
             </label>
             <label class="field">
-                <span>"Or paste them, one after the other"</span>
+                <span>{say!("Or paste them, one after the other")}</span>
                 <textarea rows="4" prop:value=pasted on:input:target=move |event| pasted.set(event.target().value())></textarea>
             </label>
             {when(move || class.has_any(), move || view! { <Answers class /> }.into_any())}
@@ -141,34 +143,35 @@ fn Answers(class: Class) -> impl IntoView {
     let count = live(move || {
         class.table.with(|table| {
             let met = table.judged.iter().filter(|judged| judged.is_met).count();
-            format!("{met} of {} met it.", table.judged.len())
+            say!("{met} of {} met it.", table.judged.len())
         })
     });
-    let columns =
-        ["Who", "Chose", "Lens", "Reached", "Met"].map(|name| view! { <th scope="col">{name}</th> });
+    let columns = [say!("Who"), say!("Chose"), say!("Lens"), say!("Reached"), say!("Met")]
+        .map(|name| view! { <th scope="col">{name}</th> });
     view! {
         <p role="status">{count}</p>
-        <div class="learn-table" tabindex="0" role="group" aria-label="The table">
+        <div class="learn-table" tabindex="0" role="group" aria-label=say!("The table")>
             <table>
                 <thead><tr>{columns.collect_view()}</tr></thead>
                 <tbody>{rows}</tbody>
             </table>
         </div>
         <ul class="learn-refused">{refused}</ul>
-        <p><button type="button" on:click=save>"Save the table as CSV"</button></p>
+        <p><button type="button" on:click=save>{say!("Save the table as CSV")}</button></p>
         <HandingTold handing />
     }
 }
 
 /// One learner's row.
 fn row(task: &LessonTask, judged: &Judged) -> impl IntoView + use<> {
-    let chose: Vec<String> = judged.chose.iter().map(|(name, told)| format!("{name}: {told}")).collect();
+    let chose = judged.chose.iter().map(|(name, told)| format!("{}: {told}", language::text(name)));
+    let chose: Vec<String> = chose.collect();
     let unit = judged.figure.unit;
     let met = match (judged.is_met, judged.by) {
-        (true, Some(by)) => format!("yes, by {} {unit}", plain(by)),
-        (false, Some(by)) => format!("no, {} {unit} short", plain(-by)),
-        (true, None) => "yes".to_owned(),
-        (false, None) => format!("no: {} cannot be told", task.goal.figure),
+        (true, Some(by)) => say!("yes, by {} {unit}", Number(plain(by))),
+        (false, Some(by)) => say!("no, {} {unit} short", Number(plain(-by))),
+        (true, None) => say!("yes").to_owned(),
+        (false, None) => say!("no: {} cannot be told", task.goal.figure),
     };
     view! {
         <tr class:met=judged.is_met>

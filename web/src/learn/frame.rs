@@ -11,6 +11,10 @@ use crate::session::Session;
 
 /// Opens the lesson of the address in the whole of the document.
 pub fn open_frame() {
+    crate::speech::settle(mount);
+}
+
+fn mount() {
     mount_to_body(|| {
         // As it was left here, with the visitor's own phone; nothing that is done in a frame is kept.
         let session = Session::as_left();

@@ -1,6 +1,7 @@
 //! A learner hands in: who they are, and the answer to copy or to save as a small file.
 
 use film::{HandedFile, answer_text, plain_name};
+use language::say;
 use leptos::prelude::*;
 
 use super::Learning;
@@ -31,11 +32,16 @@ pub(super) fn HandIn(learning: Learning) -> impl IntoView {
     let can = move || who.with(|who| !who.is_empty());
     view! {
         <details class="fold">
-            <summary>"Hand it in"</summary>
-            <TypedField label="Your name" hint="As your teacher knows you." shown=Signal::derive(move || who.get()) take />
+            <summary>{say!("Hand it in")}</summary>
+            <TypedField
+                label=say!("Your name")
+                hint=say!("As your teacher knows you.")
+                shown=Signal::derive(move || who.get())
+                take
+            />
             {when(can, move || view! {
-                <CopyField label="Your answer" text=text />
-                <p><button type="button" on:click=save>"Save it as a file"</button></p>
+                <CopyField label=say!("Your answer") text=text />
+                <p><button type="button" on:click=save>{say!("Save it as a file")}</button></p>
                 <HandingTold handing />
             }.into_any())}
         </details>

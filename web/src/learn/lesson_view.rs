@@ -1,6 +1,7 @@
 //! A lesson: its pictures, its handles, its sentences and its figures.
 
 use film::{Handle, LessonFigure, LessonSeen};
+use language::say;
 use leptos::prelude::*;
 
 use super::Learning;
@@ -26,7 +27,7 @@ pub(super) fn LessonView(learning: Learning) -> impl IntoView {
         learning.of_seen(|seen| seen.note.clone()).flatten().map(|note| view! { <p class="quiet">{note}</p> })
     };
     view! {
-        <section class="lesson" aria-label="The lesson">
+        <section class="lesson" aria-label=say!("The lesson")>
             <div class="lesson-shows">
                 <LessonPictures learning />
                 <LessonHandles learning />
@@ -107,11 +108,11 @@ pub(super) fn LessonHandles(learning: Learning) -> impl IntoView {
         <div class="lesson-handles">
             {handles}
             {when(move || lenses.with(Vec::len) > 1, move || view! {
-                <NamedChoices legend=Signal::stored("Lens".to_owned()) choices=lenses chosen choose />
+                <NamedChoices legend=say!("Lens") choices=lenses chosen choose />
             }.into_any())}
             {move || learning.lens_gone.get().map(|name| view! {
                 <p class="quiet" role="status">
-                    {format!("The link asks for a lens called {name}, which this phone has not: this is its main lens.")}
+                    {say!("The link asks for a lens called {name}, which this phone has not: this is its main lens.")}
                 </p>
             })}
         </div>
@@ -139,7 +140,14 @@ fn handle_field(learning: Learning, at: usize, handle: Handle) -> impl IntoView 
         });
     };
     view! {
-        <StepField label=handle.name range=(handle.min, handle.max) step=handle.step value words=move |value: f64| told(value) set />
+        <StepField
+            label=language::text(handle.name)
+            range=(handle.min, handle.max)
+            step=handle.step
+            value
+            words=move |value: f64| told(value)
+            set
+        />
     }
 }
 

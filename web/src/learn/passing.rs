@@ -1,6 +1,7 @@
 //! A lesson passed on: as a link, as a frame in somebody's own page, on paper.
 
 use film::lesson_link;
+use language::say;
 use leptos::prelude::*;
 
 use super::Learning;
@@ -29,14 +30,20 @@ pub(super) fn Passing(learning: Learning) -> impl IntoView {
     };
     view! {
         <details class="fold learn-passing">
-            <summary>"Pass this lesson on"</summary>
-            <p class="quiet">"A link opens the lesson just as it stands here, on the phone of whoever opens it."</p>
-            <Tick words="on my phone instead, so that all see the same" is_on=with_kit set=move |is_on| with_kit.set(is_on) />
-            <CopyField label="The link" text=link />
-            <p class="quiet">"Or as a frame in your own page: the picture and its handles, nothing else."</p>
-            <CopyField label="The frame" text=frame />
+            <summary>{say!("Pass this lesson on")}</summary>
+            <p class="quiet">
+                {say!("A link opens the lesson just as it stands here, on the phone of whoever opens it.")}
+            </p>
+            <Tick
+                words=say!("on my phone instead, so that all see the same")
+                is_on=with_kit
+                set=move |is_on| with_kit.set(is_on)
+            />
+            <CopyField label=say!("The link") text=link />
+            <p class="quiet">{say!("Or as a frame in your own page: the picture and its handles, nothing else.")}</p>
+            <CopyField label=say!("The frame") text=frame />
             <p>
-                <button type="button" on:click=print>"Print it as a handout"</button>
+                <button type="button" on:click=print>{say!("Print it as a handout")}</button>
             </p>
         </details>
     }

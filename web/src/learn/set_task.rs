@@ -1,6 +1,7 @@
 //! A teacher sets a task: which figure, at least or at most how much, on whose phone; the link that sets it.
 
 use film::{Goal, GoalWish, LessonTask, task_link};
+use language::say;
 use leptos::prelude::*;
 
 use super::Learning;
@@ -37,7 +38,7 @@ pub(super) fn SetTask(learning: Learning) -> impl IntoView {
     };
     let now = move || {
         let told = learning.of_seen(|seen| seen.figure(word.get()?).map(|figure| figure.told.clone()));
-        told.flatten().map(|told| format!("Now it is {told}."))
+        told.flatten().map(|told| say!("Now it is {told}."))
     };
     let link = live(move || {
         let task = word.get().zip(value.get()).and_then(|(word, value)| {
@@ -55,26 +56,38 @@ pub(super) fn SetTask(learning: Learning) -> impl IntoView {
     let wishes = GoalWish::ALL.map(|wish| Choice::new(wish, wish.name()));
     view! {
         <details class="fold learn-set">
-            <summary>"Set a task"</summary>
-            <p class="quiet">"Put the handles where the learners shall begin, and say what they have to reach."</p>
+            <summary>{say!("Set a task")}</summary>
+            <p class="quiet">
+                {say!("Put the handles where the learners shall begin, and say what they have to reach.")}
+            </p>
             <label class="field">
-                <span>"Which figure"</span>
+                <span>{say!("Which figure")}</span>
                 <select on:change:target=move |event| choose(event.target().value())>{options}</select>
             </label>
             <p class="quiet">{now}</p>
-            <Choices legend="It shall be" choices=wishes chosen=Signal::from(wish) choose=move |one| wish.set(one) />
+            <Choices
+                legend=say!("It shall be")
+                choices=wishes
+                chosen=Signal::from(wish)
+                choose=move |one| wish.set(one)
+            />
             <NumberField
-                label="How much"
+                label=say!("How much")
                 unit=""
                 range=VALUE
                 value=Signal::from(value)
                 set=move |typed| value.set(typed)
             />
-            <Tick words="on this phone, the same for all" is_on=with_kit set=move |is_on| with_kit.set(is_on) />
-            <TypedField label="What you say of it" hint="Stands over the lesson." shown=Signal::derive(move || note.get()) take=take_note />
+            <Tick words=say!("on this phone, the same for all") is_on=with_kit set=move |is_on| with_kit.set(is_on) />
+            <TypedField
+                label=say!("What you say of it")
+                hint=say!("Stands over the lesson.")
+                shown=Signal::derive(move || note.get())
+                take=take_note
+            />
             {when(move || value.with(Option::is_some), move || view! {
-                <CopyField label="The task's link" text=link />
-                <p class="quiet">"Keep it: with it you read the answers below."</p>
+                <CopyField label=say!("The task's link") text=link />
+                <p class="quiet">{say!("Keep it: with it you read the answers below.")}</p>
             }.into_any())}
         </details>
     }

@@ -1,6 +1,7 @@
 //! A task over its lesson: what is to be met, and how far it is.
 
 use film::{Goal, Judged, LessonTask};
+use language::{Number, say};
 use leptos::prelude::*;
 
 use super::Learning;
@@ -26,7 +27,7 @@ pub(super) fn TaskBar(learning: Learning) -> impl IntoView {
             })
         };
         view! {
-            <section class="learn-task" class:met=is_met aria-label="Your task">
+            <section class="learn-task" class:met=is_met aria-label=say!("Your task")>
                 {move || note().map(|note| view! { <p>{note}</p> })}
                 <p class="learn-goal" role="status">{words}</p>
                 <HandIn learning />
@@ -48,14 +49,14 @@ fn judged(learning: Learning) -> Option<Judged> {
 fn told(task: &LessonTask, judged: Option<&Judged>) -> String {
     let Goal { wish, value, .. } = &task.goal;
     let Some(Judged { figure, is_met, by, .. }) = judged else {
-        return "This cannot be judged as it stands: move a handle.".to_owned();
+        return say!("This cannot be judged as it stands: move a handle.").to_owned();
     };
-    let with_unit = |value: f64| format!("{} {}", plain(value), figure.unit).trim_end().to_owned();
+    let with_unit = |value: f64| format!("{} {}", Number(plain(value)), figure.unit).trim_end().to_owned();
     let goal = format!("{}: {} {}.", figure.name, wish.name(), with_unit(*value));
     let so_far = match (is_met, by) {
-        (_, None) => format!("Now: {}.", figure.told),
-        (true, Some(by)) => format!("Met, with {} to spare: now {}.", with_unit(*by), figure.told),
-        (false, Some(by)) => format!("Now {}: {} short.", figure.told, with_unit(-by)),
+        (_, None) => say!("Now: {}.", figure.told),
+        (true, Some(by)) => say!("Met, with {} to spare: now {}.", with_unit(*by), figure.told),
+        (false, Some(by)) => say!("Now {}: {} short.", figure.told, with_unit(-by)),
     };
     format!("{goal} {so_far}")
 }

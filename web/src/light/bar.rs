@@ -8,6 +8,7 @@ mod readout;
 mod table;
 
 use film::{DaySpan, Daylight, HorizonProfile, clock};
+use language::say;
 use leptos::ev;
 use leptos::html;
 use leptos::prelude::*;
@@ -33,18 +34,19 @@ pub(super) fn DayBar(light: LightDesk) -> impl IntoView {
     };
     let step = move |by: f64| go(light.minute().get_untracked() + by);
     let planned = live(move || {
-        light.planned_minute().map_or_else(String::new, |minute| format!("As planned, {}", clock(minute)))
+        light.planned_minute().map_or_else(String::new, |minute| say!("As planned, {}", clock(minute)))
     });
     let never = move || {
         let told = light.of_daylight(Daylight::what_never_happens).unwrap_or_default();
         told.into_iter().map(|words| view! { <p class="light-never">{words}</p> }).collect_view()
     };
     view! {
-        <section class="light-day" class:late=move || light.lacks() == Some(Lacks::Asked) aria-label="The light of the day">
+        <section class="light-day" class:late=move || light.lacks() == Some(Lacks::Asked) aria-label=say!("The light \
+              of the day")>
             <Bar light picture />
             <div class="light-hand">
-                <button type="button" aria-label="15 minutes earlier" on:click=move |_| step(-BUTTON_MIN)>"−15 min"</button>
-                <button type="button" aria-label="15 minutes later" on:click=move |_| step(BUTTON_MIN)>"+15 min"</button>
+                <button type="button" aria-label=say!("15 minutes earlier") on:click=move |_| step(-BUTTON_MIN)>"−15 min"</button>
+                <button type="button" aria-label=say!("15 minutes later") on:click=move |_| step(BUTTON_MIN)>"+15 min"</button>
                 {when(move || light.is_moved() && light.planned_minute().is_some(), move || view! {
                     <button type="button" on:click=move |_| light.look_at(None)>{planned}</button>
                 }.into_any())}
@@ -136,7 +138,7 @@ fn Bar(light: LightDesk, picture: Memo<Option<Picture>>) -> impl IntoView {
             class="light-bar"
             role="slider"
             tabindex="0"
-            aria-label="Time of day"
+            aria-label=say!(in "a time on the clock", "Time of day")
             aria-valuemin=edge(|hours| hours.from_min)
             aria-valuemax=edge(|hours| hours.to_min)
             aria-valuenow=live(move || light.minute().get().to_string())
@@ -153,7 +155,8 @@ fn Bar(light: LightDesk, picture: Memo<Option<Picture>>) -> impl IntoView {
                 shows
                 draw=Box::new(draw)
                 while_moving=WhileMoving::Follows
-                label="The day: the sun's height, and when each setup has its light; the table below has the same in words"
+                label=say!("The day: the sun's height, and when each setup has its light; the table below has the \
+                      same in words")
                 class="light-bar-canvas"
             />
         </div>

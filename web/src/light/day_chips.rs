@@ -1,5 +1,6 @@
 //! Which day, in which weather, at which place: a row of chips, each with its sheet, and the weather as four buttons.
 
+use language::{say, text};
 use leptos::prelude::*;
 use optics::Weather;
 
@@ -22,7 +23,7 @@ const WEATHERS: [(Weather, &str); 4] = [
 pub(super) fn DayChips(light: LightDesk, sheets: Sheets) -> impl IntoView {
     let day = live(move || {
         light.shooting().day.with(|day| match day {
-            None => "No day yet".to_owned(),
+            None => say!("No day yet").to_owned(),
             Some(day) => light
                 .desk()
                 .film
@@ -33,9 +34,9 @@ pub(super) fn DayChips(light: LightDesk, sheets: Sheets) -> impl IntoView {
         let place = light.place().get();
         let name = light.desk().film.with(|film| {
             let place = film.as_ref()?.place(place?)?;
-            Some(if place.name.is_empty() { "A place".to_owned() } else { place.name.clone() })
+            Some(if place.name.is_empty() { say!("A place").to_owned() } else { place.name.clone() })
         });
-        name.unwrap_or_else(|| "No place yet".to_owned())
+        name.unwrap_or_else(|| say!("No place yet").to_owned())
     });
     let weathers = WEATHERS.map(|(weather, class)| {
         view! {
@@ -46,22 +47,22 @@ pub(super) fn DayChips(light: LightDesk, sheets: Sheets) -> impl IntoView {
                 on:click=move |_| light.try_weather(weather)
             >
                 <span class=format!("drawing {class}") aria-hidden="true"></span>
-                {weather.name()}
+                {text(weather.name())}
             </button>
         }
     });
     view! {
-        <div class="light-chips" role="group" aria-label="Day and place">
+        <div class="light-chips" role="group" aria-label=say!("Day and place")>
             <button type="button" class="chip" aria-haspopup="dialog" on:click=move |_| open(sheets.day)>
-                <span class="quiet">"Day"</span>
+                <span class="quiet">{say!("Day")}</span>
                 <span>{day}</span>
             </button>
             <button type="button" class="chip" aria-haspopup="dialog" on:click=move |_| open(sheets.place)>
-                <span class="quiet">"Place"</span>
+                <span class="quiet">{say!("Place")}</span>
                 <span>{place}</span>
             </button>
             <UndoRedo desk=light.desk() />
         </div>
-        <div class="light-weathers" role="group" aria-label="Weather">{weathers.collect_view()}</div>
+        <div class="light-weathers" role="group" aria-label=say!("Weather")>{weathers.collect_view()}</div>
     }
 }

@@ -1,6 +1,7 @@
 //! The sheet of the day: which one, its date, from the call to the wrap, and its weather.
 
 use film::ShootingDay;
+use language::{say, text};
 use leptos::html;
 use leptos::prelude::*;
 use optics::Weather;
@@ -18,14 +19,14 @@ pub(super) fn DaySheet(light: LightDesk, node: NodeRef<html::Dialog>) -> impl In
         light.start_over();
     };
     view! {
-        <Sheet node title="The day">
+        <Sheet node title=say!("The day")>
             {when(has_day, move || view! {
                 <WhichDay shooting=light.shooting() chosen=move |()| light.start_over() />
                 <DayFields light />
             }.into_any())}
             <p>
                 <button type="button" class:next=move || !has_day() on:click=add>
-                    {live(move || if has_day() { "Add another day" } else { "Add a day" }.to_owned())}
+                    {live(move || if has_day() { say!("Add another day") } else { say!("Add a day") }.to_owned())}
                 </button>
             </p>
         </Sheet>
@@ -39,11 +40,12 @@ fn DayFields(light: LightDesk) -> impl IntoView {
     view! {
         <CallAndWrap shooting=light.shooting() />
         <Choices
-            legend="Weather that is counted on"
-            choices=[Weather::Clear, Weather::Overcast, Weather::Fog, Weather::Rain].map(|weather| Choice::new(weather, weather.name()))
+            legend=say!("Weather that is counted on")
+            choices=[Weather::Clear, Weather::Overcast, Weather::Fog, Weather::Rain]
+                .map(|weather| Choice::new(weather, text(weather.name())))
             chosen=Signal::derive(move || light.planned_weather())
             choose=move |weather: Weather| {
-                change("Change the day's weather", &|day| day.weather = weather);
+                change(say!("Change the day's weather"), &|day| day.weather = weather);
                 light.try_weather(weather);
             }
         />

@@ -1,5 +1,7 @@
 //! Latitudes and longitudes as people type and paste them, and as the page writes them.
 
+use language::{Number, say};
+
 /// One of the two directions in which a place is counted.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub(super) enum Axis {
@@ -19,10 +21,10 @@ pub(super) enum Typed {
 }
 
 impl Axis {
-    const fn name(self) -> &'static str {
+    fn name(self) -> &'static str {
         match self {
-            Self::Latitude => "latitude",
-            Self::Longitude => "longitude",
+            Self::Latitude => say!("latitude"),
+            Self::Longitude => say!("longitude"),
         }
     }
 
@@ -46,11 +48,11 @@ impl Axis {
         let most = self.most_deg();
         let other = match self {
             Self::Latitude => {
-                "South is negative, or ends in S. If this is the longitude, type it in the field below."
+                say!("South is negative, or ends in S. If this is the longitude, type it in the field below.")
             }
-            Self::Longitude => "West is negative, or ends in W.",
+            Self::Longitude => say!("West is negative, or ends in W."),
         };
-        format!("{degrees}° is no {}: it is −{most}° to {most}°. {other}", self.name())
+        say!("{}° is no {}: it is −{most}° to {most}°. {other}", Number(degrees), self.name())
     }
 }
 
@@ -89,7 +91,7 @@ fn one(text: &str, axis: Axis) -> Result<f64, String> {
     }
     let parts = rest.split(|letter: char| letter.is_whitespace() || "°'’′\"”″".contains(letter));
     let parts = parts.filter(|part| !part.is_empty()).map(|part| part.parse::<f64>().ok());
-    let no_number = || format!("“{typed}” is no {}: type degrees such as 52.09 or 52° 5' 24\"", axis.name());
+    let no_number = || say!("“{typed}” is no {}: type degrees such as 52.09 or 52° 5' 24\"", axis.name());
     let parts: Vec<f64> = parts.collect::<Option<_>>().ok_or_else(no_number)?;
     let (degrees, minutes, seconds) = match parts[..] {
         [degrees] => (degrees, 0.0, 0.0),

@@ -1,6 +1,7 @@
 //! The chosen setup: how to set it step by step, what is found, when its light holds, and its figures.
 
 use film::{CameraApp, LightFigure};
+use language::{say, text};
 use leptos::prelude::*;
 
 use super::explanations::{HOLDS, SAFE, of_figure};
@@ -21,7 +22,7 @@ pub(super) fn Detail(light: LightDesk) -> impl IntoView {
             .film
             .with(|film| {
                 let film = film.as_ref()?;
-                Some(format!("Shot {}", words::shot(film, film.shot(shot?)?.1)))
+                Some(say!("Shot {}", words::shot(film, film.shot(shot?)?.1)))
             })
             .unwrap_or_default()
     });
@@ -33,7 +34,7 @@ pub(super) fn Detail(light: LightDesk) -> impl IntoView {
     });
     let how_much = live(move || {
         let words = light.lit().with(|lit| Some(lit.as_ref()?.light.as_ref()?.light.words()));
-        words.map_or_else(String::new, |words| format!("Light: {words}."))
+        words.map_or_else(String::new, |words| say!("Light: {words}."))
     });
     let set_up = move |_| {
         if let Some(shot) = light.chosen().get_untracked() {
@@ -42,10 +43,10 @@ pub(super) fn Detail(light: LightDesk) -> impl IntoView {
     };
     let caution = Memo::new(move |_| light.lit().with(|lit| lit.as_ref()?.sun?.caution()));
     view! {
-        <section class="light-detail" aria-label="The chosen setup">
+        <section class="light-detail" aria-label=say!("The chosen setup")>
             <header class="light-detail-head">
                 <h2>{title}</h2>
-                <button type="button" on:click=set_up>"Set it up"</button>
+                <button type="button" on:click=set_up>{say!("Set it up")}</button>
             </header>
             <p class="quiet">{how_much}</p>
             <ul class="findings">
@@ -95,7 +96,7 @@ fn HowTo(light: LightDesk) -> impl IntoView {
     };
     view! {
         <div class="light-how">
-            <h3>"How to set it"</h3>
+            <h3>{say!("How to set it")}</h3>
             <p class="quiet">{app}</p>
             <ol>{steps}</ol>
         </div>
@@ -103,11 +104,11 @@ fn HowTo(light: LightDesk) -> impl IntoView {
 }
 
 /// What the kit's camera app allows, and where that is said.
-const fn app_words(app: CameraApp) -> &'static str {
+fn app_words(app: CameraApp) -> &'static str {
     match app {
-        CameraApp::FullManual => "The kit's camera app sets everything by hand.",
-        CameraApp::LockOnly => "The kit's camera app locks focus and exposure, and no more.",
-        CameraApp::Nothing => "The kit's camera app decides by itself.",
+        CameraApp::FullManual => say!("The kit's camera app sets everything by hand."),
+        CameraApp::LockOnly => say!("The kit's camera app locks focus and exposure, and no more."),
+        CameraApp::Nothing => say!("The kit's camera app decides by itself."),
     }
 }
 
@@ -128,7 +129,7 @@ fn SafeShutters(light: LightDesk) -> impl IntoView {
         move || {
             view! {
                 <div class="light-safe">
-                    {explained_heading("Safe under lamps", &SAFE)}
+                    {explained_heading(say!("Safe under lamps"), &SAFE)}
                     <ul>{items}</ul>
                 </div>
             }
@@ -150,7 +151,7 @@ fn Figures(light: LightDesk) -> impl IntoView {
     let rows = move || {
         let row = |LightFigure { label, value, unit }: LightFigure| {
             let value = if unit.is_empty() { value } else { format!("{value} {unit}") };
-            let name = capital(label);
+            let name = capital(text(label));
             let label = match of_figure(label) {
                 Some(of) => explained(name, of),
                 None => name.into_any(),
@@ -166,7 +167,7 @@ fn Figures(light: LightDesk) -> impl IntoView {
     };
     view! {
         <details class="fold" on:toggle:target=move |event| is_open.set(event.target().open())>
-            <summary>"Figures of light and movement"</summary>
+            <summary>{say!("Figures of light and movement")}</summary>
             {when(move || is_open.get(), move || view! { <dl class="light-figures">{rows}</dl> }.into_any())}
         </details>
     }

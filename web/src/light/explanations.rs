@@ -1,5 +1,7 @@
 //! What stands behind the figures of the Light screen, and behind those that Day shows of the same light.
 
+use language::key;
+
 use crate::widgets::{COMMON_PRACTICE, DEFINITION, EXIF, Explanation, GEOMETRY, METERS, SUN_POSITION};
 
 const DAYLIGHT: &str = "A general illuminance model for daylight availability";
@@ -68,172 +70,256 @@ pub(super) fn of_figure(label: &str) -> Option<&'static Explanation> {
 }
 
 pub(super) const SUN: Explanation = Explanation {
-    means: "Which way to look for the sun, clockwise from north: 90° is east, 180° south. Hidden says that something \
-            around the place stands before it.",
-    computed: "The sun's position at this place, date and minute: the full algorithm every five minutes, a cubic in \
-               between.",
+    means: key!(
+        "Which way to look for the sun, clockwise from north: 90° is east, 180° south. Hidden says that something \
+            around the place stands before it."
+    ),
+    computed: key!(
+        "The sun's position at this place, date and minute: the full algorithm every five minutes, a cubic in \
+               between."
+    ),
     sources: &[SUN_POSITION],
 };
 pub(super) const HEIGHT: Explanation = Explanation {
-    means: "How high the sun stands over a level horizon, as it is seen. The lower, the longer the shadows.",
-    computed: "Its true height h and what the air lifts it by, 1.02° / (60 tan(h + 10.3 / (h + 5.11))), for the air at \
-               that height above the sea.",
+    means: key!(
+        "How high the sun stands over a level horizon, as it is seen. The lower, the longer the shadows."
+    ),
+    computed: key!(
+        "Its true height h and what the air lifts it by, 1.02° / (60 tan(h + 10.3 / (h + 5.11))), for the air at \
+               that height above the sea."
+    ),
     sources: &[SUN_POSITION, AIR],
 };
 pub(super) const SHADOW: Explanation = Explanation {
-    means: "How many times as long as whoever casts it a shadow is on level ground. Four times crosses a wide frame.",
-    computed: "1 / tan h, with h the sun's height as it is seen.",
+    means: key!(
+        "How many times as long as whoever casts it a shadow is on level ground. Four times crosses a wide frame."
+    ),
+    computed: key!("1 / tan h, with h the sun's height as it is seen."),
     sources: &[GEOMETRY],
 };
 pub(super) const IN_SUN: Explanation = Explanation {
-    means: "The light on a face turned to the sun, in EV at ISO 100; one more is twice the light. It is a mean over many \
-            days: a meter on the day is better.",
-    computed: "EV = log2(E / 2.5), with E (lux) the sun's 127500 e^(−0.21 m), m the air that it shines through, and a \
-               clear sky's 800 + 15500 √(sin h).",
+    means: key!(
+        "The light on a face turned to the sun, in EV at ISO 100; one more is twice the light. It is a mean over many \
+            days: a meter on the day is better."
+    ),
+    computed: key!(
+        "EV = log2(E / 2.5), with E (lux) the sun's 127500 e^(−0.21 m), m the air that it shines through, and a \
+               clear sky's 800 + 15500 √(sin h)."
+    ),
     sources: &[DAYLIGHT, AIR_MASS, METERS],
 };
 pub(super) const IN_SHADE: Explanation = Explanation {
-    means: "The light on somebody in open shade, under the whole sky without the sun, in EV at ISO 100. Under cloud, in fog \
-            and in rain that is everybody.",
-    computed: "EV = log2(E / 2.5), with E (lux) of the sky: clear 800 + 15500 √(sin h), overcast 300 + 21000 sin h, fog \
-               300 + 33000 sin h, rain half of overcast. Below the horizon it is the light of twilight.",
+    means: key!(
+        "The light on somebody in open shade, under the whole sky without the sun, in EV at ISO 100. Under cloud, in fog \
+            and in rain that is everybody."
+    ),
+    computed: key!(
+        "EV = log2(E / 2.5), with E (lux) of the sky: clear 800 + 15500 √(sin h), overcast 300 + 21000 sin h, fog \
+               300 + 33000 sin h, rain half of overcast. Below the horizon it is the light of twilight."
+    ),
     sources: &[DAYLIGHT, TWILIGHT, METERS, COMMON_PRACTICE],
 };
 pub(super) const HAPPENS: Explanation = Explanation {
-    means: "Between first and last light people are seen without lamps. At noon the sun is at its highest.",
-    computed: "First and last light: the sun's middle is 6° below the horizon. Rise and set: its upper edge is on it, which \
-               is 0.83° below; or on what stands around the place.",
+    means: key!(
+        "Between first and last light people are seen without lamps. At noon the sun is at its highest."
+    ),
+    computed: key!(
+        "First and last light: the sun's middle is 6° below the horizon. Rise and set: its upper edge is on it, which \
+               is 0.83° below; or on what stands around the place."
+    ),
     sources: &[SUN_POSITION],
 };
 pub(super) const LOW_SUN: Explanation = Explanation {
-    means: "While the sun is low, faces are lit from the side and shadows are long; once it is behind what stands around, \
-            only the sky glows. Light changes by stops then: set ND and ISO anew at start, middle and end.",
-    computed: "Low is tan h ≤ 1/4, shadows of four times, which is chosen; glow goes on until the sun is 6° below the \
-               horizon. The fall is the EV at the start less that at the end.",
+    means: key!(
+        "While the sun is low, faces are lit from the side and shadows are long; once it is behind what stands around, \
+            only the sky glows. Light changes by stops then: set ND and ISO anew at start, middle and end."
+    ),
+    computed: key!(
+        "Low is tan h ≤ 1/4, shadows of four times, which is chosen; glow goes on until the sun is 6° below the \
+               horizon. The fall is the EV at the start less that at the end."
+    ),
     sources: &[SUN_POSITION],
 };
 pub(crate) const HOLDS: Explanation = Explanation {
-    means: "From when to when it has the light that is wanted: that of its hour, and the sun from the wanted side. Where \
-            nothing is wanted, light is left until last light.",
-    computed: "The stretches of the day in which both hold, to half a minute; what is left is their end less the clock. \
-               Last light is the sun 6° below the horizon.",
+    means: key!(
+        "From when to when it has the light that is wanted: that of its hour, and the sun from the wanted side. Where \
+            nothing is wanted, light is left until last light."
+    ),
+    computed: key!(
+        "The stretches of the day in which both hold, to half a minute; what is left is their end less the clock. \
+               Last light is the sun 6° below the horizon."
+    ),
     sources: &[SUN_POSITION, GEOMETRY],
 };
 pub(super) const SAFE: Explanation = Explanation {
-    means: "With these shutters lamps on the mains light every frame and row alike, so nothing flickers and no bands roll.",
-    computed: "k = 2 f t is whole, with f the mains' 50 or 60 Hz and t the exposure (s).",
+    means: key!(
+        "With these shutters lamps on the mains light every frame and row alike, so nothing flickers and no bands roll."
+    ),
+    computed: key!("k = 2 f t is whole, with f the mains' 50 or 60 Hz and t the exposure (s)."),
     sources: &[DEFINITION],
 };
 pub(super) const LIGHT: Explanation = Explanation {
-    means: "How much light there is on the scene, in EV at ISO 100, and where that is known from. What was read with a \
-            meter counts first.",
-    computed: "EV = log2(E / 2.5), with E (lux) of sky and sun at that minute; inside, and where no sky is known, the row of \
-               the table of everyday light.",
+    means: key!(
+        "How much light there is on the scene, in EV at ISO 100, and where that is known from. What was read with a \
+            meter counts first."
+    ),
+    computed: key!(
+        "EV = log2(E / 2.5), with E (lux) of sky and sun at that minute; inside, and where no sky is known, the row of \
+               the table of everyday light."
+    ),
     sources: &[METERS, DAYLIGHT, COMMON_PRACTICE],
 };
 pub(super) const F_NUMBER: Explanation = Explanation {
-    means: "How far the lens is open. Nearly no phone's lens can close, and one that can is closed only for what filters \
-            leave.",
-    computed: "The lens's own, f/2 if the kit does not know it; closed it is N · 2^(k/6), with k thirds of a stop.",
+    means: key!(
+        "How far the lens is open. Nearly no phone's lens can close, and one that can is closed only for what filters \
+            leave."
+    ),
+    computed: key!(
+        "The lens's own, f/2 if the kit does not know it; closed it is N · 2^(k/6), with k thirds of a stop."
+    ),
     sources: &[DEFINITION],
 };
 pub(super) const RATE: Explanation = Explanation {
-    means: "How many frames a second the camera takes. Slow motion takes more than it plays.",
-    computed: "The shot's own frame rate where it has one, else the film's.",
+    means: key!("How many frames a second the camera takes. Slow motion takes more than it plays."),
+    computed: key!("The shot's own frame rate where it has one, else the film's."),
     sources: &[DEFINITION],
 };
 pub(super) const ASKED: Explanation = Explanation {
-    means: "How long each frame should be exposed. Half of the frame's time, 180°, is what films are used to look like.",
-    computed: "t = θ / (360° r), with θ the film's shutter angle and r the frames a second.",
+    means: key!(
+        "How long each frame should be exposed. Half of the frame's time, 180°, is what films are used to look like."
+    ),
+    computed: key!("t = θ / (360° r), with θ the film's shutter angle and r the frames a second."),
     sources: &[DEFINITION, COMMON_PRACTICE],
 };
 pub(super) const SHUTTER: Explanation = Explanation {
-    means: "What to set in the camera app. Longer smears movement more, shorter makes it choppy.",
-    computed: "Of the times that the app offers and a frame has room for, the nearest in stops; its angle is 360° r t.",
+    means: key!("What to set in the camera app. Longer smears movement more, shorter makes it choppy."),
+    computed: key!(
+        "Of the times that the app offers and a frame has room for, the nearest in stops; its angle is 360° r t."
+    ),
     sources: &[DEFINITION],
 };
 pub(super) const ISO: Explanation = Explanation {
-    means: "How far the phone amplifies what it sees. The least has the least noise, so light is taken by ND first.",
-    computed: "The higher of the lens's and the mode's least, 50 if neither says one; doubled for each stop of light that \
-               lacks, up to 3200.",
+    means: key!(
+        "How far the phone amplifies what it sees. The least has the least noise, so light is taken by ND first."
+    ),
+    computed: key!(
+        "The higher of the lens's and the mode's least, 50 if neither says one; doubled for each stop of light that \
+               lacks, up to 3200."
+    ),
     sources: &[DEFINITION, COMMON_PRACTICE],
 };
 pub(super) const ADAPTER: Explanation = Explanation {
-    means: "The light that the clip-on keeps from the lens.",
-    computed: "Stops as the kit says them, taken off the light of the scene.",
+    means: key!("The light that the clip-on keeps from the lens."),
+    computed: key!("Stops as the kit says them, taken off the light of the scene."),
     sources: &[DEFINITION],
 };
 pub(super) const BIAS: Explanation = Explanation {
-    means: "How much brighter than a meter's middle grey the picture is wanted. Less than nothing protects highlights: what \
-            is burnt out is gone.",
-    computed: "Stops as the film says them, taken off what is too much.",
+    means: key!(
+        "How much brighter than a meter's middle grey the picture is wanted. Less than nothing protects highlights: what \
+            is burnt out is gone."
+    ),
+    computed: key!("Stops as the film says them, taken off what is too much."),
     sources: &[COMMON_PRACTICE],
 };
 pub(super) const SLOW_MOTION: Explanation = Explanation {
-    means: "Each frame of slow motion has less time, and so less light.",
-    computed: "log2(frames a second taken / the film's).",
+    means: key!("Each frame of slow motion has less time, and so less light."),
+    computed: key!("log2(frames a second taken / the film's)."),
     sources: &[DEFINITION],
 };
 pub(super) const OVER: Explanation = Explanation {
-    means: "By how many stops it would be too bright with the lens open, at the least ISO and this shutter: what ND has to \
-            take. Less than nothing is too dark.",
-    computed: "EV of the light − log2(N² / t) + log2(S / 100) − adapter − bias, with N the f-number, t the exposure (s) and \
-               S the ISO.",
+    means: key!(
+        "By how many stops it would be too bright with the lens open, at the least ISO and this shutter: what ND has to \
+            take. Less than nothing is too dark."
+    ),
+    computed: key!(
+        "EV of the light − log2(N² / t) + log2(S / 100) − adapter − bias, with N the f-number, t the exposure (s) and \
+               S the ISO."
+    ),
     sources: &[EXIF, DEFINITION],
 };
 pub(super) const FILTERS: Explanation = Explanation {
-    means: "Those of the kit's filters that fit before this lens and come nearest to what has to be taken.",
-    computed: "Every choice of them is tried for the least |too much − sum of stops|, then the fewest filters; of equals the \
-               darker, as a burnt highlight is gone.",
+    means: key!(
+        "Those of the kit's filters that fit before this lens and come nearest to what has to be taken."
+    ),
+    computed: key!(
+        "Every choice of them is tried for the least |too much − sum of stops|, then the fewest filters; of equals the \
+               darker, as a burnt highlight is gone."
+    ),
     sources: &[DEFINITION],
 };
 pub(super) const CLOSING: Explanation = Explanation {
-    means: "How much less light the closed lens lets in. Filters come first, as a closed lens is sharp far behind.",
-    computed: "2 log2(N closed / N open), with N the f-number.",
+    means: key!(
+        "How much less light the closed lens lets in. Filters come first, as a closed lens is sharp far behind."
+    ),
+    computed: key!("2 log2(N closed / N open), with N the f-number."),
     sources: &[DEFINITION],
 };
 pub(crate) const LEFT_OVER: Explanation = Explanation {
-    means: "How much too bright or too dark it is once all is set. A third of a stop counts as right; \
-            brighter than that, highlights are lost.",
-    computed: "What is too much without filters, less what filters and closing take, and what a higher ISO gives.",
+    means: key!(
+        "How much too bright or too dark it is once all is set. A third of a stop counts as right; \
+            brighter than that, highlights are lost."
+    ),
+    computed: key!(
+        "What is too much without filters, less what filters and closing take, and what a higher ISO gives."
+    ),
     sources: &[DEFINITION],
 };
 pub(super) const GUESS: Explanation = Explanation {
-    means: "An app that decides by itself shortens the shutter in much light, and movement gets choppy. ND keeps it longer.",
-    computed: "The shutter asked for / 2^(stops too much), no longer than a frame; only then the ISO rises. Each app has its \
-               own way.",
+    means: key!(
+        "An app that decides by itself shortens the shutter in much light, and movement gets choppy. ND keeps it longer."
+    ),
+    computed: key!(
+        "The shutter asked for / 2^(stops too much), no longer than a frame; only then the ISO rises. Each app has its \
+               own way."
+    ),
     sources: &[COMMON_PRACTICE],
 };
 pub(super) const SMEAR: Explanation = Explanation {
-    means: "How far whoever moves most is drawn out while the shutter is open. A phone that goes along keeps them sharp.",
-    computed: "The way of their chest over the frame from opening to closing, the most of nine moments of the shot.",
+    means: key!(
+        "How far whoever moves most is drawn out while the shutter is open. A phone that goes along keeps them sharp."
+    ),
+    computed: key!(
+        "The way of their chest over the frame from opening to closing, the most of nine moments of the shot."
+    ),
     sources: &[DEFINITION],
 };
 pub(super) const PATH: Explanation = Explanation {
-    means: "How long a way the phone goes along with them. Clear it, and take a spotter if you walk backwards.",
-    computed: "Their speed · the seconds on the set.",
+    means: key!(
+        "How long a way the phone goes along with them. Clear it, and take a spotter if you walk backwards."
+    ),
+    computed: key!("Their speed · the seconds on the set."),
     sources: &[DEFINITION],
 };
 pub(super) const PAN: Explanation = Explanation {
-    means: "The fastest turn of the phone that can still be looked at, unless it holds somebody who moves. Faster judders.",
-    computed: "The frame's width in seven seconds at 24 frames a second: angle seen across / 7 s · frames a second / 24.",
+    means: key!(
+        "The fastest turn of the phone that can still be looked at, unless it holds somebody who moves. Faster judders."
+    ),
+    computed: key!(
+        "The frame's width in seven seconds at 24 frames a second: angle seen across / 7 s · frames a second / 24."
+    ),
     sources: &[COMMON_PRACTICE],
 };
 pub(super) const QUARTER_TURN: Explanation = Explanation {
-    means: "How long to count while the phone turns by a right angle.",
-    computed: "90° / the fastest pan.",
+    means: key!("How long to count while the phone turns by a right angle."),
+    computed: key!("90° / the fastest pan."),
     sources: &[DEFINITION],
 };
 pub(super) const PASSING: Explanation = Explanation {
-    means: "How far something of that speed smears that passes across where the subject is.",
-    computed: "Frame's width (px) / width seen there · speed · exposure. Walking is 1.4 m a second, running 3.5, a bicycle \
-               5, a car 50 km/h.",
+    means: key!("How far something of that speed smears that passes across where the subject is."),
+    computed: key!(
+        "Frame's width (px) / width seen there · speed · exposure. Walking is 1.4 m a second, running 3.5, a bicycle \
+               5, a car 50 km/h."
+    ),
     sources: &[COMMON_PRACTICE, GEOMETRY],
 };
 pub(super) const WHITE_BALANCE: Explanation = Explanation {
-    means: "What is made white, the same in every shot of the scene, so that none stands out from its neighbours.",
-    computed: "The scene's own, or the kelvins that cameras mark for its light: sun 5600, cloud 6500, open shade 7000, warm \
-               lamps 3200.",
+    means: key!(
+        "What is made white, the same in every shot of the scene, so that none stands out from its neighbours."
+    ),
+    computed: key!(
+        "The scene's own, or the kelvins that cameras mark for its light: sun 5600, cloud 6500, open shade 7000, warm \
+               lamps 3200."
+    ),
     sources: &[COMMON_PRACTICE],
 };
 

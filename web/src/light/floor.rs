@@ -1,5 +1,6 @@
 //! The floor of the chosen setup's scene: the phone, everybody, and the shadows that the sun throws at the minute looked at.
 
+use language::say;
 use leptos::html;
 use leptos::prelude::*;
 
@@ -34,12 +35,12 @@ pub(super) fn FloorPlan(light: LightDesk) -> impl IntoView {
     let label =
         live(move || floor.with(|floor| floor.as_ref().map_or_else(String::new, |floor| floor.words())));
     let shadow = live(move || match sun.get().and_then(|sun| sun.shadow_times) {
-        Some(times) => format!("Shadows are {times:.1} times as long as people are tall."),
-        None => "No shadows at this minute.".to_owned(),
+        Some(times) => say!("Shadows are {times:.1} times as long as people are tall."),
+        None => say!("No shadows at this minute.").to_owned(),
     });
     view! {
         <div class="light-floor">
-            <h3>"Sun on the floor"</h3>
+            <h3>{say!("Sun on the floor")}</h3>
             <div class="plan-box">
                 <CanvasHost
                     node

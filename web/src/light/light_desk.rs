@@ -4,6 +4,7 @@ use std::sync::Arc;
 use std::time::Duration;
 
 use film::{DayPlan, Daylight, EditError, Film, PlaceId, ShootingDay, ShotId, ShotLight};
+use language::say;
 use leptos::leptos_dom::helpers::{TimeoutHandle, set_timeout_with_handle};
 use leptos::prelude::*;
 use optics::Weather;
@@ -308,7 +309,7 @@ impl LightDesk {
     /// Takes the weather that is looked at for the day's.
     pub(super) fn keep_weather(self) {
         let weather = untrack(|| self.weather());
-        self.shooting().alter("Change the day's weather", |day| day.weather = weather);
+        self.shooting().alter(say!("Change the day's weather"), |day| day.weather = weather);
         self.of(|looked| looked.tried).set(None);
     }
 

@@ -1,6 +1,7 @@
 //! What is held over all shots of a scene: each thing, to what it is set, and why; folded.
 
 use film::{LockItem, LockList, LockWhat, SceneId};
+use language::say;
 use leptos::prelude::*;
 
 use super::explanations::WHITE_BALANCE;
@@ -34,8 +35,8 @@ pub(super) fn LockListFold(light: LightDesk, scene: SceneId) -> impl IntoView {
             items.clone().find(|item| item.what == LockWhat::WhiteBalance).map(|item| item.set_to.clone())
         });
         balance.map_or_else(
-            || "Held over the scene".to_owned(),
-            |kelvin| format!("Held over the scene: {kelvin} and more"),
+            || say!("Held over the scene").to_owned(),
+            |kelvin| say!("Held over the scene: {kelvin} and more"),
         )
     });
     view! {
@@ -52,8 +53,8 @@ pub(super) fn LockListFold(light: LightDesk, scene: SceneId) -> impl IntoView {
 
 fn item(item: LockItem) -> impl IntoView {
     let LockItem { what, set_to, why, can_be_set } = item;
-    let cannot =
-        (!can_be_set).then(|| view! { <p class="light-cannot">"This app does not let you set it."</p> });
+    let cannot = (!can_be_set)
+        .then(|| view! { <p class="light-cannot">{say!("This app does not let you set it.")}</p> });
     let name = capital(what.name());
     let label =
         if what == LockWhat::WhiteBalance { explained(name, &WHITE_BALANCE) } else { name.into_any() };

@@ -1,6 +1,7 @@
 //! The minutes in which light changes by stops: low sun and glow, with light, ND and ISO at their start, middle and end.
 
 use film::{DaySpan, DayTimes, LightAt, clock};
+use language::{key, say, text};
 use leptos::prelude::*;
 
 use super::explanations::LOW_SUN;
@@ -32,10 +33,10 @@ type OfDay = fn(&DayTimes) -> Option<DaySpan>;
 
 /// What a stretch is called, and where a day has it.
 const STRETCHES: [(&str, OfDay); 4] = [
-    ("Glow of the morning", |times| times.dawn_glow),
-    ("Low sun of the morning", |times| times.morning),
-    ("Low sun of the evening", |times| times.evening),
-    ("Glow of the evening", |times| times.afterglow),
+    (key!("Glow of the morning"), |times| times.dawn_glow),
+    (key!("Low sun of the morning"), |times| times.morning),
+    (key!("Low sun of the evening"), |times| times.evening),
+    (key!("Glow of the evening"), |times| times.afterglow),
 ];
 /// Light that changes by less than this does not fall: chosen, as no app is set finer.
 const LEAST_FALL: f64 = 0.05;
@@ -50,12 +51,12 @@ pub(super) fn LowSun(light: LightDesk) -> impl IntoView {
     when(
         move || told.with(|told| !told.is_empty()),
         move || {
-            let (label, explanation) = label_and_text("Low sun and glow".into(), &LOW_SUN);
+            let (label, explanation) = label_and_text(say!("Low sun and glow").into(), &LOW_SUN);
             view! {
-                <section class="light-low" aria-label="Low sun and glow">
+                <section class="light-low" aria-label=say!("Low sun and glow")>
                     <h2>{label}</h2>
                     {explanation}
-                    <div class="light-low-cards" role="group" aria-label="Stretches of the day" tabindex="0">{cards}</div>
+                    <div class="light-low-cards" role="group" aria-label=say!("Stretches of the day") tabindex="0">{cards}</div>
                 </section>
             }
             .into_any()
@@ -77,7 +78,7 @@ fn tell(light: LightDesk, name: &'static str, of: OfDay) -> Option<Told> {
         let iso = |setup: &film::ShotLight| setup.guess.map_or(setup.iso.set, |guess| guess.iso);
         Moment {
             time: clock(minute),
-            light: format!("{:.1}", at.exposure_value()),
+            light: say!("{:.1}", at.exposure_value()),
             filters: setup.as_ref().map_or_else(String::new, words::filters),
             iso: setup.as_ref().map_or_else(String::new, |setup| {
                 iso(setup).to_string().trim_start_matches("ISO ").to_owned()
@@ -87,12 +88,12 @@ fn tell(light: LightDesk, name: &'static str, of: OfDay) -> Option<Told> {
     let [start, middle, end] = span.moments();
     let fall = course.fall().to_f64();
     let fall = match fall {
-        fall if fall.abs() < LEAST_FALL => "the light stays".to_owned(),
-        fall if fall > 0.0 => format!("the light falls by {fall:.1} stops"),
-        fall => format!("the light grows by {:.1} stops", -fall),
+        fall if fall.abs() < LEAST_FALL => say!("the light stays").to_owned(),
+        fall if fall > 0.0 => say!("the light falls by {fall:.1} stops"),
+        fall => say!("the light grows by {:.1} stops", -fall),
     };
     Some(Told {
-        name,
+        name: text(name),
         hours: words::hours(&[span]),
         fall,
         moments: [moment(start, course.start), moment(middle, course.middle), moment(end, course.end)],
@@ -119,14 +120,14 @@ fn card(told: Told) -> impl IntoView {
                 <thead>
                     <tr>
                         <td></td>
-                        <th scope="col">"Start"</th>
-                        <th scope="col">"Middle"</th>
-                        <th scope="col">"End"</th>
+                        <th scope="col">{say!("Start")}</th>
+                        <th scope="col">{say!("Middle")}</th>
+                        <th scope="col">{say!("End")}</th>
                     </tr>
                 </thead>
                 <tbody>
-                    {row("Time", |moment| &moment.time)}
-                    {row("Light", |moment| &moment.light)}
+                    {row(say!("Time"), |moment| &moment.time)}
+                    {row(say!("Light"), |moment| &moment.light)}
                     {has_setup.then(|| view! { {row("ND", |moment| &moment.filters)} {row("ISO", |moment| &moment.iso)} })}
                 </tbody>
             </table>

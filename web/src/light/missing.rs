@@ -1,5 +1,6 @@
 //! What stands between the screen and the sky of a place, with a button for each way on.
 
+use language::say;
 use leptos::prelude::*;
 
 use super::Sheets;
@@ -17,12 +18,14 @@ pub(super) fn Missing(light: LightDesk, sheets: Sheets) -> impl IntoView {
             return None;
         }
         if lacks == Lacks::Asked {
-            return Some(view! { <p class="quiet" role="status">"Looking the day up"</p> }.into_any());
+            return Some(
+                view! { <p class="quiet" role="status">{say!("Looking the day up")}</p> }.into_any(),
+            );
         }
         let ways = match lacks {
-            Lacks::Place | Lacks::Spot => ("Say where it is", Way::Place),
-            Lacks::Date => ("Say which day it is", Way::Day),
-            Lacks::Asked | Lacks::Refused(_) => ("Try again", Way::Again),
+            Lacks::Place | Lacks::Spot => (say!("Say where it is"), Way::Place),
+            Lacks::Date => (say!("Say which day it is"), Way::Day),
+            Lacks::Asked | Lacks::Refused(_) => (say!("Try again"), Way::Again),
         };
         let go = move |_| match ways.1 {
             Way::Place => open(sheets.place),
@@ -30,7 +33,7 @@ pub(super) fn Missing(light: LightDesk, sheets: Sheets) -> impl IntoView {
             Way::Again => light.shooting().almanac.try_again(),
         };
         let also = matches!(lacks, Lacks::Refused(_)).then(|| {
-            view! { <button type="button" on:click=move |_| open(sheets.place)>"Look at the place"</button> }
+            view! { <button type="button" on:click=move |_| open(sheets.place)>{say!("Look at the place")}</button> }
         });
         Some(
             view! {
@@ -56,15 +59,15 @@ enum Way {
 }
 
 fn words(lacks: &Lacks) -> String {
-    let table = "Until then every setup has the light that is usual for its hour and its weather.";
+    let table = say!("Until then every setup has the light that is usual for its hour and its weather.");
     match lacks {
         Lacks::Place => {
-            format!("The sun is known by place and date, and this scene has no place yet. {table}")
+            say!("The sun is known by place and date, and this scene has no place yet. {table}")
         }
         Lacks::Spot => {
-            format!("The sun is known by place and date, and nobody has said where this place is. {table}")
+            say!("The sun is known by place and date, and nobody has said where this place is. {table}")
         }
-        Lacks::Date => format!("The sun is known by place and date, and the day has no date yet. {table}"),
+        Lacks::Date => say!("The sun is known by place and date, and the day has no date yet. {table}"),
         Lacks::Asked => String::new(),
         Lacks::Refused(why) => format!("{} {table}", sentence_of(why)),
     }

@@ -8,6 +8,7 @@ mod zone;
 use std::sync::Arc;
 
 use film::{Command, Film, Place, PlaceId, SceneFacts};
+use language::say;
 use leptos::html;
 use leptos::prelude::*;
 
@@ -21,7 +22,7 @@ use spot::SpotDesk;
 pub(super) fn PlaceSheet(light: LightDesk, node: NodeRef<html::Dialog>) -> impl IntoView {
     let place = light.place();
     view! {
-        <Sheet node title="The place">
+        <Sheet node title=say!("The place")>
             <PlaceList light />
             {move || place.get().map(|id| view! { <PlaceFields light id /> })}
             <NewPlace light />
@@ -42,7 +43,7 @@ fn PlaceList(light: LightDesk) -> impl IntoView {
     });
     let legend = live(move || {
         let number = light.desk().film.with(|film| film.as_ref()?.number_of(light.chosen().get()?));
-        number.map_or_else(|| "Which place".to_owned(), |(scene, _)| format!("Where scene {scene} plays"))
+        number.map_or_else(|| say!("Which place").to_owned(), |(scene, _)| say!("Where scene {scene} plays"))
     });
     when(
         move || places.with(|places| !places.is_empty()),
@@ -69,7 +70,7 @@ fn play_at(light: LightDesk, place: PlaceId) {
     let Some((scene, facts)) = found else { return };
     let facts = Arc::new(SceneFacts { place: Some(place), ..SceneFacts::clone(&facts) });
     let command = Command::SetSceneFacts { scene, facts };
-    light.tell(light.desk().change("Change where it plays", Some(scene.number()), command));
+    light.tell(light.desk().change(say!("Change where it plays"), Some(scene.number()), command));
 }
 
 /// A place that the film does not know yet.
@@ -81,7 +82,7 @@ fn NewPlace(light: LightDesk) -> impl IntoView {
         let command =
             light.desk().film.with_untracked(|film| Some(adds_place(light, film.as_ref()?, typed.trim())));
         if let Some(command) = command {
-            light.tell(light.desk().change("Add a place", None, command));
+            light.tell(light.desk().change(say!("Add a place"), None, command));
             name.set(String::new());
         }
     };
@@ -89,21 +90,21 @@ fn NewPlace(light: LightDesk) -> impl IntoView {
     view! {
         <div class="light-new-place">
             <label class="field">
-                <span>"Name of a new place"</span>
+                <span>{say!("Name of a new place")}</span>
                 <input
                     type="text"
                     maxlength="200"
-                    placeholder="bridge, bus stop, kitchen"
+                    placeholder=say!("bridge, bus stop, kitchen")
                     prop:value=name
                     on:input:target=move |event| name.set(event.target().value())
                 />
             </label>
             <button type="button" class:next=is_first disabled=move || name.with(|name| name.trim().is_empty()) on:click=add>
-                "Add the place"
+                {say!("Add the place")}
             </button>
         </div>
         {when(is_first, || view! {
-            <p class="quiet">"All scenes that have no place yet will play there."</p>
+            <p class="quiet">{say!("All scenes that have no place yet will play there.")}</p>
         }.into_any())}
     }
 }
@@ -130,14 +131,14 @@ fn PlaceFields(light: LightDesk, id: PlaceId) -> impl IntoView {
     let name = live(move || spot.place(|place| place.name.clone()).unwrap_or_default());
     view! {
         <label class="field">
-            <span>"What it is called"</span>
+            <span>{say!("What it is called")}</span>
             <input
                 type="text"
                 maxlength="200"
                 prop:value=name
                 on:input:target=move |event| {
                     let name = event.target().value();
-                    spot.change("Change what the place is called", &|place| place.name.clone_from(&name));
+                    spot.change(say!("Change what the place is called"), &|place| place.name.clone_from(&name));
                 }
             />
         </label>
@@ -157,7 +158,7 @@ fn PlacePhotos(light: LightDesk, id: PlaceId) -> impl IntoView {
     let recce = Recce::of_place(light.session(), id, light.chosen().into(), light.sky().into());
     view! {
         <fieldset class="choices">
-            <legend>"As it really is"</legend>
+            <legend>{say!("As it really is")}</legend>
             <Photos recce />
             <PaceOut recce />
         </fieldset>

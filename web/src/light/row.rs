@@ -1,6 +1,7 @@
 //! One setup in the list: what it is, what the camera is set to, its ND, what is left over, and what is the matter.
 
 use film::{Film, Severity, ShotId};
+use language::say;
 use leptos::html;
 use leptos::prelude::*;
 
@@ -79,12 +80,12 @@ fn told(film: &Film, lit: &Lit, is_done: bool) -> RowWords {
     let time = film::clock(lit.minute);
     RowWords {
         what,
-        settings: set.map_or_else(|| "its lens is gone".to_owned(), words::settings),
+        settings: set.map_or_else(|| say!("its lens is gone").to_owned(), words::settings),
         filters: set.map_or_else(String::new, words::filters),
         outcome: set.map_or_else(String::new, words::outcome),
         sun: lit.sun.map_or_else(String::new, |sun| sun.side.name().to_owned()),
         trouble: trouble.map_or_else(String::new, |(_, words)| words.to_owned()),
         fails: trouble.is_some_and(|(severity, _)| severity == Severity::Fails),
-        time: if is_done { format!("{time}, in the can") } else { time },
+        time: if is_done { say!("{time}, in the can") } else { time },
     }
 }

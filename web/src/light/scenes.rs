@@ -1,6 +1,7 @@
 //! The setups of the day by scene: each scene's heading, what is held over it, and its setups.
 
 use film::{DayPlan, DaySetup, Film, SceneId, ShotId, Unmade, WhyUnmade};
+use language::say;
 use leptos::prelude::*;
 
 use super::light_desk::LightDesk;
@@ -35,7 +36,8 @@ pub(super) fn Scenes(light: LightDesk) -> impl IntoView {
     view! {
         {when(has_none, || view! {
             <p class="light-empty">
-                "No shot of this day can be lit yet: propose or add shots in Story, and they stand here with their shutter, ISO and ND."
+                {say!("No shot of this day can be lit yet: propose or add shots in Story, and they stand here with \
+                      their shutter, ISO and ND.")}
             </p>
         }.into_any())}
         <For each=move || scenes.get() key=|scene| (scene.id, scene.shots.clone()) children=move |scene| {
@@ -45,7 +47,7 @@ pub(super) fn Scenes(light: LightDesk) -> impl IntoView {
             let item = |words: String| view! { <li>{words}</li> };
             view! {
                 <section class="light-unmade">
-                    <h3>"Not to be had as they are"</h3>
+                    <h3>{say!("Not to be had as they are")}</h3>
                     <ul>{unmade.into_iter().map(item).collect_view()}</ul>
                 </section>
             }
@@ -70,7 +72,7 @@ fn told(film: &Film, unmade: &Unmade) -> String {
         WhyUnmade::Lacks(lacks) => missing(film, *lacks),
         WhyUnmade::CannotBeHad(found) => {
             let worst = found.iter().rev().max_by_key(|finding| finding.severity());
-            worst.map_or_else(|| "it cannot be framed".to_owned(), |finding| finding.brief().to_owned())
+            worst.map_or_else(|| say!("it cannot be framed").to_owned(), |finding| finding.brief().to_owned())
         }
     };
     format!("{number}: {why}")

@@ -1,6 +1,7 @@
 //! When the weather turns: what it changes for every setup, what no longer matches, and what can still be told.
 
 use film::{Severity, ShotLight, weather_change};
+use language::{say, text};
 use leptos::prelude::*;
 
 use super::light_desk::LightDesk;
@@ -12,11 +13,11 @@ use crate::widgets::{finding_class, live, when};
 pub(super) fn Turned(light: LightDesk) -> impl IntoView {
     let notes = Memo::new(move |_| notes(light).unwrap_or_default());
     let title = live(move || {
-        format!("{} in place of {}", capital(light.weather().name()), light.planned_weather().name())
+        say!("{} in place of {}", capital(text(light.weather().name())), text(light.planned_weather().name()))
     });
     let has_day = move || light.shooting().day.with(Option::is_some);
-    let back = live(move || format!("Back to {}", light.planned_weather().name()));
-    let keep = live(move || format!("Plan the day with {}", light.weather().name()));
+    let back = live(move || say!("Back to {}", text(light.planned_weather().name())));
+    let keep = live(move || say!("Plan the day with {}", text(light.weather().name())));
     let items = move |are: fn(Severity) -> bool| {
         let item = |(severity, words): (Severity, String)| {
             view! { <li class=finding_class(severity)><p>{sentence_of(&words)}</p></li> }
@@ -25,7 +26,7 @@ pub(super) fn Turned(light: LightDesk) -> impl IntoView {
     };
     let quiet = move || notes.with(|notes| notes.iter().filter(|(severity, _)| is_quiet(*severity)).count());
     view! {
-        <section class="light-turned" aria-label="If the weather turns">
+        <section class="light-turned" aria-label=say!("If the weather turns")>
             <h2>{title}</h2>
             <div class="light-turned-ways">
                 <button type="button" on:click=move |_| light.try_weather(untrack(|| light.planned_weather()))>{back}</button>
@@ -37,12 +38,12 @@ pub(super) fn Turned(light: LightDesk) -> impl IntoView {
             // The list has the new ND of each setup; what was planned and what still goes is one tap away.
             {when(move || quiet() > 0, move || view! {
                 <details class="fold">
-                    <summary>{live(move || format!("What changes, and what can still be told ({})", quiet()))}</summary>
+                    <summary>{live(move || say!("What changes, and what can still be told ({})", quiet()))}</summary>
                     <ul class="findings">{move || items(is_quiet)}</ul>
                 </details>
             }.into_any())}
             <Show when=move || notes.with(Vec::is_empty)>
-                <p class="quiet">"Nothing changes: no setup of the day is lit by the sky."</p>
+                <p class="quiet">{say!("Nothing changes: no setup of the day is lit by the sky.")}</p>
             </Show>
         </section>
     }

@@ -1,6 +1,7 @@
 //! Without a film: how Set-up's shot is exposed in a light that is chosen here.
 
 use film::{Exposing, Exposure, IsoSetting, Kit, KitLens, KitRecording, USUAL_BIAS, check_exposure};
+use language::{Number, say};
 use leptos::prelude::*;
 use optics::{ExposureValue, Iso, MainsFrequency, ShutterAngle, Stacking, exposure_time};
 use units::{FrameRate, Stops};
@@ -38,7 +39,7 @@ pub(super) fn WithoutFilm(session: Session) -> impl IntoView {
         (Some(camera), Some(Ok(exposure))) => sentence(&camera, &exposure),
         (_, Some(Err(why))) => why,
         (_, None) => {
-            "The lens of Set-up says no f-number: give it one in the kit, and its light can be told."
+            say!("The lens of Set-up says no f-number: give it one in the kit, and its light can be told.")
                 .to_owned()
         }
         (None, Some(Ok(_))) => String::new(),
@@ -53,18 +54,21 @@ pub(super) fn WithoutFilm(session: Session) -> impl IntoView {
     let typical = move || camera.with(|camera| camera.as_ref().is_some_and(|camera| camera.is_iso_typical));
     let typical_iso = live(move || {
         let iso = camera.with(|camera| camera.as_ref().map_or(0.0, |camera| camera.iso.to_f64()));
-        format!("The kit does not say the least ISO of lens or mode: {} is taken, as is typical.", plain(iso))
+        say!(
+            "The kit does not say the least ISO of lens or mode: {} is taken, as is typical.",
+            Number(plain(iso))
+        )
     });
-    let by = format!(
+    let by = say!(
         "{} frames a second and a shutter of {}°, {} than the meter, to keep highlights. With a film, its own hold, and its \
          shots are lit by their place, day and hour.",
         plain(FrameRate::FILM.to_fps()),
         plain(ShutterAngle::HALF.to_deg()),
         brightness(USUAL_BIAS.to_f64())
     );
-    let (label, explanation) = label_and_text("Light for the set-up".into(), &OVER);
+    let (label, explanation) = label_and_text(say!("Light for the set-up").into(), &OVER);
     view! {
-        <section class="light-card" aria-label="Light for the set-up">
+        <section class="light-card" aria-label=say!("Light for the set-up")>
             <h2>{label}</h2>
             {explanation}
             <p class="sentence" aria-live="polite">{sentence}</p>
@@ -72,9 +76,9 @@ pub(super) fn WithoutFilm(session: Session) -> impl IntoView {
             {when(typical, move || view! { <p class="quiet">{typical_iso}</p> }.into_any())}
             <LightTable ev />
             <Choices
-                legend="Lamps on the mains"
+                legend=say!("Lamps on the mains")
                 choices=[
-                    Choice::new(None, "none"),
+                    Choice::new(None, say!("none")),
                     Choice::new(Some(MainsFrequency::FIFTY), "50 Hz"),
                     Choice::new(Some(MainsFrequency::SIXTY), "60 Hz"),
                 ]
@@ -94,7 +98,7 @@ fn LightTable(ev: RwSignal<f64>) -> impl IntoView {
     view! {
         <LightNames ev=read set_ev=set by_hour=false />
         <NumberField
-            label="Or as a meter reads it, at ISO 100"
+            label=say!("Or as a meter reads it, at ISO 100")
             unit="EV"
             range=LIGHT_EV
             value=read
@@ -158,11 +162,12 @@ fn sentence(camera: &Camera, exposure: &Exposure) -> String {
     let places = &exposure.chosen.places;
     let names = places.iter().filter_map(|at| camera.filters.get(*at)).map(|(name, _)| name.as_str());
     let names: Vec<&str> = names.collect();
-    let filters = if names.is_empty() { "no ND".to_owned() } else { names.join(" and ") };
+    let filters = if names.is_empty() { say!("no ND").to_owned() } else { names.join(say!(" and ")) };
     let Exposing { f_number, time, iso, scene, .. } = &exposure.exposing;
+    let time = Number(time);
     let left = words::residual(exposure.chosen.residual);
     let lens = crate::story::words::capital(&camera.lens);
-    format!("{lens} at {scene:.1}: f/{:.1}, {time}, {iso}, {filters}; {left}.", f_number.to_f64())
+    say!("{lens} at {scene:.1}: f/{:.1}, {time}, {iso}, {filters}; {left}.", f_number.to_f64())
 }
 
 #[cfg(test)]

@@ -4,28 +4,29 @@ use film::{
     DaySpan, ExposureFinding, Film, LightFinding, Severity, Shot, ShotId, ShotLight, SunInFrame, SunOnShot,
     SunSide, clock,
 };
+use language::{Number, key, say, text};
 use units::{Angle, Stops};
 
 use super::lit::Lit;
 
 /// Sixteen directions clockwise from north, as sailors name them.
 pub(super) const WINDS: [&str; 16] = [
-    "north",
-    "north-north-east",
-    "north-east",
-    "east-north-east",
-    "east",
-    "east-south-east",
-    "south-east",
-    "south-south-east",
-    "south",
-    "south-south-west",
-    "south-west",
-    "west-south-west",
-    "west",
-    "west-north-west",
-    "north-west",
-    "north-north-west",
+    key!("north"),
+    key!("north-north-east"),
+    key!("north-east"),
+    key!("east-north-east"),
+    key!("east"),
+    key!("east-south-east"),
+    key!("south-east"),
+    key!("south-south-east"),
+    key!("south"),
+    key!("south-south-west"),
+    key!("south-west"),
+    key!("west-south-west"),
+    key!("west"),
+    key!("west-north-west"),
+    key!("north-west"),
+    key!("north-north-west"),
 ];
 
 /// The nearest of eight directions, which is as fine as people point.
@@ -34,7 +35,7 @@ pub(crate) fn wind(azimuth: Angle) -> &'static str {
     let eighths = (azimuth.to_deg().rem_euclid(360.0) / EIGHTH_DEG).round();
     #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "a whole number from 0 to 8")]
     let eighth = eighths as usize % 8;
-    WINDS.get(eighth * 2).copied().unwrap_or_default()
+    text(WINDS.get(eighth * 2).copied().unwrap_or_default())
 }
 
 /// A shot's number as a shot list has it: `2.1`.
@@ -46,29 +47,35 @@ pub(super) fn number(film: &Film, shot: ShotId) -> String {
 pub(super) fn residual(stops: Stops) -> String {
     let tenths = libm::round(stops.to_f64() * 10.0) / 10.0;
     if tenths.abs() < 0.05 {
-        return "as wanted".to_owned();
+        return say!("as wanted").to_owned();
     }
-    let word = if (tenths.abs() - 1.0).abs() < 0.05 { "stop" } else { "stops" };
-    format!("{:.1} {word} {}", tenths.abs(), if tenths > 0.0 { "bright" } else { "dark" })
+    let size = tenths.abs();
+    let is_one = (size - 1.0).abs() < 0.05;
+    match (is_one, tenths > 0.0) {
+        (true, true) => say!("{size:.1} stop bright"),
+        (true, false) => say!("{size:.1} stop dark"),
+        (false, true) => say!("{size:.1} stops bright"),
+        (false, false) => say!("{size:.1} stops dark"),
+    }
 }
 
 /// The filters that are on; `no ND` if none is.
 pub(super) fn filters(light: &ShotLight) -> String {
-    if light.filters.on.is_empty() { "no ND".to_owned() } else { light.filters.words() }
+    if light.filters.on.is_empty() { say!("no ND").to_owned() } else { light.filters.words() }
 }
 
 /// f-number, shutter and ISO in one line: what is set, or what the app is likely to take.
 pub(super) fn settings(light: &ShotLight) -> String {
-    let f_number = format!("f/{:.1}", light.aperture.set.to_f64());
+    let f_number = say!("f/{:.1}", light.aperture.set.to_f64());
     match light.guess {
-        Some(guess) => format!("{f_number}, the app takes about {} at {}", guess.time, guess.iso),
-        None => format!("{f_number}, {}, {}", light.shutter.time, light.iso.set),
+        Some(guess) => say!("{f_number}, the app takes about {} at {}", Number(guess.time), guess.iso),
+        None => format!("{f_number}, {}, {}", Number(light.shutter.time), light.iso.set),
     }
 }
 
 /// What comes of it: an app that decides by itself makes up for what is left over.
 pub(super) fn outcome(light: &ShotLight) -> String {
-    if light.guess.is_some() { "the app brightens it".to_owned() } else { residual(light.residual) }
+    if light.guess.is_some() { say!("the app brightens it").to_owned() } else { residual(light.residual) }
 }
 
 /// What is set and what comes of it, in one line.
@@ -78,36 +85,36 @@ pub(crate) fn in_a_line(light: &ShotLight) -> String {
 
 /// The answer in a sentence or two.
 pub(super) fn sentence(film: &Film, lit: &Lit) -> String {
-    let start = format!("Shot {} at {}", number(film, lit.shot), clock(lit.minute));
-    let Some(light) = &lit.light else { return format!("{start}: its lens is not in the kit any more.") };
+    let start = say!("Shot {} at {}", number(film, lit.shot), clock(lit.minute));
+    let Some(light) = &lit.light else { return say!("{start}: its lens is not in the kit any more.") };
     let sun = lit.sun.map_or_else(String::new, |sun| format!(" {}.", side(sun.side)));
     format!("{start}: {}.{sun}", in_a_line(light))
 }
 
 /// From where the sun lights whom a shot is of.
-pub(super) const fn side(side: SunSide) -> &'static str {
+pub(super) fn side(side: SunSide) -> &'static str {
     match side {
-        SunSide::Front => "Sun from behind the phone",
-        SunSide::Left => "Sun from the left",
-        SunSide::Right => "Sun from the right",
-        SunSide::Back => "Sun from behind them",
+        SunSide::Front => say!("Sun from behind the phone"),
+        SunSide::Left => say!("Sun from the left"),
+        SunSide::Right => say!("Sun from the right"),
+        SunSide::Back => say!("Sun from behind them"),
     }
 }
 
 /// What is the matter with a setup's light, in three words.
 pub(super) fn brief(finding: &LightFinding) -> &'static str {
     match finding {
-        LightFinding::Exposure(ExposureFinding::TooBright { .. }) => "too much light",
+        LightFinding::Exposure(ExposureFinding::TooBright { .. }) => say!("too much light"),
         LightFinding::Exposure(ExposureFinding::TooDark { .. }) | LightFinding::TooDark { .. } => {
-            "too little light"
+            say!("too little light")
         }
-        LightFinding::Exposure(ExposureFinding::Flicker { .. }) => "lamps will flicker",
-        LightFinding::Exposure(ExposureFinding::FrameRateLocked { .. }) => "mains lock rate",
-        LightFinding::LampsByApp { .. } => "lamps may flicker",
-        LightFinding::FiltersDoNotFit { .. } => "ND does not fit",
-        LightFinding::FilterCross { .. } => "ND shows cross",
-        LightFinding::ShutterNotOffered { .. } => "shutter not offered",
-        LightFinding::ShutterByApp { .. } => "app sets shutter",
+        LightFinding::Exposure(ExposureFinding::Flicker { .. }) => say!("lamps will flicker"),
+        LightFinding::Exposure(ExposureFinding::FrameRateLocked { .. }) => say!("mains lock rate"),
+        LightFinding::LampsByApp { .. } => say!("lamps may flicker"),
+        LightFinding::FiltersDoNotFit { .. } => say!("ND does not fit"),
+        LightFinding::FilterCross { .. } => say!("ND shows cross"),
+        LightFinding::ShutterNotOffered { .. } => say!("shutter not offered"),
+        LightFinding::ShutterByApp { .. } => say!("app sets shutter"),
     }
 }
 
@@ -116,11 +123,11 @@ pub(super) fn trouble(lit: &Lit) -> Option<(Severity, &'static str)> {
     let found = lit.light.iter().flat_map(|light| &light.findings);
     let found = found.map(|finding| (finding.severity(), brief(finding)));
     let sun = lit.sun.and_then(|sun| match sun.in_frame {
-        SunInFrame::Within => Some((Severity::Warns, "sun in frame")),
-        SunInFrame::Near => Some((Severity::Warns, "sun near frame")),
+        SunInFrame::Within => Some((Severity::Warns, say!("sun in frame"))),
+        SunInFrame::Near => Some((Severity::Warns, say!("sun near frame"))),
         SunInFrame::Away => None,
     });
-    let hours = (!lit.is_wanted()).then_some((Severity::Warns, "not its light"));
+    let hours = (!lit.is_wanted()).then_some((Severity::Warns, say!("not its light")));
     // Of equals the first is the one to say first, where `max_by_key` would give the last.
     let worst = found.chain(sun).chain(hours).filter(|(severity, _)| *severity != Severity::Notes);
     worst.reduce(|worst, one| if one.0 > worst.0 { one } else { worst })
@@ -129,16 +136,16 @@ pub(super) fn trouble(lit: &Lit) -> Option<(Severity, &'static str)> {
 /// When the wanted light holds.
 pub(super) fn wanted(spans: Option<&[DaySpan]>) -> String {
     match spans {
-        None => "Any time of the day will do.".to_owned(),
-        Some([]) => "Its light does not come on this day.".to_owned(),
-        Some(spans) => format!("Its light holds {}.", hours(spans)),
+        None => say!("Any time of the day will do.").to_owned(),
+        Some([]) => say!("Its light does not come on this day.").to_owned(),
+        Some(spans) => say!("Its light holds {}.", hours(spans)),
     }
 }
 
 /// Hours as people say them: `from 9:00 to 11:30 and from 14:00 to 15:00`.
 pub(super) fn hours(spans: &[DaySpan]) -> String {
-    let told = spans.iter().map(|span| format!("from {} to {}", clock(span.from_min), clock(span.to_min)));
-    told.collect::<Vec<_>>().join(" and ")
+    let told = spans.iter().map(|span| say!("from {} to {}", clock(span.from_min), clock(span.to_min)));
+    told.collect::<Vec<_>>().join(say!(" and "))
 }
 
 /// How long a shadow is, in times what casts it, as anybody sees it whatever the phone does.

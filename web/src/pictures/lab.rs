@@ -5,6 +5,7 @@
 mod job;
 mod worker;
 
+use language::say;
 use requests::{DrawingAnswer, DrawingRequest, PhotoNumber};
 
 use crate::pictures::lab::job::Job;
@@ -217,7 +218,7 @@ impl<Pixels: Clone> Lab<Pixels> {
             }
         }
         if let Some(job) = given_up {
-            self.give_up(job, "drawing it fails again and again");
+            self.give_up(job, say!("drawing it fails again and again"));
         }
         self.arrange();
     }
@@ -353,7 +354,7 @@ impl<Pixels: Clone> Lab<Pixels> {
             return Standing::Failed(why.clone());
         }
         if target.job.is_some() && self.workers.iter().all(|worker| worker.state == State::Gone) {
-            return Standing::Failed("what draws it could not be loaded".to_owned());
+            return Standing::Failed(say!("what draws it could not be loaded").to_owned());
         }
         // A place of which nothing is wanted yet shows nothing either.
         let shows_it = target.wanted.is_some() && target.shows == target.wanted;

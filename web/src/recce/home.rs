@@ -3,6 +3,7 @@
 use std::sync::Arc;
 
 use film::{Command, PacedPlace, PhotoId, Place, PlaceId, PlacePhoto};
+use language::say;
 use leptos::prelude::*;
 
 use crate::films::Desk;
@@ -77,7 +78,7 @@ impl Home {
     /// Takes a photo away.
     pub(super) fn remove(self, id: PhotoId) {
         match self {
-            Self::Place(..) => self.change("Remove a photo", id.number(), &|place| {
+            Self::Place(..) => self.change(say!("Remove a photo"), id.number(), &|place| {
                 place.photos = place.photos.iter().filter(|photo| photo.id != id).cloned().collect();
             }),
             Self::Setup(kept) => kept.set(None),

@@ -3,6 +3,7 @@
 
 use film::{PlacePhoto, open_place_photo, write_place_photo};
 use glam::DVec2;
+use language::say;
 use leptos::prelude::*;
 use units::Angle;
 
@@ -56,7 +57,7 @@ fn keep(photo: Option<&PlacePhoto>) {
 /// As it stands behind the picture: from where the phone is, turned from its look by the photo's own direction.
 fn behind(photo: &PlacePhoto) -> Behind {
     let taken = PlacePhoto { at: DVec2::ZERO, ..photo.clone() };
-    let name = if photo.name.is_empty() { "a photo" } else { &photo.name };
-    let words = format!("Behind: {name}, as taken from where the phone is.");
+    let name = if photo.name.is_empty() { say!("a photo") } else { &photo.name };
+    let words = say!("Behind: {name}, as taken from where the phone is.");
     Behind::of(&taken.behind(Angle::ZERO, DVec2::ZERO), true, words)
 }

@@ -2,6 +2,7 @@
 
 use film::{Daylight, PhotoPose, PlacePhoto};
 use glam::{DVec2, DVec3};
+use language::say;
 
 use super::sight::{horizon_of, seen_in};
 use crate::draw::{Chalk, LABEL_FONT, Px};
@@ -106,7 +107,7 @@ impl Overlay<'_> {
             line((-0.22, STATURE_M * 0.82), (0.22, STATURE_M * 0.82));
         }
         if let Some((x, y)) = self.at(placing, aside, ahead, STATURE_M) {
-            chalk.word(&format!("{STATURE_M} m at {ahead:.0} m"), (x, y - 12.0), LABEL_FONT, "center");
+            chalk.word(&say!("{STATURE_M:.1} m at {ahead:.0} m"), (x, y - 12.0), LABEL_FONT, "center");
         }
     }
 

@@ -2,6 +2,7 @@
 
 use film::{PacedOutline, PacedPlace, PacedSide, RecordError, SpreadEllipse, StepLength, WalkedOutline};
 use glam::DVec2;
+use language::{key, say};
 use units::{Angle, Length, LengthUnit};
 
 /// A corner of a floor plan with how well it is known.
@@ -15,13 +16,13 @@ pub(crate) struct Corner {
 
 /// A turn that can be chosen: its name and the degrees to the right.
 pub(super) const TURNS: [(&str, f64); 7] = [
-    ("right angle to the right", 90.0),
-    ("right angle to the left", -90.0),
-    ("half of that to the right", 45.0),
-    ("half of that to the left", -45.0),
-    ("a third of that to the right", 30.0),
-    ("a third of that to the left", -30.0),
-    ("straight on", 0.0),
+    (key!("right angle to the right"), 90.0),
+    (key!("right angle to the left"), -90.0),
+    (key!("half of that to the right"), 45.0),
+    (key!("half of that to the left"), -45.0),
+    (key!("a third of that to the right"), 30.0),
+    (key!("a third of that to the left"), -30.0),
+    (key!("straight on"), 0.0),
 ];
 
 /// A step that nobody has learned is known to this share of it: chosen, as a person's step differs by so much from day to day.
@@ -59,7 +60,7 @@ pub(crate) fn corners(place: &PacedPlace) -> Vec<Corner> {
 /// What the walk says: how large it is and how well that is known, and what is to be doubted.
 pub(super) fn told(place: &PacedPlace, unit: LengthUnit) -> Result<Vec<String>, RecordError> {
     let walked = place.outline.walk()?;
-    let metres = |length: f64| format!("{:.1} {}", Length::from_m(length).to(unit), unit.sign());
+    let metres = |length: f64| say!("{:.1} {}", Length::from_m(length).to(unit), unit.sign());
     let corners =
         walked.closing.as_ref().and_then(|closing| closing.corners.as_ref()).unwrap_or(&walked.corners);
     let bounds = corners.iter().fold((DVec2::ZERO, DVec2::ZERO), |(least, most), corner| {
@@ -67,14 +68,14 @@ pub(super) fn told(place: &PacedPlace, unit: LengthUnit) -> Result<Vec<String>, 
     });
     let size = bounds.1 - bounds.0;
     let widest = corners.iter().map(|corner| corner.ellipse().long.to_m()).fold(0.0, f64::max);
-    let mut lines = vec![format!(
+    let mut lines = vec![say!(
         "{} from west to east and {} from south to north; corners are known to {} or better.",
         metres(size.x),
         metres(size.y),
         metres(widest)
     )];
     if let Some(closing) = &walked.closing {
-        lines.push(format!("The walk ended {} from where it began.", metres(closing.gap.length())));
+        lines.push(say!("The walk ended {} from where it began.", metres(closing.gap.length())));
         lines.extend(closing.doubt());
     }
     Ok(lines)

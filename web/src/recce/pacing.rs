@@ -3,6 +3,7 @@
 use std::sync::Arc;
 
 use film::{Paced, PacedPlace, PacedSide, RecordError, StepLength};
+use language::{key, say, text};
 use leptos::html;
 use leptos::prelude::*;
 use units::{Angle, Length};
@@ -19,7 +20,7 @@ use crate::story::words::sentence_of;
 use crate::widgets::{LengthField, NumberField, StepField, Tick, explained, live, when};
 
 /// What undo calls a change of the walk.
-const WHAT: &str = "Change what was paced out";
+const WHAT: &str = key!("Change what was paced out");
 /// What can be typed: steps of a side, steps along something known, and how long that is in metres.
 const STEPS: (f64, f64) = (0.5, 2000.0);
 const LEARNED_STEPS: (f64, f64) = (2.0, 200.0);
@@ -46,7 +47,7 @@ impl Walk {
 
     /// Changes the walk.
     fn alter(self, change: impl Fn(&mut PacedPlace)) {
-        self.put(WHAT, move |paced| {
+        self.put(text(WHAT), move |paced| {
             let mut place = paced.cloned()?;
             change(&mut place);
             Some(place)
@@ -75,16 +76,17 @@ pub(crate) fn PaceOut(recce: Recce) -> impl IntoView {
     let is_begun = move || walk.paced.with(Option::is_some);
     let begin = move |_| {
         let step = unlearned(recce.session().step());
-        walk.put("Pace the place out", move |_| Some(begun(step)));
+        walk.put(say!("Pace the place out"), move |_| Some(begun(step)));
     };
     view! {
         <link rel="stylesheet" href="story/explained.css" />
-        <section class="recce-pace" aria-label="Pace it out">
+        <section class="recce-pace" aria-label=say!("Pace it out")>
             {when(move || !is_begun(), move || view! {
                 <p class="quiet">
-                    "No tape? Walk along the walls and count your steps: a floor plan follows, with how far each corner may be off."
+                    {say!("No tape? Walk along the walls and count your steps: a floor plan follows, with how far \
+                          each corner may be off.")}
                 </p>
-                <button type="button" on:click=begin>"Pace it out"</button>
+                <button type="button" on:click=begin>{say!("Pace it out")}</button>
             }.into_any())}
             {when(is_begun, move || view! { <WalkForm walk /> }.into_any())}
         </section>
@@ -123,7 +125,7 @@ fn WalkForm(walk: Walk) -> impl IntoView {
         <div role="status">{lines}</div>
         <StepLearning walk />
         <StepField
-            label="The first side goes towards"
+            label=say!("The first side goes towards")
             range=(0.0, 359.0)
             step=1.0
             value=first
@@ -131,36 +133,36 @@ fn WalkForm(walk: Walk) -> impl IntoView {
             set=move |degrees: f64| walk.alter(|paced| paced.outline.first = Angle::from_deg(degrees))
         />
         <StepField
-            label="It begins east of the middle by"
+            label=say!("It begins east of the middle by")
             range=BEGINS_M
             step=0.5
             value=Signal::derive(move || walk.of(|paced| paced.start.x).unwrap_or_default())
-            words=|metres: f64| format!("{metres:.1} m")
+            words=|metres: f64| say!("{metres:.1} m")
             set=move |metres: f64| walk.alter(|paced| paced.start.x = metres)
         />
         <StepField
-            label="And north of it by"
+            label=say!("And north of it by")
             range=BEGINS_M
             step=0.5
             value=Signal::derive(move || walk.of(|paced| paced.start.y).unwrap_or_default())
-            words=|metres: f64| format!("{metres:.1} m")
+            words=|metres: f64| say!("{metres:.1} m")
             set=move |metres: f64| walk.alter(|paced| paced.start.y = metres)
         />
         <ol class="recce-sides">
             <For each=move || 0..count.get() key=|at| *at children=move |at| side_row(walk, at) />
         </ol>
         <button type="button" on:click=move |_| walk.alter(|paced| paced.outline.sides.push(new_side()))>
-            "Add a side"
+            {say!("Add a side")}
         </button>
         {when(move || count.get() >= 3, move || view! {
             <Tick
-                words="The walk ended where it began"
+                words=say!("The walk ended where it began")
                 is_on=closed
                 set=move |is_on: bool| walk.alter(|paced| paced.outline.is_closed = is_on)
             />
         }.into_any())}
-        <button type="button" class="plain" on:click=move |_| walk.put("Forget what was paced out", |_| None)>
-            "Forget this walk"
+        <button type="button" class="plain" on:click=move |_| walk.put(say!("Forget what was paced out"), |_| None)>
+            {say!("Forget this walk")}
         </button>
     }
 }
@@ -182,7 +184,7 @@ fn side_row(walk: Walk, at: usize) -> impl IntoView {
     };
     let options = TURNS.into_iter().map(|(name, degrees)| {
         let is_it = move || side().is_some_and(|side| (side.turn.to_deg() - degrees).abs() < 1e-6);
-        view! { <option value=degrees.to_string() prop:selected=is_it>{name}</option> }
+        view! { <option value=degrees.to_string() prop:selected=is_it>{text(name)}</option> }
     });
     let turn = move |value: String| {
         if let Ok(degrees) = value.parse::<f64>() {
@@ -199,12 +201,12 @@ fn side_row(walk: Walk, at: usize) -> impl IntoView {
     };
     view! {
         <li class="recce-side">
-            <NumberField label=format!("Side {}, steps", at + 1) unit="" range=STEPS value=steps set=set_steps />
+            <NumberField label=say!("Side {}, steps", at + 1) unit="" range=STEPS value=steps set=set_steps />
             <label class="field">
-                <span>"then"</span>
+                <span>{say!("then")}</span>
                 <select on:change:target=move |event| turn(event.target().value())>{options.collect_view()}</select>
             </label>
-            <button type="button" class="plain" aria-label=format!("Remove side {}", at + 1) on:click=remove>"Remove"</button>
+            <button type="button" class="plain" aria-label=say!("Remove side {}", at + 1) on:click=remove>{say!("Remove")}</button>
         </li>
     }
 }
@@ -219,7 +221,7 @@ fn StepLearning(walk: Walk) -> impl IntoView {
         let told = walk.of(|paced| {
             let StepLength { length, sd } = paced.outline.step;
             let unit = session.unit();
-            format!("Your step: {:.2} ± {:.2} {}", length.to(unit), sd.to(unit), unit.sign())
+            say!("Your step: {:.2} ± {:.2} {}", length.to(unit), sd.to(unit), unit.sign())
         });
         told.unwrap_or_default()
     });
@@ -240,17 +242,18 @@ fn StepLearning(walk: Walk) -> impl IntoView {
     view! {
         <details class="fold">
             <summary>{words}</summary>
-            <p class="quiet">"Walk ten steps as you usually do along something whose length you know, or tape it afterwards."</p>
-            <div>{explained("How well it is known", &STEP)}</div>
+            <p class="quiet">{say!("Walk ten steps as you usually do along something whose length you know, or tape \
+                  it afterwards.")}</p>
+            <div>{explained(say!("How well it is known"), &STEP)}</div>
             <NumberField
-                label="Steps"
-                unit="steps"
+                label=say!("Steps")
+                unit=say!("steps")
                 range=LEARNED_STEPS
                 value=Signal::derive(move || Some(steps.get()))
                 set=count
             />
             <LengthField
-                label="How long that was"
+                label=say!("How long that was")
                 range=ALONG_M
                 unit
                 value=Signal::derive(move || along.get().unwrap_or_else(|| steps.get() * session.step().to_m()))
@@ -281,7 +284,7 @@ fn WalkPlan(walk: Walk) -> impl IntoView {
     };
     let label = live(move || {
         let corners = walk.of(|paced| corners(paced).len()).unwrap_or(0);
-        format!("The floor plan as paced out, north up, {corners} corners.")
+        say!("The floor plan as paced out, north up, {corners} corners.")
     });
     let node = NodeRef::<html::Canvas>::new();
     view! {

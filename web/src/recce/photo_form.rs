@@ -2,6 +2,7 @@
 
 use film::{PhotoId, PhotoPose, PlacePhoto, equivalent_of_fov, fov_of_equivalent};
 use glam::DVec2;
+use language::say;
 use leptos::prelude::*;
 use staging::{NoSighting, Sighting};
 use units::{Angle, Length};
@@ -104,7 +105,7 @@ impl PhotoDesk {
     /// Keeps the pose that follows from the marks.
     fn keep(self) {
         let pose = untrack(|| self.pose());
-        self.alter("Change how a photo was taken", |photo| photo.pose = pose);
+        self.alter(say!("Change how a photo was taken"), |photo| photo.pose = pose);
         self.is_touched.set(false);
     }
 }
@@ -144,7 +145,7 @@ pub(super) fn PhotoForm(
         desk.of(|photo| Overlay { photo, pose, daylight: daylight.as_deref() }.draw(chalk, placing));
     });
     let label =
-        live(move || format!("The photo with its floor. {}", told(&desk.pose(), recce.session().unit())));
+        live(move || say!("The photo with its floor. {}", told(&desk.pose(), recce.session().unit())));
     view! {
         <div class="recce-form">
             <MarkedPicture
@@ -183,10 +184,10 @@ fn Outcome(desk: PhotoDesk) -> impl IntoView {
         {explanation}
         {move || trouble().map(|words| view! { <p class="problem" role="alert">{words}</p> })}
         <p class="quiet">
-            "It fits if the lines lie on the ground and the stick stands as tall as somebody would there."
+            {say!("It fits if the lines lie on the ground and the stick stands as tall as somebody would there.")}
         </p>
         {when(can_keep, move || view! {
-            <button type="button" class="next" on:click=move |_| desk.keep()>"Keep this for the photo"</button>
+            <button type="button" class="next" on:click=move |_| desk.keep()>{say!("Keep this for the photo")}</button>
         }.into_any())}
     }
 }
@@ -202,14 +203,15 @@ fn Given(desk: PhotoDesk) -> impl IntoView {
     let height = move || {
         let set = move |metres: f64| desk.know(|known| known.height_m = Some(metres));
         let value = metres(|known| known.height_m, 1.5);
-        view! { <LengthField label="The phone's height" range=HEIGHT_M unit value set /> }.into_any()
+        view! { <LengthField label=say!("The phone's height") range=HEIGHT_M unit value set /> }.into_any()
     };
     let person = move |at: usize| {
         let set = move |metres: f64| {
             desk.know(|known| known.people_m[at] = Some(metres));
         };
         let value = Signal::derive(move || desk.known.with(|known| known.people_m[at]).unwrap_or(STATURE_M));
-        view! { <LengthField label="How tall they are, with shoes" range=TALL_M unit value set /> }.into_any()
+        view! { <LengthField label=say!("How tall they are, with shoes") range=TALL_M unit value set /> }
+            .into_any()
     };
     let door = move || {
         let set = move |change: fn(&mut (f64, f64), f64)| {
@@ -223,14 +225,14 @@ fn Given(desk: PhotoDesk) -> impl IntoView {
         };
         view! {
             <LengthField
-                label="How wide the door is"
+                label=say!("How wide the door is")
                 range=TALL_M
                 unit
                 value=metres(|known| known.door_m.map(|door| door.0), DOOR_M.0)
                 set=set(|door, metres| door.0 = metres)
             />
             <LengthField
-                label="How high the door is"
+                label=say!("How high the door is")
                 range=TALL_M
                 unit
                 value=metres(|known| known.door_m.map(|door| door.1), DOOR_M.1)
@@ -242,34 +244,34 @@ fn Given(desk: PhotoDesk) -> impl IntoView {
     let has_person = |at: usize| move || desk.known.with(|known| known.people_m[at].is_some());
     view! {
         <fieldset class="choices recce-given">
-            <legend>"What is known"</legend>
+            <legend>{say!("What is known")}</legend>
             <Tick
-                words="The horizon: where flat ground would end"
+                words=say!("The horizon: where flat ground would end")
                 is_on=known(|known| known.horizon)
                 set=move |is_on: bool| desk.know(|known| known.horizon = is_on)
             />
             <Tick
-                words="How high the phone was"
+                words=say!("How high the phone was")
                 is_on=known(|known| known.height_m.is_some())
                 set=move |is_on: bool| desk.know(|known| known.height_m = is_on.then_some(1.5))
             />
             {when(move || desk.known.with(|known| known.height_m.is_some()), height)}
             <Tick
-                words="Somebody who stands there: feet and top of the head"
+                words=say!("Somebody who stands there: feet and top of the head")
                 is_on=known(|known| known.people_m[0].is_some())
                 set=move |is_on: bool| desk.know(|known| known.people_m = [is_on.then_some(STATURE_M), None])
             />
             {when(has_person(0), move || person(0))}
             {when(has_person(0), move || view! {
                 <Tick
-                    words="Somebody else, nearer or farther"
+                    words=say!("Somebody else, nearer or farther")
                     is_on=known(|known| known.people_m[1].is_some())
                     set=move |is_on: bool| desk.know(|known| known.people_m[1] = is_on.then_some(STATURE_M))
                 />
             }.into_any())}
             {when(has_person(1), move || person(1))}
             <Tick
-                words="A door that stands on the floor: its four corners"
+                words=say!("A door that stands on the floor: its four corners")
                 is_on=known(|known| known.door_m.is_some())
                 set=move |is_on: bool| desk.know(|known| known.door_m = is_on.then_some(DOOR_M))
             />
@@ -286,31 +288,32 @@ fn Facts(desk: PhotoDesk) -> impl IntoView {
         Signal::derive(move || desk.of(|photo| equivalent_of_fov(photo.horizontal_fov, photo.size_px)));
     let set_equivalent = move |millimetres: Option<f64>| {
         if let Some(millimetres) = millimetres {
-            desk.alter("Change a photo's lens", |photo| {
+            desk.alter(say!("Change a photo's lens"), |photo| {
                 photo.horizontal_fov = fov_of_equivalent(millimetres, photo.size_px);
             });
         }
     };
     let view_words = live(move || {
-        let told =
-            desk.of(|photo| format!("It sees {:.1}° from side to side.", photo.horizontal_fov.to_deg()));
+        let told = desk.of(|photo| say!("It sees {:.1}° from side to side.", photo.horizontal_fov.to_deg()));
         told.unwrap_or_default()
     });
     let name = live(move || desk.of(|photo| photo.name.clone()).unwrap_or_default());
     let take_name = move |name: String| {
-        desk.alter("Change what a photo is called", |photo| name.trim().clone_into(&mut photo.name));
+        desk.alter(say!("Change what a photo is called"), |photo| name.trim().clone_into(&mut photo.name));
         Ok(())
     };
     let far = Signal::derive(move || desk.of(|photo| photo.far.to_m()).unwrap_or(FAR_M.0));
     let set_far = move |metres: f64| {
-        desk.alter("Change how far a photo's background is", |photo| photo.far = Length::from_m(metres));
+        desk.alter(say!("Change how far a photo's background is"), |photo| {
+            photo.far = Length::from_m(metres);
+        });
     };
     view! {
         <div class="recce-facts">
-            <TypedField label="What it is called" shown=name take=take_name />
+            <TypedField label=say!("What it is called") shown=name take=take_name />
             <NumberField
-                label="Its lens, as a 35 mm-equivalent"
-                hint="As the camera app shows it; 1x is 23 to 26 on most phones."
+                label=say!("Its lens, as a 35 mm-equivalent")
+                hint=say!("As the camera app shows it; 1x is 23 to 26 on most phones.")
                 unit="mm"
                 range=EQUIVALENT_MM
                 value=equivalent
@@ -318,8 +321,8 @@ fn Facts(desk: PhotoDesk) -> impl IntoView {
             />
             <div class="quiet">{explained(view_words, &SEES)}</div>
             <LengthField
-                label="How far away what stands behind is"
-                hint="Walls, trees, houses: it says how soft they get."
+                label=say!("How far away what stands behind is")
+                hint=say!("Walls, trees, houses: it says how soft they get.")
                 range=FAR_M
                 unit
                 value=far
@@ -340,14 +343,15 @@ fn SunHours(desk: PhotoDesk) -> impl IntoView {
         match hours.get() {
         Some(hours) => hours.into_iter().map(|hour| view! { <li>{hour}</li> }).collect_view().into_any(),
         None => view! {
-            <li class="quiet">"Say in Light where the place is and which day you shoot: then the sun's way is drawn here."</li>
+            <li class="quiet">{say!("Say in Light where the place is and which day you shoot: then the sun's way is \
+                  drawn here.")}</li>
         }
         .into_any(),
     }
     };
     view! {
-        <section class="recce-sun" aria-label="The sun from here">
-            {explained_heading("The sun from here", &SUN_FROM_HERE)}
+        <section class="recce-sun" aria-label=say!("The sun from here")>
+            {explained_heading(say!("The sun from here"), &SUN_FROM_HERE)}
             <ul>{lines}</ul>
         </section>
     }

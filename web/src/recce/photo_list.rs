@@ -1,6 +1,7 @@
 //! The photos of a place: each with how it was taken, and a button for one more.
 
 use film::{PhotoId, PlacePhoto};
+use language::say;
 use leptos::prelude::*;
 use wasm_bindgen_futures::spawn_local;
 
@@ -40,9 +41,9 @@ pub(crate) fn Photos(recce: Recce) -> impl IntoView {
     let is_empty = move || photos.with(Vec::is_empty);
     let words = live(move || {
         let words = match (list.is_busy.get(), photos.with(Vec::is_empty)) {
-            (true, _) => "Taking it in",
-            (false, true) => "Choose a photo",
-            (false, false) => "One more photo",
+            (true, _) => say!("Taking it in"),
+            (false, true) => say!("Choose a photo"),
+            (false, false) => say!("One more photo"),
         };
         words.to_owned()
     });
@@ -51,11 +52,11 @@ pub(crate) fn Photos(recce: Recce) -> impl IntoView {
     view! {
         <link rel="stylesheet" href="recce/recce.css" />
         <link rel="stylesheet" href="story/explained.css" />
-        <section class="recce-photos" aria-label="Photos of the place">
+        <section class="recce-photos" aria-label=say!("Photos of the place")>
             {when(is_empty, || view! {
                 <p class="quiet">
-                    "Stand where the phone may stand and take one photo with the widest lens. People, focus and every lens and \
-                     crop are then shown in it. It stays on this device."
+                    {say!("Stand where the phone may stand and take one photo with the widest lens. People, focus and every lens and \
+                     crop are then shown in it. It stays on this device.")}
                 </p>
             }.into_any())}
             <ul class="recce-list">
@@ -83,7 +84,7 @@ fn photo_row(list: List, id: PhotoId) -> impl IntoView {
         recce.home().photo(id).map_or_else(String::new, |photo| tell(&photo))
     };
     let name = live(move || {
-        of(&|photo| if photo.name.is_empty() { "A photo".to_owned() } else { photo.name.clone() })
+        of(&|photo| if photo.name.is_empty() { say!("A photo").to_owned() } else { photo.name.clone() })
     });
     let pose = live(move || of(&|photo| told(&photo.pose, recce.session().unit())));
     let is_open = move || list.open.get() == Some(id);
@@ -93,7 +94,7 @@ fn photo_row(list: List, id: PhotoId) -> impl IntoView {
                 <strong>{name}</strong>
                 <span class="quiet">{pose}</span>
             </button>
-            <button type="button" class="plain" on:click=move |_| list.remove(id)>"Remove"</button>
+            <button type="button" class="plain" on:click=move |_| list.remove(id)>{say!("Remove")}</button>
         </li>
     }
 }
@@ -112,7 +113,7 @@ impl List {
             }
             match brought {
                 Ok(Brought { photo, picture, notes }) => {
-                    self.recce.home().put("Add a photo", photo);
+                    self.recce.home().put(say!("Add a photo"), photo);
                     self.picture.set(Some(picture));
                     self.open.set(Some(id));
                     self.notes.set(notes);
@@ -138,8 +139,8 @@ impl List {
             }
             if picture.is_none() {
                 self.notes.set(vec![
-                    "This device does not have the photo itself: it was taken in on another one, or storage was cleared. What is \
-                     known of it is here; choose the photo again to see it.",
+                    say!("This device does not have the photo itself: it was taken in on another one, or storage was cleared. What is \
+                     known of it is here; choose the photo again to see it."),
                 ]);
             }
             // What is kept is scaled, and marks are on the photo as it was.

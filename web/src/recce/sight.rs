@@ -2,6 +2,7 @@
 
 use film::PhotoPose;
 use glam::DVec2;
+use language::{key, say};
 use optics::ViewTangents;
 use staging::{Board, Camera, PhotoLens, Sighting, Sights, SightsPart, Stated, Upright};
 use units::{Angle, Length, LengthUnit};
@@ -24,16 +25,16 @@ pub(super) struct Known {
 /// Something that can be marked: its marks' names, with where in the photo they begin, as shares of it.
 struct Markable(&'static [(&'static str, f64, f64)]);
 
-const HORIZON: Markable = Markable(&[("Horizon, left", 0.1, 0.5), ("Horizon, right", 0.9, 0.5)]);
+const HORIZON: Markable = Markable(&[(key!("Horizon, left"), 0.1, 0.5), (key!("Horizon, right"), 0.9, 0.5)]);
 const PEOPLE: [Markable; 2] = [
-    Markable(&[("Feet", 0.4, 0.8), ("Top of the head", 0.4, 0.4)]),
-    Markable(&[("Other feet", 0.6, 0.7), ("Other head", 0.6, 0.45)]),
+    Markable(&[(key!("Feet"), 0.4, 0.8), (key!("Top of the head"), 0.4, 0.4)]),
+    Markable(&[(key!("Other feet"), 0.6, 0.7), (key!("Other head"), 0.6, 0.45)]),
 ];
 const DOOR: Markable = Markable(&[
-    ("Door, lower left", 0.45, 0.75),
-    ("Door, lower right", 0.6, 0.75),
-    ("Door, upper left", 0.45, 0.35),
-    ("Door, upper right", 0.6, 0.35),
+    (key!("Door, lower left"), 0.45, 0.75),
+    (key!("Door, lower right"), 0.6, 0.75),
+    (key!("Door, upper left"), 0.45, 0.35),
+    (key!("Door, upper right"), 0.6, 0.35),
 ]);
 
 /// A height that was typed is good to this: chosen, as a tape along a stick or a body ends at the lens only about.
@@ -134,22 +135,22 @@ pub(super) fn horizon_of(pose: &PhotoPose, view: &ViewTangents, size: DVec2) -> 
 
 /// What a pose says in words.
 pub(super) fn told(pose: &PhotoPose, unit: LengthUnit) -> String {
-    let metres = |length: Length| format!("{:.2} {}", length.to(unit), unit.sign());
+    let metres = |length: Length| say!("{:.2} {}", length.to(unit), unit.sign());
     let height_sd = pose.height_sd.map_or_else(String::new, |sd| format!(" ± {}", metres(sd)));
-    let tilt_sd = pose.tilt_sd.map_or_else(String::new, |sd| format!(" ± {:.1}°", sd.to_deg()));
+    let tilt_sd = pose.tilt_sd.map_or_else(String::new, |sd| say!(" ± {:.1}°", sd.to_deg()));
     let tilt = pose.tilt.to_deg();
     let looked = match tilt {
-        tilt if tilt.abs() < 0.05 => format!("looked level{tilt_sd}"),
-        tilt if tilt > 0.0 => format!("looked up by {tilt:.1}°{tilt_sd}"),
-        tilt => format!("looked down by {:.1}°{tilt_sd}", -tilt),
+        tilt if tilt.abs() < 0.05 => say!("looked level{tilt_sd}"),
+        tilt if tilt > 0.0 => say!("looked up by {tilt:.1}°{tilt_sd}"),
+        tilt => say!("looked down by {:.1}°{tilt_sd}", -tilt),
     };
     let roll = pose.roll.to_deg();
     let leaned = match roll {
         roll if roll.abs() < 0.05 => String::new(),
-        roll if roll > 0.0 => format!(" It leaned to the right by {roll:.1}°."),
-        roll => format!(" It leaned to the left by {:.1}°.", -roll),
+        roll if roll > 0.0 => say!(" It leaned to the right by {roll:.1}°."),
+        roll => say!(" It leaned to the left by {:.1}°.", -roll),
     };
-    format!("The phone was {}{height_sd} above the floor and {looked}.{leaned}", metres(pose.height))
+    say!("The phone was {}{height_sd} above the floor and {looked}.{leaned}", metres(pose.height))
 }
 
 /// How many standard uncertainties off something marked makes its marks worth a second look: chosen, as one in three hundred is
@@ -161,15 +162,15 @@ pub(super) fn doubt(sighting: &Sighting) -> Option<&'static str> {
     let (part, off) = sighting.fit().worst?;
     (off > FAR_OFF).then_some(match part {
         SightsPart::Horizon => {
-            "The horizon does not fit with the rest: look at its marks, or at the photo's angle of view."
+            say!("The horizon does not fit with the rest: look at its marks, or at the photo's angle of view.")
         }
-        SightsPart::Height => "The phone's height does not fit with the rest: look at it, and at the marks.",
+        SightsPart::Height => say!("The phone's height does not fit with the rest: look at it, and at the marks."),
         SightsPart::Upright(_) => {
-            "Somebody who is marked does not fit with the rest: look at the marks and at how tall they are."
+            say!("Somebody who is marked does not fit with the rest: look at the marks and at how tall they are.")
         }
-        SightsPart::Board(_) => "The door does not fit with the rest: look at its corners and at its size.",
+        SightsPart::Board(_) => say!("The door does not fit with the rest: look at its corners and at its size."),
         SightsPart::Lens | SightsPart::Roll | SightsPart::Tilt => {
-            "What is marked does not fit together: look at the marks, and at the photo's angle of view."
+            say!("What is marked does not fit together: look at the marks, and at the photo's angle of view.")
         }
     })
 }
@@ -272,7 +273,8 @@ mod tests {
         };
         assert_eq!(
             told(&told_pose, LengthUnit::Metres),
-            "The phone was 1.40 m ± 0.03 m above the floor and looked down by 4.0° ± 0.4°. It leaned to the right by 1.5°."
+            "The phone was 1.40 m ± 0.03 m above the floor and looked down by 4.0° ± 0.4°. It leaned to the right by \
+                  1.5°."
         );
     }
 }

@@ -1,6 +1,7 @@
 //! From which side the sun comes to somebody who looks as a photo does, and when it is in the picture.
 
 use film::{Daylight, PlacePhoto, SunInFrame, SunOnShot, SunSide, clock};
+use language::say;
 use units::Angle;
 
 /// How closely a day is gone through, minutes: chosen because a side is not sharper than that.
@@ -22,13 +23,13 @@ enum What {
 }
 
 impl What {
-    const fn words(self) -> &'static str {
+    fn words(self) -> &'static str {
         match self {
-            Self::InFrame => "in the picture",
-            Self::On(SunSide::Front) => "from behind the phone",
-            Self::On(SunSide::Left) => "from the left",
-            Self::On(SunSide::Right) => "from the right",
-            Self::On(SunSide::Back) => "from the front, beside or above the picture",
+            Self::InFrame => say!("in the picture"),
+            Self::On(SunSide::Front) => say!("from behind the phone"),
+            Self::On(SunSide::Left) => say!("from the left"),
+            Self::On(SunSide::Right) => say!("from the right"),
+            Self::On(SunSide::Back) => say!("from the front, beside or above the picture"),
         }
     }
 }
@@ -37,10 +38,10 @@ impl What {
 pub(super) fn hours(photo: &PlacePhoto, daylight: &Daylight) -> Vec<String> {
     let stretches = stretches(photo, daylight);
     if stretches.is_empty() {
-        return vec!["The sun does not shine here on that day.".to_owned()];
+        return vec![say!("The sun does not shine here on that day.").to_owned()];
     }
     let told = |stretch: Stretch| {
-        format!("{} to {}: {}", clock(stretch.from_min), clock(stretch.to_min), stretch.what.words())
+        say!("{} to {}: {}", clock(stretch.from_min), clock(stretch.to_min), stretch.what.words())
     };
     stretches.into_iter().map(told).collect()
 }

@@ -2,6 +2,7 @@
 
 use film::{PhotoFacts, PhotoId, PhotoPose, PlacePhoto, fov_of_equivalent, lens_from_photo};
 use glam::DVec2;
+use language::say;
 use units::{Angle, Length};
 
 use super::pixels;
@@ -49,15 +50,18 @@ pub(super) async fn bring(file: &web_sys::File, id: PhotoId, spot: Spot) -> Resu
     let mut notes = Vec::new();
     if !pixels::keep(id.number(), &picture).await {
         notes.push(
-            "This browser has no room for the photo, or keeps nothing: it is gone when the page is. Make room, and choose it again.",
+            say!("This browser has no room for the photo, or keeps nothing: it is gone when the page is. Make room, \
+                  and choose it again."),
         );
     }
     let view = facts.as_ref().and_then(|facts| view_of(facts, picture.true_px));
     if view.is_none() {
-        notes.push("The file does not say which lens took it: say below how much it sees from side to side.");
+        notes.push(say!(
+            "The file does not say which lens took it: say below how much it sees from side to side."
+        ));
     }
     if facts.is_some_and(|facts| facts.azimuth_is_magnetic) {
-        notes.push("Its direction is a compass's, which can be some degrees off the earth's north.");
+        notes.push(say!("Its direction is a compass's, which can be some degrees off the earth's north."));
     }
     let usual = || fov_of_equivalent(USUAL_EQUIVALENT_MM, picture.true_px);
     let azimuth = facts.and_then(|facts| facts.azimuth_deg).map_or(spot.azimuth, Angle::from_deg);

@@ -1,6 +1,7 @@
 //! Where on the place's floor a photo was taken, and which way it looks: dragged on a floor plan, or stepped.
 
 use glam::DVec2;
+use language::{key, say, text};
 use leptos::ev;
 use leptos::html;
 use leptos::prelude::*;
@@ -93,9 +94,9 @@ impl Floor {
         if let Some((at, look)) = self.phone {
             draw_look(chalk, view, at, look, &chalk.palette.chalk_quiet);
             let (x, y) = view.to_px(at.extend(0.0));
-            chalk.word("the shot's phone", (x, y + 16.0), LABEL_FONT, "center");
+            chalk.word(say!("the shot's phone"), (x, y + 16.0), LABEL_FONT, "center");
         }
-        chalk.word("N", (chalk.width - 16.0, 16.0), LABEL_FONT, "center");
+        chalk.word(say!(in "a direction", "N"), (chalk.width - 16.0, 16.0), LABEL_FONT, "center");
         scale_bar(chalk, view);
     }
 
@@ -163,15 +164,15 @@ pub(super) fn WhereTaken(desk: PhotoDesk) -> impl IntoView {
         Home::Place(..) => view! { <OnFloor desk /> }.into_any(),
         Home::Setup(_) => view! {
             <fieldset class="choices recce-where">
-                <legend>"Where it was taken"</legend>
-                <p class="quiet">"From where the phone is, whichever place the shot asks for."</p>
+                <legend>{say!("Where it was taken")}</legend>
+                <p class="quiet">{say!("From where the phone is, whichever place the shot asks for.")}</p>
                 <StepField
-                    label="Its middle is to the right of the phone's look by"
+                    label=say!("Its middle is to the right of the phone's look by")
                     range=(-90.0, 90.0)
                     step=TURN_STEP_DEG
                     value=Signal::derive(move || desk.of(|photo| half_turn(photo.azimuth.to_deg())).unwrap_or_default())
                     words=|degrees: f64| format!("{degrees:.0}°")
-                    set=move |degrees: f64| desk.alter(WHERE, |photo| photo.azimuth = Angle::from_deg(degrees))
+                    set=move |degrees: f64| desk.alter(text(WHERE), |photo| photo.azimuth = Angle::from_deg(degrees))
                 />
             </fieldset>
         }
@@ -216,7 +217,7 @@ fn OnFloor(desk: PhotoDesk) -> impl IntoView {
     let follow = move |event: ev::PointerEvent| {
         let Some((handle, view)) = held.get_untracked() else { return };
         let floor = view.to_floor(pointing::of_pointer(&event)).truncate();
-        desk.alter(WHERE, |photo| match handle {
+        desk.alter(text(WHERE), |photo| match handle {
             Handle::Spot => photo.at = rounded(floor),
             Handle::Look => photo.azimuth = whole_degrees(azimuth(floor - photo.at)),
         });
@@ -247,7 +248,7 @@ fn OnFloor(desk: PhotoDesk) -> impl IntoView {
     let label = live(move || spot.get().map_or_else(String::new, |(at, look, _)| words(at, look)));
     view! {
         <fieldset class="choices recce-where">
-            <legend>"Where it was taken"</legend>
+            <legend>{say!("Where it was taken")}</legend>
             <div
                 class="recce-floor"
                 on:pointerdown=press
@@ -264,46 +265,47 @@ fn OnFloor(desk: PhotoDesk) -> impl IntoView {
 }
 
 /// What undo calls a move of the photo.
-const WHERE: &str = "Change where a photo was taken";
+const WHERE: &str = key!("Change where a photo was taken");
 
 /// Every drag can be made by these.
 #[component]
 fn SpotFields(desk: PhotoDesk) -> impl IntoView {
-    let metres = |metres: f64| format!("{metres:.1} m");
+    let metres = |metres: f64| say!("{metres:.1} m");
     let east = Signal::derive(move || desk.of(|photo| photo.at.x).unwrap_or_default());
     let north = Signal::derive(move || desk.of(|photo| photo.at.y).unwrap_or_default());
     let look = Signal::derive(move || desk.of(|photo| within_a_turn(photo.azimuth)).unwrap_or_default());
     view! {
         <StepField
-            label="It looks towards"
+            label=say!("It looks towards")
             range=(0.0, 359.0)
             step=TURN_STEP_DEG
             value=look
             words=|degrees: f64| format!("{degrees:.0}°, {}", wind(Angle::from_deg(degrees)))
-            set=move |degrees: f64| desk.alter(WHERE, |photo| photo.azimuth = Angle::from_deg(degrees))
+            set=move |degrees: f64| desk.alter(text(WHERE), |photo| photo.azimuth = Angle::from_deg(degrees))
         />
         <StepField
-            label="East of the middle"
+            label=say!("East of the middle")
             range=SLIDER_M
             step=STEP_M
             value=east
             words=metres
-            set=move |metres: f64| desk.alter(WHERE, |photo| photo.at.x = metres)
+            set=move |metres: f64| desk.alter(text(WHERE), |photo| photo.at.x = metres)
         />
         <StepField
-            label="North of the middle"
+            label=say!("North of the middle")
             range=SLIDER_M
             step=STEP_M
             value=north
             words=metres
-            set=move |metres: f64| desk.alter(WHERE, |photo| photo.at.y = metres)
+            set=move |metres: f64| desk.alter(text(WHERE), |photo| photo.at.y = metres)
         />
     }
 }
 
 fn words(at: DVec2, look: Angle) -> String {
-    format!(
-        "The floor plan, north up. The photo was taken {:.1} m east and {:.1} m north of its middle and looks towards {:.0}°, {}.",
+    say!(
+        "The floor plan, north up. The photo was taken {:.1} m east and {:.1} m north of its middle and looks towards \
+              {:.0}°, {}.",
         at.x,
         at.y,
         within_a_turn(look),

@@ -1,5 +1,6 @@
 //! The same framing on larger cameras, beside the phone's own picture.
 
+use language::{Number, say};
 use leptos::prelude::*;
 use optics::FNumber;
 use staging::{BEYOND_ANY_PHONE, Larger, LargerCamera, Setup, Shot, Softness, Stage};
@@ -31,22 +32,22 @@ pub(crate) fn BesideLarger(session: Session) -> impl IntoView {
             class="fold beside"
             on:toggle:target=move |event| is_open.set(event.target().open())
         >
-            <summary>"Beside a larger camera"</summary>
+            <summary>{say!("Beside a larger camera")}</summary>
             {when(move || is_open.get(), move || view! {
                 <p class="quiet">
-                    "The same place, frame and focus. Only the hole that light comes through is larger, and that alone makes "
-                    "a background soft."
+                    {say!("The same place, frame and focus. Only the hole that light comes through is larger, and that alone makes \
+                          a background soft.")}
                 </p>
                 <p class="quiet">
-                    "Computed: the phone would need N = f / D, with D = f' / N' the larger camera's hole: a disc is then the "
-                    "same share of the frame. Source: Photography (Basic), conjugate foci."
+                    {say!("Computed: the phone would need N = f / D, with D = f' / N' the larger camera's hole: a disc is then the \
+                          same share of the frame. Source: Photography (Basic), conjugate foci.")}
                 </p>
                 <StepField
-                    label="The larger camera at"
+                    label=say!("The larger camera at")
                     range=(0.0, 7.0)
                     step=1.0
                     value=stop
-                    words=|at| format!("f/{}", stop_at(at))
+                    words=|at| format!("f/{}", Number(stop_at(at)))
                     set=move |at| session.plan.update(|plan| plan.larger_f_number = stop_at(at))
                 />
                 <ul class="beside-row">{cameras.map(|which| view! { <Camera session which /> }).collect_view()}</ul>
@@ -89,7 +90,7 @@ fn Camera(session: Session, which: Which) -> impl IntoView {
     let part = move |part: fn(&Seen) -> String| live(move || seen().as_ref().map(part).unwrap_or_default());
     let aspect = move || seen().map_or(1.78, |seen| seen.setup.frame.aspect()).to_string();
     let name = match which {
-        Which::Phone => "this phone",
+        Which::Phone => say!("this phone"),
         Which::Larger(camera) => camera.name(),
     };
     let standing = RwSignal::new(Standing::Waiting);
@@ -127,21 +128,23 @@ impl Seen {
         };
         let focal_mm = focal.to_length().to_mm();
         let digits = usize::from(focal_mm < 10.0);
-        let opened =
-            f_number.map_or_else(|| " (f-number not known)".to_owned(), |n| format!(" f/{}", n.to_f64()));
-        format!("{focal_mm:.digits$} mm{opened}")
+        let opened = f_number.map_or_else(
+            || say!(" (f-number not known)").to_owned(),
+            |n| format!(" f/{}", Number(n.to_f64())),
+        );
+        say!("{focal_mm:.digits$} mm{opened}")
     }
 
     /// How a point of the background is drawn.
     fn softness(&self) -> String {
         let background = self.setup.subject_depth + self.shot.background_behind;
         match self.larger.map_or(self.background, |larger| Some(larger.softness(background))) {
-            Some(disc) => format!(
+            Some(disc) => say!(
                 "background disc {} px, {} % of the frame's height",
                 three_digits(disc.height_px),
                 three_digits(disc.share * 100.0)
             ),
-            None => "background disc cannot be told".to_owned(),
+            None => say!("background disc cannot be told").to_owned(),
         }
     }
 
@@ -149,15 +152,17 @@ impl Seen {
     fn need(&self) -> String {
         let Some(larger) = &self.larger else { return String::new() };
         match larger.f_number_on(&self.shot) {
-            Some(f_number) if f_number < BEYOND_ANY_PHONE => format!(
+            Some(f_number) if f_number < BEYOND_ANY_PHONE => say!(
                 "For this blur the phone would need f/{f_number:.2}: impossible, as no phone's lens comes near \
-                 f/{BEYOND_ANY_PHONE}."
+                 f/{}.",
+                Number(BEYOND_ANY_PHONE)
             ),
             Some(f_number) => {
                 let digits = if f_number < 1.0 { 2 } else { 1 };
-                format!("For this blur the phone would need f/{f_number:.digits$}.")
+                say!("For this blur the phone would need f/{f_number:.digits$}.")
             }
-            None => "What the phone would need cannot be told: its lens's true size is not known.".to_owned(),
+            None => say!("What the phone would need cannot be told: its lens's true size is not known.")
+                .to_owned(),
         }
     }
 }

@@ -14,6 +14,7 @@ pub(crate) use shape::ShapeSheet;
 pub(crate) use side::SideSheet;
 pub(crate) use who::WhoSheet;
 
+use language::say;
 use leptos::prelude::*;
 
 use crate::later::{LaterSheet, Room};
@@ -30,48 +31,46 @@ pub(crate) fn Chips(session: Session) -> impl IntoView {
     let plan = session.plan;
     let unit = move || session.unit();
     let adapter_name =
-        move || plan.with(|plan| plan.adapter.clone().unwrap_or_else(|| "No adapter".to_owned()));
+        move || plan.with(|plan| plan.adapter.clone().unwrap_or_else(|| say!("No adapter").to_owned()));
     let shape_name = move || {
         plan.with(|plan| {
             let shape = words::shape(plan.shot.delivery.aspect.0.to_f64());
             match plan.shot.delivery.protect_aspect {
-                Some(second) => format!("{shape}, keeping {}", words::shape(second.0.to_f64())),
+                Some(second) => say!("{shape}, keeping {}", words::shape(second.0.to_f64())),
                 None => shape,
             }
         })
     };
     let place_name = move || {
-        plan.with(|plan| {
-            format!("Background {}", words::length(plan.shot.background_behind_subject_m, unit()))
-        })
+        plan.with(|plan| say!("Background {}", words::length(plan.shot.background_behind_subject_m, unit())))
     };
     view! {
-        <div class="chips" role="group" aria-label="What the shot asks for">
+        <div class="chips" role="group" aria-label=say!("What the shot asks for")>
             <Chip
                 asked
                 room=Room::Who
-                what="Who"
+                what=say!("Who")
                 text=Signal::derive(move || plan.with(|plan| words::who(&plan.shot, unit())))
             />
             <Chip
                 asked
                 room=Room::Height
-                what="Height and look"
+                what=say!("Height and look")
                 text=Signal::derive(move || plan.with(|plan| words::height(&plan.shot, unit())))
             />
             <Chip
                 asked
                 room=Room::Side
-                what="Side"
+                what=say!("Side")
                 text=Signal::derive(move || plan.with(|plan| words::across(plan.shot.across_share)))
             />
-            <Chip asked room=Room::Shape what="Frame shape" text=Signal::derive(shape_name) />
-            <Chip asked room=Room::Adapter what="Adapter" text=Signal::derive(adapter_name) />
-            <Chip asked room=Room::Place what="Place" text=Signal::derive(place_name) />
+            <Chip asked room=Room::Shape what=say!("Frame shape") text=Signal::derive(shape_name) />
+            <Chip asked room=Room::Adapter what=say!("Adapter") text=Signal::derive(adapter_name) />
+            <Chip asked room=Room::Place what=say!("Place") text=Signal::derive(place_name) />
             <Chip
                 asked
                 room=Room::Move
-                what="Move"
+                what=say!(in "what the phone does in a take", "Move")
                 text=Signal::derive(move || plan.with(|plan| take_words(plan, unit())))
             />
         </div>

@@ -11,6 +11,7 @@ pub(super) use light::{Cautions, LightFold};
 use std::cell::Cell;
 use std::sync::Arc;
 
+use language::{key, say};
 use leptos::html;
 use leptos::prelude::*;
 use requests::{AgeRequest, MOST_PEOPLE, MOST_PIECES};
@@ -28,12 +29,12 @@ use crate::widgets::{Sheet, close};
 
 /// Whom one can ask onto the set.
 const PEOPLE: [(&str, AgeRequest, Pose); 6] = [
-    ("adult, standing", AgeRequest::Adult, Pose::Standing),
-    ("adult, seated", AgeRequest::Adult, Pose::Seated),
-    ("adult, walking", AgeRequest::Adult, Pose::Walking),
-    ("child, standing", AgeRequest::Child, Pose::Standing),
-    ("child, seated", AgeRequest::Child, Pose::Seated),
-    ("child, walking", AgeRequest::Child, Pose::Walking),
+    (key!("adult, standing"), AgeRequest::Adult, Pose::Standing),
+    (key!("adult, seated"), AgeRequest::Adult, Pose::Seated),
+    (key!("adult, walking"), AgeRequest::Adult, Pose::Walking),
+    (key!("child, standing"), AgeRequest::Child, Pose::Standing),
+    (key!("child, seated"), AgeRequest::Child, Pose::Seated),
+    (key!("child, walking"), AgeRequest::Child, Pose::Walking),
 ];
 
 /// A button that does one thing.
@@ -47,21 +48,21 @@ pub(super) fn DressTools(desk: PlanDesk) -> impl IntoView {
     let session = desk.session;
     let asked = RwSignal::new(None);
     view! {
-        <div class="plan-tools" role="group" aria-label="The floor plan">
+        <div class="plan-tools" role="group" aria-label=say!("The floor plan")>
             <button type="button" class="dress" aria-haspopup="dialog" on:click=move |_| asked.set(Some(Room::Dress))>
-                "Dress the set"
+                {say!("Dress the set")}
             </button>
             <button
                 type="button"
                 disabled=move || !session.dressing.has_past()
                 on:click=move |_| session.undo_set()
             >
-                "Undo"
+                {say!("Undo")}
             </button>
-            {button("Closer", Box::new(move || desk.look_closer(CLOSER_STEP)))}
-            {button("Wider", Box::new(move || desk.look_closer(1.0 / CLOSER_STEP)))}
+            {button(say!("Closer"), Box::new(move || desk.look_closer(CLOSER_STEP)))}
+            {button(say!("Wider"), Box::new(move || desk.look_closer(1.0 / CLOSER_STEP)))}
             <Show when=move || desk.looking.get() != Looking::FITTING>
-                {button("Fit", Box::new(move || desk.looking.set(Looking::FITTING)))}
+                {button(say!("Fit"), Box::new(move || desk.looking.set(Looking::FITTING)))}
             </Show>
         </div>
         <LaterSheet session asked />
@@ -115,31 +116,31 @@ pub(crate) fn DressSheet(
                 disabled=has_many_people
                 on:click=move |_| add(&|plan, scene| plan.add_person(age, pose, scene))
             >
-                {name}
+                {language::text(name)}
             </button>
         }
     });
     // Of all changes of the plan only this one has other photos.
     let of_shot = Memo::new(move |_| session.plan.with(Plan::shot_number));
-    let places = PLACES
-        .each_ref()
-        .map(|place| button(place.name, Box::new(move || change("place", &|plan| plan.go_to(place)))));
+    let places = PLACES.each_ref().map(|place| {
+        button(language::text(place.name), Box::new(move || change("place", &|plan| plan.go_to(place))))
+    });
     view! {
-        <Sheet node title="Dress the set">
+        <Sheet node title=say!("Dress the set")>
             <section class="dress-part">
-                <h3>"A piece"</h3>
+                <h3>{say!("A piece")}</h3>
                 <div class="pieces">{pieces.collect_view()}</div>
             </section>
             <section class="dress-part">
-                <h3>"Somebody else"</h3>
+                <h3>{say!("Somebody else")}</h3>
                 <div class="people">{people.collect_view()}</div>
             </section>
             <section class="dress-part">
-                <h3>"Or a whole place"</h3>
+                <h3>{say!("Or a whole place")}</h3>
                 <div class="places">{places.collect_view()}</div>
             </section>
             <section class="dress-part">
-                <h3>"Or a photo of the real one"</h3>
+                <h3>{say!("Or a photo of the real one")}</h3>
                 {move || {
                     let recce = match of_shot.get() {
                         None => Some(Recce::of_setup(session)),
@@ -148,18 +149,19 @@ pub(crate) fn DressSheet(
                     match recce {
                         Some(recce) => view! { <Photos recce /> }.into_any(),
                         None => view! {
-                            <p class="quiet">"Say in Light where this scene plays; photos are kept with the place."</p>
+                            <p class="quiet">{say!("Say in Light where this scene plays; photos are kept with the \
+                                  place.")}</p>
                         }
                         .into_any(),
                     }
                 }}
             </section>
             <button type="button" disabled=is_bare on:click=move |_| change("clear", &Plan::clear_set)>
-                "Clear the set"
+                {say!("Clear the set")}
             </button>
             <Show when=move || has_many_pieces.get() || has_many_people.get()>
                 <p class="quiet">
-                    {format!("A set holds {MOST_PIECES} pieces and {MOST_PEOPLE} other people at the most.")}
+                    {say!("A set holds {MOST_PIECES} pieces and {MOST_PEOPLE} other people at the most.")}
                 </p>
             </Show>
         </Sheet>

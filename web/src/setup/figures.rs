@@ -1,5 +1,6 @@
 //! The figures of the chosen setup, each opening on what it means.
 
+use language::say;
 use leptos::prelude::*;
 
 use crate::session::{Session, result};
@@ -17,7 +18,7 @@ pub(crate) fn FigurePanel(session: Session) -> impl IntoView {
             .with(|row| result(row.as_ref()).map(|result| figure_list(result, unit)).unwrap_or_default())
     });
     view! {
-        <section class="figures" aria-label="Figures">
+        <section class="figures" aria-label=say!("Figures")>
             <For
                 each={move || list.with(|list| list.iter().map(|figure| figure.label).collect::<Vec<&'static str>>())}
                 key=|label| *label
@@ -52,8 +53,8 @@ fn FigureBlock(label: &'static str, figure: Memo<Option<Figure>>) -> impl IntoVi
                     {part(|figure| figure.spread.as_ref().map(|spread| format!("± {spread}")).unwrap_or_default())}
                 </span>
             </summary>
-            <p>{meaning}</p>
-            <p class="quiet">{formula}</p>
+            <p>{language::text(meaning)}</p>
+            <p class="quiet">{language::text(formula)}</p>
         </details>
     }
 }
@@ -64,10 +65,10 @@ fn provenance(session: Session) -> String {
     let Some(row) = session.chosen.get() else { return String::new() };
     let frame = row.result.shot.frame();
     let origin = match frame.recorded.origin {
-        optics::Origin::Typical => "typical of such a phone; bring your own lens in Kit",
-        optics::Origin::File => "read from a file",
-        optics::Origin::Typed => "typed in",
-        optics::Origin::Measured => "measured",
+        optics::Origin::Typical => say!("typical of such a phone; bring your own lens in Kit"),
+        optics::Origin::File => say!("read from a file"),
+        optics::Origin::Typed => say!("typed in"),
+        optics::Origin::Measured => say!("measured"),
     };
-    format!("The lens's field of view is {origin}. Focus: {}.", kit.camera_app.focus_advice())
+    say!("The lens's field of view is {origin}. Focus: {}.", kit.camera_app.focus_advice())
 }

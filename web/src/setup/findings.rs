@@ -1,6 +1,7 @@
 //! What will not work about the chosen setup, with a button for each way to mend it.
 
 use film::Finding;
+use language::say;
 use leptos::prelude::*;
 
 use crate::session::{Session, result};
@@ -21,17 +22,17 @@ pub(crate) fn FindingList(session: Session) -> impl IntoView {
     };
     let standing = move || session.plan.with(|plan| plan.shot.stand_at_m.is_some());
     view! {
-        <ul class="findings" aria-label="What to look at">
+        <ul class="findings" aria-label=say!("What to look at")>
             <Show when=standing>
                 <li class="finding notes">
-                    <p>{live(move || format!("The phone stays where you put it, so the frame is not quite {}.", size_name(session)))}</p>
+                    <p>{live(move || say!("The phone stays where you put it, so the frame is not quite {}.", size_name(session)))}</p>
                     <div class="mends">
                         <button
                             type="button"
                             class="mend"
                             on:click=move |_| session.plan.update(|plan| plan.shot.stand_at_m = None)
                         >
-                            {live(move || format!("Back to {}", size_name(session)))}
+                            {live(move || say!("Back to {}", size_name(session)))}
                         </button>
                     </div>
                 </li>
@@ -74,16 +75,16 @@ fn size_name(session: Session) -> &'static str {
 
 fn mend_name(session: Session, mend: &Mend) -> String {
     match mend {
-        Mend::Height(metres) => format!("Phone {} high", words::length(*metres, session.unit())),
-        Mend::Aim => "Aim for the framing".to_owned(),
-        Mend::AdapterOff => "Take the adapter off".to_owned(),
-        Mend::FocusOnSubject => "Focus on the subject".to_owned(),
-        Mend::Centre => "Place them in the middle".to_owned(),
+        Mend::Height(metres) => say!("Phone {} high", words::length(*metres, session.unit())),
+        Mend::Aim => say!("Aim for the framing").to_owned(),
+        Mend::AdapterOff => say!("Take the adapter off").to_owned(),
+        Mend::FocusOnSubject => say!("Focus on the subject").to_owned(),
+        Mend::Centre => say!("Place them in the middle").to_owned(),
         Mend::Go(way) => way.title().to_owned(),
-        Mend::Turn(degrees) => format!("As fast as it may: {degrees:.1}° a second"),
-        Mend::PullTo(metres) => format!("Pull to {}", words::length(*metres, session.unit())),
-        Mend::Lasts(seconds) => format!("End it after {seconds:.1} s"),
-        Mend::Record(mode) => format!("Record in {mode}"),
-        Mend::Lens { called, .. } => format!("Use {called}"),
+        Mend::Turn(degrees) => say!("As fast as it may: {degrees:.1}° a second"),
+        Mend::PullTo(metres) => say!("Pull to {}", words::length(*metres, session.unit())),
+        Mend::Lasts(seconds) => say!("End it after {seconds:.1} s"),
+        Mend::Record(mode) => say!("Record in {mode}"),
+        Mend::Lens { called, .. } => say!("Use {called}"),
     }
 }

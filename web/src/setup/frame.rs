@@ -2,6 +2,7 @@
 
 use std::sync::Arc;
 
+use language::say;
 use leptos::ev;
 use leptos::html;
 use leptos::prelude::*;
@@ -58,7 +59,7 @@ pub(crate) fn FramePanel(session: Session, scene: Memo<Option<Arc<Scene>>>) -> i
     };
     let draw_lines = move |surface: &Surface| untrack(|| draw_over(surface, true));
     let label = said_in_turn(move || {
-        format!("The frame{}. {}{}", player.words(), session.sentence(), take_twin(session))
+        say!("The frame{}. {}{}", player.words(), session.sentence(), take_twin(session))
     });
     let looks = Signal::derive(move || {
         last.track();
@@ -120,7 +121,7 @@ fn FrameBar(
                 aria-pressed=live(move || settings.with(|settings| settings.lines).to_string())
                 on:click=move |_| settings.update(|settings| settings.lines = !settings.lines)
             >
-                "Lines"
+                {say!("Lines")}
             </button>
             <button
                 type="button"
@@ -128,7 +129,7 @@ fn FrameBar(
                 aria-pressed=live(move || settings.with(|settings| settings.whole).to_string())
                 on:click=move |_| settings.update(|settings| settings.whole = !settings.whole)
             >
-                "What the crop loses"
+                {say!("What the crop loses")}
             </button>
             {when(
                 move || session.plan.with(|plan| plan.behind.is_some()),
@@ -142,7 +143,7 @@ fn FrameBar(
                         aria-pressed=live(move || session.plan.with(|plan| !plan.hides_behind).to_string())
                         on:click=move |_| session.plan.update(|plan| plan.hides_behind = !plan.hides_behind)
                     >
-                        "The real place"
+                        {say!("The real place")}
                     </button>
                 }.into_any(),
             )}
@@ -152,7 +153,7 @@ fn FrameBar(
                     class="toggle"
                     on:click=move |_| session.plan.update(|plan| plan.shot.focus_at_m = None)
                 >
-                    "Usual focus"
+                    {say!("Usual focus")}
                 </button>
             </Show>
             <SaveStill session picture standing draw_lines />
@@ -167,8 +168,8 @@ fn MarkHint(session: Session) -> impl IntoView {
     view! {
         <Show when=move || session.marks_second.get()>
             <div class="mark-hint" role="status">
-                <p>"Click what focus is pulled to, in the frame or on the floor plan."</p>
-                <button type="button" on:click=move |_| session.marks_second.set(false)>"Never mind"</button>
+                <p>{say!("Click what focus is pulled to, in the frame or on the floor plan.")}</p>
+                <button type="button" on:click=move |_| session.marks_second.set(false)>{say!("Never mind")}</button>
             </div>
         </Show>
     }
@@ -186,12 +187,13 @@ fn Trouble(standing: RwSignal<Standing>) -> impl IntoView {
         <Show when=move || why.with(Option::is_some)>
             <div class="trouble" role="alert">
                 <p>
-                    "There is no picture of this: "
-                    {live(move || why.get().unwrap_or_default())}
-                    ". The figures and the floor plan hold."
+                    {live(move || say!(
+                        "There is no picture of this: {}. The figures and the floor plan hold.",
+                        why.get().unwrap_or_default()
+                    ))}
                 </p>
                 <button type="button" on:click=move |_| pictures.retry()>
-                    "Try again"
+                    {say!("Try again")}
                 </button>
             </div>
         </Show>
@@ -203,10 +205,14 @@ fn facts(session: Session) -> String {
     let Some(row) = session.chosen.get() else { return String::new() };
     let frame = row.result.outcome.map_or_else(|_| row.result.shot.frame(), |setup| setup.frame);
     let (width, height) = frame.whole_px();
-    let pixels = if frame.stretched.is_some() { "stretched" } else { "captured" };
-    let lost = match frame.lost_share() * 100.0 {
-        lost if lost < 0.5 => "nothing cropped".to_owned(),
-        lost => format!("{lost:.0} % cropped"),
+    let pixels = if frame.stretched.is_some() {
+        say!("{width} × {height} px stretched")
+    } else {
+        say!("{width} × {height} px captured")
     };
-    format!("{} · {width} × {height} px {pixels} · {lost}", words::shape(frame.aspect()))
+    let lost = match frame.lost_share() * 100.0 {
+        lost if lost < 0.5 => say!("nothing cropped").to_owned(),
+        lost => say!("{lost:.0} % cropped"),
+    };
+    format!("{} · {pixels} · {lost}", words::shape(frame.aspect()))
 }

@@ -3,6 +3,7 @@
 use std::sync::Arc;
 
 use film::Comparison;
+use language::say;
 use leptos::prelude::*;
 
 use crate::part::Part;
@@ -46,7 +47,7 @@ pub(crate) fn LensRow(session: Session) -> impl IntoView {
     view! {
         <div class="lenses">
             <label class="lens-sort">
-                <span>"Lenses, sorted by "</span>
+                <span>{say!("Lenses, sorted by ")}</span>
                 <select on:change:target=move |event| choose_sort(event.target().value())>{options.collect_view()}</select>
             </label>
             <ul class="lens-row">

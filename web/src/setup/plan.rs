@@ -9,6 +9,7 @@ pub(crate) use steps::Steps;
 use std::sync::Arc;
 
 use glam::DVec3;
+use language::say;
 use leptos::ev;
 use leptos::html;
 use leptos::prelude::*;
@@ -167,10 +168,10 @@ pub(crate) fn PlanPanel(session: Session, scene: Memo<Option<Arc<Scene>>>) -> im
             <DressTools desk />
             <Cautions desk />
             <DressPanel session />
-            <p class="quiet">"Look before you step back: edges and traffic are not on this plan."</p>
+            <p class="quiet">{say!("Look before you step back: edges and traffic are not on this plan.")}</p>
             <LightFold session />
             <details class="fold" on:toggle:target=move |event| shows_steps.set(event.target().open())>
-                <summary>"Move by steps"</summary>
+                <summary>{say!("Move by steps")}</summary>
                 {when(move || shows_steps.get(), move || {
                     view! { <LaterRoom session room=Room::Steps left=|()| {} /> }.into_any()
                 })}

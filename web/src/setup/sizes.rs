@@ -1,5 +1,6 @@
 //! Shot sizes: three large buttons and the rest behind a fourth.
 
+use language::{key, say};
 use leptos::html;
 use leptos::prelude::*;
 use requests::ShotSizeRequest;
@@ -13,14 +14,14 @@ const LARGE: [ShotSizeRequest; 3] = [ShotSizeRequest::Wide, ShotSizeRequest::Med
 
 /// Every size with what its frame holds, from far to near.
 const ALL: [(ShotSizeRequest, &str); 8] = [
-    (ShotSizeRequest::ExtremeWide, "the figure is a fifth of the frame"),
-    (ShotSizeRequest::Wide, "the whole figure, air above and below"),
-    (ShotSizeRequest::MidThigh, "down to the middle of the thigh"),
-    (ShotSizeRequest::Medium, "from the waist up"),
-    (ShotSizeRequest::ChestUp, "from the chest up"),
-    (ShotSizeRequest::Tight, "from the collar up, hair may be cropped"),
-    (ShotSizeRequest::ExtremeTight, "from brow to chin"),
-    (ShotSizeRequest::Insert, "an object"),
+    (ShotSizeRequest::ExtremeWide, key!("the figure is a fifth of the frame")),
+    (ShotSizeRequest::Wide, key!("the whole figure, air above and below")),
+    (ShotSizeRequest::MidThigh, key!("down to the middle of the thigh")),
+    (ShotSizeRequest::Medium, key!("from the waist up")),
+    (ShotSizeRequest::ChestUp, key!("from the chest up")),
+    (ShotSizeRequest::Tight, key!("from the collar up, hair may be cropped")),
+    (ShotSizeRequest::ExtremeTight, key!("from brow to chin")),
+    (ShotSizeRequest::Insert, key!("an object")),
 ];
 
 /// Sets the size, and lets the distance follow from it again.
@@ -59,12 +60,12 @@ pub(crate) fn SizeRow(session: Session) -> impl IntoView {
                 on:click=move |_| session.plan.update(|plan| set_size(plan, one))
             >
                 <strong>{words::size(one)}</strong>
-                <span class="quiet">{holds}</span>
+                <span class="quiet">{language::text(holds)}</span>
             </button>
         }
     });
     view! {
-        <div class="sizes" role="group" aria-label="Shot size">
+        <div class="sizes" role="group" aria-label=say!("Shot size")>
             {large.collect_view()}
             <button
                 type="button"
@@ -73,10 +74,10 @@ pub(crate) fn SizeRow(session: Session) -> impl IntoView {
                 aria-haspopup="dialog"
                 on:click=move |_| open(sheet)
             >
-                {live(move || if LARGE.contains(&size.get()) { "more" } else { words::size(size.get()) }.to_owned())}
+                {live(move || if LARGE.contains(&size.get()) { say!("more") } else { words::size(size.get()) }.to_owned())}
             </button>
         </div>
-        <Sheet node=sheet title="Shot size">
+        <Sheet node=sheet title=say!("Shot size")>
             <div class="size-choices">{all.collect_view()}</div>
         </Sheet>
     }

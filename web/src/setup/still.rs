@@ -1,5 +1,6 @@
 //! The finished picture as a file.
 
+use language::{key, say};
 use leptos::html;
 use leptos::prelude::*;
 use wasm_bindgen::closure::Closure;
@@ -14,7 +15,7 @@ use crate::setup::words;
 use crate::widgets::{Choice, Choices, Sheet, live, open};
 
 /// What is said where there is no file.
-const NOT_MADE: &str = "This browser could not make the file.";
+const NOT_MADE: &str = key!("This browser could not make the file.");
 
 /// Saves the finished picture as a PNG, with or without what is drawn over it.
 #[component]
@@ -42,7 +43,7 @@ pub(crate) fn SaveStill(
         };
         let saved = compose(&canvas, lines).and_then(|composed| save_as(&composed, name, told));
         if saved.is_err() {
-            told.set(NOT_MADE.to_owned());
+            told.set(language::text(NOT_MADE).to_owned());
         }
     };
     // Saves what was asked for, once it is there.
@@ -53,8 +54,8 @@ pub(crate) fn SaveStill(
         }
     });
     let state = move || match (waits.get(), standing.get()) {
-        (true, Standing::Failed(_)) => "There is no picture to save.".to_owned(),
-        (true, _) => "The picture still gets better; it is saved as soon as it is finished.".to_owned(),
+        (true, Standing::Failed(_)) => say!("There is no picture to save.").to_owned(),
+        (true, _) => say!("The picture still gets better; it is saved as soon as it is finished.").to_owned(),
         (false, _) => told.get(),
     };
     view! {
@@ -67,16 +68,17 @@ pub(crate) fn SaveStill(
                 open(sheet);
             }
         >
-            "Save still"
+            {say!("Save still")}
         </button>
-        <Sheet node=sheet title="Save still">
+        <Sheet node=sheet title=say!("Save still")>
             <Choices
-                legend="A PNG of"
-                choices=[Choice::new(false, "the picture alone"), Choice::new(true, "the picture with its lines")]
+                legend=say!("A PNG of")
+                choices=[Choice::new(false, say!("the picture alone")), Choice::new(true, say!("the picture with its \
+                      lines"))]
                 chosen=with_lines.into()
                 choose=move |lines| with_lines.set(lines)
             />
-            <button type="button" class="primary" on:click=move |_| waits.set(true)>"Save"</button>
+            <button type="button" class="primary" on:click=move |_| waits.set(true)>{say!("Save")}</button>
             <p class="quiet" role="status">{live(state)}</p>
         </Sheet>
     }
@@ -103,8 +105,8 @@ fn save_as(canvas: &HtmlCanvasElement, name: String, told: RwSignal<String>) -> 
     let made = Closure::once_into_js(move |blob: Option<Blob>| {
         let saved = blob.ok_or(JsValue::NULL).and_then(|blob| download::save(&name, &blob));
         let words = match saved {
-            Ok(()) => format!("Saved as {name}."),
-            Err(_) => NOT_MADE.to_owned(),
+            Ok(()) => say!("Saved as {name}."),
+            Err(_) => language::text(NOT_MADE).to_owned(),
         };
         // The screen may be left by now.
         let _left = told.try_set(words);
@@ -118,6 +120,6 @@ fn file_name(session: Session, with_lines: bool) -> String {
     let lens = session.chosen.with_untracked(|row| {
         row.as_ref().map_or_else(String::new, |row| lens_name(&session.owned.get_untracked(), row))
     });
-    let lines = if with_lines { "lines" } else { "" };
+    let lines = if with_lines { say!("lines") } else { "" };
     format!("{}.png", download::plain_name(&["tapemark", &lens, size, lines]))
 }

@@ -16,6 +16,7 @@ pub(crate) use sheet::MoveSheet;
 pub(crate) use way::Way;
 
 use film::{ShotResult, TakeFinding, Taking, check_take};
+use language::say;
 use requests::{TakeRequest, USUAL_DURATION_S};
 use units::LengthUnit;
 
@@ -69,11 +70,11 @@ pub(crate) fn take_words(plan: &Plan, unit: LengthUnit) -> String {
     let way = Way::of(plan);
     let pull = plan.shot.take.and_then(|take| take.pull);
     match (way, pull) {
-        (Way::Still, None) => "No move".to_owned(),
-        (Way::Still, Some(pull)) => format!("Focus pulled to {}", words::length(pull.to_m, unit)),
+        (Way::Still, None) => say!("No move").to_owned(),
+        (Way::Still, Some(pull)) => say!("Focus pulled to {}", words::length(pull.to_m, unit)),
         (way, pull) => {
-            let focus = if pull.is_some() { ", focus pulled" } else { "" };
-            format!("{}, {:.1} s{focus}", way.title(), plan.duration_s())
+            let focus = if pull.is_some() { say!(", focus pulled") } else { "" };
+            say!("{}, {:.1} s{focus}", way.title(), plan.duration_s())
         }
     }
 }

@@ -1,5 +1,6 @@
 //! Plain words for what a plan says: what stands on chips and buttons.
 
+use language::{Number, say};
 use requests::{ArrangementRequest, PhoneHeightRequest, PostureRequest, SetupRequest, ShotSizeRequest};
 use units::{Length, LengthUnit};
 
@@ -9,7 +10,7 @@ use crate::presets;
 pub(crate) fn length(metres: f64, unit: LengthUnit) -> String {
     let value = Length::from_m(metres).to(unit);
     let digits = if value.abs() < 10.0 { 2 } else { 1 };
-    format!("{value:.digits$} {}", unit.sign())
+    say!("{value:.digits$} {}", unit.sign())
 }
 
 /// A number with three digits, or fewer where it is below one.
@@ -19,7 +20,7 @@ pub(crate) fn three_digits(value: f64) -> String {
         size if size >= 9.995 => 1,
         _ => 2,
     };
-    format!("{value:.digits$}")
+    say!("{value:.digits$}")
 }
 
 /// An angle as people read it.
@@ -29,30 +30,30 @@ pub(crate) fn degrees(degrees: f64) -> String {
 
 /// A stretch of a take as people read it.
 pub(crate) fn seconds(seconds: f64) -> String {
-    format!("{seconds:.1} s")
+    say!("{seconds:.1} s")
 }
 
 /// The shot's size in plain words.
 pub(crate) fn size(size: ShotSizeRequest) -> &'static str {
-    staging::ShotSize::from(size).name()
+    language::text(staging::ShotSize::from(size).name())
 }
 
 /// Who the shot is of.
 pub(crate) fn who(shot: &SetupRequest, unit: LengthUnit) -> String {
     if shot.shot_size == ShotSizeRequest::Insert {
-        return format!("Object, {}", length(shot.insert_size_m.unwrap_or(0.0), unit));
+        return say!("Object, {}", length(shot.insert_size_m.unwrap_or(0.0), unit));
     }
-    let Some(subject) = &shot.subject else { return "Nobody".to_owned() };
+    let Some(subject) = &shot.subject else { return say!("Nobody").to_owned() };
     match subject.second_person.as_ref().map(|second| second.arrangement) {
-        Some(Some(ArrangementRequest::OverShoulder)) => "Over the shoulder".to_owned(),
-        Some(Some(ArrangementRequest::Beside) | None) => "Two people".to_owned(),
+        Some(Some(ArrangementRequest::OverShoulder)) => say!("Over the shoulder").to_owned(),
+        Some(Some(ArrangementRequest::Beside) | None) => say!("Two people").to_owned(),
         None => {
             let seated = subject.posture == Some(PostureRequest::Seated);
             let who = match subject.age {
-                Some(requests::AgeRequest::Child) => "Child",
-                Some(requests::AgeRequest::Adult) | None => "Adult",
+                Some(requests::AgeRequest::Child) => say!("Child"),
+                Some(requests::AgeRequest::Adult) | None => say!("Adult"),
             };
-            let how = if seated { ", seated" } else { "" };
+            let how = if seated { say!(", seated") } else { "" };
             format!("{who} {}{how}", length(subject.stature_m, unit))
         }
     }
@@ -61,38 +62,38 @@ pub(crate) fn who(shot: &SetupRequest, unit: LengthUnit) -> String {
 /// How high the phone is and what the look is.
 pub(crate) fn height(shot: &SetupRequest, unit: LengthUnit) -> String {
     let height = match (shot.camera_height_m, shot.camera_height) {
-        (Some(metres), _) => format!("{} high", length(metres, unit)),
+        (Some(metres), _) => say!("{} high", length(metres, unit)),
         (None, Some(words)) => phone_height(words).to_owned(),
-        (None, None) => "Height by size".to_owned(),
+        (None, None) => say!("Height by size").to_owned(),
     };
     match shot.look_tilt_deg {
         None => height,
-        Some(degrees) if degrees.abs() < 0.5 => format!("{height}, level"),
-        Some(degrees) if degrees > 0.0 => format!("{height}, {degrees:.0}° up"),
-        Some(degrees) => format!("{height}, {:.0}° down", -degrees),
+        Some(degrees) if degrees.abs() < 0.5 => say!("{height}, level"),
+        Some(degrees) if degrees > 0.0 => say!("{height}, {degrees:.0}° up"),
+        Some(degrees) => say!("{height}, {:.0}° down", -degrees),
     }
 }
 
 /// A height in words.
-pub(crate) const fn phone_height(height: PhoneHeightRequest) -> &'static str {
+pub(crate) fn phone_height(height: PhoneHeightRequest) -> &'static str {
     match height {
-        PhoneHeightRequest::Eyes => "Eye height",
-        PhoneHeightRequest::Chest => "Chest height",
-        PhoneHeightRequest::Waist => "Waist height",
-        PhoneHeightRequest::Knee => "Knee height",
-        PhoneHeightRequest::Ground => "On the ground",
-        PhoneHeightRequest::Overhead => "Overhead",
+        PhoneHeightRequest::Eyes => say!("Eye height"),
+        PhoneHeightRequest::Chest => say!("Chest height"),
+        PhoneHeightRequest::Waist => say!("Waist height"),
+        PhoneHeightRequest::Knee => say!("Knee height"),
+        PhoneHeightRequest::Ground => say!("On the ground"),
+        PhoneHeightRequest::Overhead => say!("Overhead"),
     }
 }
 
 /// Where across the frame the subject stands.
 pub(crate) fn across(share: Option<f64>) -> String {
     match share {
-        None => "Centred".to_owned(),
-        Some(share) if (share - 0.5).abs() < 0.02 => "Centred".to_owned(),
-        Some(share) if (share - 1.0 / 3.0).abs() < 0.02 => "On the left third".to_owned(),
-        Some(share) if (share - 2.0 / 3.0).abs() < 0.02 => "On the right third".to_owned(),
-        Some(share) => format!("{:.0} % from the left", share * 100.0),
+        None => say!("Centred").to_owned(),
+        Some(share) if (share - 0.5).abs() < 0.02 => say!("Centred").to_owned(),
+        Some(share) if (share - 1.0 / 3.0).abs() < 0.02 => say!("On the left third").to_owned(),
+        Some(share) if (share - 2.0 / 3.0).abs() < 0.02 => say!("On the right third").to_owned(),
+        Some(share) => say!("{:.0} % from the left", share * 100.0),
     }
 }
 
@@ -101,17 +102,17 @@ pub(crate) fn shape(aspect: f64) -> String {
     presets::frame_shapes()
         .into_iter()
         .find(|(_, shape)| (shape.to_f64() / aspect - 1.0).abs() < 1e-3)
-        .map_or_else(|| format!("{aspect:.2}"), |(name, _)| name)
+        .map_or_else(|| say!("{aspect:.2}"), |(name, _)| Number(name).to_string())
 }
 
 /// Which way a person faces, seen from the phone: positive turns clockwise from above, towards the frame's left.
 pub(crate) fn facing(degrees: f64) -> String {
-    let side = if degrees < 0.0 { "frame right" } else { "frame left" };
+    let side = if degrees < 0.0 { say!("frame right") } else { say!("frame left") };
     match degrees.abs() {
-        off if off < 8.0 => "to the phone".to_owned(),
-        off if off < 60.0 => format!("{off:.0}° to {side}"),
-        off if off < 120.0 => format!("in profile to {side}, {off:.0}°"),
-        off => format!("away, {off:.0}° to {side}"),
+        off if off < 8.0 => say!("to the phone").to_owned(),
+        off if off < 60.0 => say!("{off:.0}° to {side}"),
+        off if off < 120.0 => say!("in profile to {side}, {off:.0}°"),
+        off => say!("away, {off:.0}° to {side}"),
     }
 }
 

@@ -5,6 +5,7 @@ use std::collections::BTreeMap;
 use std::sync::Arc;
 
 use film::Daylight;
+use language::say;
 use leptos::prelude::*;
 use requests::{DaylightAnswer, DaylightRequest};
 use serde::Serialize as _;
@@ -23,7 +24,8 @@ async function load() {
     return await almanac;
   } catch (error) {
     almanac = undefined;
-    throw new Error("the almanac could not be loaded; go online once and try again");
+    // Whoever asked says it, in the language that is spoken.
+    throw undefined;
   }
 }
 export async function daylight_in_page(request) {
@@ -130,10 +132,13 @@ async fn looked_up(request: &DaylightRequest) -> Result<Daylight, String> {
     answer.to_daylight().map_err(|error| error.to_string())
 }
 
-/// The message of whatever was thrown.
+/// The message of whatever was thrown: nothing is, where the module could not be loaded.
 fn words(error: &JsValue) -> String {
+    if error.is_undefined() {
+        return say!("the almanac could not be loaded; go online once and try again").to_owned();
+    }
     error.dyn_ref::<js_sys::Error>().map_or_else(
-        || error.as_string().unwrap_or_else(|| "the light of that day cannot be told".to_owned()),
+        || error.as_string().unwrap_or_else(|| say!("the light of that day cannot be told").to_owned()),
         |error| String::from(error.message()),
     )
 }

@@ -1,12 +1,33 @@
 //! What days of shooting are called, and their dates as people write them.
 
 use film::{Film, ShootingDay};
+use language::{key, say};
 
 /// Days of the week from Monday on, as calendars count them.
-const WEEKDAYS: [&str; 7] = ["Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday", "Sunday"];
+const WEEKDAYS: [&str; 7] = [
+    key!("Monday"),
+    key!("Tuesday"),
+    key!("Wednesday"),
+    key!("Thursday"),
+    key!("Friday"),
+    key!("Saturday"),
+    key!("Sunday"),
+];
 /// Months, short.
-const MONTHS: [&str; 12] =
-    ["Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec"];
+const MONTHS: [&str; 12] = [
+    key!("Jan"),
+    key!("Feb"),
+    key!("Mar"),
+    key!("Apr"),
+    key!("May"),
+    key!("Jun"),
+    key!("Jul"),
+    key!("Aug"),
+    key!("Sep"),
+    key!("Oct"),
+    key!("Nov"),
+    key!("Dec"),
+];
 
 /// What a day is called: its title, else the day of the week, else its number among the film's days.
 pub(crate) fn day_name(film: &Film, day: &ShootingDay) -> String {
@@ -16,7 +37,7 @@ pub(crate) fn day_name(film: &Film, day: &ShootingDay) -> String {
     weekday(day).map_or_else(
         || {
             let at = film.days.iter().position(|one| one.id == day.id).map_or(1, |at| at + 1);
-            format!("Day {at}")
+            say!("Day {at}")
         },
         str::to_owned,
     )
@@ -30,14 +51,14 @@ pub(crate) fn named_and_dated(film: &Film, day: &ShootingDay) -> String {
 
 fn weekday(day: &ShootingDay) -> Option<&'static str> {
     let from_monday = day.date?.weekday().to_monday_zero_offset();
-    WEEKDAYS.get(usize::try_from(from_monday).ok()?).copied()
+    WEEKDAYS.get(usize::try_from(from_monday).ok()?).map(|weekday| language::text(weekday))
 }
 
 /// Its date as people write it: `12 Sep 2026`, with the day of the week where the title does not say it.
 fn date(day: &ShootingDay) -> Option<String> {
     let date = day.date?;
     let month = MONTHS.get(usize::try_from(date.month()).ok()?.checked_sub(1)?)?;
-    let written = format!("{} {month} {}", date.day(), date.year());
+    let written = say!("{} {month} {}", date.day(), date.year(), month = language::text(month));
     let weekday = weekday(day).filter(|weekday| !day.title.is_empty() && day.title != *weekday);
     Some(weekday.map_or_else(|| written.clone(), |weekday| format!("{weekday} {written}")))
 }

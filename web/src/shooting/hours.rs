@@ -1,6 +1,7 @@
 //! When a day begins and ends: fields for times, and the hours that they leave.
 
 use film::Hours;
+use language::say;
 use leptos::prelude::*;
 
 use super::Shooting;
@@ -11,7 +12,7 @@ pub(crate) const DAY_MIN: u16 = 24 * 60;
 
 /// A minute of the day as a field for times writes it: the day's end is midnight.
 pub(crate) fn written(minute: u16) -> String {
-    film::clock(f64::from(minute))
+    film::clock_in_files(f64::from(minute))
 }
 
 /// Minutes from midnight, of a time as the browser writes it.
@@ -39,7 +40,7 @@ pub(crate) fn other_hours(
     let from_min = from_min.unwrap_or(hours.from_min());
     let to_min = as_end(to_min.unwrap_or(hours.to_min()));
     Hours::new(from_min, to_min)
-        .ok_or_else(|| format!("{ends} has to be after {}, on the same day.", written(from_min)))
+        .ok_or_else(|| say!("{ends} has to be after {}, on the same day.", film::clock(f64::from(from_min))))
 }
 
 /// A field for a time, which gives minutes from midnight.
@@ -82,7 +83,7 @@ pub(crate) fn CallAndWrap(shooting: Shooting) -> impl IntoView {
         let Some(before) = shooting.day.with_untracked(|day| day.as_ref().map(|day| day.hours)) else {
             return;
         };
-        match other_hours(before, from, to, "The wrap") {
+        match other_hours(before, from, to, say!("The wrap")) {
             Ok(hours) => {
                 why.set(String::new());
                 shooting.alter(what, |day| day.hours = hours);
@@ -92,10 +93,12 @@ pub(crate) fn CallAndWrap(shooting: Shooting) -> impl IntoView {
             Err(told) => why.set(told),
         }
     };
+    let call = Callback::new(move |minute| set(say!("Change the call"), Some(minute), None));
+    let wrap = Callback::new(move |minute| set(say!("Change the wrap"), None, Some(minute)));
     view! {
-        <div class="hours" role="group" aria-label="Hours of the day">
-            {time_field("Call", hours(Hours::from_min), Callback::new(move |minute| set("Change the call", Some(minute), None)))}
-            {time_field("Wrap", hours(Hours::to_min), Callback::new(move |minute| set("Change the wrap", None, Some(minute))))}
+        <div class="hours" role="group" aria-label=say!("Hours of the day")>
+            {time_field(say!("Call"), hours(Hours::from_min), call)}
+            {time_field(say!("Wrap"), hours(Hours::to_min), wrap)}
         </div>
         {refused(why)}
     }

@@ -1,6 +1,7 @@
 //! Which day is looked at: chosen among the film's, named, dated.
 
 use film::{DayId, ShootingDay};
+use language::say;
 use leptos::prelude::*;
 
 use super::Shooting;
@@ -35,23 +36,23 @@ pub(crate) fn WhichDay(
     };
     view! {
         {when(move || days.with(|days| days.len() > 1), move || view! {
-            <NamedChoices legend="The film's days" choices=days chosen=looked_at.into() choose />
+            <NamedChoices legend=say!("The film's days") choices=days chosen=looked_at.into() choose />
         }.into_any())}
         <label class="field">
-            <span>"What it is called"</span>
+            <span>{say!("What it is called")}</span>
             <input
                 type="text"
                 maxlength="200"
-                placeholder="Saturday in the garden"
+                placeholder=say!("Saturday in the garden")
                 prop:value=read(|day| day.title.clone())
                 on:input:target=move |event| {
                     let title = event.target().value();
-                    shooting.alter("Name the day", |day| day.title = title);
+                    shooting.alter(say!("Name the day"), |day| day.title = title);
                 }
             />
         </label>
         <label class="field">
-            <span>"Date"</span>
+            <span>{say!("Date")}</span>
             <input
                 type="date"
                 min="1900-01-01"
@@ -60,7 +61,7 @@ pub(crate) fn WhichDay(
                 on:change:target=move |event| {
                     // What is not a date is none: the light of the day is then not known.
                     let date = event.target().value().parse().ok();
-                    shooting.alter("Change the date", |day| day.date = date);
+                    shooting.alter(say!("Change the date"), |day| day.date = date);
                 }
             />
         </label>

@@ -1,5 +1,6 @@
 //! Undo and redo of the film, each with the name of what it takes back or does again.
 
+use language::say;
 use leptos::prelude::*;
 
 use crate::films::Desk;
@@ -11,8 +12,8 @@ pub(crate) fn UndoRedo(desk: Desk) -> impl IntoView {
     let undo = Memo::new(move |_| desk.undo_name());
     let redo = Memo::new(move |_| desk.redo_name());
     view! {
-        {button("Undo", undo, Callback::new(move |()| desk.undo()))}
-        {button("Redo", redo, Callback::new(move |()| desk.redo()))}
+        {button(say!("Undo"), undo, Callback::new(move |()| desk.undo()))}
+        {button(say!("Redo"), redo, Callback::new(move |()| desk.redo()))}
     }
 }
 

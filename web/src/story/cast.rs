@@ -3,6 +3,7 @@
 use std::sync::Arc;
 
 use film::{CastMember, Command, EditError, Hours, PersonId};
+use language::say;
 use leptos::html;
 use leptos::prelude::*;
 use requests::ColourRequest;
@@ -68,17 +69,17 @@ pub(super) fn CastRow(session: Session, desk: Desk) -> impl IntoView {
             let film = film.as_ref()?;
             let count = film.cast.len();
             let mut cast = film.cast.to_vec();
-            cast.push(somebody(id, &format!("Person {}", count + 1), count));
+            cast.push(somebody(id, &say!("Person {number}", number = count + 1), count));
             Some(Command::SetCast(Arc::from(cast)))
         });
         if let Some(command) = added {
-            tell(desk, desk.change("Add somebody", None, command));
+            tell(desk, desk.change(say!("Add somebody"), None, command));
             looked_at.set(Some(id));
             open(sheet);
         }
     };
     view! {
-        <div class="story-cast" role="group" aria-label="Who is in the film">
+        <div class="story-cast" role="group" aria-label=say!("Who is in the film")>
             <For each=move || people.get() key=|id| *id children=move |id| {
                 let member = member(desk, id);
                 let name = live(move || member.with(|one| one.as_ref().map_or_else(String::new, |one| one.name.clone())));
@@ -98,9 +99,9 @@ pub(super) fn CastRow(session: Session, desk: Desk) -> impl IntoView {
                     </button>
                 }
             } />
-            <button type="button" on:click=add>"Add somebody"</button>
+            <button type="button" on:click=add>{say!("Add somebody")}</button>
         </div>
-        <Sheet node=sheet title="Who it is">
+        <Sheet node=sheet title=say!("Who it is")>
             {move || looked_at.get().map(|id| view! { <PersonFields session desk id /> })}
         </Sheet>
     }
@@ -121,7 +122,7 @@ fn PersonFields(session: Session, desk: Desk, id: PersonId) -> impl IntoView {
     });
     let tapes = TAPES.iter().zip(TAPE_CLASSES).enumerate();
     let tapes: Vec<Choice<usize>> =
-        tapes.map(|(at, ((name, _), class))| Choice::drawn(at, name, class)).collect();
+        tapes.map(|(at, ((name, _), class))| Choice::drawn(at, language::text(name), class)).collect();
     let hours = move |read: fn(Hours) -> u16| {
         live(move || {
             let hours = member.with(|one| one.as_ref().and_then(|one| one.hours));
@@ -132,7 +133,7 @@ fn PersonFields(session: Session, desk: Desk, id: PersonId) -> impl IntoView {
         let before = member.with_untracked(|one| one.as_ref().and_then(|one| one.hours));
         let from = from.or(before.map(Hours::from_min)).unwrap_or(0);
         let to = to.or(before.map(Hours::to_min)).unwrap_or(DAY_MIN);
-        change("Change when they are there", &|one| one.hours = Hours::new(from, to));
+        change(say!("Change when they are there"), &|one| one.hours = Hours::new(from, to));
     };
     let remove = move |_| {
         let Some(cast) = desk.film.with_untracked(|film| {
@@ -141,40 +142,42 @@ fn PersonFields(session: Session, desk: Desk, id: PersonId) -> impl IntoView {
         }) else {
             return;
         };
-        if desk.change("Remove somebody", None, Command::SetCast(Arc::from(cast))).is_err() {
+        if desk.change(say!("Remove somebody"), None, Command::SetCast(Arc::from(cast))).is_err() {
             desk.problems.set(vec![
-                "They are in a scene or a shot: take them out of the scene's floor plan first, and give their shots to \
-                 somebody else."
-                    .to_owned(),
+                say!(
+                    "They are in a scene or a shot: take them out of the scene's floor plan first, and give their \
+                     shots to somebody else."
+                )
+                .to_owned(),
             ]);
         }
     };
     view! {
         <label class="field">
-            <span>"Name"</span>
+            <span>{say!("Name")}</span>
             <input
                 type="text"
                 maxlength="100"
                 prop:value=name
                 on:input:target=move |event| {
                     let name = event.target().value();
-                    change("Change a name", &|one| one.name.clone_from(&name));
+                    change(say!("Change a name"), &|one| one.name.clone_from(&name));
                 }
             />
         </label>
         <LengthField
-            label="How tall"
-            hint="1.72, 172 cm or 5'8\""
+            label=say!("How tall")
+            hint=say!("1.72, 172 cm or 5'8\"")
             range=(0.4, 2.8)
             unit
             value=Signal::derive(move || member.with(|one| one.as_ref().map_or(0.0, |one| one.stature.to_m())))
-            set=move |metres| change("Change how tall they are", &|one| one.stature = Length::from_m(metres))
+            set=move |metres| change(say!("Change how tall they are"), &|one| one.stature = Length::from_m(metres))
         />
         <Choices
-            legend="Whose proportions"
-            choices=[Choice::new(false, "adult"), Choice::new(true, "child")]
+            legend=say!("Whose proportions")
+            choices=[Choice::new(false, say!("adult")), Choice::new(true, say!("child"))]
             chosen=is_child
-            choose=move |child: bool| change("Change whose proportions", &|one| {
+            choose=move |child: bool| change(say!("Change whose proportions"), &|one| {
                 one.age = if child { Age::Child } else { Age::Adult };
                 // A usual stature to start from, where the other one's was left alone.
                 if child && one.stature.to_m() > 1.5 { one.stature = Length::from_m(CHILD_M) }
@@ -183,23 +186,31 @@ fn PersonFields(session: Session, desk: Desk, id: PersonId) -> impl IntoView {
         />
         <Show when=move || is_child.get()>
             <p class="quiet">
-                "Filming a child: a guardian agrees and is there, and local rules say how long and how late."
+                {say!("Filming a child: a guardian agrees and is there, and local rules say how long and how late.")}
             </p>
         </Show>
         <Choices
-            legend="Clothes"
+            legend=say!("Clothes")
             choices=tapes
             chosen=tape
             choose=move |at: usize| {
                 if let Some((_, bytes)) = TAPES.get(at) {
-                    change("Change their clothes", &|one| one.clothes = Colour::from_srgb8(*bytes));
+                    change(say!("Change their clothes"), &|one| one.clothes = Colour::from_srgb8(*bytes));
                 }
             }
         />
-        <div class="hours" role="group" aria-label="When they are there">
-            {time_field("There from", hours(Hours::from_min), Callback::new(move |from| set_hours(Some(from), None)))}
-            {time_field("until", hours(Hours::to_min), Callback::new(move |to| set_hours(None, Some(as_end(to)))))}
+        <div class="hours" role="group" aria-label=say!("When they are there")>
+            {time_field(
+                say!("There from"),
+                hours(Hours::from_min),
+                Callback::new(move |from| set_hours(Some(from), None)),
+            )}
+            {time_field(
+                say!("until"),
+                hours(Hours::to_min),
+                Callback::new(move |to| set_hours(None, Some(as_end(to)))),
+            )}
         </div>
-        <button type="button" on:click=remove>"Take them out of the film"</button>
+        <button type="button" on:click=remove>{say!("Take them out of the film")}</button>
     }
 }

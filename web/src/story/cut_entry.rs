@@ -1,6 +1,7 @@
 //! What can be changed of one entry of a cut: where it is, which stretch of its shot it shows.
 
 use film::{Command, Entry, EntryId, Scene, SceneId, Stretch};
+use language::say;
 use leptos::prelude::*;
 
 use crate::films::Desk;
@@ -43,13 +44,13 @@ pub(super) fn EntryPanel(
         let set = move |from_s: f64, to_s: f64| {
             let whole_s = stretch.get_untracked().2;
             let stretch = if from_s <= 0.0 && to_s >= whole_s { None } else { Stretch::new(from_s, to_s) };
-            change_cut(desk, id, "Trim in the cut", |cut| {
+            change_cut(desk, id, say!("Trim in the cut"), |cut| {
                 cut.iter_mut().filter(|entry| entry.id == one).for_each(|entry| entry.stretch = stretch);
             });
         };
         let again = move |_| {
             let fresh: EntryId = desk.fresh();
-            change_cut(desk, id, "Show a shot again", |cut| {
+            change_cut(desk, id, say!("Show a shot again"), |cut| {
                 if let Some(at) = cut.iter().position(|entry| entry.id == one) {
                     let copy = Entry { id: fresh, ..cut[at] };
                     // After the one that follows: right after itself it would be one and the same.
@@ -65,7 +66,7 @@ pub(super) fn EntryPanel(
             else {
                 return;
             };
-            change_cut(desk, id, "Split in the cut", |cut| {
+            change_cut(desk, id, say!("Split in the cut"), |cut| {
                 if let Some(at) = cut.iter().position(|entry| entry.id == one) {
                     cut[at].stretch = Some(first);
                     let rest = Entry { id: fresh, shot: cut[at].shot, stretch: Some(second) };
@@ -75,17 +76,17 @@ pub(super) fn EntryPanel(
         };
         let leave_out = move |_| {
             entry.set(None);
-            change_cut(desk, id, "Leave out of the cut", |cut| cut.retain(|entry| entry.id != one));
+            change_cut(desk, id, say!("Leave out of the cut"), |cut| cut.retain(|entry| entry.id != one));
         };
         let title = live(move || {
             shown.with(|shown| {
-                shown.as_ref().map_or_else(String::new, |(_, _, number)| format!("Shot {number} in the cut"))
+                shown.as_ref().map_or_else(String::new, |(_, _, number)| say!("Shot {number} in the cut"))
             })
         });
         Some(view! {
             <div class="entry-panel" role="group" aria-label=title>
                 <StepField
-                    label="From"
+                    label=say!("From")
                     range=(0.0, (planned_s - SHORTEST_S).max(0.0))
                     step=0.5
                     value=Signal::derive(move || stretch.get().0)
@@ -93,7 +94,7 @@ pub(super) fn EntryPanel(
                     set=move |from_s: f64| set(from_s, stretch.get_untracked().1.max(from_s + SHORTEST_S))
                 />
                 <StepField
-                    label="To"
+                    label=say!("To")
                     range=(SHORTEST_S, planned_s)
                     step=0.5
                     value=Signal::derive(move || stretch.get().1)
@@ -101,11 +102,11 @@ pub(super) fn EntryPanel(
                     set=move |to_s: f64| set(stretch.get_untracked().0.min(to_s - SHORTEST_S), to_s)
                 />
                 <div class="entry-buttons">
-                    <button type="button" on:click=move |_| shift_entry(desk, id, Some(one), -1)>"Earlier"</button>
-                    <button type="button" on:click=move |_| shift_entry(desk, id, Some(one), 1)>"Later"</button>
-                    <button type="button" on:click=split>"Split"</button>
-                    <button type="button" on:click=again>"Show it again"</button>
-                    <button type="button" on:click=leave_out>"Leave it out"</button>
+                    <button type="button" on:click=move |_| shift_entry(desk, id, Some(one), -1)>{say!("Earlier")}</button>
+                    <button type="button" on:click=move |_| shift_entry(desk, id, Some(one), 1)>{say!("Later")}</button>
+                    <button type="button" on:click=split>{say!("Split")}</button>
+                    <button type="button" on:click=again>{say!("Show it again")}</button>
+                    <button type="button" on:click=leave_out>{say!("Leave it out")}</button>
                 </div>
             </div>
         })

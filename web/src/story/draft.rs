@@ -1,6 +1,7 @@
 //! A first draft of a scene's shots: how many, calm or restless, and asked for again until it is liked.
 
 use film::{CoverageWish, Pace, SceneId};
+use language::say;
 use leptos::html;
 use leptos::prelude::*;
 
@@ -34,26 +35,28 @@ pub(super) fn DraftSheet(desk: Desk, id: SceneId, node: NodeRef<html::Dialog>) -
         // The next one is another.
         variant.update(|variant| *variant += 1);
         if let Some(command) = drafted {
-            tell(desk, desk.change("Propose shots", Some(id.number()), command));
+            tell(desk, desk.change(say!("Propose shots"), Some(id.number()), command));
         }
     };
     view! {
-        <Sheet node title="Propose shots">
+        <Sheet node title=say!("Propose shots")>
             <p class="quiet">
-                "From who is in the scene and where: sizes, sides and heights that differ, one side of the line, and only what "
-                "your lenses can do. Change, drop or ask again for any of them."
+                {say!(
+                    "From who is in the scene and where: sizes, sides and heights that differ, one side of the line, \
+                     and only what your lenses can do. Change, drop or ask again for any of them."
+                )}
             </p>
             <StepField
-                label="How many"
+                label=say!("How many")
                 range=(3.0, 12.0)
                 step=1.0
                 value=shots.into()
-                words=|count: f64| format!("{count:.0} shots")
+                words=|count: f64| say!("{count:.0} shots")
                 set=move |count: f64| shots.set(libm::round(count))
             />
             <Choices
-                legend="How it feels"
-                choices=[Choice::new(Pace::Calm, "calm"), Choice::new(Pace::Restless, "restless")]
+                legend=say!("How it feels")
+                choices=[Choice::new(Pace::Calm, say!("calm")), Choice::new(Pace::Restless, say!("restless"))]
                 chosen=pace.into()
                 choose=move |chosen| pace.set(chosen)
             />
@@ -62,14 +65,16 @@ pub(super) fn DraftSheet(desk: Desk, id: SceneId, node: NodeRef<html::Dialog>) -
                     draft(true);
                     close(node);
                 }>
-                    {live(move || if has_shots.get() { "Propose in their place" } else { "Propose" }.to_owned())}
+                    {live(move || {
+                        if has_shots.get() { say!("Propose in their place") } else { say!("Propose") }.to_owned()
+                    })}
                 </button>
                 <Show when=move || has_shots.get()>
                     <button type="button" on:click=move |_| {
                         draft(false);
                         close(node);
                     }>
-                        "Add to what is there"
+                        {say!("Add to what is there")}
                     </button>
                 </Show>
             </div>

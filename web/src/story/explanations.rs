@@ -1,5 +1,7 @@
 //! What stands behind the figures of the Story screen.
 
+use language::key;
+
 use crate::widgets::{COMMON_PRACTICE, DEFINITION, EXIF, Explanation, GEOMETRY};
 
 /// All of them, for the test that reads them.
@@ -7,23 +9,34 @@ use crate::widgets::{COMMON_PRACTICE, DEFINITION, EXIF, Explanation, GEOMETRY};
 pub(crate) const EXPLANATIONS: [&Explanation; 4] = [&LENGTH, &CUTS, &LINE, &READING];
 
 pub(super) const LENGTH: Explanation = Explanation {
-    means: "How long the film plays as it is cut now.",
-    computed: "The sum over all entries of the cut, each from where it begins in its shot to where it ends.",
+    means: key!("How long the film plays as it is cut now."),
+    computed: key!(
+        "The sum over all entries of the cut, each from where it begins in its shot to where it ends."
+    ),
     sources: &[DEFINITION],
 };
 pub(super) const CUTS: Explanation = Explanation {
-    means: "Which neighbours in the cut would jar, and what of the scene is all alike. It advises: keep anyway what you mean.",
-    computed: "From where phones and people are as each entry starts and ends: the turn about the subject (30°), the figure's \
-               share of the frame (1.8 times), the side of the line, and where people walk and look.",
+    means: key!(
+        "Which neighbours in the cut would jar, and what of the scene is all alike. It advises: keep anyway what you \
+         mean."
+    ),
+    computed: key!(
+        "From where phones and people are as each entry starts and ends: the turn about the subject (30°), the \
+         figure's share of the frame (1.8 times), the side of the line, and where people walk and look."
+    ),
     sources: &[COMMON_PRACTICE, GEOMETRY],
 };
 pub(super) const LINE: Explanation = Explanation {
-    means: "Phones that keep to one side of it keep left and right in the cut.",
-    computed: "By itself it runs along whoever walks, else between two who look at each other; each beat may have its own.",
+    means: key!("Phones that keep to one side of it keep left and right in the cut."),
+    computed: key!(
+        "By itself it runs along whoever walks, else between two who look at each other; each beat may have its own."
+    ),
     sources: &[COMMON_PRACTICE],
 };
 pub(super) const READING: Explanation = Explanation {
-    means: "How much light the scene has; every other setting follows from it.",
-    computed: "EV = log2(N² / t) − log2(S / 100), with the lens's f-number N, and time t (s) and ISO S as the app shows them.",
+    means: key!("How much light the scene has; every other setting follows from it."),
+    computed: key!(
+        "EV = log2(N² / t) − log2(S / 100), with the lens's f-number N, and time t (s) and ISO S as the app shows them."
+    ),
     sources: &[EXIF],
 };

@@ -8,6 +8,7 @@ pub(crate) use lit::{LIGHT_EV, LightNames};
 use std::sync::Arc;
 
 use film::{Command, EditError, Place, PlaceId, Scene, SceneFacts, SceneId, Setting, TimeOfDay, Want};
+use language::{key, say};
 use leptos::html;
 use leptos::prelude::*;
 use units::Length;
@@ -64,30 +65,30 @@ struct Line {
 /// What is asked of a scene, in the order in which a story goes.
 const LINES: [Line; 4] = [
     Line {
-        label: "What is in the way",
-        hint: "Trouble makes a scene.",
-        what: "Change what is in the way",
+        label: key!("What is in the way"),
+        hint: key!("Trouble makes a scene."),
+        what: key!("Change what is in the way"),
         read: |facts| &facts.obstacle,
         write: |facts| &mut facts.obstacle,
     },
     Line {
-        label: "What happens",
-        hint: "What one would see with the sound off.",
-        what: "Change what happens",
+        label: key!("What happens"),
+        hint: key!("What one would see with the sound off."),
+        what: key!("Change what happens"),
         read: |facts| &facts.happens,
         write: |facts| &mut facts.happens,
     },
     Line {
-        label: "What it changes",
-        hint: "What is different after it? If nothing is, can it go?",
-        what: "Change what it changes",
+        label: key!("What it changes"),
+        hint: key!("What is different after it? If nothing is, can it go?"),
+        what: key!("Change what it changes"),
         read: |facts| &facts.changes,
         write: |facts| &mut facts.changes,
     },
     Line {
-        label: "Mood",
-        hint: "One or two words.",
-        what: "Change the mood",
+        label: key!("Mood"),
+        hint: key!("One or two words."),
+        what: key!("Change the mood"),
         read: |facts| &facts.mood,
         write: |facts| &mut facts.mood,
     },
@@ -103,7 +104,7 @@ pub(super) fn FactsSheet(
     is_asked: RwSignal<bool>,
 ) -> impl IntoView {
     view! {
-        <Sheet node title="The scene">
+        <Sheet node title=say!("The scene")>
             {when(move || is_asked.get(), move || view! { <FactsFields session desk id /> }.into_any())}
         </Sheet>
     }
@@ -122,17 +123,17 @@ fn FactsFields(session: Session, desk: Desk, id: SceneId) -> impl IntoView {
         });
         view! {
             <label class="field">
-                <span>{line.label}</span>
+                <span>{language::text(line.label)}</span>
                 <textarea
                     rows="2"
                     maxlength="2000"
                     prop:value=value
                     on:input:target=move |event| {
                         let text = event.target().value();
-                        change(line.what, &|facts| (line.write)(facts).clone_from(&text));
+                        change(language::text(line.what), &|facts| (line.write)(facts).clone_from(&text));
                     }
                 ></textarea>
-                <span class="quiet">{line.hint}</span>
+                <span class="quiet">{language::text(line.hint)}</span>
             </label>
         }
     });
@@ -148,36 +149,45 @@ fn FactsFields(session: Session, desk: Desk, id: SceneId) -> impl IntoView {
     view! {
         <Where desk id scene />
         <Choices
-            legend="Inside or outside"
-            choices=[Choice::new(Setting::Inside, "inside"), Choice::new(Setting::Outside, "outside")]
+            legend=say!("Inside or outside")
+            choices=[Choice::new(Setting::Inside, say!("inside")), Choice::new(Setting::Outside, say!("outside"))]
             chosen=setting
-            choose=move |setting| change("Change inside or outside", &|facts| facts.setting = setting)
+            choose=move |setting| change(say!("Change inside or outside"), &|facts| facts.setting = setting)
         />
         <Choices
-            legend="Time of day"
+            legend=say!("Time of day")
             choices=TimeOfDay::ALL.map(|time| Choice::new(time, time.name()))
             chosen=time
-            choose=move |time| change("Change the time of day", &|facts| facts.time = time)
+            choose=move |time| change(say!("Change the time of day"), &|facts| facts.time = time)
         />
         <Show when=move || matches!(time.get(), TimeOfDay::Night | TimeOfDay::Dusk | TimeOfDay::Dawn)>
-            <p class="quiet">"In the dark: light the way that people walk, and ask whoever is responsible for the place."</p>
+            <p class="quiet">
+                {say!("In the dark: light the way that people walk, and ask whoever is responsible for the place.")}
+            </p>
         </Show>
         <lit::Lit facts=Facts { desk, id, scene } />
         <Wants desk id scene />
         {lines.collect_view()}
         <Choices
-            legend="Room for the phone"
-            choices=[Choice::new(false, "as much as it likes"), Choice::new(true, "walls or edges end it")]
+            legend=say!("Room for the phone")
+            choices=[
+                Choice::new(false, say!("as much as it likes")),
+                Choice::new(true, say!("walls or edges end it")),
+            ]
             chosen=Signal::derive(move || room_m.get().is_some())
-            choose=move |ends: bool| change("Change the room there is", &|facts| facts.room = ends.then_some(Length::from_m(3.0)))
+            choose=move |ends: bool| change(say!("Change the room there is"), &|facts| {
+                facts.room = ends.then_some(Length::from_m(3.0));
+            })
         />
         {when(move || room_m.get().is_some(), move || view! {
             <LengthField
-                label="How far from somebody the phone can go"
+                label=say!("How far from somebody the phone can go")
                 range=(0.1, 1000.0)
                 unit=Signal::derive(move || session.unit())
                 value=Signal::derive(move || room_m.get().unwrap_or(3.0))
-                set=move |metres| change("Change the room there is", &|facts| facts.room = Some(Length::from_m(metres)))
+                set=move |metres| change(say!("Change the room there is"), &|facts| {
+                    facts.room = Some(Length::from_m(metres));
+                })
             />
         }.into_any())}
     }
@@ -209,12 +219,12 @@ fn Where(desk: Desk, id: SceneId, scene: Memo<Option<Part<Scene>>>) -> impl Into
     let list_name = list.clone();
     view! {
         <label class="field">
-            <span>"Where"</span>
+            <span>{say!("Where")}</span>
             <input
                 type="text"
                 maxlength="200"
                 list=list_name
-                placeholder="kitchen, bridge, bus stop"
+                placeholder=say!("kitchen, bridge, bus stop")
                 prop:value=name
                 on:change:target=move |event| tell(desk, set_place(desk, id, event.target().value().trim()))
             />
@@ -246,7 +256,7 @@ fn set_place(desk: Desk, id: SceneId, name: &str) -> Result<(), EditError> {
     };
     let facts = Arc::new(SceneFacts { place, ..SceneFacts::clone(&facts) });
     commands.push(Command::SetSceneFacts { scene: id, facts });
-    desk.change("Change where it plays", Some(id.number()), Command::All(commands))
+    desk.change(say!("Change where it plays"), Some(id.number()), Command::All(commands))
 }
 
 /// What each who is in the scene wants.
@@ -264,14 +274,16 @@ fn Wants(desk: Desk, id: SceneId, scene: Memo<Option<Part<Scene>>>) -> impl Into
     view! {
         <For each=move || people.get() key=|who| *who children=move |who| {
             let label = live(move || {
-                desk.film.with(|film| film.as_ref().map_or_else(String::new, |film| format!("What {} wants", film.name_of(who))))
+                desk.film.with(|film| {
+                    film.as_ref().map_or_else(String::new, |film| say!("What {} wants", film.name_of(who)))
+                })
             });
             let value = live(move || scene.with(|scene| {
                 let scene = scene.as_ref()?;
                 scene.facts.wants.iter().find(|want| want.who == who).map(|want| want.what.clone())
             }).unwrap_or_default());
             let set = move |what: String| {
-                let changed = change_scene(desk, id, "Change what somebody wants", |facts| {
+                let changed = change_scene(desk, id, say!("Change what somebody wants"), |facts| {
                     facts.wants.retain(|want| want.who != who);
                     if !what.is_empty() {
                         facts.wants.push(Want { who, what });

@@ -6,6 +6,7 @@ mod hand_over;
 pub(crate) use exposing::brightness;
 
 use film::FilmFacts;
+use language::{Number, key, say};
 use leptos::html;
 use leptos::prelude::*;
 use optics::ShutterAngle;
@@ -26,8 +27,12 @@ use crate::widgets::{Choice, Choices, Sheet, close, live};
 /// Frame rates that films play at.
 const RATES_FPS: [f64; 6] = [23.976, 24.0, 25.0, 29.97, 30.0, 60.0];
 /// Shutter angles, with what they do.
-const SHUTTERS: [(u32, &str); 4] =
-    [(90, "90°, crisp"), (144, "144°"), (180, "180°, as films have it"), (270, "270°, smeared")];
+const SHUTTERS: [(u32, &str); 4] = [
+    (90, key!("90°, crisp")),
+    (144, "144°"),
+    (180, key!("180°, as films have it")),
+    (270, key!("270°, smeared")),
+];
 
 /// The sheet.
 #[component]
@@ -42,17 +47,6 @@ pub(super) fn FilmSheet(session: Session, desk: Desk, node: NodeRef<html::Dialog
             reason = "a rate or an angle: positive and small"
         )]
         Signal::derive(move || libm::round(facts(read)) as u32)
-    };
-    let shapes = film::frame_shapes();
-    let shape = live(move || words::shape(facts(|facts| facts.aspect.to_f64())));
-    let options = shapes.clone().into_iter().map(move |(name, _)| {
-        let value = name.clone();
-        view! { <option value=value.clone() prop:selected=move || shape.get() == value>{name}</option> }
-    });
-    let choose_shape = move |name: String| {
-        if let Some((_, aspect)) = shapes.iter().find(|(one, _)| *one == name) {
-            tell(desk, change_facts(desk, "Change the frame shape", |facts| facts.aspect = *aspect));
-        }
     };
     let modes =
         move || session.owned.get().recordings.iter().map(|mode| mode.name.clone()).collect::<Vec<_>>();
@@ -73,16 +67,13 @@ pub(super) fn FilmSheet(session: Session, desk: Desk, node: NodeRef<html::Dialog
         desk.close();
     };
     view! {
-        <Sheet node title="Film and files">
+        <Sheet node title=say!("Film and files")>
+            <FrameShape desk />
             <label class="field">
-                <span>"Frame shape"</span>
-                <select on:change:target=move |event| choose_shape(event.target().value())>{options.collect_view()}</select>
-            </label>
-            <label class="field">
-                <span>"Recording mode"</span>
+                <span>{say!("Recording mode")}</span>
                 <select on:change:target=move |event| {
                     let name = event.target().value();
-                    tell(desk, change_facts(desk, "Change the recording mode", |facts| facts.recording = name));
+                    tell(desk, change_facts(desk, say!("Change the recording mode"), |facts| facts.recording = name));
                 }>
                     {move || modes().into_iter().map(|name| {
                         let value = name.clone();
@@ -91,39 +82,41 @@ pub(super) fn FilmSheet(session: Session, desk: Desk, node: NodeRef<html::Dialog
                 </select>
             </label>
             <NumberChoices
-                legend="Frames a second"
+                legend=say!("Frames a second")
                 offered=&RATES_FPS
                 name=rate_name
                 chosen=Signal::derive(move || facts(|facts| facts.frame_rate.to_fps()))
                 choose=move |fps: f64| {
                     if let Ok(rate) = FrameRate::checked_from_fps(fps) {
-                        tell(desk, change_facts(desk, "Change the frame rate", |facts| facts.frame_rate = rate));
+                        tell(desk, change_facts(desk, say!("Change the frame rate"), |facts| facts.frame_rate = rate));
                     }
                 }
             />
             <Choices
-                legend="Shutter"
-                choices=SHUTTERS.map(|(angle, name)| Choice::new(angle, name))
+                legend=say!("Shutter")
+                choices=SHUTTERS.map(|(angle, name)| Choice::new(angle, language::text(name)))
                 chosen=whole(|facts| facts.shutter.to_deg())
                 choose=move |angle: u32| {
                     if let Ok(shutter) = ShutterAngle::from_deg(f64::from(angle)) {
-                        tell(desk, change_facts(desk, "Change the shutter", |facts| facts.shutter = shutter));
+                        tell(desk, change_facts(desk, say!("Change the shutter"), |facts| facts.shutter = shutter));
                     }
                 }
             />
             <exposing::Exposing desk />
             <div class="story-files">
                 <p class="quiet">
-                    "The file is yours: one text that any editor reads. Films are kept in this browser too, as you change "
-                    "them."
+                    {say!(
+                        "The file is yours: one text that any editor reads. Films are kept in this browser too, as you \
+                         change them."
+                    )}
                 </p>
-                <button type="button" on:click=save>"Save as a file"</button>
+                <button type="button" on:click=save>{say!("Save as a file")}</button>
                 <FromFile desk />
                 <FromCopy desk />
                 <button type="button" on:click=move |_| leptos::task::spawn_local(async move { desk.create_copy().await })>
-                    "Go on with a copy"
+                    {say!("Go on with a copy")}
                 </button>
-                <button type="button" on:click=put_away>"Put this film away"</button>
+                <button type="button" on:click=put_away>{say!("Put this film away")}</button>
             </div>
             <hand_over::HandOver desk />
             <LinkOut desk />
@@ -132,10 +125,37 @@ pub(super) fn FilmSheet(session: Session, desk: Desk, node: NodeRef<html::Dialog
     }
 }
 
+/// The frame shape that is delivered, by its usual name.
+#[component]
+fn FrameShape(desk: Desk) -> impl IntoView {
+    let shapes = film::frame_shapes();
+    let shape = live(move || {
+        desk.film.with(|film| {
+            film.as_ref().map_or_else(String::new, |film| words::shape(film.facts.aspect.to_f64()))
+        })
+    });
+    let options = shapes.clone().into_iter().map(move |(value, _)| {
+        let name = Number(&value).to_string();
+        let told = name.clone();
+        view! { <option value=value prop:selected=move || shape.get() == told>{name}</option> }
+    });
+    let choose = move |name: String| {
+        if let Some((_, aspect)) = shapes.iter().find(|(one, _)| *one == name) {
+            tell(desk, change_facts(desk, say!("Change the frame shape"), |facts| facts.aspect = *aspect));
+        }
+    };
+    view! {
+        <label class="field">
+            <span>{say!("Frame shape")}</span>
+            <select on:change:target=move |event| choose(event.target().value())>{options.collect_view()}</select>
+        </label>
+    }
+}
+
 /// A frame rate to the thousandth, which tells 23.976 from 24.
 fn rate_name(fps: f64) -> String {
     let text = format!("{fps:.3}");
-    text.trim_end_matches('0').trim_end_matches('.').to_owned()
+    Number(text.trim_end_matches('0').trim_end_matches('.')).to_string()
 }
 
 fn save_text(title: &str, text: &str) -> Result<(), wasm_bindgen::JsValue> {

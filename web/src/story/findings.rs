@@ -3,6 +3,7 @@
 use std::collections::BTreeSet;
 
 use film::{Command, EntryId, Kept, KeptAt, Mend, PlacedFinding, Scene, SceneId, Severity, ShotId};
+use language::say;
 use leptos::prelude::*;
 use units::LengthUnit;
 
@@ -72,9 +73,9 @@ pub(super) fn SceneFindings(
         }
     };
     let headline = live(move || match warnings.with(Vec::len) {
-        0 => "Everything here cuts together.".to_owned(),
-        1 => "One thing to look at.".to_owned(),
-        count => format!("{count} things to look at."),
+        0 => say!("Everything here cuts together.").to_owned(),
+        1 => say!("One thing to look at.").to_owned(),
+        count => say!("{count} things to look at."),
     });
     let (label, explanation) = label_and_text(headline, &CUTS);
     view! {
@@ -84,7 +85,7 @@ pub(super) fn SceneFindings(
             {cards(warnings)}
             {when(move || !notes.with(Vec::is_empty), move || view! {
                 <details class="fold">
-                    <summary>{live(move || format!("Worth knowing ({})", notes.with(Vec::len)))}</summary>
+                    <summary>{live(move || say!("Worth knowing ({})", notes.with(Vec::len)))}</summary>
                     <div class="cut-findings">{cards(notes)}</div>
                 </details>
             }.into_any())}
@@ -99,9 +100,9 @@ fn place(scene: &Scene, at: KeptAt) -> String {
     let entry =
         |id: EntryId| scene.cut.iter().find(|entry| entry.id == id).map_or(0, |entry| number(entry.shot));
     match at {
-        KeptAt::Scene => "The scene".to_owned(),
-        KeptAt::Shot(shot) => format!("Shot {}", number(shot)),
-        KeptAt::Cut(before, after) => format!("From {} to {}", entry(before), entry(after)),
+        KeptAt::Scene => say!("The scene").to_owned(),
+        KeptAt::Shot(shot) => say!("Shot {}", number(shot)),
+        KeptAt::Cut(before, after) => say!("From {} to {}", entry(before), entry(after)),
     }
 }
 
@@ -153,7 +154,7 @@ fn FindingCard(
             let found = mends_now(desk, id, &placed);
             let same = words.with_value(|words| found.into_iter().find(|mend| mend.words == *words));
             if let Some(mend) = same {
-                tell(desk, desk.change("Mend", Some(id.number()), mend.command));
+                tell(desk, desk.change(say!("Mend"), Some(id.number()), mend.command));
             }
         };
         view! {
@@ -171,29 +172,29 @@ fn FindingCard(
             at: placed.at,
             reason: why.trim().to_owned(),
         });
-        tell(desk, desk.change("Keep anyway", Some(id.number()), Command::SetKept { scene: id, kept }));
+        tell(desk, desk.change(say!("Keep anyway"), Some(id.number()), Command::SetKept { scene: id, kept }));
     };
     view! {
         <article class=class>
             <p><strong>{format!("{place}: {}", said.message)}</strong></p>
             <p class="quiet">{placed.finding.reason()}</p>
-            <p>{format!("To mend it: {}.", said.hint)}</p>
+            <p>{say!("To mend it: {}.", said.hint)}</p>
             <div class="cut-finding-doing">
                 {mends.collect_view()}
                 {shot.map(|shot| view! {
-                    <button type="button" on:click=move |_| chosen.set(Some(shot))>"Show the shot"</button>
+                    <button type="button" on:click=move |_| chosen.set(Some(shot))>{say!("Show the shot")}</button>
                 })}
                 <button type="button" aria-expanded=live(move || keeps.get().to_string()) on:click=move |_| keeps.update(|keeps| *keeps = !*keeps)>
-                    "Keep anyway"
+                    {say!("Keep anyway")}
                 </button>
             </div>
             {when(move || keeps.get(), move || view! {
                 <div class="cut-finding-doing">
                     <label class="field">
-                        <span>"Why it stays"</span>
+                        <span>{say!("Why it stays")}</span>
                         <input type="text" maxlength="500" prop:value=reason on:input:target=move |event| reason.set(event.target().value()) />
                     </label>
-                    <button type="button" disabled=move || reason.with(|reason| reason.trim().is_empty()) on:click=keep>"Keep it"</button>
+                    <button type="button" disabled=move || reason.with(|reason| reason.trim().is_empty()) on:click=keep>{say!("Keep it")}</button>
                 </div>
             }.into_any())}
         </article>
@@ -211,7 +212,7 @@ fn KeptList(session: Session, desk: Desk, id: SceneId, found: Memo<Found>) -> im
         let kept = found.with(|found| found.kept.clone());
         let row = |(placed, kept): (PlacedFinding, Kept)| {
             let words = placed.finding.to_finding(unit).message;
-            let why = format!("Kept: {}", kept.reason);
+            let why = say!("Kept: {}", kept.reason);
             let again = move |_| {
                 let all = desk.film.with_untracked(|film| Some(film.as_ref()?.scene(id)?.kept.clone()));
                 let Some(mut all) = all else { return };
@@ -219,7 +220,7 @@ fn KeptList(session: Session, desk: Desk, id: SceneId, found: Memo<Found>) -> im
                 tell(
                     desk,
                     desk.change(
-                        "Look at it again",
+                        say!("Look at it again"),
                         Some(id.number()),
                         Command::SetKept { scene: id, kept: all },
                     ),
@@ -229,7 +230,7 @@ fn KeptList(session: Session, desk: Desk, id: SceneId, found: Memo<Found>) -> im
                 <li>
                     <p>{words}</p>
                     <p class="quiet">{why}</p>
-                    <button type="button" on:click=again>"Look at it again"</button>
+                    <button type="button" on:click=again>{say!("Look at it again")}</button>
                 </li>
             }
         };
@@ -237,7 +238,7 @@ fn KeptList(session: Session, desk: Desk, id: SceneId, found: Memo<Found>) -> im
     };
     view! {
         <details class="fold">
-            <summary>{live(move || format!("Kept anyway ({})", found.with(|found| found.kept.len())))}</summary>
+            <summary>{live(move || say!("Kept anyway ({})", found.with(|found| found.kept.len())))}</summary>
             <ul class="cut-findings">{rows}</ul>
         </details>
     }
@@ -257,8 +258,8 @@ pub(super) fn StoryLacks(desk: Desk) -> impl IntoView {
     });
     view! {
         <Show when=move || !lacks.with(Vec::is_empty)>
-            <section class="story-lacks" aria-label="What the story still lacks">
-                <h2>"What the story may still want"</h2>
+            <section class="story-lacks" aria-label=say!("What the story still lacks")>
+                <h2>{say!("What the story may still want")}</h2>
                 <ul>{move || lacks.get().into_iter().map(|words| view! { <li>{words}</li> }).collect_view()}</ul>
             </section>
         </Show>

@@ -7,6 +7,7 @@ use film::{
     SceneBlocking, SceneId, Unknown,
 };
 use glam::DVec2;
+use language::say;
 use leptos::prelude::*;
 use requests::USUAL_STATURE_M;
 use staging::{Age, Colour, Posture};
@@ -85,5 +86,5 @@ pub(super) fn add_scene(desk: Desk, at: usize) -> Result<SceneId, EditError> {
     };
     let id = desk.fresh();
     let scene = Arc::new(Scene::empty(id, blocking));
-    desk.change("Add a scene", None, Command::InsertScene { at, scene }).map(|()| id)
+    desk.change(say!("Add a scene"), None, Command::InsertScene { at, scene }).map(|()| id)
 }

@@ -15,6 +15,7 @@ pub(crate) use in_sun::FloorInSun;
 use std::sync::Arc;
 
 use film::{BeatId, Command, Film, PersonId, Scene, SceneBlocking, SceneId, ShotId};
+use language::say;
 use leptos::ev;
 use leptos::html;
 use leptos::prelude::*;
@@ -140,10 +141,15 @@ impl FloorDesk {
         untrack(|| self.of_shown(tell))
     }
 
-    /// Changes the blocking of the scene, under a name that says what is done to what.
-    fn change(self, what: &str, thing: Thing, edit: &dyn Fn(&Shown) -> Result<SceneBlocking, Refusal>) {
+    /// Changes the blocking of the scene, under a name that says what is done to the thing of that name.
+    fn change(
+        self,
+        what: fn(&str) -> String,
+        thing: Thing,
+        edit: &dyn Fn(&Shown) -> Result<SceneBlocking, Refusal>,
+    ) {
         let name = self.of_shown_now(|shown| thing.name(&shown.film, &shown.scene.blocking));
-        self.change_as(&format!("{what} {}", name.unwrap_or_default()), thing, edit);
+        self.change_as(&what(&name.unwrap_or_default()), thing, edit);
     }
 
     /// The same under that name.
@@ -187,7 +193,7 @@ impl FloorDesk {
 
     /// Takes what is chosen away.
     fn remove(self, thing: Thing) {
-        self.change("Remove", thing, &|shown| thing.remove(&shown.film, &shown.scene));
+        self.change(|name| say!("Remove {name}"), thing, &|shown| thing.remove(&shown.film, &shown.scene));
         if self.of_shown_now(|shown| !thing.is_in(&shown.scene.blocking)).unwrap_or(true) {
             self.chosen.set(None);
             self.walker.set(None);
@@ -223,7 +229,9 @@ pub(crate) fn SceneFloor(
     let draw = move |surface: &Surface| session.palette.with(|palette| floor.draw(surface, palette));
     let label =
         Signal::derive(move || floor.of_shown(|shown| twin::twin(shown, session.unit())).unwrap_or_default());
-    let keys = "Floor plan. Arrow keys move what is chosen by 10 cm, with Shift by 1 m; brackets turn it; Delete removes it.";
+    let keys = say!(
+        "Floor plan. Arrow keys move what is chosen by 10 cm, with Shift by 1 m; brackets turn it; Delete removes it."
+    );
     view! {
         <div class="floor" on:keydown=move |event: ev::KeyboardEvent| floor.key(&event)>
             <div

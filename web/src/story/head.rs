@@ -3,6 +3,7 @@
 use std::sync::Arc;
 
 use film::{Command, EditError, FilmFacts};
+use language::say;
 use leptos::html;
 use leptos::prelude::*;
 
@@ -46,7 +47,7 @@ pub(super) fn Head(session: Session, desk: Desk) -> impl IntoView {
         desk.film.with(|film| {
             film.as_ref().map_or_else(String::new, |film| {
                 let shots: usize = film.scenes.iter().map(|scene| scene.shots.len()).sum();
-                format!("{} in the cut, {shots} shots", seconds(film.cut_s()))
+                say!("{} in the cut, {shots} shots", seconds(film.cut_s()))
             })
         })
     });
@@ -56,31 +57,33 @@ pub(super) fn Head(session: Session, desk: Desk) -> impl IntoView {
             <input
                 type="text"
                 class="story-title"
-                aria-label="Title"
-                placeholder="What is it called?"
+                aria-label=say!("Title")
+                placeholder=say!("What is it called?")
                 maxlength="200"
                 prop:value=text(desk, |facts| &facts.title)
                 on:input:target=move |event| {
                     let title = event.target().value();
-                    tell(desk, change_facts(desk, "Change the title", |facts| facts.title = title));
+                    tell(desk, change_facts(desk, say!("Change the title"), |facts| facts.title = title));
                 }
             />
             <textarea
                 class="story-line"
                 rows="1"
-                aria-label="The story in one line"
-                placeholder="The story in one line: who wants what, and what is in the way?"
+                aria-label=say!("The story in one line")
+                placeholder=say!("The story in one line: who wants what, and what is in the way?")
                 maxlength="500"
                 prop:value=text(desk, |facts| &facts.line)
                 on:input:target=move |event| {
                     let line = event.target().value();
-                    tell(desk, change_facts(desk, "Change the line", |facts| facts.line = line));
+                    tell(desk, change_facts(desk, say!("Change the line"), |facts| facts.line = line));
                 }
             ></textarea>
-            <div class="story-tools" role="toolbar" aria-label="The film">
+            <div class="story-tools" role="toolbar" aria-label=say!("The film")>
                 <UndoRedo desk />
                 <play::PlayFilm session desk />
-                <button type="button" aria-haspopup="dialog" on:click=move |_| open(sheet)>"Film and files"</button>
+                <button type="button" aria-haspopup="dialog" on:click=move |_| open(sheet)>
+                    {say!("Film and files")}
+                </button>
                 <div class="quiet story-length">{explained(length, &LENGTH)}</div>
                 <span class="quiet" role="status">{saving}</span>
             </div>

@@ -11,6 +11,7 @@ mod words;
 use std::sync::Arc;
 
 use film::{Film, Scene, SceneId};
+use language::say;
 use leptos::html;
 use leptos::prelude::*;
 
@@ -23,7 +24,7 @@ use crate::widgets::{close, open};
 /// The button that plays a scene's cut.
 #[component]
 pub(super) fn PlayScene(session: Session, desk: Desk, id: SceneId) -> impl IntoView {
-    view! { <Play session desk scenes=Signal::derive(move || vec![id]) name="Play the cut" /> }
+    view! { <Play session desk scenes=Signal::derive(move || vec![id]) name=say!("Play the cut") /> }
 }
 
 /// The button that plays the film.
@@ -38,7 +39,7 @@ pub(super) fn PlayFilm(session: Session, desk: Desk) -> impl IntoView {
     view! {
         // A film's page always has this button, so the scenes' own need no style of theirs.
         <link rel="stylesheet" href="story/play.css" />
-        <Play session desk scenes name="Play the film" />
+        <Play session desk scenes name=say!("Play the film") />
     }
 }
 

@@ -1,6 +1,7 @@
 //! One scene of the film: its heading, its floor, its cut as a strip, its shots.
 
 use film::{Command, SceneId, ShotId};
+use language::say;
 use leptos::html;
 use leptos::prelude::*;
 
@@ -63,7 +64,10 @@ fn SceneHead(session: Session, desk: Desk, id: SceneId) -> impl IntoView {
     });
     let moved = move |by: isize| {
         if let Some(to) = at.get_untracked().and_then(|at| at.checked_add_signed(by)) {
-            tell(desk, desk.change("Move a scene", Some(id.number()), Command::MoveScene { scene: id, to }));
+            tell(
+                desk,
+                desk.change(say!("Move a scene"), Some(id.number()), Command::MoveScene { scene: id, to }),
+            );
         }
     };
     let asks = move |_| {
@@ -76,28 +80,28 @@ fn SceneHead(session: Session, desk: Desk, id: SceneId) -> impl IntoView {
             <input
                 type="text"
                 class="scene-title"
-                aria-label=live(move || format!("Name of scene {}", number.get()))
-                placeholder="What is this scene called?"
+                aria-label=live(move || say!("Name of scene {}", number.get()))
+                placeholder=say!("What is this scene called?")
                 maxlength="200"
                 prop:value=title
                 on:input:target=move |event| {
                     let title = event.target().value();
-                    tell(desk, change_scene(desk, id, "Name the scene", |facts| facts.title = title));
+                    tell(desk, change_scene(desk, id, say!("Name the scene"), |facts| facts.title = title));
                 }
             />
             <button type="button" class="scene-heading" aria-haspopup="dialog" on:click=asks>{heading}</button>
             <p class="quiet scene-happens">{happens}</p>
             <details class="fold scene-more">
-                <summary>"More of this scene"</summary>
+                <summary>{say!("More of this scene")}</summary>
                 <div class="scene-more-buttons">
-                    <button type="button" on:click=asks>"What it is about"</button>
-                    <button type="button" on:click=move |_| moved(-1)>"Earlier in the film"</button>
-                    <button type="button" on:click=move |_| moved(1)>"Later in the film"</button>
+                    <button type="button" on:click=asks>{say!("What it is about")}</button>
+                    <button type="button" on:click=move |_| moved(-1)>{say!("Earlier in the film")}</button>
+                    <button type="button" on:click=move |_| moved(1)>{say!("Later in the film")}</button>
                     <button
                         type="button"
-                        on:click=move |_| tell(desk, desk.change("Remove a scene", Some(id.number()), Command::RemoveScene(id)))
+                        on:click=move |_| tell(desk, desk.change(say!("Remove a scene"), Some(id.number()), Command::RemoveScene(id)))
                     >
-                        "Remove the scene"
+                        {say!("Remove the scene")}
                     </button>
                 </div>
             </details>
@@ -129,7 +133,9 @@ fn SceneBody(session: Session, desk: Desk, id: SceneId) -> impl IntoView {
                         aria-haspopup="dialog"
                         on:click=move |_| open(draft)
                     >
-                        {live(move || if has_shots.get() { "Propose more shots" } else { "Propose shots" }.to_owned())}
+                        {live(move || {
+                            if has_shots.get() { say!("Propose more shots") } else { say!("Propose shots") }.to_owned()
+                        })}
                     </button>
                     {when(move || has_shots.get(), move || view! { <PlayScene session desk id /> }.into_any())}
                 </div>

@@ -3,6 +3,7 @@
 use std::sync::Arc;
 
 use film::{Priority, Scene, SceneId, Severity, Shot, ShotId, Sound};
+use language::say;
 use leptos::ev;
 use leptos::html;
 use leptos::prelude::*;
@@ -52,7 +53,7 @@ pub(super) fn ShotRow(
         view! { <PictureCanvas rank=Rank::Small shows look standing class="shot-picture" /> }.into_any()
     });
     let handle = NodeRef::<html::Button>::new();
-    let name = live(move || said.with(|said| format!("Shot {}: {}", said.number, said.what)));
+    let name = live(move || said.with(|said| say!("Shot {}: {}", said.number, said.what)));
     let is_chosen = move || chosen.get() == Some(one);
     let is_dropped = Memo::new(move |_| shot.with(|shot| shot.as_ref().is_some_and(|shot| shot.is_dropped)));
     view! {
@@ -60,7 +61,7 @@ pub(super) fn ShotRow(
             <button
                 type="button"
                 class="shot-main"
-                aria-label=live(move || format!("Edit shot {}", said.with(|said| said.number.clone())))
+                aria-label=live(move || say!("Edit shot {}", said.with(|said| said.number.clone())))
                 on:click=move |_| edit.run(one)
             >
                 <WhenNear class="shot-frame" content=picture />
@@ -76,9 +77,9 @@ pub(super) fn ShotRow(
             </button>
             <div class="shot-buttons">
                 {when(move || is_dropped.get(), move || view! {
-                    <button type="button" on:click=move |_| take_up(desk, one)>"Take it up again"</button>
+                    <button type="button" on:click=move |_| take_up(desk, one)>{say!("Take it up again")}</button>
                 }.into_any())}
-                <button type="button" on:click=move |_| open_in_setup(session, desk, one)>"Set it up"</button>
+                <button type="button" on:click=move |_| open_in_setup(session, desk, one)>{say!("Set it up")}</button>
                 <DragHandle desk scene_id one handle name />
             </div>
         </li>
@@ -104,11 +105,11 @@ fn row_words(session: Session, desk: Desk, scene_id: SceneId, one: ShotId) -> Op
         });
         let more = [
             (shot.sound != Sound::None).then(|| shot.sound.name()),
-            shot.movement.map(|_| "the phone moves"),
-            shot.foreground.map(|_| "something near the lens"),
-            shot.capture_rate.map(|_| "slow motion"),
-            (shot.priority == Priority::NiceToHave).then_some("nice to have"),
-            shot.is_dropped.then_some("given up"),
+            shot.movement.map(|_| say!("the phone moves")),
+            shot.foreground.map(|_| say!("something near the lens")),
+            shot.capture_rate.map(|_| say!("slow motion")),
+            (shot.priority == Priority::NiceToHave).then_some(say!("nice to have")),
+            shot.is_dropped.then_some(say!("given up")),
         ];
         Some(RowWords {
             number: (at + 1).to_string(),
@@ -163,7 +164,7 @@ fn DragHandle(
             type="button"
             class="shot-handle"
             node_ref=handle
-            aria-label=live(move || format!("Move: {}. Arrow keys, or drag.", name.get()))
+            aria-label=live(move || say!("Move: {}. Arrow keys, or drag.", name.get()))
             on:pointerdown=press
             on:pointermove=drag
             on:pointerup=end
@@ -178,7 +179,7 @@ fn DragHandle(
                 move_shot(desk, scene_id, one, by);
             }
         >
-            "Move"
+            {say!("Move")}
         </button>
     }
 }

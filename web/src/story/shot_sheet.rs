@@ -10,6 +10,7 @@ mod whom;
 use std::sync::Arc;
 
 use film::{Command, Kit, Scene, SceneId, Shot, ShotId};
+use language::say;
 use leptos::html;
 use leptos::prelude::*;
 use units::LengthUnit;
@@ -72,6 +73,6 @@ pub(super) fn ShotSheet(
         })
     };
     view! {
-        <Sheet node title="The shot">{fields}</Sheet>
+        <Sheet node title=say!("The shot")>{fields}</Sheet>
     }
 }

@@ -4,6 +4,7 @@ use std::sync::Arc;
 
 use film::{Command, Entry, EntryId, SceneId, Shot, ShotId, ShotOf};
 use glam::DVec2;
+use language::say;
 use leptos::html;
 use leptos::prelude::*;
 use staging::ShotSize;
@@ -46,12 +47,12 @@ pub(super) fn Shots(
         }
     };
     view! {
-        <ol class="shots" aria-label="The shots">
+        <ol class="shots" aria-label=say!("The shots")>
             <For each=move || shots.get() key=|id| *id children=move |one| {
                 view! { <ShotRow session desk scene_id=id scene one chosen edit /> }
             } />
         </ol>
-        <button type="button" on:click=add>"Add a shot"</button>
+        <button type="button" on:click=add>{say!("Add a shot")}</button>
         <ShotSheet session desk scene_id=id scene node=sheet edited />
     }
 }
@@ -77,7 +78,7 @@ fn add_shot(desk: Desk, id: SceneId, after: Option<ShotId>) -> Option<ShotId> {
         };
         film.adds_shot(id, after, Arc::new(shot), Entry::whole(entry_id, shot_id)).ok()
     })?;
-    desk.change("Add a shot", None, command).is_ok().then_some(shot_id)
+    desk.change(say!("Add a shot"), None, command).is_ok().then_some(shot_id)
 }
 
 /// Takes a shot up again that was given up, as one step.
@@ -89,8 +90,7 @@ pub(crate) fn take_up(desk: Desk, shot: ShotId) {
         Some((number, film.takes_up_shot(shot, entry)))
     });
     if let Some((number, command)) = taken {
-        let outcome =
-            command.and_then(|command| desk.change(&format!("Take up {number} again"), None, command));
+        let outcome = command.and_then(|command| desk.change(&say!("Take up {number} again"), None, command));
         desk.end_gesture();
         tell(desk, outcome);
     }
@@ -104,6 +104,6 @@ pub(super) fn move_shot(desk: Desk, id: SceneId, shot: ShotId, by: isize) {
         at.checked_add_signed(by).filter(|to| *to < scene.shots.len())
     });
     if let Some(to) = place {
-        tell(desk, desk.change("Move a shot", Some(shot.number()), Command::MoveShot { shot, to }));
+        tell(desk, desk.change(say!("Move a shot"), Some(shot.number()), Command::MoveShot { shot, to }));
     }
 }

@@ -3,6 +3,7 @@
 use std::sync::Arc;
 
 use film::Film;
+use language::say;
 use leptos::prelude::*;
 
 use crate::films::Desk;
@@ -23,14 +24,18 @@ pub(crate) fn Start(session: Session, desk: Desk) -> impl IntoView {
     };
     view! {
         <section class="story-start">
-            <h1>"Story"</h1>
+            <h1>{say!("Story")}</h1>
             <p>
-                "A film becomes scenes, a scene its shots, and every shot a place for the phone. Begin with a name and two "
-                "people; the first shots are proposed for you."
+                {say!(
+                    "A film becomes scenes, a scene its shots, and every shot a place for the phone. Begin with a name \
+                     and two people; the first shots are proposed for you."
+                )}
             </p>
             <div class="story-start-ways">
-                <button type="button" class="next" on:click=new_film>"Start a film"</button>
-                <button type="button" on:click=move |_| begin(film::demo_film())>"Look at an invented one"</button>
+                <button type="button" class="next" on:click=new_film>{say!("Start a film")}</button>
+                <button type="button" on:click=move |_| begin(film::demo_film())>
+                    {say!("Look at an invented one")}
+                </button>
                 <FromFile desk />
             </div>
             <KeptFilms desk />
@@ -53,7 +58,7 @@ pub(super) fn FromFile(desk: Desk) -> impl IntoView {
             }
         });
     };
-    view! { <FileButton words="Open a file" accept=FILM_FILES bring /> }
+    view! { <FileButton words=say!("Open a file") accept=FILM_FILES bring /> }
 }
 
 /// The films that are kept here.
@@ -64,8 +69,8 @@ pub(super) fn KeptFilms(desk: Desk) -> impl IntoView {
         desk.kept.with(|kept| {
             let row = |card: &crate::films::FilmCard| {
                 let (id, title) = (card.id, card.title.clone());
-                let title = if title.is_empty() { "Without a title".to_owned() } else { title };
-                let words = format!("{} shots, {}", card.shots, seconds(card.seconds));
+                let title = if title.is_empty() { say!("Without a title").to_owned() } else { title };
+                let words = say!("{} shots, {}", card.shots, seconds(card.seconds));
                 let is_open = desk.is_open(id);
                 view! {
                     <li>
@@ -87,7 +92,7 @@ pub(super) fn KeptFilms(desk: Desk) -> impl IntoView {
     };
     view! {
         <Show when=move || !desk.kept.with(Vec::is_empty)>
-            <h2>"Kept here"</h2>
+            <h2>{say!("Kept here")}</h2>
             <ul class="story-kept-list">{rows}</ul>
         </Show>
     }
@@ -97,7 +102,7 @@ pub(super) fn KeptFilms(desk: Desk) -> impl IntoView {
 #[component]
 fn Remove(desk: Desk, id: crate::films::FilmId, title: String) -> impl IntoView {
     let asks = RwSignal::new(false);
-    let (ask, sure) = (format!("Remove {title}"), format!("Remove {title} for good"));
+    let (ask, sure) = (say!("Remove {title}"), say!("Remove {title} for good"));
     view! {
         {move || if asks.get() {
             view! {
@@ -107,14 +112,16 @@ fn Remove(desk: Desk, id: crate::films::FilmId, title: String) -> impl IntoView 
                         aria-label=sure.clone()
                         on:click=move |_| leptos::task::spawn_local(async move { desk.remove(id).await })
                     >
-                        "Remove for good"
+                        {say!("Remove for good")}
                     </button>
-                    <button type="button" on:click=move |_| asks.set(false)>"Keep it"</button>
+                    <button type="button" on:click=move |_| asks.set(false)>{say!(in "a film", "Keep it")}</button>
                 </span>
             }.into_any()
         } else {
             view! {
-                <button type="button" class="plain" aria-label=ask.clone() on:click=move |_| asks.set(true)>"Remove"</button>
+                <button type="button" class="plain" aria-label=ask.clone() on:click=move |_| asks.set(true)>
+                    {say!("Remove")}
+                </button>
             }.into_any()
         }}
     }
@@ -129,7 +136,9 @@ pub(crate) fn Problems(desk: Desk) -> impl IntoView {
                 <ul>
                     {move || desk.problems.get().into_iter().map(|problem| view! { <li>{problem}</li> }).collect_view()}
                 </ul>
-                <button type="button" on:click=move |_| desk.problems.set(Vec::new())>"I have read this"</button>
+                <button type="button" on:click=move |_| desk.problems.set(Vec::new())>
+                    {say!("I have read this")}
+                </button>
             </div>
         </Show>
     }

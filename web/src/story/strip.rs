@@ -4,6 +4,7 @@ use std::collections::BTreeSet;
 use std::sync::Arc;
 
 use film::{Command, Entry, EntryId, Scene, SceneId, Shot, ShotId};
+use language::say;
 use leptos::prelude::*;
 
 use crate::films::Desk;
@@ -104,7 +105,7 @@ pub(super) fn Strip(
     view! {
         <ol
             class="strip"
-            aria-label="The cut"
+            aria-label=say!("The cut")
             on:keydown=move |event| match event.key().as_str() {
                 "ArrowLeft" if event.alt_key() => {
                     event.prevent_default();
@@ -135,7 +136,7 @@ pub(super) fn shift_entry(desk: Desk, id: SceneId, entry: Option<EntryId>, by: i
     let Some(to) = from.checked_add_signed(by).filter(|to| *to < cut.len()) else { return };
     let moved = cut.remove(from);
     cut.insert(to, moved);
-    tell(desk, desk.change("Move in the cut", Some(id.number()), Command::SetCut { scene: id, cut }));
+    tell(desk, desk.change(say!("Move in the cut"), Some(id.number()), Command::SetCut { scene: id, cut }));
 }
 
 /// One entry.
@@ -165,15 +166,15 @@ fn StripEntry(
             .with(|shown| {
                 let (_, shot, number) = shown.as_ref()?;
                 let words = desk.film.with(|film| Some(words::shot(film.as_ref()?, shot)))?;
-                Some(format!("Shot {number}: {words}, {}", words::seconds(seconds())))
+                Some(say!("Shot {number}: {words}, {}", words::seconds(seconds())))
             })
             .unwrap_or_default()
     });
     let caption = live(move || {
         shown.with(|shown| {
-            shown
-                .as_ref()
-                .map_or_else(String::new, |(_, shot, number)| format!("{number} {}", shot.size.name()))
+            shown.as_ref().map_or_else(String::new, |(_, shot, number)| {
+                format!("{number} {}", language::text(shot.size.name()))
+            })
         })
     });
     let shows = depends(desk, scene, shot);

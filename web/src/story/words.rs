@@ -1,6 +1,7 @@
 //! Plain words for what stands on the Story screen.
 
 use film::{Film, LensChoice, NoRehearsal, Rehearsal, Scene, SceneFacts, Shot, ShotOf};
+use language::{Number, say};
 use staging::{Landmark, PhoneHeight};
 use units::{Angle, LengthUnit};
 
@@ -9,15 +10,15 @@ pub(crate) use film::{capital, listed};
 
 /// A shot of the film in one line: where it is, and what it shows.
 pub(super) fn numbered(film: &Film, (scene, number): (usize, usize), shot: &Shot) -> String {
-    format!("Scene {scene}, shot {number}: {} on {}", shot.size.name(), shot.of.told(film))
+    say!("Scene {scene}, shot {number}: {} on {}", language::text(shot.size.name()), shot.of.told(film))
 }
 
 /// A shot in a few words: size and whom.
 pub(crate) fn shot(film: &Film, shot: &Shot) -> String {
     match shot.of {
-        ShotOf::Object { .. } => format!("Insert: {}", shot.of.told(film)),
+        ShotOf::Object { .. } => say!("Insert: {}", shot.of.told(film)),
         ShotOf::One(_) | ShotOf::Two(..) | ShotOf::OverShoulder { .. } | ShotOf::PointOfView { .. } => {
-            format!("{} on {}", capital(shot.size.name()), shot.of.told(film))
+            say!("{} on {}", capital(language::text(shot.size.name())), shot.of.told(film))
         }
     }
 }
@@ -26,14 +27,14 @@ pub(crate) fn shot(film: &Film, shot: &Shot) -> String {
 pub(super) fn side(side: Angle, facing: Angle) -> &'static str {
     let off = (side - facing).to_deg().rem_euclid(360.0);
     match off {
-        off if !(22.5..337.5).contains(&off) => "from the front",
-        off if off < 67.5 => "half from their right",
-        off if off < 112.5 => "from their right",
-        off if off < 157.5 => "half behind, from their right",
-        off if off < 202.5 => "from behind",
-        off if off < 247.5 => "half behind, from their left",
-        off if off < 292.5 => "from their left",
-        _ => "half from their left",
+        off if !(22.5..337.5).contains(&off) => say!("from the front"),
+        off if off < 67.5 => say!("half from their right"),
+        off if off < 112.5 => say!("from their right"),
+        off if off < 157.5 => say!("half behind, from their right"),
+        off if off < 202.5 => say!("from behind"),
+        off if off < 247.5 => say!("half behind, from their left"),
+        off if off < 292.5 => say!("from their left"),
+        _ => say!("half from their left"),
     }
 }
 
@@ -41,14 +42,14 @@ pub(super) fn side(side: Angle, facing: Angle) -> &'static str {
 pub(super) fn height(height: PhoneHeight, unit: LengthUnit) -> String {
     match height {
         PhoneHeight::BySize => String::new(),
-        PhoneHeight::At(Landmark::Eyes) => "eye height".to_owned(),
-        PhoneHeight::At(Landmark::Chest) => "chest height".to_owned(),
-        PhoneHeight::At(Landmark::Waist) => "waist height".to_owned(),
-        PhoneHeight::At(Landmark::Knee) => "knee height".to_owned(),
-        PhoneHeight::At(_) => "at a height of theirs".to_owned(),
-        PhoneHeight::Ground => "on the ground".to_owned(),
-        PhoneHeight::Overhead => "overhead".to_owned(),
-        PhoneHeight::Fixed(metres) => format!("{} high", length(metres.to_m(), unit)),
+        PhoneHeight::At(Landmark::Eyes) => say!("eye height").to_owned(),
+        PhoneHeight::At(Landmark::Chest) => say!("chest height").to_owned(),
+        PhoneHeight::At(Landmark::Waist) => say!("waist height").to_owned(),
+        PhoneHeight::At(Landmark::Knee) => say!("knee height").to_owned(),
+        PhoneHeight::At(_) => say!("at a height of theirs").to_owned(),
+        PhoneHeight::Ground => say!("on the ground").to_owned(),
+        PhoneHeight::Overhead => say!("overhead").to_owned(),
+        PhoneHeight::Fixed(metres) => say!("{} high", length(metres.to_m(), unit)),
     }
 }
 
@@ -65,22 +66,22 @@ pub(super) fn on_lens(
     };
     let name = film.kit.lenses.get(rehearsal.on.lens).map_or("", |lens| lens.name.as_str());
     let zoom = rehearsal.on.in_sensor_zoom;
-    let name = if zoom > 1.0 { format!("{name} {zoom}x") } else { name.to_owned() };
-    let by_itself = if shot.lens == LensChoice::Auto { " (chosen for you)" } else { "" };
+    let name = if zoom > 1.0 { format!("{name} {}x", Number(zoom)) } else { name.to_owned() };
+    let by_itself = if shot.lens == LensChoice::Auto { say!(" (chosen for you)") } else { "" };
     match &rehearsal.result().outcome {
-        Ok(setup) => format!("{name}{by_itself}, {} away", length(setup.distance.to_m(), unit)),
-        Err(_) => format!("{name}{by_itself}: not from there"),
+        Ok(setup) => say!("{name}{by_itself}, {} away", length(setup.distance.to_m(), unit)),
+        Err(_) => say!("{name}{by_itself}: not from there"),
     }
 }
 
 /// What a film lacks for a shot.
 pub(crate) fn missing(film: &Film, why: NoRehearsal) -> String {
     match why {
-        NoRehearsal::EmptyKit => "the kit has no lens or no recording mode".to_owned(),
-        NoRehearsal::LensGone => "its lens is not in the kit any more".to_owned(),
-        NoRehearsal::AdapterGone => "its adapter is not in the kit any more".to_owned(),
-        NoRehearsal::NotInScene(who) => format!("{} is not in the scene", film.name_of(who)),
-        _ => "it cannot be shot".to_owned(),
+        NoRehearsal::EmptyKit => say!("the kit has no lens or no recording mode").to_owned(),
+        NoRehearsal::LensGone => say!("its lens is not in the kit any more").to_owned(),
+        NoRehearsal::AdapterGone => say!("its adapter is not in the kit any more").to_owned(),
+        NoRehearsal::NotInScene(who) => say!("{} is not in the scene", film.name_of(who)),
+        _ => say!("it cannot be shot").to_owned(),
     }
 }
 
@@ -95,7 +96,7 @@ pub(crate) fn heading(film: &Film, facts: &SceneFacts) -> String {
 /// A scene's name, or its number where it has none.
 pub(crate) fn scene_name(film: &Film, scene: &Scene) -> String {
     let number = film.scenes.iter().position(|one| one.id == scene.id).map_or(0, |at| at + 1);
-    if scene.facts.title.is_empty() { format!("scene {number}") } else { scene.facts.title.clone() }
+    if scene.facts.title.is_empty() { say!("scene {number}") } else { scene.facts.title.clone() }
 }
 
 /// Seconds as people read them.
@@ -106,7 +107,7 @@ pub(super) fn seconds(seconds: f64) -> String {
     }
     // A sum of nothing is −0, which nobody would say.
     let tenths = libm::round(seconds * 10.0) / 10.0 + 0.0;
-    format!("{tenths} s")
+    format!("{} s", Number(tenths))
 }
 
 /// A message of the core, which begins small and has no stop, as a sentence on the page.

@@ -1,5 +1,6 @@
 //! A text to be copied: by a button, or by hand where the browser lets no button.
 
+use language::say;
 use leptos::prelude::*;
 use wasm_bindgen_futures::JsFuture;
 
@@ -30,7 +31,7 @@ pub(crate) fn CopyField(
         <div class="copy-field">
             <input type="text" readonly aria-label=label prop:value=text on:focus:target=|event| event.target().select() />
             <button type="button" on:click=copy>
-                {live(move || if is_copied() { "Copied" } else { "Copy it" }.to_owned())}
+                {live(move || if is_copied() { say!("Copied") } else { say!("Copy it") }.to_owned())}
             </button>
         </div>
     }

@@ -5,6 +5,7 @@
 
 use std::cell::Cell;
 
+use language::{key, say};
 use leptos::prelude::*;
 
 use super::live;
@@ -21,11 +22,11 @@ pub(crate) struct Explanation {
 }
 
 /// A rule of the trade.
-pub(crate) const COMMON_PRACTICE: &str = "common practice";
+pub(crate) const COMMON_PRACTICE: &str = key!("common practice");
 /// Nothing but what the words mean.
-pub(crate) const DEFINITION: &str = "its definition";
+pub(crate) const DEFINITION: &str = key!("its definition");
 /// Nothing but lengths and angles.
-pub(crate) const GEOMETRY: &str = "plane geometry";
+pub(crate) const GEOMETRY: &str = key!("plane geometry");
 
 pub(crate) const EXIF: &str = "Exif version 2.32";
 pub(crate) const METERS: &str = "ISO 2720:1974";
@@ -64,15 +65,16 @@ pub(crate) fn label_and_text(label: Signal<String>, of: &'static Explanation) ->
     NEXT.set(number.wrapping_add(1));
     let id = format!("explanation-{number}");
     // So it is not taken for a button that does what its label says.
-    let name = live(move || format!("{}: what it means", label.get()));
+    let name = live(move || say!("{}: what it means", label.get()));
     let button = view! {
         <button type="button" class="explained" popovertarget=id.clone() aria-label=name>{label}</button>
     };
+    let sources = of.sources.iter().map(|source| language::text(source)).collect::<Vec<_>>().join("; ");
     let text = view! {
         <div class="explanation" id=id popover="auto">
-            <p>{of.means}</p>
-            <p><span class="quiet">"Computed: "</span>{of.computed}</p>
-            <p><span class="quiet">"Source: "</span>{of.sources.join("; ")}</p>
+            <p>{language::text(of.means)}</p>
+            <p><span class="quiet">{say!("Computed: ")}</span>{language::text(of.computed)}</p>
+            <p><span class="quiet">{say!("Source: ")}</span>{sources}</p>
         </div>
     };
     (button.into_any(), text.into_any())

@@ -1,5 +1,6 @@
 //! Fields for lengths and for values that are stepped.
 
+use language::say;
 use leptos::prelude::*;
 use units::{Length, LengthUnit};
 
@@ -25,7 +26,7 @@ pub(crate) fn LengthField(
     set: Callback<f64>,
 ) -> impl IntoView {
     let problem = RwSignal::new(String::new());
-    let shown = move || format!("{:.2}", Length::from_m(value.get()).to(unit.get()));
+    let shown = move || say!("{:.2}", Length::from_m(value.get()).to(unit.get()));
     let read = move |text: String| match parse_length(&text, unit.get_untracked(), range) {
         Ok(metres) => {
             problem.set(String::new());
@@ -63,8 +64,8 @@ fn parse_length(text: &str, unit: LengthUnit, (min, max): (f64, f64)) -> Result<
     if (min..=max).contains(&length.to_m()) {
         return Ok(length.to_m());
     }
-    let say = |metres: f64| format!("{:.2} {}", Length::from_m(metres).to(unit), unit.sign());
-    Err(format!("{} is not allowed: {} to {}", say(length.to_m()), say(min), say(max)))
+    let told = |metres: f64| say!("{:.2} {}", Length::from_m(metres).to(unit), unit.sign());
+    Err(say!("{} is not allowed: {} to {}", told(length.to_m()), told(min), told(max)))
 }
 
 /// A value with a slider and two buttons: every drag on a canvas has one of these beside it.
@@ -88,7 +89,7 @@ pub(crate) fn StepField(
 ) -> impl IntoView {
     let (min, max) = range;
     let moved = move |by: f64| set.run((value.get_untracked() + by).clamp(min, max));
-    let (less, more) = (format!("{label}: less"), format!("{label}: more"));
+    let (less, more) = (say!("{label}: less"), say!("{label}: more"));
     view! {
         <div class="step-field">
             <div class="step-value">

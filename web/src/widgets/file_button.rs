@@ -1,5 +1,6 @@
 //! A button that asks for a file.
 
+use language::say;
 use leptos::prelude::*;
 use wasm_bindgen_futures::JsFuture;
 use web_sys::File;
@@ -45,6 +46,6 @@ pub(crate) fn FileButton(
 pub(crate) async fn bytes_of(file: &File) -> Result<Vec<u8>, &'static str> {
     match JsFuture::from(file.array_buffer()).await {
         Ok(buffer) => Ok(js_sys::Uint8Array::new(&buffer).to_vec()),
-        Err(_) => Err("could not be read; try it again"),
+        Err(_) => Err(say!("could not be read; try it again")),
     }
 }

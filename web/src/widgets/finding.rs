@@ -7,7 +7,7 @@ use crate::story::words::sentence_of;
 use crate::widgets::held;
 
 /// The class of what is found, by how bad it is.
-pub(crate) const fn finding_class(severity: Severity) -> &'static str {
+pub(crate) fn finding_class(severity: Severity) -> &'static str {
     match severity {
         Severity::Fails => "finding fails",
         Severity::Warns => "finding warns",

@@ -1,8 +1,10 @@
 //! Numbers that stay beside their units: no line ends between them.
 
-/// What follows a number and belongs to it.
-const UNITS: [&str; 15] =
-    ["m", "cm", "mm", "µm", "ft", "px", "s", "min", "h", "K", "%", "°", "fps", "stop", "stops"];
+/// What follows a number and belongs to it, in any language: `u` are hours in Dutch.
+const UNITS: [&str; 18] = [
+    "m", "cm", "mm", "µm", "ft", "px", "s", "min", "h", "u", "K", "%", "°", "fps", "stop", "stops", "am",
+    "pm",
+];
 /// What stands before a number and belongs to it.
 const SIGNS: [&str; 4] = ["ISO", "EV", "ND", "±"];
 /// Where no line ends.

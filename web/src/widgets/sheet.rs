@@ -1,5 +1,6 @@
 //! A sheet: from the bottom on a phone, in the middle on a laptop; the browser's own dialog, so that focus and Escape work.
 
+use language::say;
 use leptos::html;
 use leptos::prelude::*;
 use wasm_bindgen::JsValue;
@@ -41,7 +42,7 @@ pub(crate) fn Sheet(
             <div class="sheet-body">
                 <header>
                     <h2>{title}</h2>
-                    <button type="button" class="plain" on:click=move |_| close(node)>"Done"</button>
+                    <button type="button" class="plain" on:click=move |_| close(node)>{say!("Done")}</button>
                 </header>
                 {children()}
             </div>

@@ -3,6 +3,7 @@
 use std::sync::atomic::{AtomicUsize, Ordering};
 
 use film::fixed;
+use language::{Number, say};
 use leptos::prelude::*;
 
 use super::live;
@@ -105,9 +106,9 @@ pub(crate) fn NumberField(
     view! { <TypedField label hint unit keys shown take /> }
 }
 
-/// A number with two digits after the point at the most.
+/// A number for people, with two digits after its decimal mark at the most.
 pub(crate) fn plain(number: f64) -> String {
-    fixed(number, 2).trim_end_matches('0').trim_end_matches('.').to_owned()
+    Number(fixed(number, 2).trim_end_matches('0').trim_end_matches('.')).to_string()
 }
 
 /// The number that a text says, nothing if it is empty, or what is wrong with it.
@@ -119,14 +120,14 @@ fn parse_number(text: &str, unit: &str, (min, max): (f64, f64)) -> Result<Option
     let bare = text.strip_suffix(unit).or_else(|| text.strip_prefix(unit)).unwrap_or(text);
     let number = bare.trim().replace(',', ".").replace('−', "-").parse::<f64>().ok();
     let Some(number) = number.filter(|number| number.is_finite()) else {
-        return Err(format!("“{text}” is not a number"));
+        return Err(say!("“{text}” is not a number"));
     };
     if (min..=max).contains(&number) {
         return Ok(Some(number));
     }
     let unit = if unit.is_empty() { String::new() } else { format!(" {unit}") };
     // All of what was typed: rounded it might look as if it were allowed.
-    Err(format!("{number}{unit} is not allowed: {} to {}{unit}", plain(min), plain(max)))
+    Err(say!("{}{unit} is not allowed: {} to {}{unit}", Number(number), plain(min), plain(max)))
 }
 
 #[cfg(test)]

@@ -3,6 +3,7 @@
 //! Common practice: the place and them in it, then nearer and round them, with what they hold and what they see.
 
 use glam::DVec2;
+use language::say;
 use staging::{Landmark, PhoneHeight, ShotSize, Stand, along};
 use units::{Angle, Length};
 
@@ -35,24 +36,24 @@ pub(super) fn steps(ground: &Ground<'_>, wish: &CoverageWish, who: PersonId) -> 
         view(Role::Master, &[wish.by_pace(ShotSize::Medium, ShotSize::ChestUp), ShotSize::Medium], 40.0)
             .at_heights(heights(wish, PhoneHeight::At(Landmark::Waist)))
             .pushed_if_calm(wish)
-            .showing(format!("{}, half from the side", wanting(ground, who))),
+            .showing(say!("{}, half from the side", wanting(ground, who))),
         Proposal::held(ground, wish, who, 55.0),
         view(Role::Single, &[wish.by_pace(ShotSize::ChestUp, ShotSize::Tight), ShotSize::ChestUp], -10.0)
             .at_heights(heights(wish, PhoneHeight::At(Landmark::Chest)))
-            .showing(format!("{name}, nearer")),
+            .showing(say!("{name}, nearer")),
     ];
     steps.extend(what_they_see(ground, wish, who));
     steps.extend([
         view(Role::Tight, &[wish.by_pace(ShotSize::Tight, ShotSize::ExtremeTight), ShotSize::Tight], 25.0)
             .at_heights(heights(wish, PhoneHeight::At(Landmark::Chin)))
-            .showing(format!("{name}'s face")),
+            .showing(say!("{name}'s face")),
         view(Role::Behind, &[wish.by_pace(ShotSize::MidThigh, ShotSize::Medium), ShotSize::MidThigh], 150.0)
             .at_heights(heights(wish, PhoneHeight::At(Landmark::Crown)))
-            .showing(format!("behind {name}, and what is before them"))
+            .showing(say!("behind {name}, and what is before them"))
             .nice_to_have(),
         view(Role::Pair, &[ShotSize::ChestUp, ShotSize::Medium], 90.0)
             .moving(&[wish.push()])
-            .showing(format!("{name} from the side"))
+            .showing(say!("{name} from the side"))
             .nice_to_have(),
     ]);
     steps.into_iter().map(|proposal| vec![proposal]).collect()
@@ -73,7 +74,7 @@ fn what_they_see(ground: &Ground<'_>, wish: &CoverageWish, who: PersonId) -> Opt
     let away_m = piece.map_or(SEEN_AHEAD_M, |piece| nearest(piece.place)).min(room_m);
     let place = ((person.place + ahead * away_m) * 100.0).round() / 100.0;
     let eyes = person.body.height_of(Landmark::Eyes);
-    let name = format!("what {} sees", names(ground, &[who]));
+    let name = say!("what {} sees", names(ground, &[who]));
     let bearing = tenth_degrees(person.facing + Angle::from_deg(180.0));
     let of = ShotOf::Object { name: name.clone(), size: SEEN_SIZE, place };
     Some(Proposal {

@@ -1,5 +1,6 @@
 //! What would be shot if the phone could: a subject, and what is tried for it in the order of preference.
 
+use language::say;
 use staging::{Landmark, PhoneHeight, ShotSize, Stand};
 use units::Angle;
 
@@ -233,7 +234,7 @@ impl Proposal {
                 PhoneHeight::At(Landmark::Eyes),
                 PhoneHeight::BySize,
             ],
-            action: format!("what {} holds", ground.film.name_of(who)),
+            action: say!("what {} holds", ground.film.name_of(who)),
             priority: Priority::NiceToHave,
             ..Self::new(wish, Role::Insert, ShotOf::One(who), &[ShotSize::Insert], bearing)
         }

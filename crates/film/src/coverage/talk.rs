@@ -3,6 +3,7 @@
 //! Common practice: both of them first, then past each one's shoulder to the other, then each alone, nearer as the scene
 //! goes on, with what lies between them to cut away to. Every shot of one has its reverse of the other.
 
+use language::say;
 use staging::{BESIDE_A_SHOULDER, Landmark, PhoneHeight, ShotSize, azimuth};
 use units::Angle;
 
@@ -74,8 +75,7 @@ impl Talk<'_> {
         // Wider than this the near one is no shoulder any more, and nearer the phone would be before them.
         let sizes = [first, second, ShotSize::Tight, ShotSize::MidThigh];
         let of = ShotOf::OverShoulder { facing, near };
-        let words =
-            format!("{}, past {}'s shoulder", wanting(self.ground, facing), names(self.ground, &[near]));
+        let words = say!("{}, past {}'s shoulder", wanting(self.ground, facing), names(self.ground, &[near]));
         Some(Proposal {
             sizes: sizes.to_vec(),
             bearings: vec![bearing],
@@ -108,7 +108,7 @@ impl Talk<'_> {
     }
 
     fn tight(&self, who: PersonId, other: PersonId) -> Option<Proposal> {
-        let words = format!("{}'s face", names(self.ground, &[who]));
+        let words = say!("{}'s face", names(self.ground, &[who]));
         Some(self.alone(Role::Tight, who, other, TIGHT_OFF_DEG)?.showing(words).nice_to_have())
     }
 
@@ -124,7 +124,7 @@ impl Talk<'_> {
             .on_widest()
             .at_heights(heights(self.wish, PhoneHeight::Ground))
             .moving(&[self.wish.push()])
-            .showing(format!("{}, small in the place", names(self.ground, &[one, other])))
+            .showing(say!("{}, small in the place", names(self.ground, &[one, other])))
             .nice_to_have()
     }
 
@@ -144,7 +144,7 @@ pub(super) fn point_of_view(
     of: PersonId,
     seen: PersonId,
 ) -> Proposal {
-    let words = format!("{} as {} sees them", names(ground, &[seen]), names(ground, &[of]));
+    let words = say!("{} as {} sees them", names(ground, &[seen]), names(ground, &[of]));
     let bearing = ground.normal;
     Proposal {
         bearings: vec![tenth_degrees(bearing)],

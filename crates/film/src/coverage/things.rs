@@ -1,6 +1,7 @@
 //! A place with nobody in it: its things, from sides and heights that differ.
 
 use glam::DVec2;
+use language::say;
 use staging::{PhoneHeight, PieceKind, SetPiece, ShotSize};
 use units::{Angle, Length};
 
@@ -27,10 +28,10 @@ pub(super) fn steps(ground: &Ground<'_>, wish: &CoverageWish) -> Vec<Step> {
     if wish.is_odd() && !things.is_empty() {
         things.rotate_left(1);
     }
-    let name = place_name(ground).unwrap_or("the place");
+    let name = place_name(ground).unwrap_or(say!("the place"));
     let place = thing(wish, Role::Place, (name, PLACE_SIZE_M, middle), 0)
         .on_widest()
-        .showing(with_what_happens(ground, format!("{name}, nobody there")));
+        .showing(with_what_happens(ground, say!("{name}, nobody there")));
     let mut steps = vec![vec![place]];
     for (turn, piece) in (1..).zip(things.iter().copied()) {
         let name = piece_name(piece.kind);
@@ -38,13 +39,13 @@ pub(super) fn steps(ground: &Ground<'_>, wish: &CoverageWish) -> Vec<Step> {
     }
     for turn in 0..ROUND {
         for (which, piece) in (0..).zip(things.iter().copied()) {
-            let detail = format!("a detail of {}", piece_name(piece.kind));
+            let detail = say!("a detail of {}", piece_name(piece.kind));
             let at = (detail.as_str(), DETAIL_SIZE_M, piece.place);
             steps.push(vec![thing(wish, Role::Insert, at, turn + which + 2)]);
         }
-        let left = ("a thing left there", THING_SIZE_M, middle);
+        let left = (say!("a thing left there"), THING_SIZE_M, middle);
         steps.push(vec![thing(wish, Role::Another, left, turn + 4).nice_to_have()]);
-        let small = ("something small that tells who was there", DETAIL_SIZE_M, middle);
+        let small = (say!("something small that tells who was there"), DETAIL_SIZE_M, middle);
         steps.push(vec![thing(wish, Role::Insert, small, turn + 1).nice_to_have()]);
     }
     steps

@@ -3,6 +3,7 @@
 //! Common practice: far off first, so that the way they go is told, then with them, before them and behind them, with
 //! something small to cut away to, and in the end they arrive.
 
+use language::say;
 use staging::{Landmark, PhoneHeight, ShotSize};
 use units::Angle;
 
@@ -48,7 +49,7 @@ impl Walk<'_> {
 
     fn afar(&self) -> Proposal {
         let place = self.ground.person(self.walker.who).map_or(self.ground.middle(), |person| person.place);
-        let words = format!("{} walks{}", self.name(), whereabouts(self.ground, place));
+        let words = say!("{} walks{}", self.name(), whereabouts(self.ground, place));
         self.proposal(Role::Place, &[ShotSize::ExtremeWide, ShotSize::Wide], 75.0)
             .at_heights(heights(self.wish, PhoneHeight::At(Landmark::Knee)))
             .showing(with_what_happens(self.ground, words))
@@ -60,7 +61,7 @@ impl Walk<'_> {
         self.proposal(Role::Along, &sizes, 80.0)
             .moving(&self.along())
             .at_heights(heights(self.wish, PhoneHeight::At(Landmark::Shoulder)))
-            .showing(format!("along with {}", self.name()))
+            .showing(say!("along with {}", self.name()))
     }
 
     /// Before them: whoever holds the phone walks backwards, which the take's own finding says.
@@ -70,7 +71,7 @@ impl Walk<'_> {
         self.proposal(Role::Single, &sizes, 25.0)
             .moving(&self.along())
             .at_heights(heights(self.wish, PhoneHeight::At(Landmark::Waist)))
-            .showing(format!("{} comes on, the phone ahead of them", self.name()))
+            .showing(say!("{} comes on, the phone ahead of them", self.name()))
     }
 
     fn behind(&self) -> Proposal {
@@ -79,16 +80,17 @@ impl Walk<'_> {
         self.proposal(Role::Behind, &sizes, 155.0)
             .moving(&self.along())
             .at_heights(heights(self.wish, PhoneHeight::At(Landmark::Crown)))
-            .showing(format!("behind {}, where they go", self.name()))
+            .showing(say!("behind {}, where they go", self.name()))
             .nice_to_have()
     }
 
     /// Towards a phone that waits for them.
     fn arriving(&self) -> Proposal {
-        let words = if self.walker.is_last_leg { "arrives" } else { "comes on" };
+        let name = self.name();
+        let words = if self.walker.is_last_leg { say!("{name} arrives") } else { say!("{name} comes on") };
         self.proposal(Role::Master, &[ShotSize::Wide, ShotSize::ExtremeWide], 8.0)
             .at_heights(heights(self.wish, PhoneHeight::Ground))
-            .showing(format!("{} {words}", self.name()))
+            .showing(words)
     }
 
     /// From one side to the other, the phone turning with them.
@@ -101,14 +103,14 @@ impl Walk<'_> {
         moved
             .on_widest()
             .at_heights(heights(self.wish, PhoneHeight::Ground))
-            .showing(format!("{} passes", self.name()))
+            .showing(say!("{} passes", self.name()))
             .nice_to_have()
     }
 
     fn face(&self) -> Proposal {
         self.proposal(Role::Tight, &[ShotSize::Tight, ShotSize::ChestUp], 50.0)
             .moving(&self.along())
-            .showing(format!("{}'s face as they walk", self.name()))
+            .showing(say!("{}'s face as they walk", self.name()))
             .nice_to_have()
     }
 }

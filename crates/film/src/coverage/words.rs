@@ -1,6 +1,7 @@
 //! What a drafted shot says it shows, in plain words from the scene's own facts.
 
 use glam::DVec2;
+use language::say;
 use staging::{PieceKind, Posture, SetPiece};
 
 use super::ground::Ground;
@@ -14,41 +15,43 @@ const AT_A_PIECE_M: f64 = 1.5;
 pub(super) fn names(ground: &Ground<'_>, who: &[PersonId]) -> String {
     let name = |who: &PersonId| {
         let name = ground.film.name_of(*who).trim();
-        if name.is_empty() { "somebody".to_owned() } else { name.to_owned() }
+        if name.is_empty() { say!("somebody").to_owned() } else { name.to_owned() }
     };
     let names: Vec<String> = who.iter().map(name).collect();
-    if names.is_empty() { "nobody".to_owned() } else { listed(&names) }
+    if names.is_empty() { say!("nobody").to_owned() } else { listed(&names) }
 }
 
 /// What a piece is called.
-pub(super) const fn piece_name(kind: PieceKind) -> &'static str {
+pub(super) fn piece_name(kind: PieceKind) -> &'static str {
     match kind {
-        PieceKind::Wall => "the wall",
-        PieceKind::Window => "the window",
-        PieceKind::Doorway => "the doorway",
-        PieceKind::Table => "the table",
-        PieceKind::Bench => "the bench",
-        PieceKind::Tree => "the tree",
-        PieceKind::Hedge => "the hedge",
-        PieceKind::Car => "the car",
-        PieceKind::LampPost => "the lamp post",
-        PieceKind::Lights => "the lights",
-        PieceKind::Plant => "the plant",
+        PieceKind::Wall => say!("the wall"),
+        PieceKind::Window => say!("the window"),
+        PieceKind::Doorway => say!("the doorway"),
+        PieceKind::Table => say!("the table"),
+        PieceKind::Bench => say!("the bench"),
+        PieceKind::Tree => say!("the tree"),
+        PieceKind::Hedge => say!("the hedge"),
+        PieceKind::Car => say!("the car"),
+        PieceKind::LampPost => say!("the lamp post"),
+        PieceKind::Lights => say!("the lights"),
+        PieceKind::Plant => say!("the plant"),
     }
 }
 
 /// How somebody is near a piece.
-const fn near_piece(kind: PieceKind) -> &'static str {
+fn near_piece(kind: PieceKind) -> &'static str {
     match kind {
-        PieceKind::Table | PieceKind::Window => "at",
-        PieceKind::Doorway => "in",
-        PieceKind::Tree | PieceKind::Lights => "under",
-        PieceKind::Bench
-        | PieceKind::Wall
-        | PieceKind::Hedge
-        | PieceKind::Car
-        | PieceKind::LampPost
-        | PieceKind::Plant => "by",
+        PieceKind::Wall => say!("by the wall"),
+        PieceKind::Window => say!("at the window"),
+        PieceKind::Doorway => say!("in the doorway"),
+        PieceKind::Table => say!("at the table"),
+        PieceKind::Bench => say!("by the bench"),
+        PieceKind::Tree => say!("under the tree"),
+        PieceKind::Hedge => say!("by the hedge"),
+        PieceKind::Car => say!("by the car"),
+        PieceKind::LampPost => say!("by the lamp post"),
+        PieceKind::Lights => say!("under the lights"),
+        PieceKind::Plant => say!("by the plant"),
     }
 }
 
@@ -57,7 +60,7 @@ pub(super) fn whereabouts(ground: &Ground<'_>, place: DVec2) -> String {
     let away_m = |piece: &SetPiece| piece.place.distance(place);
     let near = ground.scene.blocking.pieces.iter().filter(|piece| away_m(piece) <= AT_A_PIECE_M);
     if let Some(piece) = near.min_by(|one, other| away_m(one).total_cmp(&away_m(other))) {
-        return format!(" {} {}", near_piece(piece.kind), piece_name(piece.kind));
+        return format!(" {}", near_piece(piece.kind));
     }
     place_name(ground).map_or_else(String::new, |name| format!(", {name}"))
 }
@@ -96,7 +99,7 @@ pub(super) fn with_what_happens(ground: &Ground<'_>, words: String) -> String {
 pub(super) fn wanting(ground: &Ground<'_>, who: PersonId) -> String {
     let name = names(ground, &[who]);
     match want(ground, who) {
-        Some(want) => format!("{name}, who wants {want}"),
+        Some(want) => say!("{name}, who wants {want}"),
         None => name,
     }
 }
@@ -104,13 +107,13 @@ pub(super) fn wanting(ground: &Ground<'_>, who: PersonId) -> String {
 /// Somebody with what they want or, where nothing is said of that, what they do.
 pub(super) fn somebody(ground: &Ground<'_>, who: PersonId) -> String {
     let person = ground.person(who).filter(|_| want(ground, who).is_none());
-    let does = match person.map(|person| (person.velocity == DVec2::ZERO, person.body.posture)) {
-        Some((true, Posture::Standing)) => " stands",
-        Some((true, Posture::Seated)) => " sits",
-        Some((false, _)) => " walks",
-        None => "",
-    };
-    format!("{}{does}", wanting(ground, who))
+    let name = wanting(ground, who);
+    match person.map(|person| (person.velocity == DVec2::ZERO, person.body.posture)) {
+        Some((true, Posture::Standing)) => say!("{name} stands"),
+        Some((true, Posture::Seated)) => say!("{name} sits"),
+        Some((false, _)) => say!("{name} walks"),
+        None => name,
+    }
 }
 
 fn want<'film>(ground: &Ground<'film>, who: PersonId) -> Option<&'film str> {
@@ -122,7 +125,7 @@ fn want<'film>(ground: &Ground<'film>, who: PersonId) -> Option<&'film str> {
 pub(super) fn looking(ground: &Ground<'_>, who: PersonId) -> String {
     let others = ground.people.iter().map(|one| one.who).filter(|other| *other != who);
     match others.into_iter().find(|other| ground.looks_at(who, *other)) {
-        Some(other) => format!("{} looks at {}", names(ground, &[who]), names(ground, &[other])),
+        Some(other) => say!("{} looks at {}", names(ground, &[who]), names(ground, &[other])),
         None => somebody(ground, who),
     }
 }

@@ -14,7 +14,7 @@ use units::FrameRate;
 
 use super::record_order::record_order;
 use super::{ExportError, numbered};
-use crate::clock::clock;
+use crate::clock::clock_in_files;
 use crate::day::ShootingDay;
 use crate::day_plan::{DayPlan, DaySetup, Daylights, Unmade};
 use crate::film::Film;
@@ -157,8 +157,9 @@ impl Work<'_> {
         let Self { film, day, plan, daylights } = self;
         let Some((scene, shot)) = film.shot(id) else { return vec![String::new(); SETUP.len()] };
         let setup = plan.setup_of(id);
-        let time =
-            |minute: fn(&Placed) -> f64| placed.map_or_else(String::new, |(_, one)| clock(minute(one)));
+        let time = |minute: fn(&Placed) -> f64| {
+            placed.map_or_else(String::new, |(_, one)| clock_in_files(minute(one)))
+        };
         let made = setup.and_then(DaySetup::made);
         let light = setup
             .zip(placed)
@@ -184,7 +185,7 @@ impl Work<'_> {
             text(&filters.join(" and ")),
             text(place_of(film, scene)),
             text(&names(film, setup.map_or(&[], |setup| &setup.people))),
-            shot.priority.name().to_owned(),
+            shot.priority.word().to_owned(),
             text(&shot.action),
         ]
     }
@@ -213,11 +214,11 @@ fn shot_row(
         setup.map_or_else(String::new, |setup| fixed(setup.tilt.to_deg(), 1)),
         fixed(shot.planned_s, 3),
         or_empty(shot.capture_rate.map(FrameRate::to_fps)),
-        shot.sound.name().to_owned(),
-        shot.priority.name().to_owned(),
+        shot.sound.word().to_owned(),
+        shot.priority.word().to_owned(),
         text(place_of(film, scene)),
-        scene.facts.setting.name().to_owned(),
-        scene.facts.time.name().to_owned(),
+        scene.facts.setting.word().to_owned(),
+        scene.facts.time.word().to_owned(),
         text(&names(film, &people)),
         or_empty(shot.on_set_min),
         text(&shot.action),

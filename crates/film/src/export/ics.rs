@@ -4,6 +4,7 @@
 
 use jiff::civil::{Date, DateTime, Time};
 use jiff::{SignedDuration, Timestamp};
+use language::say;
 
 use super::ics_text::CalendarText;
 use super::{ExportError, numbered};
@@ -113,18 +114,18 @@ impl Events<'_> {
     fn whole_day(&mut self) -> Result<(), ExportError> {
         let DayCalendar { film, day, .. } = self.of;
         let at = film.days.iter().position(|one| one.id == day.id);
-        let number = at.map_or_else(String::new, |at| format!(" {}", at + 1));
+        let which = at.map_or_else(|| say!("day").to_owned(), |at| say!("day {}", at + 1));
         let called = if day.title.is_empty() { String::new() } else { format!(", {}", day.title) };
         let title = film.facts.called();
         let people = self.of.people();
-        let cast = if people.is_empty() { String::new() } else { format!("With {people}.") };
-        let weather = format!("Counting on {}.", day.weather.name());
+        let cast = if people.is_empty() { String::new() } else { say!("With {people}.") };
+        let weather = say!("Counting on {}.", language::text(day.weather.name()));
         let parts = [cast, weather, day.notes.trim().to_owned()];
         let span = DaySpan::from(day.hours);
         let places: Vec<&str> = self.of.places().iter().map(|place| place.name.as_str()).collect();
         self.write(&Event {
             id: "call".to_owned(),
-            summary: format!("{title}: day{number}{called}"),
+            summary: format!("{title}: {which}{called}"),
             description: parts.into_iter().filter(|part| !part.is_empty()).collect::<Vec<_>>().join("\n"),
             place: None,
             location: places.join(", "),
@@ -139,7 +140,7 @@ impl Events<'_> {
             let span = DaySpan::from(*hours);
             self.write(&Event {
                 id: format!("break-{}", at + 1),
-                summary: "Break".to_owned(),
+                summary: say!("Break").to_owned(),
                 description: String::new(),
                 place: None,
                 location: String::new(),
@@ -160,7 +161,7 @@ impl Events<'_> {
             let number = numbered(film, shot.id);
             self.write(&Event {
                 id: format!("shot-{}", shot.id),
-                summary: format!("{number} {} of {}", shot.size.name(), shot.of.told(film)),
+                summary: say!("{number} {} of {}", language::text(shot.size.name()), shot.of.told(film)),
                 description: shot.action.trim().to_owned(),
                 place: film.place_of(&setup.scene),
                 location: String::new(),
@@ -180,11 +181,11 @@ impl Events<'_> {
             let spans = [("morning", times.morning), ("evening", times.evening)];
             let low = spans.into_iter().filter_map(|(when, span)| {
                 let DaySpan { from_min, to_min } = span?;
-                Some((format!("low-sun-{when}"), "Low sun", from_min, Some(to_min)))
+                Some((format!("low-sun-{when}"), say!("Low sun"), from_min, Some(to_min)))
             });
             let dusk = times.civil_dusk_min;
             let dusk = dusk.map(|minute| {
-                ("civil-dusk".to_owned(), "Civil dusk: the light to see by ends", minute, None)
+                ("civil-dusk".to_owned(), say!("Civil dusk: the light to see by ends"), minute, None)
             });
             for (id, summary, from_min, to_min) in low.chain(dusk) {
                 self.write(&Event {

@@ -56,7 +56,7 @@ fn reference(take: &LoggedTake, number: &str, address: &str) -> Value {
 
 /// What is told of a take.
 pub(super) fn facts(take: &LoggedTake) -> Value {
-    json!({"take_id": take.id.number(), "take": take.number, "verdict": take.verdict.name(), "why": take.why})
+    json!({"take_id": take.id.number(), "take": take.number, "verdict": take.verdict.word(), "why": take.why})
 }
 
 /// A take's key; two that were slated alike are told apart.

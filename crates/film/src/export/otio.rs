@@ -151,7 +151,7 @@ impl Clip<'_> {
             ("size", Some(json!(shot.size.name()))),
             ("what", Some(json!(shot.of.told(film)))),
             ("action", Some(json!(shot.action))),
-            ("sound", Some(json!(shot.sound.name()))),
+            ("sound", Some(json!(shot.sound.word()))),
             ("must_have", Some(json!(shot.is_must_have()))),
             ("lens", lens.map(|lens| json!(lens.name))),
             ("adapter", adapter.map(|adapter| json!(adapter))),

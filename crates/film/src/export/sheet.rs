@@ -19,6 +19,7 @@ mod plan_view;
 mod shot_list;
 mod words;
 
+use language::say;
 use maud::{DOCTYPE, PreEscaped, html};
 use units::{Length, LengthUnit};
 
@@ -93,22 +94,22 @@ impl SheetPart {
     pub const ALL: [Self; 4] = [Self::CallSheet, Self::ShotList, Self::Cards, Self::Plans];
 
     /// In plain words.
-    pub const fn name(self) -> &'static str {
+    pub fn name(self) -> &'static str {
         match self {
-            Self::CallSheet => "call sheet",
-            Self::ShotList => "shot list",
-            Self::Cards => "a card for each setup",
-            Self::Plans => "a floor plan for each scene",
+            Self::CallSheet => say!("call sheet"),
+            Self::ShotList => say!("shot list"),
+            Self::Cards => say!("a card for each setup"),
+            Self::Plans => say!("a floor plan for each scene"),
         }
     }
 }
 
 impl SheetOrder {
     /// In plain words.
-    pub const fn name(self) -> &'static str {
+    pub fn name(self) -> &'static str {
         match self {
-            Self::Story => "story order",
-            Self::Work => "order of work",
+            Self::Story => say!("story order"),
+            Self::Work => say!("order of work"),
         }
     }
 }
@@ -141,7 +142,7 @@ impl Sheets<'_> {
         let body = self.markup(rehearsals, picture);
         html! {
             (DOCTYPE)
-            html lang="en" {
+            html lang=(language::tongue().tag()) {
                 head {
                     meta charset="utf-8";
                     meta http-equiv="Content-Security-Policy" content=(ALLOWED);

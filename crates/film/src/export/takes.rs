@@ -30,7 +30,7 @@ fn row(shot: &str, take: &LoggedTake) -> Vec<String> {
     vec![
         shot.to_owned(),
         take.number.to_string(),
-        take.verdict.name().to_owned(),
+        take.verdict.word().to_owned(),
         text(&take.why),
         text(&take.clip),
         take.at.map_or_else(String::new, |at| at.to_string()),

@@ -3,6 +3,7 @@
 use std::collections::{BTreeMap, BTreeSet};
 
 use glam::DVec2;
+use language::{key, say};
 use staging::{Light, Posture, USUAL_PACE};
 use units::{Angle, Length};
 
@@ -27,8 +28,8 @@ pub(super) const USUAL_DIRECTION_DEG: f64 = 180.0;
 
 const X: Range = Range { field: "x_m", min: -FARTHEST_PLACE_M, max: FARTHEST_PLACE_M, unit: "m" };
 const Y: Range = Range { field: "y_m", min: -FARTHEST_PLACE_M, max: FARTHEST_PLACE_M, unit: "m" };
-const FACES: Range = Range { field: "faces_deg", min: -360.0, max: 360.0, unit: "deg" };
-const NORTH: Range = Range { field: "north_deg", min: -360.0, max: 360.0, unit: "deg" };
+const FACES: Range = Range { field: "faces_deg", min: -360.0, max: 360.0, unit: key!("deg") };
+const NORTH: Range = Range { field: "north_deg", min: -360.0, max: 360.0, unit: key!("deg") };
 const PACE: Range = Range { field: "pace_m_per_s", min: 0.05, max: 10.0, unit: "m/s" };
 /// Ten hours: chosen because no scene plays as long.
 const STARTS: Range = Range { field: "starts_s", min: 0.0, max: 36_000.0, unit: "s" };
@@ -57,19 +58,22 @@ impl SceneBlockingRecord {
             let at = at.item("marks", index);
             let read = mark.read(&at, known)?;
             if !on_a_mark.insert(read.who) {
-                let message = format!("{} is on a mark before it", mark.who);
-                at.field("who").report(message, Done::LeftOut("the mark was"));
+                let message = say!("{} is on a mark before it", mark.who);
+                at.field("who").report(message, Done::LeftOut(key!("the mark was")));
                 return None;
             }
             Some(read)
         });
         let pieces = at.few("pieces", &self.pieces, MOST_PIECES).iter().enumerate();
         let pieces = pieces.filter_map(|(index, piece)| {
-            at.item("pieces", index).or_left_out(piece.to_piece(south), "the piece was")
+            at.item("pieces", index).or_left_out(piece.to_piece(south), key!("the piece was"))
         });
         let light = self.light.and_then(|light| {
             let told = at.field("light");
-            light.to_light().map_err(|error| told.refuse(error, Done::SetTo("the usual sun".to_owned()))).ok()
+            light
+                .to_light()
+                .map_err(|error| told.refuse(error, Done::SetTo(say!("the usual sun").to_owned())))
+                .ok()
         });
         let mut left = beat_ids.clone();
         let beats = self.beats.iter().take(MOST_BEATS).enumerate().filter_map(|(index, beat)| {
@@ -100,13 +104,14 @@ impl PointRecord {
 
 impl MarkRecord {
     fn read(&self, at: &At<'_>, known: &Known<'_>) -> Option<Mark> {
-        let who = known.person_at(&at.field("who"), self.who, "the mark was")?;
-        let at_whom =
-            self.faces_person.and_then(|other| known.person_at(&at.field("faces_person"), other, "it was"));
+        let who = known.person_at(&at.field("who"), self.who, key!("the mark was"))?;
+        let at_whom = self
+            .faces_person
+            .and_then(|other| known.person_at(&at.field("faces_person"), other, key!("it was")));
         let towards = || Angle::from_deg(at.or_usual(&FACES, self.faces_deg, USUAL_DIRECTION_DEG));
         Some(Mark {
             who,
-            place: read_point(at, self.x_m, self.y_m, "the mark was")?,
+            place: read_point(at, self.x_m, self.y_m, key!("the mark was"))?,
             faces: at_whom.map_or_else(|| Faces::Towards(towards()), Faces::At),
             posture: self.posture.map(Posture::from).unwrap_or_default(),
             way: self.way.as_ref().and_then(|way| way.read(&at.field("way"))),
@@ -118,11 +123,13 @@ impl WayRecord {
     fn read(&self, at: &At<'_>) -> Option<Way> {
         let corners = at.few("corners", &self.corners, MOST_CORNERS).iter().enumerate();
         let corners: Vec<DVec2> = corners
-            .filter_map(|(index, corner)| corner.read(&at.item("corners", index), "the corner was"))
+            .filter_map(|(index, corner)| corner.read(&at.item("corners", index), key!("the corner was")))
             .collect();
         if corners.is_empty() {
-            at.field("corners")
-                .report("is empty: a way needs at least one corner", Done::LeftOut("the way was"));
+            at.field("corners").report(
+                say!("is empty: a way needs at least one corner"),
+                Done::LeftOut(key!("the way was")),
+            );
             return None;
         }
         Some(Way {
@@ -148,7 +155,7 @@ impl BeatRecord {
 
 impl LineRecord {
     fn read(self, at: &At<'_>, known: &Known<'_>) -> Option<LineWish> {
-        let person = |at: &At<'_>, who: u64| known.person_at(at, who, "the line was");
+        let person = |at: &At<'_>, who: u64| known.person_at(at, who, key!("the line was"));
         Some(match self {
             Self::None => LineWish::None,
             Self::Between { one, other } => {
@@ -157,7 +164,7 @@ impl LineRecord {
             }
             Self::Along(who) => LineWish::Along(person(&at.field("along"), who)?),
             Self::ByHand { from, to } => {
-                let (at, what) = (at.field("by_hand"), "the line was");
+                let (at, what) = (at.field("by_hand"), key!("the line was"));
                 LineWish::ByHand(from.read(&at.field("from"), what)?, to.read(&at.field("to"), what)?)
             }
         })

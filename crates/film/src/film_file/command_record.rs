@@ -3,6 +3,7 @@
 use std::collections::BTreeSet;
 use std::sync::Arc;
 
+use language::say;
 use serde::{Deserialize, Serialize};
 
 use crate::edit::Command;
@@ -239,15 +240,15 @@ impl CommandRecord {
 }
 
 fn scene_id(number: u64) -> Result<SceneId, RecordError> {
-    SceneId::new(number).ok_or_else(|| RecordError::at("scene", format_args!("{number} is no id")))
+    SceneId::new(number).ok_or_else(|| RecordError::at("scene", say!("{number} is no id")))
 }
 
 fn shot_id(number: u64) -> Result<ShotId, RecordError> {
-    ShotId::new(number).ok_or_else(|| RecordError::at("shot", format_args!("{number} is no id")))
+    ShotId::new(number).ok_or_else(|| RecordError::at("shot", say!("{number} is no id")))
 }
 
 fn take_id(number: u64) -> Result<TakeId, RecordError> {
-    TakeId::new(number).ok_or_else(|| RecordError::at("take", format_args!("{number} is no id")))
+    TakeId::new(number).ok_or_else(|| RecordError::at("take", say!("{number} is no id")))
 }
 
 /// A take alone.
@@ -261,5 +262,6 @@ fn read_take(at: &At<'_>, record: &TakeRecord) -> Result<Arc<LoggedTake>, Record
 fn read_shot(at: &At<'_>, record: &ShotRecord) -> Result<Arc<crate::shot::Shot>, RecordError> {
     let mut ids = Ids::of(BTreeSet::from([record.id]).into_iter());
     let shot = record.read(&at.field("shot"), &Known::ANYTHING, None, &mut ids);
-    shot.map(Arc::new).ok_or_else(|| RecordError::at("shot.of", "is no shot of anything that can be used"))
+    shot.map(Arc::new)
+        .ok_or_else(|| RecordError::at("shot.of", say!("is no shot of anything that can be used")))
 }

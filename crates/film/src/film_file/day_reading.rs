@@ -4,6 +4,7 @@ use std::collections::BTreeSet;
 use std::sync::Arc;
 
 use jiff::civil::Date;
+use language::{key, say};
 use optics::Weather;
 
 use crate::day::{Pinned, ShootingDay, WorkTimes};
@@ -27,7 +28,7 @@ const fn minutes(field: &'static str) -> Range {
     Range { field, min: 0.0, max: 600.0, unit: "min" }
 }
 
-const TAKES: Range = Range { field: "takes", min: 1.0, max: 100.0, unit: "takes" };
+const TAKES: Range = Range { field: "takes", min: 1.0, max: 100.0, unit: key!("takes") };
 
 /// The days, each with an id of its own. Where `shots` are known, what a day says of others is left out.
 pub(super) fn read_days(
@@ -56,8 +57,8 @@ impl Shots<'_> {
         let is_known = |id: &ShotId| self.known.is_none_or(|known| known.contains(id));
         let shot = ShotId::new(number).filter(is_known);
         if shot.is_none() {
-            let message = format!("{number} is no shot of the film");
-            self.at.item(field, index).report(message, Done::LeftOut("it was"));
+            let message = say!("{number} is no shot of the film");
+            self.at.item(field, index).report(message, Done::LeftOut(key!("it was")));
         }
         shot
     }
@@ -105,8 +106,8 @@ fn read_date(at: &At<'_>, text: &str) -> Option<Date> {
     let date = text.parse::<Date>().ok().filter(|date| SunError::check_year(date.year()).is_ok());
     if date.is_none() {
         let shown: String = text.chars().take(40).collect();
-        let message = format!("{shown:?} is not allowed: a date such as 2026-09-10, of 1900 to 2100");
-        at.field("date").report(message, Done::LeftOut("it was"));
+        let message = say!("{shown:?} is not allowed: a date such as 2026-09-10, of 1900 to 2100");
+        at.field("date").report(message, Done::LeftOut(key!("it was")));
     }
     date
 }
@@ -114,8 +115,8 @@ fn read_date(at: &At<'_>, text: &str) -> Option<Date> {
 fn read_minute(at: &At<'_>, minute: u32) -> Option<u16> {
     let read = u16::try_from(minute).ok().filter(|minute| *minute <= DAY_MIN);
     if read.is_none() {
-        let message = format!("{minute} min is not allowed: 0 to {DAY_MIN} min");
-        at.field("resumes_min").report(message, Done::LeftOut("it was"));
+        let message = say!("{minute} min is not allowed: 0 to {DAY_MIN} min");
+        at.field("resumes_min").report(message, Done::LeftOut(key!("it was")));
     }
     read
 }

@@ -3,6 +3,7 @@
 use std::collections::BTreeSet;
 use std::sync::Arc;
 
+use language::{key, say};
 use optics::{Aspect, MainsFrequency, ShutterAngle};
 use staging::Age;
 use units::{FrameRate, Length, Stops};
@@ -37,8 +38,8 @@ const USUAL_STATURE_M: f64 = 1.7;
 const USUAL_CLOTHES: ColourRecord = ColourRecord([0x6f, 0x6a, 0x60]);
 
 const FRAME_RATE: Range = Range { field: "frame_rate_fps", min: 1.0, max: 1000.0, unit: "fps" };
-const SHUTTER: Range = Range { field: "shutter_angle_deg", min: 1.0, max: 360.0, unit: "deg" };
-const BIAS: Range = Range { field: "bias_stops", min: -5.0, max: 5.0, unit: "stops" };
+const SHUTTER: Range = Range { field: "shutter_angle_deg", min: 1.0, max: 360.0, unit: key!("deg") };
+const BIAS: Range = Range { field: "bias_stops", min: -5.0, max: 5.0, unit: key!("stops") };
 const MAINS: Range = Range { field: "mains_hz", min: 15.0, max: 500.0, unit: "Hz" };
 const STATURE: Range = Range { field: "stature_m", min: 0.4, max: 2.8, unit: "m" };
 
@@ -123,11 +124,12 @@ pub(super) fn read_hours(at: &At<'_>, hours: HoursRecord) -> Option<Hours> {
     let read = minutes(hours.from_min).zip(minutes(hours.to_min));
     let read = read.and_then(|(from, to)| Hours::new(from, to));
     if read.is_none() {
-        let message = format!(
+        let message = say!(
             "{} to {} min is not allowed: 0 to 1440 min, the end after the start",
-            hours.from_min, hours.to_min
+            hours.from_min,
+            hours.to_min
         );
-        at.report(message, Done::LeftOut("they were"));
+        at.report(message, Done::LeftOut(key!("they were")));
     }
     read
 }
@@ -157,10 +159,8 @@ pub(super) fn read_places(at: &At<'_>, records: &[PlaceRecord]) -> Arc<[Place]> 
 /// The kit without what is wrong in it, which may leave an empty one: a film without lenses is still a film.
 pub(super) fn read_kit(at: &At<'_>, record: &KitRecord) -> Kit {
     if record.format_version != KIT_FORMAT_VERSION {
-        let message = format!(
-            "{} is not a version that this program reads: {KIT_FORMAT_VERSION}",
-            record.format_version
-        );
+        let message =
+            say!("{} is not a version that this program reads: {KIT_FORMAT_VERSION}", record.format_version);
         at.field("format_version").report(message, Done::KeptTheRest);
     }
     let mut record = record.clone();
@@ -182,12 +182,13 @@ pub(super) fn read_kit(at: &At<'_>, record: &KitRecord) -> Kit {
             _ => None,
         };
         let Some(place) = left else {
-            at.refuse(error, Done::LeftOut("the kit was"));
+            at.refuse(error, Done::LeftOut(key!("the kit was")));
             return empty_kit();
         };
         let inner = error.path.split_once("].").map_or("", |(_, inner)| inner);
         let path = if inner.is_empty() { place } else { format!("{place}.{inner}") };
-        let done = if index.is_some() { Done::LeftOut("the whole of it was") } else { Done::KeptTheRest };
+        let done =
+            if index.is_some() { Done::LeftOut(key!("the whole of it was")) } else { Done::KeptTheRest };
         at.mending().report(Problem { path, message: error.message, done });
     }
 }

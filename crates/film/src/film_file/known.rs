@@ -2,6 +2,8 @@
 
 use std::collections::BTreeSet;
 
+use language::{key, say};
+
 use crate::film_file::problem::{At, Done};
 use crate::id::{LARGEST_ID, PersonId, PlaceId};
 
@@ -35,7 +37,7 @@ impl<'film> Known<'film> {
     pub(super) fn person_at(&self, at: &At<'_>, id: u64, what: &'static str) -> Option<PersonId> {
         let person = self.person(id);
         if person.is_none() {
-            at.report(format_args!("{id} is nobody of the cast"), Done::LeftOut(what));
+            at.report(say!("{id} is nobody of the cast"), Done::LeftOut(what));
         }
         person
     }
@@ -44,7 +46,7 @@ impl<'film> Known<'film> {
     pub(super) fn place_at(&self, at: &At<'_>, id: u64) -> Option<PlaceId> {
         let place = PlaceId::new(id).filter(|_| self.places.is_none_or(|places| places.contains(&id)));
         if place.is_none() {
-            at.report(format_args!("{id} is none of the film's places"), Done::LeftOut("it was"));
+            at.report(say!("{id} is none of the film's places"), Done::LeftOut(key!("it was")));
         }
         place
     }
@@ -78,11 +80,11 @@ impl Ids {
         let field = at.field("id");
         let done = Done::KnownBy(fresh);
         match id {
-            NO_ID => field.report(format_args!("is missing: a whole number of 0 to {LARGEST_ID}"), done),
+            NO_ID => field.report(say!("is missing: a whole number of 0 to {LARGEST_ID}"), done),
             _ if id > LARGEST_ID => {
-                field.report(format_args!("{id} is not allowed: a whole number of 0 to {LARGEST_ID}"), done);
+                field.report(say!("{id} is not allowed: a whole number of 0 to {LARGEST_ID}"), done);
             }
-            _ => field.report(format_args!("{id} is the id of another one before it"), done),
+            _ => field.report(say!("{id} is the id of another one before it"), done),
         }
         fresh
     }

@@ -1,5 +1,6 @@
 //! A place that was paced out as a film's file writes it, and back.
 
+use language::{key, say};
 use serde::{Deserialize, Serialize};
 use units::{Angle, Length};
 
@@ -67,13 +68,13 @@ const USUAL_TURN_DEG: f64 = 90.0;
 
 const STEP: Range = Range { field: "step_m", min: 0.2, max: 2.0, unit: "m" };
 const STEP_SD: Range = Range { field: "step_sd_m", min: 0.0, max: 1.0, unit: "m" };
-const FIRST: Range = Range { field: "first_deg", min: -360.0, max: 360.0, unit: "deg" };
-const FIRST_SD: Range = Range { field: "first_sd_deg", min: 0.0, max: 90.0, unit: "deg" };
-const STEPS: Range = Range { field: "steps", min: 0.1, max: 10_000.0, unit: "steps" };
+const FIRST: Range = Range { field: "first_deg", min: -360.0, max: 360.0, unit: key!("deg") };
+const FIRST_SD: Range = Range { field: "first_sd_deg", min: 0.0, max: 90.0, unit: key!("deg") };
+const STEPS: Range = Range { field: "steps", min: 0.1, max: 10_000.0, unit: key!("steps") };
 const LENGTH: Range = Range { field: "length_m", min: 0.01, max: 10_000.0, unit: "m" };
 const LENGTH_SD: Range = Range { field: "length_sd_m", min: 0.0, max: 1000.0, unit: "m" };
-const TURN: Range = Range { field: "turn_deg", min: -180.0, max: 180.0, unit: "deg" };
-const TURN_SD_DEG: Range = Range { field: "turn_sd_deg", min: 0.0, max: 90.0, unit: "deg" };
+const TURN: Range = Range { field: "turn_deg", min: -180.0, max: 180.0, unit: key!("deg") };
+const TURN_SD_DEG: Range = Range { field: "turn_sd_deg", min: 0.0, max: 90.0, unit: key!("deg") };
 
 impl From<&PacedPlace> for PacedPlaceRecord {
     fn from(PacedPlace { start, outline }: &PacedPlace) -> Self {
@@ -110,7 +111,7 @@ impl From<&PacedSide> for PacedSideRecord {
 impl PacedPlaceRecord {
     /// The place; none without a step or a side. Sides end with the first that cannot be walked: what follows it has no place.
     pub(super) fn read(&self, at: &At<'_>) -> Option<PacedPlace> {
-        const LEFT_OUT: &str = "what was paced out was";
+        const LEFT_OUT: &str = key!("what was paced out was");
         let step = StepLength {
             length: Length::from_m(at.or_left_out(STEP.check(self.step_m), LEFT_OUT)?),
             sd: Length::from_m(at.or_usual(&STEP_SD, self.step_sd_m, 0.0)),
@@ -121,7 +122,7 @@ impl PacedPlaceRecord {
             sides.map_while(|(index, side)| side.read(&at.item("sides", index))).collect();
         let is_closed = self.closed.unwrap_or(false) && sides.len() >= 3;
         if sides.is_empty() {
-            at.field("sides").report("has no side to begin with", Done::LeftOut(LEFT_OUT));
+            at.field("sides").report(say!("has no side to begin with"), Done::LeftOut(LEFT_OUT));
             return None;
         }
         let first = Angle::from_deg(at.or_usual(&FIRST, self.first_deg, 0.0));
@@ -132,7 +133,7 @@ impl PacedPlaceRecord {
 
 impl PacedSideRecord {
     fn read(&self, at: &At<'_>) -> Option<PacedSide> {
-        const LEFT_OUT: &str = "it and the sides after it were";
+        const LEFT_OUT: &str = key!("it and the sides after it were");
         let distance = match (self.steps, self.length_m) {
             (Some(steps), _) => Paced::Steps(at.or_left_out(STEPS.check(steps), LEFT_OUT)?),
             (None, Some(length)) => Paced::Taped {
@@ -140,7 +141,7 @@ impl PacedSideRecord {
                 sd: at.within(&LENGTH_SD, self.length_sd_m).map_or(TAPED_SD, Length::from_m),
             },
             (None, None) => {
-                at.report("has neither steps nor a length", Done::LeftOut(LEFT_OUT));
+                at.report(say!("has neither steps nor a length"), Done::LeftOut(LEFT_OUT));
                 return None;
             }
         };

@@ -3,6 +3,7 @@
 use std::sync::Arc;
 
 use jiff::civil::DateTime;
+use language::{key, say};
 use serde::{Deserialize, Serialize};
 use serde_json::{Map, Value};
 use units::{Angle, Length};
@@ -64,11 +65,11 @@ const MOST_PHOTOS: usize = 200;
 
 const HEIGHT: Range = Range { field: "height_m", min: 0.01, max: 100.0, unit: "m" };
 const HEIGHT_SD: Range = Range { field: "height_sd_m", min: 0.0, max: 100.0, unit: "m" };
-const TILT: Range = Range { field: "tilt_deg", min: -89.0, max: 89.0, unit: "deg" };
-const TILT_SD: Range = Range { field: "tilt_sd_deg", min: 0.0, max: 90.0, unit: "deg" };
-const ROLL: Range = Range { field: "roll_deg", min: -180.0, max: 180.0, unit: "deg" };
-const AZIMUTH: Range = Range { field: "azimuth_deg", min: -360.0, max: 360.0, unit: "deg" };
-const VIEW: Range = Range { field: "horizontal_fov_deg", min: 1.0, max: 170.0, unit: "deg" };
+const TILT: Range = Range { field: "tilt_deg", min: -89.0, max: 89.0, unit: key!("deg") };
+const TILT_SD: Range = Range { field: "tilt_sd_deg", min: 0.0, max: 90.0, unit: key!("deg") };
+const ROLL: Range = Range { field: "roll_deg", min: -180.0, max: 180.0, unit: key!("deg") };
+const AZIMUTH: Range = Range { field: "azimuth_deg", min: -360.0, max: 360.0, unit: key!("deg") };
+const VIEW: Range = Range { field: "horizontal_fov_deg", min: 1.0, max: 170.0, unit: key!("deg") };
 const SIDE: Range = Range { field: "size_px", min: 1.0, max: 65_535.0, unit: "px" };
 const FAR: Range = Range { field: "far_m", min: 0.5, max: 10_000.0, unit: "m" };
 
@@ -125,7 +126,7 @@ pub(super) fn read_photos(at: &At<'_>, records: &[PlacePhotoRecord]) -> Arc<[Pla
 impl PlacePhotoRecord {
     /// The photo; none without what people would be placed by.
     fn read(&self, at: &At<'_>, id: PhotoId) -> Option<PlacePhoto> {
-        const LEFT_OUT: &str = "the photo was";
+        const LEFT_OUT: &str = key!("the photo was");
         let [width, height] = self.size_px;
         for side in [width, height] {
             at.or_left_out(SIDE.check(f64::from(side)), LEFT_OUT)?;
@@ -156,8 +157,8 @@ fn read_taken(at: &At<'_>, text: &str) -> Option<DateTime> {
     let taken = text.parse().ok();
     if taken.is_none() {
         let shown: String = text.chars().take(40).collect();
-        let message = format!("{shown:?} is not allowed: a time such as 2026-09-12T13:05:00");
-        at.field("taken").report(message, Done::LeftOut("it was"));
+        let message = say!("{shown:?} is not allowed: a time such as 2026-09-12T13:05:00");
+        at.field("taken").report(message, Done::LeftOut(key!("it was")));
     }
     taken
 }

@@ -4,6 +4,9 @@ use std::cell::{Cell, RefCell};
 use std::collections::BTreeMap;
 use std::fmt;
 
+use language::{Number, key, say, text};
+use units::QuantityError;
+
 use crate::kit_file::RecordError;
 
 /// Something in a file that could not be used as it stood, and what became of it.
@@ -36,11 +39,11 @@ pub enum Done {
 impl fmt::Display for Done {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         match self {
-            Self::LeftOut(what) => write!(f, "{what} left out"),
-            Self::SetTo(value) => write!(f, "set to {value}"),
-            Self::KnownBy(number) => write!(f, "known by {number} from now on"),
-            Self::CutTo(letters) => write!(f, "cut to {letters} letters"),
-            Self::KeptTheRest => write!(f, "the rest was kept"),
+            Self::LeftOut(what) => f.write_str(&say!("{what} left out", what = text(what))),
+            Self::SetTo(value) => f.write_str(&say!("set to {value}")),
+            Self::KnownBy(number) => f.write_str(&say!("known by {number} from now on")),
+            Self::CutTo(letters) => f.write_str(&say!("cut to {letters} letters")),
+            Self::KeptTheRest => f.write_str(say!("the rest was kept")),
         }
     }
 }
@@ -149,7 +152,7 @@ impl Mending {
         let mut problems = self.problems.into_inner();
         let untold = self.untold.get();
         if untold > 0 {
-            let message = format!("{untold} more problems of the kind");
+            let message = say!("{untold} more problems of the kind");
             problems.push(Problem { path: String::new(), message, done: Done::KeptTheRest });
         }
         problems
@@ -232,7 +235,7 @@ impl<'up> At<'up> {
         if (range.min..=range.max).contains(&value) {
             return Some(value);
         }
-        self.refuse(range.error(value), Done::LeftOut("it was"));
+        self.refuse(range.error(value), Done::LeftOut(key!("it was")));
         None
     }
 
@@ -242,7 +245,10 @@ impl<'up> At<'up> {
             None => usual,
             Some(value) if (range.min..=range.max).contains(&value) => value,
             Some(value) => {
-                self.refuse(range.error(value), Done::SetTo(format!("{usual} {}", range.unit)));
+                self.refuse(
+                    range.error(value),
+                    Done::SetTo(format!("{} {}", Number(usual), text(range.unit))),
+                );
                 usual
             }
         }
@@ -255,7 +261,7 @@ impl<'up> At<'up> {
             return text.to_owned();
         }
         let letters = text.chars().count();
-        let message = format!("{letters} letters are not allowed: 0 to {most} letters");
+        let message = say!("{letters} letters are not allowed: 0 to {most} letters");
         self.field(field).report(message, Done::CutTo(most));
         text.chars().take(most).collect()
     }
@@ -269,8 +275,8 @@ impl<'up> At<'up> {
     ) -> &'list [Item] {
         let kept = list.get(..most).unwrap_or(list);
         if kept.len() < list.len() {
-            let message = format!("a list of {} is not allowed: a list of at most {most}", list.len());
-            self.field(field).report(message, Done::LeftOut("what is beyond was"));
+            let message = say!("a list of {} is not allowed: a list of at most {most}", list.len());
+            self.field(field).report(message, Done::LeftOut(key!("what is beyond was")));
         }
         kept
     }
@@ -292,8 +298,8 @@ impl Range {
     }
 
     fn error(&self, value: f64) -> RecordError {
-        let Self { field, min, max, unit } = self;
-        RecordError::at(field, format_args!("{value} {unit} is not allowed: {min} to {max} {unit}"))
+        let Self { field, min, max, unit } = *self;
+        RecordError::at(field, QuantityError::OutOfRange { value, min, max, unit })
     }
 }
 

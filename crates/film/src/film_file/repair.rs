@@ -4,6 +4,7 @@
 //! or nothing is left of it. A film is read piece by piece, so that one bad value costs a second reading of one shot and not
 //! of the film.
 
+use language::{key, say, text};
 use serde::de::DeserializeOwned;
 use serde_json::{Map, Value};
 use serde_path_to_error::{Path, Segment};
@@ -31,13 +32,16 @@ pub(super) fn film_record(mut fields: Map<String, Value>, mending: &Mending) -> 
     let scenes = items("scenes", scenes, mending, |path, value| scene_record(path, value, mending));
     FilmRecord {
         format_version: FILM_FORMAT_VERSION,
-        facts: read::<FilmFactsRecord>("", Value::Object(fields), "it was", mending).unwrap_or_default(),
+        facts: read::<FilmFactsRecord>("", Value::Object(fields), key!("it was"), mending)
+            .unwrap_or_default(),
         kit: kit_record(kit, mending),
-        cast: items("cast", cast, mending, |path, value| read(path, value, "the person was", mending)),
-        places: items("places", places, mending, |path, value| read(path, value, "the place was", mending)),
-        days: items("days", days, mending, |path, value| read(path, value, "the day was", mending)),
+        cast: items("cast", cast, mending, |path, value| read(path, value, key!("the person was"), mending)),
+        places: items("places", places, mending, |path, value| {
+            read(path, value, key!("the place was"), mending)
+        }),
+        days: items("days", days, mending, |path, value| read(path, value, key!("the day was"), mending)),
         scenes,
-        takes: items("takes", takes, mending, |path, value| read(path, value, "the take was", mending)),
+        takes: items("takes", takes, mending, |path, value| read(path, value, key!("the take was"), mending)),
     }
 }
 
@@ -47,10 +51,10 @@ fn kit_record(kit: Option<Value>, mending: &Mending) -> KitRecord {
         if let Value::Object(fields) = &mut kit {
             fields.entry("lenses").or_insert_with(|| Value::Array(Vec::new()));
         }
-        read("kit", kit, "the kit was", mending)
+        read("kit", kit, key!("the kit was"), mending)
     } else {
-        let (path, message) = ("kit".to_owned(), "is missing".to_owned());
-        mending.report(Problem { path, message, done: Done::SetTo("an empty kit".to_owned()) });
+        let (path, message) = ("kit".to_owned(), say!("is missing").to_owned());
+        mending.report(Problem { path, message, done: Done::SetTo(say!("an empty kit").to_owned()) });
         None
     };
     read.unwrap_or_else(|| KitRecord {
@@ -69,7 +73,7 @@ fn kit_record(kit: Option<Value>, mending: &Mending) -> KitRecord {
 
 fn scene_record(path: &str, value: Value, mending: &Mending) -> Option<SceneRecord> {
     let Value::Object(mut fields) = value else {
-        return read(path, value, "the scene was", mending);
+        return read(path, value, key!("the scene was"), mending);
     };
     let id = fields.remove("id").and_then(|id| id.as_u64()).unwrap_or(NO_ID);
     let shots = list(&mut fields, path, "shots", mending);
@@ -83,34 +87,37 @@ fn scene_record(path: &str, value: Value, mending: &Mending) -> Option<SceneReco
             blocking_record(&in_scene("blocking"), blocking, mending)
         }),
         shots: items(&in_scene("shots"), shots, mending, |path, value| {
-            read(path, value, "the shot was", mending)
+            read(path, value, key!("the shot was"), mending)
         }),
-        cut: items(&in_scene("cut"), cut, mending, |path, value| read(path, value, "the entry was", mending)),
+        cut: items(&in_scene("cut"), cut, mending, |path, value| {
+            read(path, value, key!("the entry was"), mending)
+        }),
         kept: items(&in_scene("kept"), kept, mending, |path, value| {
-            read(path, value, "the finding was", mending)
+            read(path, value, key!("the finding was"), mending)
         }),
-        facts: read::<SceneFactsRecord>(path, Value::Object(fields), "it was", mending).unwrap_or_default(),
+        facts: read::<SceneFactsRecord>(path, Value::Object(fields), key!("it was"), mending)
+            .unwrap_or_default(),
     })
 }
 
 fn blocking_record(path: &str, value: Value, mending: &Mending) -> SceneBlockingRecord {
     let Value::Object(mut fields) = value else {
-        return read(path, value, "the blocking was", mending).unwrap_or_default();
+        return read(path, value, key!("the blocking was"), mending).unwrap_or_default();
     };
     let marks = list(&mut fields, path, "marks", mending);
     let pieces = list(&mut fields, path, "pieces", mending);
     let beats = list(&mut fields, path, "beats", mending);
-    let rest: Option<SceneBlockingRecord> = read(path, Value::Object(fields), "it was", mending);
+    let rest: Option<SceneBlockingRecord> = read(path, Value::Object(fields), key!("it was"), mending);
     let in_blocking = |name: &str| format!("{path}.{name}");
     SceneBlockingRecord {
         marks: items(&in_blocking("marks"), marks, mending, |path, value| {
-            read(path, value, "the mark was", mending)
+            read(path, value, key!("the mark was"), mending)
         }),
         pieces: items(&in_blocking("pieces"), pieces, mending, |path, value| {
-            read(path, value, "the piece was", mending)
+            read(path, value, key!("the piece was"), mending)
         }),
         beats: items(&in_blocking("beats"), beats, mending, |path, value| {
-            read(path, value, "the beat was", mending)
+            read(path, value, key!("the beat was"), mending)
         }),
         ..rest.unwrap_or_default()
     }
@@ -122,9 +129,9 @@ fn list(fields: &mut Map<String, Value>, path: &str, name: &'static str, mending
         None => Vec::new(),
         Some(Value::Array(list)) => list,
         Some(other) => {
-            let message = format!("{} is not allowed: a list", shown(&other));
+            let message = say!("{} is not allowed: a list", shown(&other));
             let path = below(path.to_owned(), name);
-            mending.report(Problem { path, message, done: Done::LeftOut("it was") });
+            mending.report(Problem { path, message, done: Done::LeftOut(key!("it was")) });
             Vec::new()
         }
     }
@@ -160,7 +167,8 @@ fn read<Record: DeserializeOwned>(
             Err(error) => error,
         };
         if !mending.may_read_again(values_in(&value)) {
-            let message = "is left out with what is wrong in it: too much of the file is wrong".to_owned();
+            let message =
+                say!("is left out with what is wrong in it: too much of the file is wrong").to_owned();
             mending.report(Problem { path: path.to_owned(), message, done: Done::LeftOut(what) });
             return None;
         }
@@ -169,7 +177,7 @@ fn read<Record: DeserializeOwned>(
             return None;
         }
     }
-    let message = format!("more than {MOST_REPAIRS} values in it are not what they should be");
+    let message = say!("more than {MOST_REPAIRS} values in it are not what they should be");
     mending.report(Problem { path: path.to_owned(), message, done: Done::LeftOut(what) });
     None
 }
@@ -216,12 +224,12 @@ fn mend(
             return set_no_id(value);
         }
         let is_all = steps.is_empty();
-        let done = Done::LeftOut(if is_all { what } else { "all of it was" });
+        let done = Done::LeftOut(if is_all { what } else { key!("all of it was") });
         let place = text_of(path, &steps, mending);
         // If the field was taken out just now, that it is missing is no second problem.
         let field = below(place, name);
         if !mending.amend_last(&field, done.clone()) {
-            let message = "is missing".to_owned();
+            let message = say!("is missing").to_owned();
             mending.report(Problem { path: field, message, done });
         }
         return !is_all && take_out(path, value, &steps, mending).is_some();
@@ -233,12 +241,12 @@ fn mend(
             steps.push(step);
         }
         let place = text_of(path, &steps, mending);
-        let message = format!("is not a field here: {}", words_of(known));
-        mending.report(Problem { path: place, message, done: Done::LeftOut("it was") });
+        let message = say!("is not a field here: {}", words_of(known));
+        mending.report(Problem { path: place, message, done: Done::LeftOut(key!("it was")) });
         return take_out(path, value, &steps, mending).is_some();
     }
     if steps.is_empty() {
-        let message = format!("{} is not allowed: {}", shown(value), allowed(told, path));
+        let message = say!("{} is not allowed: {}", shown(value), allowed(told, path));
         mending.report(Problem { path: path.to_owned(), message, done: Done::LeftOut(what) });
         return false;
     }
@@ -247,8 +255,8 @@ fn mend(
     }
     let place = text_of(path, &steps, mending);
     if let Some(gone) = take_out(path, value, &steps, mending) {
-        let message = format!("{} is not allowed: {}", shown(&gone), allowed(told, &place));
-        mending.report(Problem { path: place, message, done: Done::LeftOut("it was") });
+        let message = say!("{} is not allowed: {}", shown(&gone), allowed(told, &place));
+        mending.report(Problem { path: place, message, done: Done::LeftOut(key!("it was")) });
         true
     } else {
         mending.report(Problem { path: place, message: told.to_owned(), done: Done::LeftOut(what) });
@@ -301,15 +309,19 @@ fn allowed(told: &str, path: &str) -> String {
     match expected {
         None => told.to_owned(),
         Some("f64") => match unit_of(path) {
-            Some(unit) => format!("a number ({unit})"),
-            None => "a number".to_owned(),
+            Some(unit) => say!("a number ({unit})", unit = text(unit)),
+            None => say!("a number").to_owned(),
         },
-        Some("u32" | "u64") => "a whole number".to_owned(),
-        Some("a string") => "text".to_owned(),
-        Some("a boolean") => "true or false".to_owned(),
-        Some("a sequence") => "a list".to_owned(),
-        Some(expected) if expected.starts_with("struct ") || expected == "a map" => "an object".to_owned(),
-        Some(expected) if expected.starts_with("enum ") => "a word, or an object of one field".to_owned(),
+        Some("u32" | "u64") => say!("a whole number").to_owned(),
+        Some("a string") => say!("text").to_owned(),
+        Some("a boolean") => say!("true or false").to_owned(),
+        Some("a sequence") => say!("a list").to_owned(),
+        Some(expected) if expected.starts_with("struct ") || expected == "a map" => {
+            say!(in "JSON", "an object").to_owned()
+        }
+        Some(expected) if expected.starts_with("enum ") => {
+            say!("a word, or an object of one field").to_owned()
+        }
         Some(expected) => expected.to_owned(),
     }
 }
@@ -320,12 +332,12 @@ fn unit_of(path: &str) -> Option<&'static str> {
     const ENDINGS: [(&str, &str); 10] = [
         ("_deg_per_s", "deg/s"),
         ("_m_per_s", "m/s"),
-        ("_deg", "deg"),
+        ("_deg", key!("deg")),
         ("_fps", "fps"),
         ("_mm", "mm"),
         ("_min", "min"),
-        ("_share", "share"),
-        ("_stops", "stops"),
+        ("_share", key!("share")),
+        ("_stops", key!("stops")),
         ("_m", "m"),
         ("_s", "s"),
     ];
@@ -340,8 +352,8 @@ fn words_of(known: &str) -> String {
 /// A value in one short line.
 fn shown(value: &Value) -> String {
     match value {
-        Value::Array(_) => "a list".to_owned(),
-        Value::Object(_) => "an object".to_owned(),
+        Value::Array(_) => say!("a list").to_owned(),
+        Value::Object(_) => say!(in "JSON", "an object").to_owned(),
         Value::Null | Value::Bool(_) | Value::Number(_) | Value::String(_) => {
             let text = value.to_string();
             let short: String = text.chars().take(60).collect();

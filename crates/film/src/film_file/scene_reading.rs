@@ -3,6 +3,7 @@
 use std::collections::{BTreeMap, BTreeSet};
 use std::sync::Arc;
 
+use language::{Number, key, say};
 use optics::ExposureValue;
 use units::Length;
 
@@ -24,7 +25,7 @@ pub(super) const MOST_WANTS: usize = 200;
 pub(super) const MOST_ENTRIES: usize = 5000;
 pub(super) const MOST_SHOTS: usize = 10_000;
 
-const LIGHT: Range = Range { field: "light_ev100", min: -10.0, max: 25.0, unit: "(EV at ISO 100)" };
+const LIGHT: Range = Range { field: "light_ev100", min: -10.0, max: 25.0, unit: key!("(EV at ISO 100)") };
 const WHITE: Range = Range { field: "white_balance_k", min: 1500.0, max: 15_000.0, unit: "K" };
 const ROOM: Range = Range { field: "room_m", min: 0.1, max: 100_000.0, unit: "m" };
 
@@ -92,12 +93,12 @@ impl SceneRecord {
         for (index, record) in records.iter().enumerate() {
             let at = at.item("cut", index);
             let Some(shot) = shots.get(&record.shot) else {
-                let message = format!("{} is no shot of this scene", record.shot);
-                at.field("shot").report(message, Done::LeftOut("the entry was"));
+                let message = say!("{} is no shot of this scene", record.shot);
+                at.field("shot").report(message, Done::LeftOut(key!("the entry was")));
                 continue;
             };
             if dropped.contains(shot) {
-                at.field("shot").report("the shot was given up", Done::LeftOut("the entry was"));
+                at.field("shot").report(say!("the shot was given up"), Done::LeftOut(key!("the entry was")));
                 continue;
             }
             let Some(id) = EntryId::new(ids.claim(&at, record.id)) else { continue };
@@ -113,8 +114,8 @@ impl SceneRecord {
             let at = at.item("kept", index);
             let place = record.place(shots, entries);
             if place.is_none() {
-                let message = "stands where the scene has no such shot or entry";
-                at.field("at").report(message, Done::LeftOut("the finding was"));
+                let message = say!("stands where the scene has no such shot or entry");
+                at.field("at").report(message, Done::LeftOut(key!("the finding was")));
             }
             Some(Kept {
                 rule: at.text("rule", &record.rule, MOST_IN_A_NAME),
@@ -137,7 +138,7 @@ impl SceneFactsRecord {
         let wants = wants.filter_map(|(index, want)| {
             let at = at.item("wants", index);
             Some(Want {
-                who: known.person_at(&at.field("who"), want.who, "the want was")?,
+                who: known.person_at(&at.field("who"), want.who, key!("the want was"))?,
                 what: at.text("what", &want.what, MOST_IN_A_TEXT),
             })
         });
@@ -176,11 +177,12 @@ impl EntryRecord {
         };
         let stretch = to_s.and_then(|to_s| Stretch::new(from_s, to_s));
         if stretch.is_none() {
-            let to = to_s.map_or_else(|| "nothing".to_owned(), |to_s| format!("{to_s} s"));
-            let message = format!(
+            let to = to_s.map_or_else(|| say!("nothing").to_owned(), |to_s| format!("{} s", Number(to_s)));
+            let from_s = Number(from_s);
+            let message = say!(
                 "from {from_s} s to {to} is not allowed: 0 to {LONGEST_SHOT_S} s, the end after the start"
             );
-            at.field("to_s").report(message, Done::SetTo("the whole shot".to_owned()));
+            at.field("to_s").report(message, Done::SetTo(say!("the whole shot").to_owned()));
         }
         stretch
     }
@@ -189,7 +191,7 @@ impl EntryRecord {
     pub(super) fn read(&self, at: &At<'_>, ids: &mut Ids) -> Option<Entry> {
         let shot = ShotId::new(self.shot);
         if shot.is_none() {
-            at.field("shot").report(format_args!("{} is no id", self.shot), Done::LeftOut("the entry was"));
+            at.field("shot").report(say!("{} is no id", self.shot), Done::LeftOut(key!("the entry was")));
         }
         Some(Entry { id: EntryId::new(ids.claim(at, self.id))?, shot: shot?, stretch: self.stretch(at) })
     }
@@ -217,7 +219,7 @@ impl KeptRecord {
             }
         };
         if place.is_none() {
-            at.field("at").report("stands at what is no id", Done::LeftOut("the finding was"));
+            at.field("at").report(say!("stands at what is no id"), Done::LeftOut(key!("the finding was")));
         }
         Some(Kept {
             rule: at.text("rule", &self.rule, MOST_IN_A_NAME),

@@ -1,5 +1,6 @@
 //! From a shot's record to the shot.
 
+use language::{key, say};
 use optics::CropShift;
 use staging::{FocusOn, Look, PhoneHeight, ShotSize, Stand};
 use units::{Angle, FrameRate, Length};
@@ -17,16 +18,16 @@ const fn range(field: &'static str, min: f64, max: f64, unit: &'static str) -> R
     Range { field, min, max, unit }
 }
 
-const HEADROOM: Range = range("headroom_share", -2.0, 0.8, "(share)");
-const SIDE: Range = range("side_deg", -360.0, 360.0, "deg");
+const HEADROOM: Range = range("headroom_share", -2.0, 0.8, key!("(share)"));
+const SIDE: Range = range("side_deg", -360.0, 360.0, key!("deg"));
 const HEIGHT: Range = range("height_m", 0.0, 50.0, "m");
-const TILT: Range = range("tilt_deg", -89.0, 89.0, "deg");
-const ACROSS: Range = range("across_share", 0.05, 0.95, "(share)");
-const CROP_UP: Range = range("crop_up_share", -1.0, 1.0, "(share)");
-const CROP_RIGHT: Range = range("crop_right_share", -1.0, 1.0, "(share)");
+const TILT: Range = range("tilt_deg", -89.0, 89.0, key!("deg"));
+const ACROSS: Range = range("across_share", 0.05, 0.95, key!("(share)"));
+const CROP_UP: Range = range("crop_up_share", -1.0, 1.0, key!("(share)"));
+const CROP_RIGHT: Range = range("crop_right_share", -1.0, 1.0, key!("(share)"));
 const STAND_AT: Range = range("stand_at_m", 0.02, 10_000.0, "m");
 const BEHIND: Range = range("background_behind_m", 0.0, 100_000.0, "m");
-const ZOOM: Range = range("in_sensor_zoom", 1.0, 20.0, "(factor)");
+const ZOOM: Range = range("in_sensor_zoom", 1.0, 20.0, key!("(factor)"));
 const FOCUS_AT: Range = range("focus_at_m", 0.02, 100_000.0, "m");
 const RECORDER_AWAY: Range = range("recorder_away_m", 0.01, 1000.0, "m");
 const CAPTURE_RATE: Range = range("capture_rate_fps", 1.0, 1000.0, "fps");
@@ -49,13 +50,14 @@ impl ShotRecord {
             text.as_ref().map(|text| at.text(field, text, MOST_IN_A_NAME))
         };
         let metres = |range: &Range, given: Option<f64>| at.within(range, given).map(Length::from_m);
-        let movement = self
-            .movement
-            .and_then(|record| at.or_left_out(record.to_movement("movement"), "the movement was").flatten());
-        let pull = self.pull.and_then(|pull| at.field("pull").or_left_out(pull.to_pull(), "the pull was"));
+        let movement = self.movement.and_then(|record| {
+            at.or_left_out(record.to_movement("movement"), key!("the movement was")).flatten()
+        });
+        let pull =
+            self.pull.and_then(|pull| at.field("pull").or_left_out(pull.to_pull(), key!("the pull was")));
         let foreground = self
             .foreground
-            .and_then(|near| at.field("foreground").or_left_out(near.to_foreground(), "the piece was"));
+            .and_then(|near| at.field("foreground").or_left_out(near.to_foreground(), key!("the piece was")));
         let rate = at.within(&CAPTURE_RATE, self.capture_rate_fps);
         Some(Shot {
             id,
@@ -109,7 +111,7 @@ impl ShotRecord {
         let metres =
             at.within(&HEIGHT, self.height_m).map(|metres| PhoneHeight::Fixed(Length::from_m(metres)));
         if let (Some(_), Some(_)) = (words.or(landmark), metres) {
-            at.field("height_m").report("stands beside height", Done::LeftOut("it was"));
+            at.field("height_m").report(say!("stands beside height"), Done::LeftOut(key!("it was")));
         }
         words.or(landmark).or(metres).unwrap_or(PhoneHeight::BySize)
     }
@@ -129,7 +131,7 @@ impl ShotRecord {
             };
         }
         if self.in_sensor_zoom.is_some() {
-            at.field("in_sensor_zoom").report("stands without a lens", Done::LeftOut("it was"));
+            at.field("in_sensor_zoom").report(say!("stands without a lens"), Done::LeftOut(key!("it was")));
         }
         LensChoice::Auto
     }
@@ -142,7 +144,7 @@ fn read_beat(at: &At<'_>, beat: u64, beats: Option<&BeatIds>) -> Option<BeatId> 
         Some(beats) => beats.get(&beat).and_then(|ids| ids.first()).copied(),
     };
     if read.is_none() {
-        at.field("beat").report(format_args!("{beat} is no beat of this scene"), Done::LeftOut("it was"));
+        at.field("beat").report(say!("{beat} is no beat of this scene"), Done::LeftOut(key!("it was")));
     }
     read
 }
@@ -167,14 +169,15 @@ impl ShotOfRecord {
             let left = first.or(second);
             for (found, (field, id)) in [(first, one), (second, other)] {
                 if found.is_none() {
-                    let done = Done::LeftOut(if left.is_some() { "it was" } else { "the shot was" });
-                    at.field(field).report(format_args!("{id} is nobody of the cast"), done);
+                    let done =
+                        Done::LeftOut(if left.is_some() { key!("it was") } else { key!("the shot was") });
+                    at.field(field).report(say!("{id} is nobody of the cast"), done);
                 }
             }
             (first.zip(second), left.map(ShotOf::One))
         };
         match self {
-            Self::One(who) => known.person_at(&at, *who, "the shot was").map(ShotOf::One),
+            Self::One(who) => known.person_at(&at, *who, key!("the shot was")).map(ShotOf::One),
             Self::Two { first, second } => {
                 let (both, left) = either(("first", *first), ("second", *second));
                 both.map(|(first, second)| ShotOf::Two(first, second)).or(left)
@@ -189,8 +192,8 @@ impl ShotOfRecord {
             }
             Self::Object { name, size_m, x_m, y_m } => Some(ShotOf::Object {
                 name: at.text("name", name, MOST_IN_A_NAME),
-                size: Length::from_m(at.or_left_out(OBJECT_SIZE.check(*size_m), "the shot was")?),
-                place: read_point(&at, *x_m, *y_m, "the shot was")?,
+                size: Length::from_m(at.or_left_out(OBJECT_SIZE.check(*size_m), key!("the shot was"))?),
+                place: read_point(&at, *x_m, *y_m, key!("the shot was"))?,
             }),
         }
     }

@@ -1,5 +1,6 @@
 //! Where on earth a place is, as a film's file writes it, and back.
 
+use language::{key, say};
 use serde::{Deserialize, Serialize};
 
 use crate::film::Spot;
@@ -65,16 +66,17 @@ impl SpotRecord {
         let points = points.filter_map(|(index, point)| {
             let at = at.item("horizon", index);
             let read = HorizonProfile::from_deg([(point.azimuth_deg, point.elevation_deg)]);
-            at.or_left_out(read.map_err(|error| named(&error)), "the point was")?;
+            at.or_left_out(read.map_err(|error| named(&error)), key!("the point was"))?;
             Some((point.azimuth_deg, point.elevation_deg))
         });
         // Each point was read on its own, so all of them together can be.
         let horizon = HorizonProfile::from_deg(points).unwrap_or(HorizonProfile::LEVEL);
         let coordinates =
-            at.or_left_out(coordinates.map_err(|error| named(&error)), "where the place is was");
+            at.or_left_out(coordinates.map_err(|error| named(&error)), key!("where the place is was"));
         let time_zone = at.text("time_zone", &self.time_zone, MOST_IN_A_NAME);
         if time_zone.is_empty() {
-            at.field("time_zone").report("is empty: an IANA name is needed", Done::SetTo("UTC".to_owned()));
+            at.field("time_zone")
+                .report(say!("is empty: an IANA name is needed"), Done::SetTo("UTC".to_owned()));
         }
         let time_zone = if time_zone.is_empty() { "UTC".to_owned() } else { time_zone };
         Some(Spot { coordinates: coordinates?, time_zone, horizon })

@@ -3,6 +3,7 @@
 use std::sync::Arc;
 
 use jiff::Timestamp;
+use language::{key, say};
 use serde::{Deserialize, Serialize};
 use serde_json::{Map, Value};
 
@@ -74,7 +75,7 @@ pub(super) fn read_takes(at: &At<'_>, records: &[TakeRecord]) -> Arc<[Arc<Logged
     let takes = records.iter().enumerate().filter_map(|(index, record)| {
         let at = at.item("takes", index);
         let Some(shot) = ShotId::new(record.shot) else {
-            at.field("shot").report(format_args!("{} is no id", record.shot), Done::LeftOut("the take was"));
+            at.field("shot").report(say!("{} is no id", record.shot), Done::LeftOut(key!("the take was")));
             return None;
         };
         let id = TakeId::new(ids.claim(&at, record.id))?;
@@ -102,7 +103,7 @@ impl TakeRecord {
 fn read_number(at: &At<'_>, number: u32) -> u32 {
     let read = number.clamp(1, HIGHEST_NUMBER);
     if read != number {
-        let message = format!("{number} is not allowed: 1 to {HIGHEST_NUMBER}");
+        let message = say!("{number} is not allowed: 1 to {HIGHEST_NUMBER}");
         at.field("number").report(message, Done::SetTo(read.to_string()));
     }
     read
@@ -112,8 +113,8 @@ fn read_moment(at: &At<'_>, text: &str) -> Option<Timestamp> {
     let moment = text.parse().ok();
     if moment.is_none() {
         let shown: String = text.chars().take(40).collect();
-        let message = format!("{shown:?} is not allowed: a moment such as 2026-09-12T13:05:00Z");
-        at.field("at").report(message, Done::LeftOut("it was"));
+        let message = say!("{shown:?} is not allowed: a moment such as 2026-09-12T13:05:00Z");
+        at.field("at").report(message, Done::LeftOut(key!("it was")));
     }
     moment
 }

@@ -1,5 +1,7 @@
 //! Findings on an exposure: too bright with every filter on, too dark, lamps that flicker.
 
+use language::{Number, say};
+
 #[cfg(test)]
 mod offered;
 
@@ -216,18 +218,19 @@ impl OtherTime {
 
     /// `1/258 s (33.6°)`.
     fn told(&self) -> String {
-        format!("{}{}", self.time, angle_told(self.angle))
+        format!("{}{}", Number(self.time), angle_told(self.angle))
     }
 
     /// ` and flickers under lamps on 50 Hz`, where it does.
     fn flicker_told(&self) -> String {
-        self.flickers_at.map_or_else(String::new, |mains| format!(" and flickers under lamps on {mains}"))
+        self.flickers_at
+            .map_or_else(String::new, |mains| say!(" and flickers under lamps on {}", Number(mains)))
     }
 }
 
 /// ` (33.6°)`, of an exposure that is an angle; nothing of one that is not.
 pub(crate) fn angle_told(angle: Option<ShutterAngle>) -> String {
-    angle.map_or_else(String::new, |angle| format!(" ({:.1}°)", angle.to_deg()))
+    angle.map_or_else(String::new, |angle| say!(" ({:.1}°)", angle.to_deg()))
 }
 
 /// A steady exposure as the fraction that it is: `1/50 s`, `3/100 s`.
@@ -238,7 +241,7 @@ fn steady_told(count: u32, mains: MainsFrequency, angle: Option<ShutterAngle>) -
         let common = greatest_common(count, swells).max(1);
         format!("{}/{} s", count / common, swells / common)
     } else {
-        format!("{count}/{swells} s")
+        format!("{count}/{} s", Number(swells))
     };
     time + &angle_told(angle)
 }
@@ -252,7 +255,7 @@ const fn greatest_common(mut one: u32, mut other: u32) -> u32 {
 
 /// A list of ways in one sentence.
 fn ways(ways: &[Option<String>]) -> String {
-    ways.iter().flatten().map(String::as_str).collect::<Vec<_>>().join("; or ")
+    ways.iter().flatten().map(String::as_str).collect::<Vec<_>>().join(say!("; or "))
 }
 
 impl ExposureFinding {
@@ -292,13 +295,13 @@ impl ExposureFinding {
     fn too_bright_words(&self) -> Option<(String, String)> {
         let Self::TooBright { residual, filters, needed, would_do, iso, shorter } = self else { return None };
         let on = match filters {
-            FiltersOn::NoneAtHand => ", and there is no filter",
-            FiltersOn::All => " even with all filters on",
-            FiltersOn::TheBestOne => " even with the best of the filters, one at a time",
-            FiltersOn::TheBest => " with the filters that come nearest",
+            FiltersOn::NoneAtHand => say!(", and there is no filter"),
+            FiltersOn::All => say!(" even with all filters on"),
+            FiltersOn::TheBestOne => say!(" even with the best of the filters, one at a time"),
+            FiltersOn::TheBest => say!(" with the filters that come nearest"),
         };
         let shorter = shorter.map(|other| {
-            format!(
+            say!(
                 "expose {}, which smears movement only {:.2} times as far, so that it looks choppy{}",
                 other.told(),
                 other.smear_share,
@@ -306,19 +309,19 @@ impl ExposureFinding {
             )
         });
         let hint = ways(&[
-            Some(format!("use an ND of {needed:.1} in all (density {:.1})", needed.to_density())),
-            iso.map(|iso| format!("go down to {iso}")),
-            Some(format!("find shade, or wait until the light has fallen to {would_do:.1}")),
+            Some(say!("use an ND of {needed:.1} in all (density {:.1})", needed.to_density())),
+            iso.map(|iso| say!("go down to {iso}")),
+            Some(say!("find shade, or wait until the light has fallen to {would_do:.1}")),
             shorter,
         ]);
-        Some((format!("{residual:.1} too bright{on}: highlights are lost"), hint))
+        Some((say!("{residual:.1} too bright{on}: highlights are lost"), hint))
     }
 
     fn too_dark_words(&self) -> Option<(String, String)> {
         let Self::TooDark { lacking, weaker, iso, longer, whole_frame } = self else { return None };
-        let on = if weaker.is_some() { " with the filters that come nearest" } else { "" };
+        let on = if weaker.is_some() { say!(" with the filters that come nearest") } else { "" };
         let longer = longer.map(|other| {
-            format!(
+            say!(
                 "expose {}, which smears movement {:.1} times as far{}",
                 other.told(),
                 other.smear_share,
@@ -326,48 +329,51 @@ impl ExposureFinding {
             )
         });
         let whole_frame = whole_frame.map(|gained| {
-            format!(
-                "open the shutter over the whole frame (360°), which gives {gained:.1} and smears movement"
-            )
+            say!("open the shutter over the whole frame (360°), which gives {gained:.1} and smears movement")
         });
         let hint = ways(&[
-            weaker.map(|stops| format!("use an ND of {stops:.1} in all (density {:.1})", stops.to_density())),
-            iso.map(|iso| format!("raise it to {iso}, which brings noise")),
+            weaker.map(|stops| say!("use an ND of {stops:.1} in all (density {:.1})", stops.to_density())),
+            iso.map(|iso| say!("raise it to {iso}, which brings noise")),
             longer,
             whole_frame,
-            Some("bring light".to_owned()),
+            Some(say!("bring light").to_owned()),
         ]);
-        Some((format!("{lacking:.1} too dark{on}"), hint))
+        Some((say!("{lacking:.1} too dark{on}"), hint))
     }
 
     fn flicker_words(&self) -> Option<(String, String)> {
         let Self::Flicker { time, mains, locked, below, above, rate } = self else { return None };
         let seen = if *locked {
-            "lamps may leave bands that stand still"
+            say!("lamps may leave bands that stand still")
         } else {
-            "lamps may flicker from frame to frame and bands may roll"
+            say!("lamps may flicker from frame to frame and bands may roll")
         };
         let steady = |other: &Option<(u32, OtherTime)>| {
-            other.map(|(count, other)| format!("expose {}", steady_told(count, *mains, other.angle)))
+            other.map(|(count, other)| say!("expose {}", steady_told(count, *mains, other.angle)))
         };
         let rate = rate.map(|(rate, count, other)| {
-            format!("shoot {rate} at {}, which the mains lock", steady_told(count, *mains, other.angle))
+            let time = steady_told(count, *mains, other.angle);
+            say!("shoot {rate} at {time}, which the mains lock", rate = Number(rate))
         });
-        let message =
-            format!("{time} is {:.2} half periods of {mains} mains: {seen}", half_periods(*time, *mains));
+        let message = say!(
+            "{time} is {:.2} half periods of {mains} mains: {seen}",
+            half_periods(*time, *mains),
+            time = Number(time),
+            mains = Number(mains)
+        );
         Some((message, ways(&[steady(below), steady(above), rate])))
     }
 
     fn locked_words(&self) -> Option<(String, String)> {
         let Self::FrameRateLocked { rate, mains, steady } = self else { return None };
         let hint = if *steady {
-            "nothing to do: the exposure is of whole half periods too, so there are no bands either"
+            say!("nothing to do: the exposure is of whole half periods too, so there are no bands either")
         } else {
-            "frames do not flicker; bands within the frame go at an exposure of whole half periods"
+            say!("frames do not flicker; bands within the frame go at an exposure of whole half periods")
         };
-        let message = format!(
-            "{rate} is locked to {mains} mains: every frame sees the same light at any shutter angle"
-        );
+        let (rate, mains) = (Number(rate), Number(mains));
+        let message =
+            say!("{rate} is locked to {mains} mains: every frame sees the same light at any shutter angle");
         Some((message, hint.to_owned()))
     }
 }

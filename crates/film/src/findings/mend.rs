@@ -6,6 +6,7 @@ mod at_cut;
 mod at_shot;
 mod trial;
 
+use language::say;
 use staging::Movement;
 use units::Angle;
 
@@ -101,7 +102,7 @@ impl Task<'_> {
     /// A shot as people call it: by its number in the scene.
     fn name(&self, shot: ShotId) -> String {
         let at = self.scene.shots.iter().position(|one| one.id == shot);
-        at.map_or_else(|| "the new shot".to_owned(), |at| format!("shot {}", at + 1))
+        at.map_or_else(|| say!("the new shot").to_owned(), |at| say!("shot {}", at + 1))
     }
 
     /// A shot changed where it is, and for all who use it.
@@ -112,7 +113,7 @@ impl Task<'_> {
     /// A shot changed for one entry only.
     fn own(&self, entry: EntryId, shot: &Shot, does: &str) -> Candidate {
         Candidate {
-            words: format!("a new shot in place of {} here: {does}", self.name(shot.id)),
+            words: say!("a new shot in place of {} here: {does}", self.name(shot.id)),
             change: Change::Own { entry, shot: shot.known_by(self.new_shot) },
         }
     }

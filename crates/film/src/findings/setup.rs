@@ -1,5 +1,7 @@
 //! Findings on one setup: will it focus, is there room, does the adapter serve, can the framing be had at all?
 
+use language::say;
+
 #[cfg(test)]
 mod at_limits;
 
@@ -243,11 +245,11 @@ fn protects(shot: &Shot, setup: &Setup, shape: Aspect) -> bool {
 
 /// How much is dark, in words: at the most, because only the worst corner is known; and a little of it is still some.
 fn vignettes_words(darkened_share: Option<f64>) -> String {
-    let lens = "the adapter darkens the corners on this lens";
+    let lens = say!("the adapter darkens the corners on this lens");
     match darkened_share {
         None => lens.to_owned(),
-        Some(share) if share < 0.01 => format!("{lens}: less than 1 % of the frame by a stop or more"),
-        Some(share) => format!("{lens}: up to {:.0} % of the frame by a stop or more", share * 100.0),
+        Some(share) if share < 0.01 => say!("{lens}: less than 1 % of the frame by a stop or more"),
+        Some(share) => say!("{lens}: up to {:.0} % of the frame by a stop or more", share * 100.0),
     }
 }
 
@@ -293,22 +295,22 @@ impl SetupFinding {
     }
 
     /// The reason in two to four words, for a small picture's mark.
-    pub const fn brief(&self) -> &'static str {
+    pub fn brief(&self) -> &'static str {
         match self {
-            Self::NoFramingFromHeight { .. } => "not from this height",
-            Self::LookMisses { .. } => "look misses them",
-            Self::TooNearToFocus { .. } => "too near to focus",
-            Self::NoRoom { .. } => "no room",
-            Self::InFrontOfShoulder { .. } => "past the shoulder",
-            Self::AdapterDoesNotFit => "adapter does not fit",
-            Self::AdapterVignettes { .. } => "dark corners",
-            Self::SoftSideways { .. } => "soft sideways",
-            Self::SubjectOutOfFocus { .. } => "focus elsewhere",
-            Self::NeedsFocalLength => "focal length unknown",
-            Self::NeedsFNumber => "f-number unknown",
-            Self::LookMovesHeadroom { .. } => "headroom differs",
-            Self::WidthBinds => "stepped back for width",
-            Self::OutsideProtected { .. } => "second shape crops",
+            Self::NoFramingFromHeight { .. } => say!("not from this height"),
+            Self::LookMisses { .. } => say!("look misses them"),
+            Self::TooNearToFocus { .. } => say!("too near to focus"),
+            Self::NoRoom { .. } => say!("no room"),
+            Self::InFrontOfShoulder { .. } => say!("past the shoulder"),
+            Self::AdapterDoesNotFit => say!("adapter does not fit"),
+            Self::AdapterVignettes { .. } => say!("dark corners"),
+            Self::SoftSideways { .. } => say!("soft sideways"),
+            Self::SubjectOutOfFocus { .. } => say!("focus elsewhere"),
+            Self::NeedsFocalLength => say!("focal length unknown"),
+            Self::NeedsFNumber => say!("f-number unknown"),
+            Self::LookMovesHeadroom { .. } => say!("headroom differs"),
+            Self::WidthBinds => say!("stepped back for width"),
+            Self::OutsideProtected { .. } => say!("second shape crops"),
         }
     }
 
@@ -319,101 +321,104 @@ impl SetupFinding {
     }
 
     fn words(&self, unit: LengthUnit) -> (String, String) {
-        let say = |length: Length| format!("{:.2} {}", length.to(unit), unit.sign());
+        let told = |length: Length| say!("{:.2} {}", length.to(unit), unit.sign());
         match self {
             Self::NoFramingFromHeight { phone_height, could } => {
-                let reach = match could.tightest_cut {
-                    Some(cut) if cut >= Length::ZERO => format!(", and reaches down to {} there", say(cut)),
-                    Some(_) => ", and reaches below the floor there".to_owned(),
-                    None => String::new(),
-                };
+                let reach = could.tightest_cut.map_or_else(String::new, |cut| match cut {
+                    cut if cut >= Length::ZERO => say!(", and reaches down to {} there", told(cut)),
+                    _ => say!(", and reaches below the floor there").to_owned(),
+                });
                 (
-                    format!(
+                    say!(
                         "no distance gives this size from {} high: the frame is tightest at {}{reach}",
-                        say(*phone_height),
-                        say(could.tightest_at)
+                        told(*phone_height),
+                        told(could.tightest_at)
                     ),
-                    format!(
+                    say!(
                         "put the phone between {} and {} high, or use a lens that sees less than {:.0}° from the \
                          lower to the upper mark (this one sees {:.0}°)",
-                        say(could.height_from),
-                        say(could.height_to),
+                        told(could.height_from),
+                        told(could.height_to),
                         could.widest_angle.to_deg(),
                         could.asked_angle.to_deg()
                     ),
                 )
             }
             Self::LookMisses { phone_height, cut_height } => (
-                format!(
+                say!(
                     "with this look from {} high the frame's lower edge never meets {} on the subject",
-                    say(*phone_height),
-                    say(*cut_height)
+                    told(*phone_height),
+                    told(*cut_height)
                 ),
-                "let the phone aim for the framing, or change its height".to_owned(),
+                say!("let the phone aim for the framing, or change its height").to_owned(),
             ),
             Self::TooNearToFocus { focus, closest } => (
-                format!("it would have to focus at {}; this lens focuses from {} on", say(*focus), say(*closest)),
-                "use a longer lens or a wider size, or step back".to_owned(),
+                say!("it would have to focus at {}; this lens focuses from {} on", told(*focus), told(*closest)),
+                say!("use a longer lens or a wider size, or step back").to_owned(),
             ),
             Self::NoRoom { distance, room } => (
-                format!("the phone would stand {} away; there is room for {}", say(*distance), say(*room)),
-                "use a wider lens or a tighter size, or the adapter".to_owned(),
+                say!("the phone would stand {} away; there is room for {}", told(*distance), told(*room)),
+                say!("use a wider lens or a tighter size, or the adapter").to_owned(),
             ),
             Self::InFrontOfShoulder { ahead, apart } => (
-                format!(
+                say!(
                     "the phone would stand {} from the one it looks at, and the near shoulder is {} from them",
-                    say(*ahead),
-                    say(*apart)
+                    told(*ahead),
+                    told(*apart)
                 ),
-                "use a longer lens, or bring the two nearer together".to_owned(),
+                say!("use a longer lens, or bring the two nearer together").to_owned(),
             ),
             Self::AdapterDoesNotFit => (
-                "the adapter cannot be clipped before this lens".to_owned(),
-                "take it off, or use a lens that it fits".to_owned(),
+                say!("the adapter cannot be clipped before this lens").to_owned(),
+                say!("take it off, or use a lens that it fits").to_owned(),
             ),
             Self::AdapterVignettes { darkened_share } => {
-                (vignettes_words(*darkened_share), "crop tighter, or use a longer lens".to_owned())
+                (vignettes_words(*darkened_share), say!("crop tighter, or use a longer lens").to_owned())
             }
             Self::SoftSideways { softness_px, useful_from } => (
-                format!(
+                say!(
                     "the adapter cannot focus: the subject stays {softness_px:.1} px soft sideways even in focus"
                 ),
-                format!("from {} on it is sharp enough; stand back, or take the adapter off", say(*useful_from)),
+                say!("from {} on it is sharp enough; stand back, or take the adapter off", told(*useful_from)),
             ),
             Self::SubjectOutOfFocus { focus, subject, softness_px } => (
-                format!(
+                say!(
                     "focus is at {} and the subject at {}: a point of it is drawn {softness_px:.1} px high",
-                    say(*focus),
-                    say(*subject)
+                    told(*focus),
+                    told(*subject)
                 ),
-                "put focus back on the subject, or pull it there".to_owned(),
+                say!("put focus back on the subject, or pull it there").to_owned(),
             ),
             Self::NeedsFocalLength => (
-                "what is sharp and how soft the rest is cannot be told: focal_length_mm is not known, only its \
-                 equivalent"
-                    .to_owned(),
-                "add the lens's own focal length, from a photo that it took".to_owned(),
+                say!(
+                    "what is sharp and how soft the rest is cannot be told: focal_length_mm is not known, only its \
+                     equivalent"
+                )
+                .to_owned(),
+                say!("add the lens's own focal length, from a photo that it took").to_owned(),
             ),
             Self::NeedsFNumber => (
-                "what is sharp and how soft the rest is cannot be told: f_number is not known".to_owned(),
-                "add the lens's f-number, from a photo that it took".to_owned(),
+                say!("what is sharp and how soft the rest is cannot be told: f_number is not known").to_owned(),
+                say!("add the lens's f-number, from a photo that it took").to_owned(),
             ),
             Self::LookMovesHeadroom { headroom, asked } => (
-                format!(
+                say!(
                     "with this look the headroom is {:.0} % of the frame instead of {:.0} %",
                     headroom * 100.0,
                     asked * 100.0
                 ),
-                "let the phone aim for the framing, or raise or lower it".to_owned(),
+                say!("let the phone aim for the framing, or raise or lower it").to_owned(),
             ),
             Self::WidthBinds => (
-                "the frame is narrow for this size, so the phone stands further back and sees more above and below"
-                    .to_owned(),
-                "use a wider frame shape to come as near as the size asks".to_owned(),
+                say!(
+                    "the frame is narrow for this size, so the phone stands further back and sees more above and below"
+                )
+                .to_owned(),
+                say!("use a wider frame shape to come as near as the size asks").to_owned(),
             ),
             Self::OutsideProtected { shape } => (
-                format!("somebody's head falls outside the second frame shape ({:.2})", shape.to_f64()),
-                "place them nearer the middle, or step back".to_owned(),
+                say!("somebody's head falls outside the second frame shape ({:.2})", shape.to_f64()),
+                say!("place them nearer the middle, or step back").to_owned(),
             ),
         }
     }

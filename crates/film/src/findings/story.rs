@@ -1,5 +1,7 @@
 //! What a film's story may lack: a gentler list than findings, for the film as a whole.
 
+use language::say;
+
 use crate::film::Film;
 use crate::id::SceneId;
 use crate::scene::Scene;
@@ -96,43 +98,45 @@ impl StoryLack {
     /// In plain words, scenes of `film` by their titles.
     pub fn words(&self, film: &Film) -> String {
         match self {
-            Self::Nobody => "Nobody is in it yet. Who could it be about?".to_owned(),
-            Self::Nowhere => "It plays nowhere yet. A place that you can get to is a good start.".to_owned(),
+            Self::Nobody => say!("Nobody is in it yet. Who could it be about?").to_owned(),
+            Self::Nowhere => say!("It plays nowhere yet. A place that you can get to is a good start.").to_owned(),
             Self::NoTrouble => {
-                "Nothing is in anybody's way yet. A story often starts when somebody wants something and cannot just \
-                 have it."
-                    .to_owned()
+                say!(
+                    "Nothing is in anybody's way yet. A story often starts when somebody wants something and cannot \
+                     just have it."
+                )
+                .to_owned()
             }
             Self::NothingChanges => {
-                "Nothing changes yet. What is different at the end from the beginning, if only a look?".to_owned()
+                say!("Nothing changes yet. What is different at the end from the beginning, if only a look?").to_owned()
             }
-            Self::NoEnding { last: None, .. } => "There is no scene yet, and so no ending.".to_owned(),
+            Self::NoEnding { last: None, .. } => say!("There is no scene yet, and so no ending.").to_owned(),
             Self::NoEnding { last: Some(last), happens, changes } => {
                 let lacks = match (happens, changes) {
-                    (false, false) => "what happens, and what that changes",
-                    (false, true) => "what happens",
-                    (true, _) => "what that changes",
+                    (false, false) => say!("what happens, and what that changes"),
+                    (false, true) => say!("what happens"),
+                    (true, _) => say!("what that changes"),
                 };
-                format!("{} is the last scene, and does not say {lacks}. How does it end?", title(film, *last))
+                say!("{} is the last scene, and does not say {lacks}. How does it end?", title(film, *last))
             }
             Self::NoShots(scenes) => {
                 let titles: Vec<String> = scenes.iter().map(|scene| title(film, *scene)).collect();
                 match titles.as_slice() {
-                    [only] => format!("{only} has no shots yet."),
-                    several => format!("These scenes have no shots yet: {}.", several.join(", ")),
+                    [only] => say!("{only} has no shots yet."),
+                    several => say!("These scenes have no shots yet: {}.", several.join(", ")),
                 }
             }
             Self::Lasts { total_s, scenes } => {
                 let longest = scenes.iter().copied().reduce(|one, other| if other.1 > one.1 { other } else { one });
-                let whole = format!("The cut lasts {}", minutes(*total_s));
+                let whole = say!("The cut lasts {}", minutes(*total_s));
                 match longest.filter(|_| scenes.len() > 1) {
-                    Some((scene, seconds)) => format!(
+                    Some((scene, seconds)) => say!(
                         "{whole}. The longest scene, {}, has {} of it ({:.0} %). Is that the length you meant?",
                         title(film, scene),
                         minutes(seconds),
                         seconds / total_s * 100.0
                     ),
-                    None => format!("{whole}. Is that the length you meant?"),
+                    None => say!("{whole}. Is that the length you meant?"),
                 }
             }
         }
@@ -141,16 +145,18 @@ impl StoryLack {
 
 /// What a scene is called: its title, or its number in the film.
 fn title(film: &Film, id: SceneId) -> String {
-    let Some(at) = film.scenes.iter().position(|scene| scene.id == id) else { return "A scene".to_owned() };
+    let Some(at) = film.scenes.iter().position(|scene| scene.id == id) else {
+        return say!("A scene").to_owned();
+    };
     let called = film.scenes.get(at).map(|scene| scene.facts.title.trim()).filter(|title| !title.is_empty());
-    called.map_or_else(|| format!("Scene {}", at + 1), |title| format!("\u{201c}{title}\u{201d}"))
+    called.map_or_else(|| say!("Scene {}", at + 1), |title| format!("\u{201c}{title}\u{201d}"))
 }
 
 /// Seconds as people say them.
 fn minutes(seconds: f64) -> String {
     let whole = libm::round(seconds);
     let (minutes, rest) = (libm::floor(whole / 60.0), whole % 60.0);
-    if minutes > 0.0 { format!("{minutes:.0} min {rest:.0} s") } else { format!("{rest:.0} s") }
+    if minutes > 0.0 { say!("{minutes:.0} min {rest:.0} s") } else { format!("{rest:.0} s") }
 }
 
 #[cfg(test)]

@@ -1,5 +1,6 @@
 //! Findings on a take: can it be walked, can the pan be looked at, what does steadying it cost?
 
+use language::say;
 use optics::{ExposureTime, ViewTangents};
 use staging::{
     Accompanies, Blocking, Movement, Posture, Setup, Shot, Stance, Take, fastest_pan, turn_smear_px,
@@ -152,53 +153,55 @@ impl TakeFinding {
     }
 
     fn words(&self, unit: LengthUnit) -> (String, String) {
-        let say = |length: Length| format!("{:.2} {}", length.to(unit), unit.sign());
+        let say = |length: Length| say!("{:.2} {}", length.to(unit), unit.sign());
         match self {
             Self::WalksBackwards { per_second } => (
-                format!("whoever holds the phone walks backwards, {} a second", say(*per_second)),
-                "have a spotter with a hand on their back, clear the way and try it slowly first; local rules and \
-                 whoever is responsible there decide whether it may be done"
-                    .to_owned(),
+                say!("whoever holds the phone walks backwards, {} a second", say(*per_second)),
+                say!(
+                    "have a spotter with a hand on their back, clear the way and try it slowly first; local rules and \
+                     whoever is responsible there decide whether it may be done"
+                )
+                .to_owned(),
             ),
             Self::PanTooFast { asked, fastest, smear_px } => (
-                format!(
+                say!(
                     "the pan turns {:.1}° a second; up to {:.1}° it can be looked at, and what stands still smears \
                      over {smear_px:.0} px",
                     asked.to_deg(),
                     fastest.to_deg()
                 ),
-                format!(
+                say!(
                     "turn no faster than {:.1}° a second, use a wider lens, or pan with somebody who walks",
                     fastest.to_deg()
                 ),
             ),
             Self::TooNearOnTheWay { focus, closest } => (
-                format!(
+                say!(
                     "on the way it would have to focus at {}; this lens focuses from {} on",
                     say(*focus),
                     say(*closest)
                 ),
-                "end the move or the pull farther away, or use another lens".to_owned(),
+                say!("end the move or the pull farther away, or use another lens").to_owned(),
             ),
             Self::SteadyingTakes { crop, seen, without } => (
-                format!(
+                say!(
                     "electronic stabilisation takes {:.0} % of the frame's width and height: {:.0}° across instead \
                      of {:.0}°",
                     (1.0 - 1.0 / crop) * 100.0,
                     seen.to_deg(),
                     without.to_deg()
                 ),
-                "on a gimbal switch it off, and plan with a recording mode whose stabiliser crop is 1".to_owned(),
+                say!("on a gimbal switch it off, and plan with a recording mode whose stabiliser crop is 1").to_owned(),
             ),
             Self::Unsteadied { seen, with } => (
-                format!(
+                say!(
                     "the phone moves with electronic stabilisation off; switched on it costs crop, typically {:.0} % \
                      of the frame's width and height: {:.0}° across instead of {:.0}°",
                     (1.0 - 1.0 / TYPICAL_STABILISER_CROP) * 100.0,
                     with.to_deg(),
                     seen.to_deg()
                 ),
-                "steady it with a gimbal or soft knees, or plan with the mode's stabiliser crop".to_owned(),
+                say!("steady it with a gimbal or soft knees, or plan with the mode's stabiliser crop").to_owned(),
             ),
         }
     }

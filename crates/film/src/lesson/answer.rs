@@ -1,5 +1,7 @@
 //! What a learner hands back: a short text that fits into a link, a message or a small file.
 
+use language::say;
+
 use super::fields::{Fields, Written, field, short};
 use super::link::{LessonLinkError, LessonState};
 use super::packed::{KIT, packed, unpacked};
@@ -46,12 +48,10 @@ pub fn open_answer(text: &str) -> Result<LessonAnswer, LessonLinkError> {
     let who = fields.text("who").unwrap_or_default();
     let who: String = who.chars().map(|letter| if letter.is_control() { ' ' } else { letter }).collect();
     let who = Some(who.trim()).filter(|who| !who.is_empty());
-    let who = who.ok_or_else(|| field("who", "is missing: ask whose it is"))?;
+    let who = who.ok_or_else(|| field("who", say!("is missing: ask whose it is")))?;
     if who.chars().count() > LONGEST_NAME {
-        return Err(field(
-            "who",
-            format_args!("`{}…` is longer than {LONGEST_NAME} letters: shorten it", short(who)),
-        ));
+        let told = say!("`{}…` is longer than {LONGEST_NAME} letters: shorten it", short(who));
+        return Err(field("who", told));
     }
     Ok(LessonAnswer {
         who: who.to_owned(),

@@ -1,5 +1,7 @@
 //! A class's answers as one table.
 
+use language::say;
+
 use super::answer::{self, open_answer};
 use super::task::{Judged, LessonTask};
 
@@ -34,10 +36,10 @@ pub fn class_table<'text>(
     for (name, text) in handed_in {
         let answers = answers_in(text);
         for (at, one) in answers.iter().enumerate() {
-            let from = if answers.len() > 1 { format!("{name}, answer {}", at + 1) } else { name.to_owned() };
+            let from = if answers.len() > 1 { say!("{name}, answer {}", at + 1) } else { name.to_owned() };
             if table.judged.len() + table.refused.len() >= MOST_ANSWERS {
                 let why =
-                    format!("is more than the {MOST_ANSWERS} answers that are read: hand the rest in apart");
+                    say!("is more than the {MOST_ANSWERS} answers that are read: hand the rest in apart");
                 table.refused.push(RefusedAnswer { from, why });
                 return table;
             }

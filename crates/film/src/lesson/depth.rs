@@ -1,5 +1,6 @@
 //! Depth without blur: something near the lens, and where the sun stands.
 
+use language::{key, say};
 use staging::{Blocking, Blur, Foreground, Light, PieceKind, Setup, Shot, ShotSize, Stage, Stand};
 use units::{Angle, Length};
 
@@ -13,7 +14,7 @@ use crate::sun_on_shot::{SunInFrame, SunOnShot};
 pub(super) const HANDLES: [Handle; 2] = [
     Handle {
         word: "near",
-        name: "From the lens to the leaves",
+        name: key!("From the lens to the leaves"),
         unit: "m",
         min: 0.25,
         max: 1.2,
@@ -23,7 +24,7 @@ pub(super) const HANDLES: [Handle; 2] = [
     },
     Handle {
         word: "sun",
-        name: "The sun, round from behind the phone",
+        name: key!("The sun, round from behind the phone"),
         unit: "°",
         min: -180.0,
         max: 180.0,
@@ -43,12 +44,12 @@ const BEHIND_M: f64 = 12.0;
 const TOWARDS_EDGE: f64 = 0.8;
 
 fn sun_told(value: f64) -> String {
-    let side = if value > 0.0 { " to the left" } else { " to the right" };
     let round = degrees(libm::fabs(value));
     match libm::fabs(value) {
-        behind_phone if behind_phone < 0.5 => format!("{round}, behind the phone"),
-        behind_them if behind_them > 179.5 => format!("{round}, behind the person"),
-        _ => format!("{round} round{side}"),
+        behind_phone if behind_phone < 0.5 => say!("{round}, behind the phone"),
+        behind_them if behind_them > 179.5 => say!("{round}, behind the person"),
+        _ if value > 0.0 => say!("{round} round to the left"),
+        _ => say!("{round} round to the right"),
     }
 }
 
@@ -70,10 +71,10 @@ pub(super) fn seen(on: &OnKit<'_>, near_m: f64, round_deg: f64) -> Result<Lesson
     let layers = Layers::of(&shot, &setup, &view.stage, azimuth);
     let note = match layers.sun.in_frame {
         SunInFrame::Within => {
-            Some("The sun is in the picture: never look at it through a lens, and keep the take short.")
+            Some(say!("The sun is in the picture: never look at it through a lens, and keep the take short."))
         }
         SunInFrame::Near => {
-            Some("The sun shines into the lens: shade it with a hand just outside the picture.")
+            Some(say!("The sun shines into the lens: shade it with a hand just outside the picture."))
         }
         SunInFrame::Away => None,
     };
@@ -113,31 +114,31 @@ impl Layers {
     }
 
     fn figures(&self, on: &OnKit<'_>) -> Vec<LessonFigure> {
-        let times = |value: f64| format!("{value:.1} times");
+        let times = |value: f64| say!("{value:.1} times");
         vec![
             LessonFigure::of(
-                (FIGURES[0], "A point of the leaves is drawn", "px"),
+                (FIGURES[0], say!("A point of the leaves is drawn"), "px"),
                 self.leaves_px,
                 px,
                 on.why_no_blur(),
             ),
             LessonFigure::of(
-                (FIGURES[1], "Leaves drawn larger than beside the person", "×"),
+                (FIGURES[1], say!("Leaves drawn larger than beside the person"), "×"),
                 self.larger,
                 times,
-                "not in the picture",
+                say!("not in the picture"),
             ),
             LessonFigure::of(
-                (FIGURES[2], "The sun, round from behind the phone", "°"),
+                (FIGURES[2], say!("The sun, round from behind the phone"), "°"),
                 Some(libm::fabs(self.sun.round.to_deg())),
                 degrees,
                 "",
             ),
             LessonFigure::of(
-                (FIGURES[3], "A shadow's length over what casts it", "×"),
+                (FIGURES[3], say!("A shadow's length over what casts it"), "×"),
                 self.sun.shadow_times,
                 times,
-                "none",
+                say!("none"),
             ),
         ]
     }
@@ -145,14 +146,16 @@ impl Layers {
     fn sentences(&self, on: &OnKit<'_>, near_m: f64) -> [String; 3] {
         let (leaves, person) = (metres(near_m), metres(self.person.to_m()));
         let near = match (self.leaves_px, self.larger) {
-            (_, Some(larger)) if larger <= 1.0 => format!(
-                "Leaves {leaves} from the lens stand beyond the person, who is {person} away: bring them nearer, and they frame the picture."
+            (_, Some(larger)) if larger <= 1.0 => say!(
+                "Leaves {leaves} from the lens stand beyond the person, who is {person} away: bring them nearer, and \
+                      they frame the picture."
             ),
-            (Some(blur), Some(larger)) => format!(
-                "Leaves {leaves} from the lens are drawn {} soft and {larger:.1} times as large as beside the person, who stays sharp {person} away: go nearer to them and both grow.",
+            (Some(blur), Some(larger)) => say!(
+                "Leaves {leaves} from the lens are drawn {} soft and {larger:.1} times as large as beside the person, \
+                      who stays sharp {person} away: go nearer to them and both grow.",
                 px(blur)
             ),
-            _ => format!(
+            _ => say!(
                 "Leaves {leaves} from the lens frame somebody {person} away, and how soft they are is {}.",
                 on.why_no_blur()
             ),
@@ -160,18 +163,23 @@ impl Layers {
         let round = degrees(libm::fabs(self.sun.round.to_deg()));
         let side = self.sun.side.name();
         let shadow = self.sun.shadow_times.map_or_else(String::new, |times| {
-            format!(", and shadows are {times:.1} times as long as what casts them")
+            say!(", and shadows are {times:.1} times as long as what casts them")
         });
-        let light = format!("The sun stands {round} round from behind the phone, which is {side}{shadow}.");
+        let light = say!("The sun stands {round} round from behind the phone, which is {side}{shadow}.");
         let draws = match self.sun.side {
             crate::SunSide::Front => {
-                "Front light, up to 60° round, shows every colour but makes face and place flat: walk round them."
+                say!(
+                    "Front light, up to 60° round, shows every colour but makes face and place flat: walk round them."
+                )
             }
             crate::SunSide::Left | crate::SunSide::Right => {
-                "Side light, 60° to 120° round, models the face: one half is bright, the other dark."
+                say!("Side light, 60° to 120° round, models the face: one half is bright, the other dark.")
             }
             crate::SunSide::Back => {
-                "Back light, from 120° round, draws a bright edge round hair and shoulders and lifts them off the background: hold the exposure on the face."
+                say!(
+                    "Back light, from 120° round, draws a bright edge round hair and shoulders and lifts them off the \
+                          background: hold the exposure on the face."
+                )
             }
         };
         [near, light, draws.to_owned()]

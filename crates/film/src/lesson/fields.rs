@@ -8,6 +8,8 @@
 
 use std::fmt::Write as _;
 
+use language::say;
+
 use super::Lesson;
 use super::link::LessonLinkError;
 use crate::kit_file::RecordError;
@@ -68,10 +70,8 @@ impl Fields {
             !(letter.is_ascii_alphanumeric() || matches!(letter, '-' | '_'))
         });
         if link.len() > LONGEST {
-            return Err(field(
-                "text",
-                format_args!("has {} characters, and at most {LONGEST} are read", link.len()),
-            ));
+            let told = say!("has {} characters, and at most {LONGEST} are read", link.len());
+            return Err(field("text", told));
         }
         // Some programs write the signs between fields in their own way, and then percent signs too.
         let link = if link.contains('=') { link.to_owned() } else { decoded(link) };
@@ -91,7 +91,7 @@ impl Fields {
             let (name, value) = part.split_once('=').unwrap_or((part, ""));
             let name = decoded(name);
             if pairs.iter().any(|(known, _)| *known == name) {
-                return Err(field(&short(&name), "is given twice: ask for the link again"));
+                return Err(field(&short(&name), say!("is given twice: ask for the link again")));
             }
             pairs.push((name, decoded(value)));
         }
@@ -111,7 +111,7 @@ impl Fields {
         let Some(text) = self.text(name) else { return Ok(None) };
         // Some people write a decimal comma.
         let number = text.replace(',', ".").parse::<f64>().ok().filter(|value| value.is_finite());
-        number.map(Some).ok_or_else(|| field(name, format_args!("`{}` is not a number", short(text))))
+        number.map(Some).ok_or_else(|| field(name, say!("`{}` is not a number", short(text))))
     }
 }
 

@@ -5,7 +5,7 @@
 pub struct Handle {
     /// What it is known by in links.
     pub word: &'static str,
-    /// What it is called.
+    /// What it is called: to be shown by [`language::text`].
     pub name: &'static str,
     /// The unit of its values; empty where they have none.
     pub unit: &'static str,

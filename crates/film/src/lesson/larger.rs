@@ -1,5 +1,6 @@
 //! The same picture on a phone and on a larger camera, and the f-number that the phone would need for its blur.
 
+use language::{key, say};
 use optics::FNumber;
 use staging::{BEYOND_ANY_PHONE, Blur, Larger, LargerCamera, Setup, Shot, ShotSize, Stage, Stand};
 
@@ -12,7 +13,7 @@ use super::told::{f_number, metres, millimetres, px, whole};
 pub(super) const HANDLES: [Handle; 2] = [
     Handle {
         word: "f_number",
-        name: "The larger camera's f-number",
+        name: key!("The larger camera's f-number"),
         unit: "",
         min: 1.4,
         max: 16.0,
@@ -22,7 +23,7 @@ pub(super) const HANDLES: [Handle; 2] = [
     },
     Handle {
         word: "camera",
-        name: "Which larger camera",
+        name: key!("Which larger camera"),
         unit: "",
         min: 0.0,
         max: 1.0,
@@ -47,8 +48,8 @@ fn camera_told(value: f64) -> String {
 
 /// What the phone would need, and whether any has it.
 fn needed_told(needed: f64) -> String {
-    let told = if needed < 0.095 { format!("f/{needed:.2}") } else { f_number(needed) };
-    if needed < BEYOND_ANY_PHONE { format!("{told}: impossible") } else { told }
+    let told = if needed < 0.095 { say!("f/{needed:.2}") } else { f_number(needed) };
+    if needed < BEYOND_ANY_PHONE { say!("{told}: impossible") } else { told }
 }
 
 pub(super) fn seen(on: &OnKit<'_>, number: f64, which: f64) -> Result<LessonSeen, NoLesson> {
@@ -60,7 +61,8 @@ pub(super) fn seen(on: &OnKit<'_>, number: f64, which: f64) -> Result<LessonSeen
     let larger = Larger::of(&setup, camera, number).ok_or_else(no_framing)?;
     let background = setup.subject_depth + shot.background_behind;
     let blocking = scenery::lights_behind(&shot, &setup);
-    let phone = LessonView { caption: "this phone".to_owned(), ..scenery::still(&shot, &setup, &blocking) };
+    let phone =
+        LessonView { caption: say!("this phone").to_owned(), ..scenery::still(&shot, &setup, &blocking) };
     let stage = Stage { pupil: Some(larger.pupil()), ..phone.stage.clone() };
     let beside = LessonView { caption: camera.name().to_owned(), stage, aspect: phone.aspect };
     let two = Two {
@@ -98,21 +100,21 @@ impl Two {
         let why = on.why_no_blur();
         let name = self.camera.name();
         vec![
-            LessonFigure::of((FIGURES[0], "A small light on this phone", "px"), self.phone_px, px, why),
+            LessonFigure::of((FIGURES[0], say!("A small light on this phone"), "px"), self.phone_px, px, why),
             LessonFigure::of(
-                (FIGURES[1], &format!("The same light on {name}"), "px"),
+                (FIGURES[1], &say!("The same light on {name}"), "px"),
                 Some(self.larger_px),
                 px,
                 "",
             ),
             LessonFigure::of(
-                (FIGURES[2], "The f-number that the phone would need", ""),
+                (FIGURES[2], say!("The f-number that the phone would need"), ""),
                 self.needed,
                 needed_told,
                 why,
             ),
             LessonFigure::of(
-                (FIGURES[3], &format!("The lens that sees the same on {name}"), "mm"),
+                (FIGURES[3], &say!("The lens that sees the same on {name}"), "mm"),
                 Some(self.focal_length_mm()),
                 millimetres,
                 "",
@@ -124,22 +126,22 @@ impl Two {
         let name = self.camera.name();
         let number = f_number(self.larger.f_number.to_f64());
         let own = shot.lens.f_number.map(|own| own.value.to_f64());
-        let alike = format!(
+        let alike = say!(
             "Both pictures are taken from {}, and {name} sees the same as the {} lens through a lens of {}.",
             metres(setup.distance.to_m()),
             on.lens.name,
             millimetres(self.focal_length_mm()),
         );
         let (Some(phone_px), Some(own), Some(needed)) = (self.phone_px, own, self.needed) else {
-            let larger = format!(
+            let larger = say!(
                 "At {number} the larger camera draws each small light behind {} wide; the phone's is {}.",
                 px(self.larger_px),
                 on.why_no_blur()
             );
-            let none = format!("So what f-number the phone would need beside {number} cannot be told.");
+            let none = say!("So what f-number the phone would need beside {number} cannot be told.");
             return [alike, larger, none];
         };
-        let softness = format!(
+        let softness = say!(
             "At {number} the larger camera draws each small light behind {} wide, and the phone at {} draws it {} wide.",
             px(self.larger_px),
             f_number(own),
@@ -147,13 +149,14 @@ impl Two {
         );
         let told = f_number(needed);
         let match_it = if needed < BEYOND_ANY_PHONE {
-            format!(
-                "To match that the phone would need {told}, a hole wider than the lens is long, and that is impossible: move closer or move the background away instead."
+            say!(
+                "To match that the phone would need {told}, a hole wider than the lens is long, and that is \
+                      impossible: move closer or move the background away instead."
             )
         } else if needed < own * 0.999 {
-            format!("To match that the phone would need {told}, and its lens stays at {}.", f_number(own))
+            say!("To match that the phone would need {told}, and its lens stays at {}.", f_number(own))
         } else {
-            format!(
+            say!(
                 "The phone would match that at {told}, and at its own {} it is as soft already.",
                 f_number(own)
             )

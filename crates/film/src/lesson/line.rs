@@ -5,6 +5,7 @@
 use std::sync::Arc;
 
 use glam::DVec2;
+use language::{key, say};
 use staging::{Age, Colour, Light, PieceKind, Posture, SetPiece, ShotSize};
 use units::{Angle, Length};
 
@@ -24,7 +25,7 @@ use crate::unknown::Unknown;
 
 pub(super) const HANDLES: [Handle; 1] = [Handle {
     word: "round",
-    name: "Where the second phone stands, round from the line",
+    name: key!("Where the second phone stands, round from the line"),
     unit: "°",
     min: -150.0,
     max: 150.0,
@@ -50,9 +51,9 @@ const NAMES: [&str; 2] = ["Ada", "Ben"];
 
 fn round_told(value: f64) -> String {
     match value {
-        on if libm::fabs(on) < 0.5 => "0°, on the line".to_owned(),
-        beyond if beyond < 0.0 => format!("{} beyond the line", degrees(-beyond)),
-        own => format!("{} on the first phone's side", degrees(own)),
+        on if libm::fabs(on) < 0.5 => say!("0°, on the line").to_owned(),
+        beyond if beyond < 0.0 => say!("{} beyond the line", degrees(-beyond)),
+        own => say!("{} on the first phone's side", degrees(own)),
     }
 }
 
@@ -172,46 +173,54 @@ impl Both {
         let found = self.found.len() as f64;
         let briefs: Vec<&str> = self.found.iter().map(CutFinding::brief).collect();
         let found_told = |_count: f64| {
-            if briefs.is_empty() { "nothing: it cuts".to_owned() } else { briefs.join(", ") }
+            if briefs.is_empty() { say!("nothing: it cuts").to_owned() } else { briefs.join(", ") }
         };
         vec![
             LessonFigure::of(
-                (FIGURES[0], "The second phone, round from the line", "°"),
+                (FIGURES[0], say!("The second phone, round from the line"), "°"),
                 Some(self.off_line_deg()),
                 round_told,
                 "",
             ),
-            LessonFigure::of((FIGURES[1], "Between the two phones", "m"), Some(phones), metres, ""),
-            LessonFigure::of((FIGURES[2], "What the cut is told", ""), Some(found), found_told, ""),
+            LessonFigure::of((FIGURES[1], say!("Between the two phones"), "m"), Some(phones), metres, ""),
+            LessonFigure::of((FIGURES[2], say!("What the cut is told"), ""), Some(found), found_told, ""),
         ]
     }
 
     fn sentences(&self) -> [String; 3] {
         let [ada, ben] = NAMES;
-        let looks = |seen: &SeenAt| seen.looks.unwrap_or(ScreenDirection::Neutral).name();
-        let line = format!(
+        let way = |seen: &SeenAt| seen.looks.unwrap_or(ScreenDirection::Neutral);
+        let looks = |seen: &SeenAt| match way(seen) {
+            ScreenDirection::Left => say!("looks left"),
+            ScreenDirection::Neutral => say!("looks straight on"),
+            ScreenDirection::Right => say!("looks right"),
+        };
+        let line = say!(
             "A line runs through {ada} and {ben}, who look at each other {} apart, and the first phone stands {} off it.",
             metres(APART_M),
             degrees(FIRST_ROUND.to_deg())
         );
         let off = round_told(self.off_line_deg());
         let (one, other) = (looks(&self.first), looks(&self.second));
-        let second = format!("The second phone stands {off}: {ada} looks {one} and {ben} looks {other}.");
+        let second = say!("The second phone stands {off}: {ada} {one} and {ben} {other}.");
         let cut = if self.crosses() {
-            let looks = if one == other {
-                format!("both look {other}")
-            } else {
-                "the looks no longer meet".to_owned()
+            let looks = match (way(&self.first), way(&self.second)) {
+                (one, other) if one != other => say!("the looks no longer meet"),
+                (ScreenDirection::Left, _) => say!("both look left"),
+                (ScreenDirection::Neutral, _) => say!("both look straight on"),
+                (ScreenDirection::Right, _) => say!("both look right"),
             };
-            format!(
-                "Cut together that is 1 line crossed: {looks}, as if somebody else were meant, so go back to the first phone's side or show the move."
+            say!(
+                "Cut together that is 1 line crossed: {looks}, as if somebody else were meant, so go back to the \
+                      first phone's side or show the move."
             )
         } else if self.second.side == Some(LineSide::On) {
-            format!(
-                "On the line {ben} looks {other}, which belongs to neither side: it can lead from one to the other."
+            say!(
+                "On the line {ben} {other}, which belongs to neither side: it can lead from one to the other."
             )
         } else {
-            "Cut together the looks meet with 0 lines crossed, because both phones stand on one side: half a turn, 180°, is free to stand in.".to_owned()
+            say!("Cut together the looks meet with 0 lines crossed, because both phones stand on one side: half a \
+                  turn, 180°, is free to stand in.").to_owned()
         };
         [line, second, cut]
     }

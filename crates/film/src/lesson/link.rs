@@ -5,6 +5,8 @@
 
 use std::fmt;
 
+use language::say;
+
 use super::fields::{Fields, Written, field, short};
 use super::packed::{KIT, packed, unpacked};
 use super::{Handle, Lesson};
@@ -62,19 +64,15 @@ const LONGEST_NAME: usize = 100;
 impl fmt::Display for LessonLinkError {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         match self {
-            Self::NoLink { key } => {
-                write!(
-                    f,
-                    "there is nothing of a lesson in it: {key}= and a version are missing; copy all of it"
-                )
-            }
-            Self::Newer { version } => write!(
-                f,
+            Self::NoLink { key } => f.write_str(&say!(
+                "there is nothing of a lesson in it: {key}= and a version are missing; copy all of it"
+            )),
+            Self::Newer { version } => f.write_str(&say!(
                 "it is of version {version}, newer than this program: update the program and open it again"
-            ),
+            )),
             Self::NoSuchLesson { word } => {
                 let known: Vec<&str> = Lesson::ALL.into_iter().map(Lesson::word).collect();
-                write!(f, "there is no lesson called `{word}`: {}", known.join(", "))
+                f.write_str(&say!("there is no lesson called `{word}`: {}", known.join(", ")))
             }
             Self::Field(error) => write!(f, "{error}"),
         }
@@ -123,7 +121,7 @@ impl LessonState {
         let values = values.collect::<Result<_, _>>()?;
         let lens = fields.text("lens").map(str::to_owned);
         if let Some(name) = lens.as_ref().filter(|name| name.chars().count() > LONGEST_NAME) {
-            return Err(field("lens", format_args!("`{}…` is longer than any lens is called", short(name))));
+            return Err(field("lens", say!("`{}…` is longer than any lens is called", short(name))));
         }
         Ok(Self { lesson, values, lens })
     }

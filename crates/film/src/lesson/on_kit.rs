@@ -2,6 +2,7 @@
 
 use std::fmt;
 
+use language::say;
 use optics::{Aspect, Lens, Recording, Scale};
 use staging::{Body, FocusOn, Look, PhoneHeight, Setup, Sharpness, Shot, ShotSize, Stand, Subject};
 use units::Length;
@@ -49,14 +50,18 @@ const MAIN_EQUIVALENT_MM: f64 = 25.0;
 impl fmt::Display for NoLesson {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         match self {
-            Self::NoLens => write!(f, "the kit has no lens: add the phone's lenses to it"),
-            Self::LensGone { name, known } => {
-                write!(f, "the kit has no lens called `{}`: choose one of {}", short(name), known.join(", "))
+            Self::NoLens => f.write_str(say!("the kit has no lens: add the phone's lenses to it")),
+            Self::LensGone { name, known } => f.write_str(&say!(
+                "the kit has no lens called `{}`: choose one of {}",
+                short(name),
+                known.join(", ")
+            )),
+            Self::NoRecording => {
+                f.write_str(say!("the kit has no recording mode: add the one that is shot in"))
             }
-            Self::NoRecording => write!(f, "the kit has no recording mode: add the one that is shot in"),
-            Self::NoFraming { lens } => {
-                write!(f, "this framing cannot be had from there on the {lens} lens: move a handle back")
-            }
+            Self::NoFraming { lens } => f.write_str(&say!(
+                "this framing cannot be had from there on the {lens} lens: move a handle back"
+            )),
         }
     }
 }
@@ -120,16 +125,18 @@ impl<'kit> OnKit<'kit> {
     /// Why figures of blur cannot be told on this lens, if they cannot.
     pub(super) fn why_no_blur(&self) -> &'static str {
         match (self.lens.lens.scale, self.lens.lens.f_number) {
-            (Scale::Equivalent, _) => "not known: the kit lacks this lens's true focal length or sensor size",
-            (Scale::True, None) => "not known: the kit lacks this lens's f-number",
-            (Scale::True, Some(_)) => "none: this lens cannot focus so near",
+            (Scale::Equivalent, _) => {
+                say!("not known: the kit lacks this lens's true focal length or sensor size")
+            }
+            (Scale::True, None) => say!("not known: the kit lacks this lens's f-number"),
+            (Scale::True, Some(_)) => say!("none: this lens cannot focus so near"),
         }
     }
 
     /// What a lens that cannot focus there is told about, with the nearest distance at which it can.
     pub(super) fn too_near(&self, shot: &Shot, setup: &Setup) -> Option<String> {
         let closest = shot.closest_focus(setup.focus)?;
-        Some(format!(
+        Some(say!(
             "The {} lens cannot focus nearer than {:.2} m: here the person is soft too.",
             self.lens.name,
             closest.to_m()

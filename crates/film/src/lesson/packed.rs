@@ -1,6 +1,7 @@
 //! A kit within a link: its file's JSON without spaces as a zlib stream, in the base64 of links, as films go into theirs.
 
 use base64::Engine as _;
+use language::say;
 use miniz_oxide::deflate::compress_to_vec_zlib;
 
 use super::fields::field;
@@ -25,10 +26,10 @@ pub(super) fn packed(kit: &Kit) -> String {
 
 /// The kit of a field's value.
 pub(super) fn unpacked(value: &str) -> Result<Kit, LessonLinkError> {
-    let damaged = "was changed or cut off on its way: ask for the link again";
+    let damaged = say!("was changed or cut off on its way: ask for the link again");
     let json = unfolded(value).map_err(|_error| field(KIT, damaged))?;
     if json.len() > LARGEST_KIT {
-        return Err(field(KIT, format_args!("unfolds to more than the {LARGEST_KIT} bytes of any kit")));
+        return Err(field(KIT, say!("unfolds to more than the {LARGEST_KIT} bytes of any kit")));
     }
     let record: KitRecord = serde_json::from_slice(&json).map_err(|_error| field(KIT, damaged))?;
     record.to_kit().map_err(|error| LessonLinkError::Field(error.within(KIT)))

@@ -1,5 +1,6 @@
 //! Shutter angle: how far a walker smears, how much light is too much, and what ND is for.
 
+use language::{Number, key, say};
 use optics::{
     ExposureTime, ExposureValue, MOST_FILTERS, Mover, ShutterAngle, Stacking, exposure_time, moving_smear_px,
 };
@@ -12,13 +13,13 @@ use super::scenery;
 use super::seen::{LessonFigure, LessonSeen};
 use super::told::{degrees, f_number, px, stops};
 use crate::exposure::{Exposing, Exposure};
-use crate::light::IsoSetting;
+use crate::light::{IsoSetting, scene_in_light_told};
 use crate::preset::scenes_in_light;
 
 pub(super) const HANDLES: [Handle; 2] = [
     Handle {
         word: "angle",
-        name: "Shutter angle",
+        name: key!("Shutter angle"),
         unit: "°",
         min: 5.0,
         max: 360.0,
@@ -28,7 +29,7 @@ pub(super) const HANDLES: [Handle; 2] = [
     },
     Handle {
         word: "light",
-        name: "The light",
+        name: key!("The light"),
         unit: "EV",
         min: 4.0,
         max: 16.0,
@@ -56,14 +57,14 @@ fn light_told(ev100: f64) -> String {
     let off = |value: ExposureValue| libm::fabs(value.to_f64() - ev100);
     let nearest =
         scenes_in_light().into_iter().min_by(|(_, one), (_, other)| off(*one).total_cmp(&off(*other)));
-    let name = nearest.map_or_else(String::new, |(name, _)| format!(" ({name})"));
-    format!("EV {ev100}{name}")
+    let name = nearest.map_or_else(String::new, |(name, _)| format!(" ({})", scene_in_light_told(&name)));
+    format!("EV {}{name}", Number(ev100))
 }
 
 /// An ND filter by the name it is sold under: how many times less light comes through.
 fn nd_told(stops_taken: f64) -> String {
     if stops_taken <= 0.0 {
-        return "none".to_owned();
+        return say!("none").to_owned();
     }
     format!("ND{:.0} ({})", Stops::new(stops_taken).to_light_ratio(), stops(stops_taken))
 }
@@ -145,25 +146,25 @@ pub(super) fn seen(on: &OnKit<'_>, angle_deg: f64, ev100: f64) -> Result<LessonS
 }
 
 fn figures(exposed: &Exposed) -> Vec<LessonFigure> {
-    let why = "not known: the kit lacks this lens's f-number";
+    let why = say!("not known: the kit lacks this lens's f-number");
     let of = |value: fn(&Exposure) -> f64| exposed.exposure.as_ref().map(value);
     let time_told = |_seconds: f64| exposed.time.to_string();
     vec![
         LessonFigure::of(
-            (FIGURES[0], "Each picture is exposed for", "s"),
+            (FIGURES[0], say!("Each picture is exposed for"), "s"),
             Some(exposed.time.to_s()),
             time_told,
             "",
         ),
-        LessonFigure::of((FIGURES[1], "A walker smears over", "px"), Some(exposed.smear_px), px, ""),
+        LessonFigure::of((FIGURES[1], say!("A walker smears over"), "px"), Some(exposed.smear_px), px, ""),
         LessonFigure::of(
-            (FIGURES[2], "Light that is too much", "stops"),
+            (FIGURES[2], say!("Light that is too much"), "stops"),
             of(|one| one.over.to_f64()),
             stops,
             why,
         ),
         LessonFigure::of(
-            (FIGURES[3], "The ND filter that takes it", "stops"),
+            (FIGURES[3], say!("The ND filter that takes it"), "stops"),
             of(|one| one.chosen.takes.to_f64()),
             nd_told,
             why,
@@ -172,38 +173,42 @@ fn figures(exposed: &Exposed) -> Vec<LessonFigure> {
 }
 
 fn sentences(on: &OnKit<'_>, exposed: &Exposed, ev100: f64) -> [String; 3] {
-    let smear = format!(
-        "At 24 pictures a second and {}, each is exposed for {}, and a walker smears over {} in it: about half a turn, 180°, is what films are used to.",
+    let smear = say!(
+        "At 24 pictures a second and {}, each is exposed for {}, and a walker smears over {} in it: about half a \
+              turn, 180°, is what films are used to.",
         degrees(exposed.angle.to_deg()),
         exposed.time,
         px(exposed.smear_px)
     );
     let Some(exposure) = &exposed.exposure else {
-        let light = format!("How much of the light at {} is too much cannot be told.", light_told(ev100));
-        return [smear, light, format!("For that the kit needs the f-number of the {} lens.", on.lens.name)];
+        let light = say!("How much of the light at {} is too much cannot be told.", light_told(ev100));
+        return [smear, light, say!("For that the kit needs the f-number of the {} lens.", on.lens.name)];
     };
     let (over, iso) = (exposure.over.to_f64(), exposure.exposing.iso.to_f64());
     let is_typical = IsoSetting::floor(on.lens, Some(on.recording)).is_none_or(|iso| iso.is_typical);
-    let whose = if is_typical { "phones usually go" } else { "this one goes" };
-    let settings = format!(
+    let whose = if is_typical { say!("phones usually go") } else { say!("this one goes") };
+    let settings = say!(
         "At {} with {} and ISO {iso:.0}, as low as {whose},",
         light_told(ev100),
         f_number(exposure.exposing.f_number.to_f64())
     );
     if over <= 0.0 {
-        let dark = format!("{settings} that is {} too dark.", stops(-over));
-        let more = "No ND belongs on the lens then: raise the ISO or find more light, and leave the shutter at half a turn, 180°.";
+        let dark = say!("{settings} that is {} too dark.", stops(-over));
+        let more = say!(
+            "No ND belongs on the lens then: raise the ISO or find more light, and leave the shutter at half a turn, \
+                  180°."
+        );
         return [smear, dark, more.to_owned()];
     }
     let closes = match on.lens.closes_to {
-        Some(number) => format!("this lens closes no further than {}", f_number(number.to_f64())),
-        None => "a phone's lens cannot be closed".to_owned(),
+        Some(number) => say!("this lens closes no further than {}", f_number(number.to_f64())),
+        None => say!("a phone's lens cannot be closed").to_owned(),
     };
-    let bright = format!("{settings} that is {} too bright, and {closes}.", stops(over));
+    let bright = say!("{settings} that is {} too bright, and {closes}.", stops(over));
     let without = exposed.without.map_or_else(
-        || "the picture burns out".to_owned(),
+        || say!("the picture burns out").to_owned(),
         |(time, smear_px)| {
-            format!(
+            say!(
                 "the phone shortens each exposure to {time}, a step smears over {} and walking looks chopped",
                 px(smear_px)
             )
@@ -211,12 +216,12 @@ fn sentences(on: &OnKit<'_>, exposed: &Exposed, ev100: f64) -> [String; 3] {
     );
     let takes = exposure.chosen.takes.to_f64();
     let nd = if takes > 0.0 {
-        format!(
+        say!(
             "A grey filter, {}, takes that and leaves the smear alone; without one {without}.",
             nd_told(takes)
         )
     } else {
-        "So little needs no filter: no one of 1 stop comes nearer to right.".to_owned()
+        say!("So little needs no filter: no one of 1 stop comes nearer to right.").to_owned()
     };
     [smear, bright, nd]
 }

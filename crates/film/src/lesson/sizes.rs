@@ -1,5 +1,6 @@
 //! Shot sizes on a real body: where each ends, and where it puts the phone.
 
+use language::{key, say, text};
 use staging::{Body, Figures, Landmark, Light, Setup, Shot, ShotSize, Stand, Subject};
 use units::Length;
 
@@ -13,7 +14,7 @@ use crate::wording::capital;
 pub(super) const HANDLES: [Handle; 2] = [
     Handle {
         word: "size",
-        name: "Shot size",
+        name: key!("Shot size"),
         unit: "",
         min: 0.0,
         max: 6.0,
@@ -23,7 +24,7 @@ pub(super) const HANDLES: [Handle; 2] = [
     },
     Handle {
         word: "stature",
-        name: "How tall they are",
+        name: key!("How tall they are"),
         unit: "m",
         min: 1.3,
         max: 2.1,
@@ -44,27 +45,27 @@ fn size(value: f64) -> ShotSize {
 }
 
 fn size_told(value: f64) -> String {
-    size(value).name().to_owned()
+    text(size(value).name()).to_owned()
 }
 
 fn stature_told(value: f64) -> String {
-    format!("{value:.2} m")
+    say!("{value:.2} m")
 }
 
 /// A landmark as one points at it.
-const fn landmark_words(landmark: Landmark) -> &'static str {
+fn landmark_words(landmark: Landmark) -> &'static str {
     match landmark {
-        Landmark::Crown => "the top of the head",
-        Landmark::Brow => "the brow",
-        Landmark::Eyes => "the eyes",
-        Landmark::Chin => "the chin",
-        Landmark::Collar => "the collar",
-        Landmark::Shoulder => "the shoulders",
-        Landmark::Chest => "the chest",
-        Landmark::Waist => "the waist",
-        Landmark::MidThigh => "the middle of the thighs",
-        Landmark::Knee => "the knees",
-        Landmark::Foot => "the feet",
+        Landmark::Crown => say!("the top of the head"),
+        Landmark::Brow => say!("the brow"),
+        Landmark::Eyes => say!("the eyes"),
+        Landmark::Chin => say!("the chin"),
+        Landmark::Collar => say!("the collar"),
+        Landmark::Shoulder => say!("the shoulders"),
+        Landmark::Chest => say!("the chest"),
+        Landmark::Waist => say!("the waist"),
+        Landmark::MidThigh => say!("the middle of the thighs"),
+        Landmark::Knee => say!("the knees"),
+        Landmark::Foot => say!("the feet"),
     }
 }
 
@@ -76,25 +77,25 @@ pub(super) fn seen(on: &OnKit<'_>, which: f64, stature_m: f64) -> Result<LessonS
     let cut_m = setup.cut_height.map(Length::to_m);
     let figures = vec![
         LessonFigure::of(
-            (FIGURES[0], "From the phone to the person", "m"),
+            (FIGURES[0], say!("From the phone to the person"), "m"),
             Some(setup.distance.to_m()),
             metres,
             "",
         ),
         LessonFigure::of(
-            (FIGURES[1], "The phone's height", "m"),
+            (FIGURES[1], say!("The phone's height"), "m"),
             Some(setup.phone_height.to_m()),
             stature_told,
             "",
         ),
         LessonFigure::of(
-            (FIGURES[2], "The picture ends above the floor", "m"),
+            (FIGURES[2], say!("The picture ends above the floor"), "m"),
             cut_m,
             stature_told,
-            "it looks past below",
+            say!("it looks past below"),
         ),
         LessonFigure::of(
-            (FIGURES[3], "Air above the head, of the picture's height", "%"),
+            (FIGURES[3], say!("Air above the head, of the picture's height"), "%"),
             Some(setup.headroom * 100.0),
             |value| percent(value / 100.0),
             "",
@@ -110,22 +111,22 @@ pub(super) fn seen(on: &OnKit<'_>, which: f64, stature_m: f64) -> Result<LessonS
 }
 
 fn sentences(on: &OnKit<'_>, shot: &Shot, setup: &Setup, body: &Body) -> [String; 3] {
-    let name = capital(shot.size.name());
+    let name = capital(text(shot.size.name()));
     let stature = stature_told(body.stature.to_m());
     let holds = match (shot.size, shot.size.rule()) {
-        (ShotSize::ExtremeWide, _) => format!(
+        (ShotSize::ExtremeWide, _) => say!(
             "{name}: somebody {stature} tall is a fifth of the picture's height, and the place is what it is about."
         ),
-        (ShotSize::Wide, _) => format!("{name}: all of somebody {stature} tall, with air above and below."),
-        (_, Some(rule)) => format!(
+        (ShotSize::Wide, _) => say!("{name}: all of somebody {stature} tall, with air above and below."),
+        (_, Some(rule)) => say!(
             "{name}: of somebody {stature} tall it holds everything down to {}, {} above the floor.",
             landmark_words(rule.cut),
             stature_told(body.height_of(rule.cut).to_m())
         ),
-        (_, None) => format!("{name}: of somebody {stature} tall it holds one thing."),
+        (_, None) => say!("{name}: of somebody {stature} tall it holds one thing."),
     };
     let at = shot.size.rule().map_or("", |rule| landmark_words(rule.phone_height));
-    let stand = format!(
+    let stand = say!(
         "On the {} lens that puts the phone {} away and {} up, as high as {at}, and {} of the place is seen behind.",
         on.lens.name,
         metres(setup.distance.to_m()),
@@ -133,13 +134,15 @@ fn sentences(on: &OnKit<'_>, shot: &Shot, setup: &Setup, body: &Body) -> [String
         metres(Figures::of(shot, setup).place_width.to_m())
     );
     let air = if setup.headroom < 0.0 {
-        format!(
-            "The hair is cropped by {} of the picture's height so that the eyes sit high, and the lower edge never falls on a joint, where a body looks cut off.",
+        say!(
+            "The hair is cropped by {} of the picture's height so that the eyes sit high, and the lower edge never \
+                  falls on a joint, where a body looks cut off.",
             percent(-setup.headroom)
         )
     } else {
-        format!(
-            "Above the head is {} of the picture's height, and the lower edge never falls on a joint, where a body looks cut off.",
+        say!(
+            "Above the head is {} of the picture's height, and the lower edge never falls on a joint, where a body \
+                  looks cut off.",
             percent(setup.headroom)
         )
     };

@@ -1,5 +1,6 @@
 //! Why the background stays sharp, and what each thing that helps buys, in pixels.
 
+use language::{key, say};
 use optics::FNumber;
 use staging::{Blur, Larger, LargerCamera, Pupil, Setup, Shot, ShotSize, Softness, Stand};
 use units::Length;
@@ -17,7 +18,7 @@ use crate::sentence::background_words;
 pub(super) const HANDLES: [Handle; 2] = [
     Handle {
         word: "distance",
-        name: "From the phone to the person",
+        name: key!("From the phone to the person"),
         unit: "m",
         min: 0.3,
         max: 5.0,
@@ -27,7 +28,7 @@ pub(super) const HANDLES: [Handle; 2] = [
     },
     Handle {
         word: "behind",
-        name: "From the person to the background",
+        name: key!("From the person to the background"),
         unit: "m",
         min: 0.5,
         max: 50.0,
@@ -128,21 +129,21 @@ fn figures(seen: &Try<'_>, gains: &Gains) -> Vec<LessonFigure> {
     let gain = |value: f64| format!("{}{}", if value < 0.0 { "−" } else { "+" }, px(libm::fabs(value)));
     let why = seen.on.why_no_blur();
     let no_longer = match seen.longer() {
-        Some(lens) if gains.now.is_some() => format!("none: the {} lens cannot focus so near", lens.name),
+        Some(lens) if gains.now.is_some() => say!("none: the {} lens cannot focus so near", lens.name),
         Some(_) => why.to_owned(),
-        None => "none: the kit has no longer lens".to_owned(),
+        None => say!("none: the kit has no longer lens").to_owned(),
     };
     let of = |at: usize, name: &str, value: Option<f64>, why: &str| {
         LessonFigure::of((FIGURES[at], name, "px"), value, gain, why)
     };
     vec![
-        LessonFigure::of((FIGURES[0], "A point of the background is drawn", "px"), gains.now, px, why),
-        of(1, "Half the distance to the person", gains.more(gains.closer), why),
-        of(2, "The background twice as far behind", gains.more(gains.farther), why),
-        of(3, "The next longer lens from here", gains.more(gains.longer), &no_longer),
+        LessonFigure::of((FIGURES[0], say!("A point of the background is drawn"), "px"), gains.now, px, why),
+        of(1, say!("Half the distance to the person"), gains.more(gains.closer), why),
+        of(2, say!("The background twice as far behind"), gains.more(gains.farther), why),
+        of(3, say!("The next longer lens from here"), gains.more(gains.longer), &no_longer),
         of(
             4,
-            &format!("A full-frame camera at {} from here", f_number(LARGER_F_NUMBER)),
+            &say!("A full-frame camera at {} from here", f_number(LARGER_F_NUMBER)),
             gains.more(gains.larger),
             why,
         ),
@@ -152,23 +153,23 @@ fn figures(seen: &Try<'_>, gains: &Gains) -> Vec<LessonFigure> {
 fn sentences(seen: &Try<'_>, gains: &Gains) -> [String; 3] {
     let Try { on, shot, setup } = seen;
     let (distance, behind) = (metres(setup.distance.to_m()), metres(shot.background_behind.to_m()));
-    let place = format!("With the person {distance} from the phone and the background {behind} behind them");
+    let place = say!("With the person {distance} from the phone and the background {behind} behind them");
     let now = match (seen.disc(), seen.background_words()) {
-        (Some(disc), Some(words)) => format!(
+        (Some(disc), Some(words)) => say!(
             "{place}, each small light back there is drawn {} wide, {} of the picture's height: {words}.",
             px(disc.width_px),
             percent(disc.share)
         ),
-        _ => format!("{place}, how soft a light back there gets is {}.", on.why_no_blur()),
+        _ => say!("{place}, how soft a light back there gets is {}.", on.why_no_blur()),
     };
     let becomes = |width: Option<f64>| match (width, gains.now) {
-        (Some(width), _) => format!("it is {}", px(width)),
-        (None, Some(_)) => "the lens cannot focus so near".to_owned(),
-        (None, None) => "it cannot be told".to_owned(),
+        (Some(width), _) => say!("it is {}", px(width)),
+        (None, Some(_)) => say!("the lens cannot focus so near").to_owned(),
+        (None, None) => say!("it cannot be told").to_owned(),
     };
     let (closer, farther) = (becomes(gains.closer), becomes(gains.farther));
     let moves =
-        format!("Halve your distance and {closer}; send the background twice as far away and {farther}.");
+        say!("Halve your distance and {closer}; send the background twice as far away and {farther}.");
     [now, moves, lens_and_sensor(seen, gains)]
 }
 
@@ -176,21 +177,21 @@ fn sentences(seen: &Try<'_>, gains: &Gains) -> [String; 3] {
 fn lens_and_sensor(seen: &Try<'_>, gains: &Gains) -> String {
     let hole = |pupil: Pupil| millimetres(pupil.height.to_mm());
     let longer = match (seen.longer(), gains.longer) {
-        (Some(lens), Some(width)) => format!("The {} lens from here makes it {}", lens.name, px(width)),
-        (Some(lens), None) if gains.now.is_some() => format!("The {} lens cannot focus so near", lens.name),
-        (Some(lens), None) => format!("What the {} lens makes of it cannot be told", lens.name),
-        (None, _) => "This kit has no longer lens".to_owned(),
+        (Some(lens), Some(width)) => say!("The {} lens from here makes it {}", lens.name, px(width)),
+        (Some(lens), None) if gains.now.is_some() => say!("The {} lens cannot focus so near", lens.name),
+        (Some(lens), None) => say!("What the {} lens makes of it cannot be told", lens.name),
+        (None, _) => say!("This kit has no longer lens").to_owned(),
     };
-    let larger = format!("a full-frame camera at {} that sees the same", f_number(LARGER_F_NUMBER));
+    let larger = say!("a full-frame camera at {} that sees the same", f_number(LARGER_F_NUMBER));
     let own = Pupil::of(&seen.shot, &seen.setup);
     match (seen.larger(), gains.larger, own) {
-        (Some(larger_camera), Some(width), Some(own)) => format!(
+        (Some(larger_camera), Some(width), Some(own)) => say!(
             "{longer}, and {larger} makes it {}, because light comes in through a hole {} wide there and {} wide here.",
             px(width),
             hole(larger_camera.pupil()),
             hole(own)
         ),
-        (Some(_), Some(width), None) => format!("{longer}, and {larger} makes it {}.", px(width)),
+        (Some(_), Some(width), None) => say!("{longer}, and {larger} makes it {}.", px(width)),
         _ => format!("{longer}."),
     }
 }

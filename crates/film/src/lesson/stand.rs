@@ -1,5 +1,6 @@
 //! The same size of face from another place: the place makes the background, and a zoom only crops.
 
+use language::{key, say};
 use staging::{Figures, Landmark, Setup, Shot, ShotSize, Stage, Stand};
 use units::Length;
 
@@ -12,7 +13,7 @@ use super::told::{metres, percent};
 pub(super) const HANDLES: [Handle; 2] = [
     Handle {
         word: "distance",
-        name: "Where you stand",
+        name: key!("Where you stand"),
         unit: "m",
         min: 0.3,
         max: 6.0,
@@ -22,7 +23,7 @@ pub(super) const HANDLES: [Handle; 2] = [
     },
     Handle {
         word: "behind",
-        name: "From the person to the background",
+        name: key!("From the person to the background"),
         unit: "m",
         min: 1.0,
         max: 30.0,
@@ -113,22 +114,22 @@ pub(super) fn seen(
     let figures = Figures::of(shot, setup);
     let face = face_share(&view.stage);
     let place_m = figures.place_width.to_m();
-    let times = |zoom: f64| format!("{zoom:.1} times the {} lens", on.lens.name);
+    let times = |zoom: f64| say!("{zoom:.1} times the {} lens", on.lens.name);
     let told = vec![
-        LessonFigure::of((FIGURES[0], "The background is seen over", "m"), Some(place_m), metres, ""),
+        LessonFigure::of((FIGURES[0], say!("The background is seen over"), "m"), Some(place_m), metres, ""),
         LessonFigure::of(
-            (FIGURES[1], "Face, chin to crown, of the picture's height", "%"),
+            (FIGURES[1], say!("Face, chin to crown, of the picture's height"), "%"),
             face.map(|share| share * 100.0),
             |value| percent(value / 100.0),
-            "not in the picture",
+            say!("not in the picture"),
         ),
         LessonFigure::of(
-            (FIGURES[2], "Nose drawn larger than ears by", "%"),
+            (FIGURES[2], say!("Nose drawn larger than ears by"), "%"),
             figures.face_stretch.map(|stretch| stretch * 100.0),
             |value| percent(value / 100.0),
-            "not told: the eyes are not in the picture",
+            say!("not told: the eyes are not in the picture"),
         ),
-        LessonFigure::of((FIGURES[3], "Zoom", "×"), Some(*zoom), times, ""),
+        LessonFigure::of((FIGURES[3], say!("Zoom"), "×"), Some(*zoom), times, ""),
     ];
     let sentences = sentences(&kept, face, place_m, figures.face_stretch);
     let note = on.too_near(shot, setup);
@@ -140,33 +141,37 @@ fn sentences(kept: &Kept<'_>, face: Option<f64>, place_m: f64, stretch: Option<f
     let name = &on.lens.name;
     let distance = metres(setup.distance.to_m());
     let face = face.map_or_else(
-        || "out of the picture".to_owned(),
-        |share| format!("{} of the picture's height", percent(share)),
+        || say!("out of the picture").to_owned(),
+        |share| say!("{} of the picture's height", percent(share)),
     );
-    let place = format!(
+    let place = say!(
         "From {distance} the face is {face}, and a strip of the background {} wide, {} behind, is in the picture.",
         metres(place_m),
         metres(shot.background_behind.to_m())
     );
     let shape = match stretch {
-        Some(stretch) => format!(
-            "From there the nose is drawn {} larger than the ears: step back and the face flattens, step in and it bulges, whichever lens is on.",
+        Some(stretch) => say!(
+            "From there the nose is drawn {} larger than the ears: step back and the face flattens, step in and it \
+                  bulges, whichever lens is on.",
             percent(stretch)
         ),
-        None => format!("From {distance} the eyes are out of the picture: step back until they are in it."),
+        None => say!("From {distance} the eyes are out of the picture: step back until they are in it."),
     };
     let lens = if *is_too_near {
-        format!(
-            "The {name} lens sees no wider, so from {distance} the face comes out larger than it should: step back until it keeps its size."
+        say!(
+            "The {name} lens sees no wider, so from {distance} the face comes out larger than it should: step back \
+                  until it keeps its size."
         )
     } else if *zoom > 1.005 {
-        format!(
-            "The {name} lens zoomed {zoom:.1} times keeps the face that size but reads only {} of its sensor, and a zoom from one spot never changes the background: your feet do.",
+        say!(
+            "The {name} lens zoomed {zoom:.1} times keeps the face that size but reads only {} of its sensor, and a \
+                  zoom from one spot never changes the background: your feet do.",
             percent(1.0 / (zoom * zoom))
         )
     } else {
-        format!(
-            "The {name} lens holds that with 100% of its sensor: choose where to stand first, and then the lens that holds the size from there."
+        say!(
+            "The {name} lens holds that with 100% of its sensor: choose where to stand first, and then the lens that \
+                  holds the size from there."
         )
     };
     [place, shape, lens]

@@ -1,5 +1,7 @@
 //! A task: a figure of a lesson that a learner is to bring to a value, as a link; and how an answer does.
 
+use language::{Number, say};
+
 use super::answer::LessonAnswer;
 use super::fields::{Fields, Written, field, short};
 use super::link::{LessonLinkError, LessonState};
@@ -46,7 +48,7 @@ pub enum GoalWish {
 pub struct Judged {
     /// Whose it is.
     pub who: String,
-    /// What they chose: each handle's name and its value in words.
+    /// What they chose: each handle's name, to be shown by [`language::text`], and its value in words.
     pub chose: Vec<(&'static str, String)>,
     /// The lens that it was judged on, by its name in the kit.
     pub lens: String,
@@ -78,10 +80,10 @@ impl GoalWish {
     }
 
     /// In plain words.
-    pub const fn name(self) -> &'static str {
+    pub fn name(self) -> &'static str {
         match self {
-            Self::AtLeast => "at least",
-            Self::AtMost => "at most",
+            Self::AtLeast => say!("at least"),
+            Self::AtMost => say!("at most"),
         }
     }
 }
@@ -115,16 +117,16 @@ impl Goal {
         let known = fields.lesson.figure_words();
         let given = fields.text("figure").unwrap_or_default();
         let figure = known.iter().find(|word| **word == given).ok_or_else(|| {
-            field("figure", format_args!("`{}` is none of this lesson: {}", short(given), known.join(", ")))
+            field("figure", say!("`{}` is none of this lesson: {}", short(given), known.join(", ")))
         })?;
         let [least, most] = GoalWish::ALL.map(|wish| fields.number(wish.word()));
         let (wish, value) = match (least?, most?) {
             (Some(value), None) => (GoalWish::AtLeast, value),
             (None, Some(value)) => (GoalWish::AtMost, value),
             (Some(_), Some(_)) => {
-                return Err(field("at_most", "stands beside at_least: give one of the two"));
+                return Err(field("at_most", say!("stands beside at_least: give one of the two")));
             }
-            (None, None) => return Err(field("at_least", "is missing: a number there, or at at_most")),
+            (None, None) => return Err(field("at_least", say!("is missing: a number there, or at at_most"))),
         };
         Ok(Self { figure, wish, value })
     }
@@ -149,21 +151,22 @@ impl LessonTask {
         let lesson = self.state.lesson;
         if answer.state.lesson != lesson {
             let (theirs, ours) = (answer.state.lesson.title(), lesson.title());
-            let told = format!("is \"{theirs}\", and the task is of \"{ours}\": it answers another task");
+            let told = say!("is \"{theirs}\", and the task is of \"{ours}\": it answers another task");
             return Err(RecordError::at("lesson", told));
         }
         if answer.goal != self.goal {
             let Goal { figure, wish, value } = &answer.goal;
-            let told = format!(
-                "answers another task, of {figure} {} {value}: ask for an answer to this one",
-                wish.name()
+            let told = say!(
+                "answers another task, of {figure} {} {}: ask for an answer to this one",
+                wish.name(),
+                Number(value)
             );
             return Err(RecordError::at("figure", told));
         }
         let kit = self.kit.as_ref().or(answer.kit.as_ref()).ok_or_else(|| {
             RecordError::at(
                 "kit",
-                "is missing, and the task has none: ask for the answer with the phone in it",
+                say!("is missing, and the task has none: ask for the answer with the phone in it"),
             )
         })?;
         let state = &answer.state;
@@ -171,7 +174,7 @@ impl LessonTask {
             .seen(kit, state.lens.as_deref(), &state.values)
             .map_err(|error| RecordError::at("lens", error))?;
         let figure = seen.figure(self.goal.figure).cloned();
-        let figure = figure.ok_or_else(|| RecordError::at("figure", "is none of this lesson"))?;
+        let figure = figure.ok_or_else(|| RecordError::at("figure", say!("is none of this lesson")))?;
         Ok(Judged {
             who: answer.who.clone(),
             chose: state.handles().map(|(handle, value)| (handle.name, (handle.told)(value))).collect(),

@@ -1,10 +1,12 @@
 //! Values as lessons tell them: as many digits as anybody can see or pace out.
 
+use language::{Number, say};
+
 use crate::wording::fixed;
 
 /// Pixels: with a decimal below ten.
 pub(super) fn px(value: f64) -> String {
-    if value < 9.95 { format!("{value:.1} px") } else { format!("{value:.0} px") }
+    if value < 9.95 { say!("{value:.1} px") } else { say!("{value:.0} px") }
 }
 
 /// Metres: with a decimal below ten, with two below one.
@@ -14,13 +16,13 @@ pub(super) fn metres(value: f64) -> String {
         middle if middle < 9.95 => 1,
         _ => 0,
     };
-    format!("{value:.digits$} m")
+    say!("{value:.digits$} m")
 }
 
 /// A share as per cent: with a decimal below ten.
 pub(super) fn percent(share: f64) -> String {
     let value = share * 100.0;
-    if value.abs() < 9.95 { format!("{value:.1}%") } else { format!("{value:.0}%") }
+    if value.abs() < 9.95 { say!("{value:.1}%") } else { format!("{value:.0}%") }
 }
 
 /// An f-number: with a decimal below ten where it is not whole, with two below one.
@@ -31,20 +33,20 @@ pub(super) fn f_number(value: f64) -> String {
         _ => 0,
     };
     let text = format!("f/{value:.digits$}");
-    text.strip_suffix(".0").map_or(text.clone(), str::to_owned)
+    Number(text.strip_suffix(".0").unwrap_or(&text)).to_string()
 }
 
 /// Millimetres: with a decimal below ten.
 pub(super) fn millimetres(value: f64) -> String {
-    if value < 9.95 { format!("{value:.1} mm") } else { format!("{value:.0} mm") }
+    if value < 9.95 { say!("{value:.1} mm") } else { say!("{value:.0} mm") }
 }
 
 /// Stops.
 pub(super) fn stops(value: f64) -> String {
     let text = fixed(value, 1);
     match text.strip_suffix(".0").unwrap_or(&text) {
-        "1" => "1 stop".to_owned(),
-        text => format!("{text} stops"),
+        "1" => say!("1 stop").to_owned(),
+        text => say!("{} stops", Number(text)),
     }
 }
 

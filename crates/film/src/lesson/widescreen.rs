@@ -1,5 +1,6 @@
 //! What the widescreen crop throws away, and what an adapter keeps of it and costs.
 
+use language::{key, say};
 use optics::{Adapter, Aspect};
 use staging::{Figures, Light, Setup, Shot, ShotSize, Stand};
 
@@ -15,7 +16,7 @@ use crate::wording::capital;
 pub(super) const HANDLES: [Handle; 2] = [
     Handle {
         word: "shape",
-        name: "The frame's width over its height",
+        name: key!("The frame's width over its height"),
         unit: "",
         min: 1.0,
         max: 2.76,
@@ -25,7 +26,7 @@ pub(super) const HANDLES: [Handle; 2] = [
     },
     Handle {
         word: "adapter",
-        name: "The anamorphic adapter",
+        name: key!("The anamorphic adapter"),
         unit: "",
         min: 0.0,
         max: 1.0,
@@ -41,11 +42,11 @@ pub(super) const FIGURES: [&str; 4] = ["kept", "view", "sideways", "light"];
 const BEHIND_M: f64 = 8.0;
 
 fn shape_told(value: f64) -> String {
-    format!("{value:.2} : 1")
+    say!("{value:.2} : 1")
 }
 
 fn adapter_told(value: f64) -> String {
-    if value < 0.5 { "off" } else { "on" }.to_owned()
+    if value < 0.5 { say!(in "an adapter", "off") } else { say!(in "an adapter", "on") }.to_owned()
 }
 
 /// The adapter that the lesson clips on, with its name and article.
@@ -62,13 +63,13 @@ impl ClipOn {
         let own = on.kit.adapters.iter().find(|adapter| fit(adapter) != AdapterFit::DoesNotFit);
         if let Some(own) = own {
             let darkens = fit(own) != AdapterFit::Fits;
-            return Some(Self { name: format!("the {}", own.name), adapter: own.before(&on.mode), darkens });
+            return Some(Self { name: say!("the {}", own.name), adapter: own.before(&on.mode), darkens });
         }
         let typical = adapters().into_iter().next()?;
         let name = typical.name.clone().unwrap_or_default();
         let kit_adapter = typical.to_kit_adapter(name).ok()?;
         let adapter = kit_adapter.before(&on.mode);
-        Some(Self { name: format!("a typical {}", kit_adapter.name), adapter, darkens: false })
+        Some(Self { name: say!("a typical {}", kit_adapter.name), adapter, darkens: false })
     }
 }
 
@@ -91,7 +92,7 @@ pub(super) fn seen(on: &OnKit<'_>, shape: f64, is_on: f64) -> Result<LessonSeen,
     let figures = figures(on, &wide);
     let note = match &clip_on {
         Some(one) if one.darkens => {
-            Some(format!("{} darkens the corners of the {} lens.", capital(&one.name), on.lens.name))
+            Some(say!("{} darkens the corners of the {} lens.", capital(&one.name), on.lens.name))
         }
         Some(_) | None => on.too_near(&wide.shot, &wide.setup),
     };
@@ -139,62 +140,76 @@ impl Wide {
 fn figures(on: &OnKit<'_>, wide: &Wide) -> Vec<LessonFigure> {
     vec![
         LessonFigure::of(
-            (FIGURES[0], "Captured pixels that are left", "%"),
+            (FIGURES[0], say!("Captured pixels that are left"), "%"),
             Some(wide.kept() * 100.0),
             |value| percent(value / 100.0),
             "",
         ),
-        LessonFigure::of((FIGURES[1], "Seen from side to side", "°"), Some(wide.view_deg()), degrees, ""),
         LessonFigure::of(
-            (FIGURES[2], "The face in focus, soft sideways", "px"),
+            (FIGURES[1], say!("Seen from side to side"), "°"),
+            Some(wide.view_deg()),
+            degrees,
+            "",
+        ),
+        LessonFigure::of(
+            (FIGURES[2], say!("The face in focus, soft sideways"), "px"),
             wide.sideways_px(),
             px,
             on.why_no_blur(),
         ),
-        LessonFigure::of((FIGURES[3], "Light that it takes", "stops"), Some(wide.light_loss()), stops, ""),
+        LessonFigure::of(
+            (FIGURES[3], say!("Light that it takes"), "stops"),
+            Some(wide.light_loss()),
+            stops,
+            "",
+        ),
     ]
 }
 
 fn sentences(on: &OnKit<'_>, wide: &Wide, bare: &Wide, clip_on: Option<&ClipOn>) -> [String; 3] {
     let shape = shape_told(wide.setup.frame.aspect());
     let Some(one) = clip_on else {
-        let crop = format!(
+        let crop = say!(
             "Cut to {shape}, {} of what the phone captured is thrown away and {:.1} million pixels are left.",
             percent(1.0 - wide.kept()),
             wide.captured_millions()
         );
-        let view = format!(
-            "The {} lens still sees {} from side to side: a wide crop takes from above and below, and a narrow one from the sides.",
+        let view = say!(
+            "The {} lens still sees {} from side to side: a wide crop takes from above and below, and a narrow one \
+                  from the sides.",
             on.lens.name,
             degrees(wide.view_deg())
         );
-        let none = "Nothing gets softer by it and no light is lost, 0 px and 0 stops: put the adapter on to see what it would keep.";
+        let none = say!(
+            "Nothing gets softer by it and no light is lost, 0 px and 0 stops: put the adapter on to see what it would \
+             keep."
+        );
         return [crop, view, none.to_owned()];
     };
-    let keep = format!(
+    let keep = say!(
         "With {}, {} of what the phone captured is left at {shape}, and {} without it.",
         one.name,
         percent(wide.kept()),
         percent(bare.kept())
     );
-    let view = format!(
+    let view = say!(
         "From the same place it sees {} from side to side, and {} without it.",
         degrees(wide.view_deg()),
         degrees(bare.view_deg())
     );
     let light = stops(wide.light_loss());
     let cost = match wide.sideways_px() {
-        Some(soft) if soft > 0.0 => format!(
-            "It costs {light} of light, and because it cannot focus the face stays {} soft sideways, worse the nearer you are.",
+        Some(soft) if soft > 0.0 => say!(
+            "It costs {light} of light, and because it cannot focus the face stays {} soft sideways, worse the nearer \
+                  you are.",
             px(soft)
         ),
-        Some(_) => format!(
+        Some(_) => say!(
             "It costs {light} of light, and because it can focus the face stays sharp, 0 px soft sideways."
         ),
-        None => format!(
-            "It costs {light} of light, and how soft the face stays sideways is {}.",
-            on.why_no_blur()
-        ),
+        None => {
+            say!("It costs {light} of light, and how soft the face stays sideways is {}.", on.why_no_blur())
+        }
     };
     [keep, view, cost]
 }

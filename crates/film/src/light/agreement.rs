@@ -1,5 +1,6 @@
 //! Whether the setups of a scene look as if they were of one moment.
 
+use language::say;
 use units::Stops;
 
 use super::{RIGHT_STOPS, ShotLight};
@@ -100,7 +101,7 @@ fn widest(
 
 /// A shot's number as a shot list has it, or words for one that is gone.
 pub(super) fn number(film: &Film, shot: ShotId) -> String {
-    film.numbered(shot).unwrap_or_else(|| "a shot".to_owned())
+    film.numbered(shot).unwrap_or_else(|| say!("a shot").to_owned())
 }
 
 impl Disagreement {
@@ -126,29 +127,29 @@ impl Disagreement {
     pub fn to_finding(&self, film: &Film) -> Finding {
         let (message, hint) = match self {
             Self::Brightness { brighter, darker, by } => (
-                format!(
+                say!(
                     "{} comes out {by:.1} brighter than {}",
                     number(film, *brighter),
                     number(film, *darker)
                 ),
-                "use the same ND and shutter for both, or bring them together when the cut is graded",
+                say!("use the same ND and shutter for both, or bring them together when the cut is graded"),
             ),
             Self::Noise { noisier, cleaner, by } => (
-                format!("{} has {by:.1} more noise than {}", number(film, *noisier), number(film, *cleaner)),
-                "bring light to the noisier one, or use the lens with the larger sensor",
+                say!("{} has {by:.1} more noise than {}", number(film, *noisier), number(film, *cleaner)),
+                say!("bring light to the noisier one, or use the lens with the larger sensor"),
             ),
             Self::Shutter { longer, shorter, by } => (
-                format!(
+                say!(
                     "the shutter of {} is open {by:.1} longer than that of {}: movement looks another way",
                     number(film, *longer),
                     number(film, *shorter)
                 ),
-                "bring them together with ND or light",
+                say!("bring them together with ND or light"),
             ),
             Self::NothingHolds => (
-                "this app holds no exposure: brightness and colour may jump within a take and between takes"
+                say!("this app holds no exposure: brightness and colour may jump within a take and between takes")
                     .to_owned(),
-                "keep the light even and tap before each take, or use an app that locks",
+                say!("keep the light even and tap before each take, or use an app that locks"),
             ),
         };
         Finding { rule: self.rule(), severity: self.severity(), message, hint: hint.to_owned() }

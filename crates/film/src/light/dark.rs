@@ -1,5 +1,6 @@
 //! What can be done where light lacks.
 
+use language::say;
 use optics::{ExposureTime, Iso, ShutterAngle};
 use units::Stops;
 
@@ -65,13 +66,13 @@ impl DarkOptions {
     pub(crate) fn words(&self) -> String {
         let ways = [
             self.weaker
-                .map(|stops| format!("use an ND of {stops:.1} in all (density {:.1})", stops.to_density())),
-            Some("bring light, or go nearer to it".to_owned()),
-            self.faster.as_ref().map(|(name, gains)| format!("use the {name}, {gains:.1} faster")),
-            self.without_adapter.map(|gains| format!("take the adapter off, which gives {gains:.1}")),
+                .map(|stops| say!("use an ND of {stops:.1} in all (density {:.1})", stops.to_density())),
+            Some(say!("bring light, or go nearer to it").to_owned()),
+            self.faster.as_ref().map(|(name, gains)| say!("use the {name}, {gains:.1} faster")),
+            self.without_adapter.map(|gains| say!("take the adapter off, which gives {gains:.1}")),
             self.longer.map(LongerShutter::words),
         ];
-        ways.into_iter().flatten().collect::<Vec<_>>().join("; or ")
+        ways.into_iter().flatten().collect::<Vec<_>>().join(say!("; or "))
     }
 }
 
@@ -100,10 +101,10 @@ impl LongerShutter {
     fn words(self) -> String {
         let Self { time, angle, gains, smear_px } = self;
         let smear = smear_px.map_or_else(
-            || ", which smears what moves".to_owned(),
-            |px| format!(", which smears over {px:.0} px whoever moves most"),
+            || say!(", which smears what moves").to_owned(),
+            |px| say!(", which smears over {px:.0} px whoever moves most"),
         );
-        format!("expose {time} ({:.0}°), which gives {gains:.1}{smear}", angle.to_deg())
+        say!("expose {time} ({:.0}°), which gives {gains:.1}{smear}", angle.to_deg())
     }
 }
 

@@ -1,5 +1,6 @@
 //! Which of a kit's filters go on, and how far one is turned that can be.
 
+use language::say;
 use optics::{ChosenFilters, MOST_FILTERS, Stacking};
 use units::Stops;
 
@@ -55,13 +56,13 @@ impl FilterChoice {
     pub fn words(&self) -> String {
         let told = |filter: &FilterOn| {
             if filter.is_variable {
-                format!("{} turned to {:.1}", filter.name, filter.takes)
+                say!("{} turned to {:.1}", filter.name, filter.takes)
             } else {
                 filter.name.clone()
             }
         };
         let names: Vec<_> = self.on.iter().map(told).collect();
-        if names.is_empty() { "none".to_owned() } else { names.join(" and ") }
+        if names.is_empty() { say!("none").to_owned() } else { names.join(say!(" and ")) }
     }
 }
 

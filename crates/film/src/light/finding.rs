@@ -1,5 +1,6 @@
 //! What is found on the light of a setup.
 
+use language::say;
 use optics::{ExposureTime, Iso, MainsFrequency, ShutterAngle};
 use units::{Angle, FrameRate, Stops};
 
@@ -131,18 +132,18 @@ impl LightFinding {
             Self::TooDark { lacking, iso, left, options } => (
                 too_dark_message(*lacking, *iso, *left, options.weaker.is_some()),
                 match options.iso.filter(|_| left.to_f64() > RIGHT_STOPS) {
-                    Some(needed) => format!("{}; {needed} would be needed", options.words()),
+                    Some(needed) => say!("{}; {needed} would be needed", options.words()),
                     None => options.words(),
                 },
             ),
             Self::FiltersDoNotFit { names, foremost } => (
-                format!("{} cannot go before the {foremost}", names.join(" and ")),
-                "use an ND that fits it, or a lens that these fit".to_owned(),
+                say!("{} cannot go before the {foremost}", names.join(say!(" and "))),
+                say!("use an ND that fits it, or a lens that these fit").to_owned(),
             ),
             Self::FilterCross { name, takes, view, even_to } => cross_words(name, *takes, *view, *even_to),
             Self::ShutterNotOffered { asked, nearest, angle } => (
-                format!("the app has no {asked}; the nearest is {nearest}{}", angle_told(*angle)),
-                "change the frame rate or the film's shutter angle, so that all shots have one angle"
+                say!("the app has no {asked}; the nearest is {nearest}{}", angle_told(*angle)),
+                say!("change the frame rate or the film's shutter angle, so that all shots have one angle")
                     .to_owned(),
             ),
             Self::LampsByApp { time, mains, locked } => lamps_by_app_words(*time, *mains, *locked),
@@ -153,12 +154,12 @@ impl LightFinding {
 }
 
 fn too_dark_message(lacking: Stops, iso: Iso, left: Stops, has_filters: bool) -> String {
-    let on = if has_filters { " with the filters that come nearest" } else { "" };
-    let base = format!("{lacking:.1} too dark at the least ISO{on}: it takes {iso}");
+    let on = if has_filters { say!(" with the filters that come nearest") } else { "" };
+    let base = say!("{lacking:.1} too dark at the least ISO{on}: it takes {iso}");
     if left.to_f64() > RIGHT_STOPS {
-        format!("{base}, and {left:.1} still lack")
+        say!("{base}, and {left:.1} still lack")
     } else if iso.to_f64() > NOISY_ISO {
-        format!("{base}, which brings noise")
+        say!("{base}, which brings noise")
     } else {
         base
     }
@@ -166,10 +167,10 @@ fn too_dark_message(lacking: Stops, iso: Iso, left: Stops, has_filters: bool) ->
 
 fn cross_words(name: &str, takes: Stops, view: Angle, even_to: Option<Stops>) -> (String, String) {
     let hint = even_to.map_or_else(
-        || "use a fixed ND on a view as wide as this".to_owned(),
-        |even_to| format!("turn it to no more than {even_to:.0}, and take the rest with a fixed ND"),
+        || say!("use a fixed ND on a view as wide as this").to_owned(),
+        |even_to| say!("turn it to no more than {even_to:.0}, and take the rest with a fixed ND"),
     );
-    let message = format!(
+    let message = say!(
         "{name} at {takes:.1} may show a dark cross: it is turned polarisers, and {:.0}° across are looked through it",
         view.to_deg()
     );
@@ -181,24 +182,24 @@ fn lamps_by_app_words(
     mains: MainsFrequency,
     locked: Option<FrameRate>,
 ) -> (String, String) {
-    let message = format!("lamps on {mains} may flicker: this app chooses the shutter, likely {time}");
-    let rate = locked.map_or_else(String::new, |rate| format!("; {rate} keeps frames alike there"));
-    (message, format!("look at a test take before the light is settled{rate}"))
+    let message = say!("lamps on {mains} may flicker: this app chooses the shutter, likely {time}");
+    let rate = locked.map_or_else(String::new, |rate| say!("; {rate} keeps frames alike there"));
+    (message, say!("look at a test take before the light is settled{rate}"))
 }
 
 fn by_app_words(asked: ExposureTime, guess: &AppGuess) -> (String, String) {
     let (time, share) = (guess.time, guess.smear_share);
-    let looks = if share < CHOPPY_SHARE { ", so that movement looks choppy" } else { "" };
-    let message = format!(
+    let looks = if share < CHOPPY_SHARE { say!(", so that movement looks choppy") } else { "" };
+    let message = say!(
         "this app chooses the shutter: it is likely to take {time}{} at {} in place of {asked}, which smears movement \
          {share:.2} times as far{looks}",
         angle_told(guess.angle),
         guess.iso
     );
     let hint = if share < CHOPPY_SHARE {
-        "put on more ND, find shade, or use a camera app with manual shutter"
+        say!("put on more ND, find shade, or use a camera app with manual shutter")
     } else {
-        "put the ND on before the exposure is locked"
+        say!("put the ND on before the exposure is locked")
     };
     (message, hint.to_owned())
 }

@@ -1,5 +1,6 @@
 //! What to do to the phone before a take, within what its camera app allows.
 
+use language::say;
 use units::Stops;
 
 use super::finding::CHOPPY_SHARE;
@@ -22,9 +23,9 @@ impl HowToSet {
     /// The steps for a shot whose light is known.
     pub(crate) fn of(light: &ShotLight, shot: &Shot) -> Self {
         let mut steps: Vec<String> = Vec::new();
-        steps.extend(light.adapter.as_ref().map(|name| format!("put the {name} on the {} lens", light.lens)));
+        steps.extend(light.adapter.as_ref().map(|name| say!("put the {name} on the {} lens", light.lens)));
         if light.adapter.is_none() {
-            steps.push(format!("use the {} lens", light.lens));
+            steps.push(say!("use the {} lens", light.lens));
         }
         steps.extend(filters_step(light));
         match light.app {
@@ -40,74 +41,89 @@ fn filters_step(light: &ShotLight) -> Option<String> {
     let early = match light.app {
         CameraApp::FullManual => String::new(),
         CameraApp::LockOnly => {
-            format!(" before anything is locked, so that the app comes near {}", light.shutter.asked)
+            say!(" before anything is locked, so that the app comes near {}", light.shutter.asked)
         }
-        CameraApp::Nothing => format!(", so that the app comes near {}", light.shutter.asked),
+        CameraApp::Nothing => say!(", so that the app comes near {}", light.shutter.asked),
     };
-    (!light.filters.on.is_empty()).then(|| format!("put on {}{early}", light.filters.words()))
+    (!light.filters.on.is_empty()).then(|| say!("put on {}{early}", light.filters.words()))
 }
 
 fn manual(light: &ShotLight, steps: &mut Vec<String>) {
-    steps.push(format!("set {}", light.shutter.rate));
-    steps.push(format!("set the shutter to {}", light.shutter.time));
-    steps.push(format!("set {}", light.iso.set));
+    steps.push(say!("set {}", light.shutter.rate));
+    steps.push(say!("set the shutter to {}", light.shutter.time));
+    steps.push(say!("set {}", light.iso.set));
     if light.aperture.is_closed() {
-        steps.push(format!("close the lens to f/{:.1}", light.aperture.set.to_f64()));
+        steps.push(say!("close the lens to f/{:.1}", light.aperture.set.to_f64()));
     }
-    steps.push(format!("set the white balance to {:.0} K", light.white_balance.kelvin));
+    steps.push(say!("set the white balance to {:.0} K", light.white_balance.kelvin));
     steps.push(light.app.focus_advice().to_owned());
 }
 
 fn lock_only(light: &ShotLight, shot: &Shot, steps: &mut Vec<String>) {
-    steps.push(format!("set {} in the phone's settings", light.shutter.rate));
-    steps.push(format!("frame the shot in its own light and tap {}", metered(shot)));
-    steps.push("hold the finger until the app says that exposure and focus are locked".to_owned());
-    steps.extend(slide(light.exposure.exposing.bias, "slide the brightness"));
+    steps.push(say!("set {} in the phone's settings", light.shutter.rate));
+    steps.push(say!("frame the shot in its own light and tap {}", metered(shot)));
+    steps.push(say!("hold the finger until the app says that exposure and focus are locked").to_owned());
+    steps.extend(slid(light.exposure.exposing.bias).map(|(by, is_down)| {
+        if is_down {
+            say!("slide the brightness down by {by:.1}")
+        } else {
+            say!("slide the brightness up by {by:.1}")
+        }
+    }));
     steps.extend(light.guess.as_ref().map(|guess| cannot_choose(light, guess)));
     steps.push(
-        "leave the lock on for all takes; lock again when the light, the lens or the place is another"
+        say!("leave the lock on for all takes; lock again when the light, the lens or the place is another")
             .to_owned(),
     );
 }
 
 fn nothing(light: &ShotLight, shot: &Shot, steps: &mut Vec<String>) {
-    steps.push(format!("tap {} just before each take", metered(shot)));
-    steps.extend(slide(light.exposure.exposing.bias, "if the app lets you, slide the brightness"));
+    steps.push(say!("tap {} just before each take", metered(shot)));
+    steps.extend(slid(light.exposure.exposing.bias).map(|(by, is_down)| {
+        if is_down {
+            say!("if the app lets you, slide the brightness down by {by:.1}")
+        } else {
+            say!("if the app lets you, slide the brightness up by {by:.1}")
+        }
+    }));
     steps.extend(light.guess.as_ref().map(|guess| cannot_choose(light, guess)));
     steps.push(
-        "keep the light even: no walk or pan from shade to sun, and nothing bright that comes into frame"
-            .to_owned(),
+        say!(
+            "keep the light even: no walk or pan from shade to sun, and nothing bright that comes into frame"
+        )
+        .to_owned(),
     );
 }
 
 /// What to meter on.
 fn metered(shot: &Shot) -> &'static str {
     match shot.of {
-        ShotOf::Object { .. } => "something that is neither bright nor dark",
+        ShotOf::Object { .. } => say!("something that is neither bright nor dark"),
         ShotOf::One(_) | ShotOf::Two(..) | ShotOf::OverShoulder { .. } | ShotOf::PointOfView { .. } => {
-            "the face"
+            say!("the face")
         }
     }
 }
 
-/// A bias as a slide of the app's brightness.
-fn slide(bias: Stops, words: &str) -> Option<String> {
-    let (way, by) = if bias.to_f64() < 0.0 { ("down", -bias) } else { ("up", bias) };
-    (by.to_f64() >= 0.05).then(|| format!("{words} {way} by {by:.1}"))
+/// By how much the app's brightness is slid for a bias, and whether down; none if that is nothing.
+fn slid(bias: Stops) -> Option<(Stops, bool)> {
+    let is_down = bias.to_f64() < 0.0;
+    let by = if is_down { -bias } else { bias };
+    (by.to_f64() >= 0.05).then_some((by, is_down))
 }
 
 /// That the shutter cannot be chosen, and what it is likely to be.
 fn cannot_choose(light: &ShotLight, guess: &AppGuess) -> String {
     let share = guess.smear_share;
     let looks = if (CHOPPY_SHARE..=SMEARED_SHARE).contains(&share) {
-        "which looks as it should".to_owned()
+        say!("which looks as it should").to_owned()
     } else if share < CHOPPY_SHARE {
-        format!(
+        say!(
             "which smears movement {share:.2} times as far as {} would: it looks choppy",
             light.shutter.asked
         )
     } else {
-        format!("which smears movement {share:.1} times as far as {} would", light.shutter.asked)
+        say!("which smears movement {share:.1} times as far as {} would", light.shutter.asked)
     };
-    format!("the shutter cannot be chosen: expect about {} at {}, {looks}", guess.time, guess.iso)
+    say!("the shutter cannot be chosen: expect about {} at {}, {looks}", guess.time, guess.iso)
 }

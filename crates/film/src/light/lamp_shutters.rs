@@ -1,5 +1,6 @@
 //! Which shutters leave lamps on the mains alike in every frame.
 
+use language::say;
 use optics::{ExposureTime, MainsFrequency, ShutterAngle, half_periods, steady_exposure};
 use units::FrameRate;
 
@@ -53,8 +54,8 @@ impl SafeShutter {
     /// In plain words: `1/50 s (172.8°) at 50 Hz`.
     pub fn words(&self) -> String {
         let Self { mains, time, angle, is_offered } = self;
-        let lacks = if *is_offered { "" } else { ", which the app lacks" };
-        format!("{time} ({:.1}°) at {mains}{lacks}", angle.to_deg())
+        let lacks = if *is_offered { "" } else { say!(", which the app lacks") };
+        say!("{time} ({:.1}°) at {mains}{lacks}", angle.to_deg())
     }
 }
 

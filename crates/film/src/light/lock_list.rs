@@ -1,5 +1,7 @@
 //! What is held over all shots of a scene, and why.
 
+use language::say;
+
 use super::ShotLight;
 use super::agreement::{Disagreement, disagreements, number};
 use crate::film::Film;
@@ -59,18 +61,18 @@ pub enum LockWhat {
 
 impl LockWhat {
     /// In plain words.
-    pub const fn name(self) -> &'static str {
+    pub fn name(self) -> &'static str {
         match self {
-            Self::FrameRate => "frame rate",
-            Self::Lens => "lens",
-            Self::WhiteBalance => "white balance",
-            Self::Shutter => "shutter",
+            Self::FrameRate => say!("frame rate"),
+            Self::Lens => say!("lens"),
+            Self::WhiteBalance => say!("white balance"),
+            Self::Shutter => say!("shutter"),
             Self::Iso => "ISO",
             Self::Filters => "ND",
-            Self::Focus => "focus",
-            Self::Hdr => "HDR video",
-            Self::Stabilisation => "stabilisation",
-            Self::NightMode => "night mode",
+            Self::Focus => say!("focus"),
+            Self::Hdr => say!("HDR video"),
+            Self::Stabilisation => say!("stabilisation"),
+            Self::NightMode => say!("night mode"),
         }
     }
 
@@ -113,40 +115,41 @@ impl LockList {
             item(
                 LockWhat::FrameRate,
                 by_shot(&|light| light.shutter.rate.to_string()),
-                "rates that are mixed by accident stutter".to_owned(),
+                say!("rates that are mixed by accident stutter").to_owned(),
             ),
             item(
                 LockWhat::Lens,
                 by_shot(&|light| light.lens.clone()),
-                "the phone swaps lenses by itself when it is dark or near, and the frame jumps".to_owned(),
+                say!("the phone swaps lenses by itself when it is dark or near, and the frame jumps")
+                    .to_owned(),
             ),
         ];
         items.extend(
             white_balance_item(lights).map(|(set_to, why)| item(LockWhat::WhiteBalance, set_to, why)),
         );
         items.extend([
-            item(LockWhat::Shutter, by_shot(&shutter_told), "it is how movement looks".to_owned()),
+            item(LockWhat::Shutter, by_shot(&shutter_told), say!("it is how movement looks").to_owned()),
             item(
                 LockWhat::Iso,
                 by_shot(&iso_told),
-                "noise and brightness stay the same from cut to cut".to_owned(),
+                say!("noise and brightness stay the same from cut to cut").to_owned(),
             ),
             item(
                 LockWhat::Filters,
                 by_shot(&|light| light.filters.words()),
-                "the ND takes the light so that the shutter need not".to_owned(),
+                say!("the ND takes the light so that the shutter need not").to_owned(),
             ),
-            item(LockWhat::Focus, "locked for each take".to_owned(), app.focus_advice().to_owned()),
+            item(LockWhat::Focus, say!("locked for each take").to_owned(), app.focus_advice().to_owned()),
             item(
                 LockWhat::Hdr,
-                "off".to_owned(),
-                "it lifts shadows otherwise in every shot, so that they do not match".to_owned(),
+                say!("off").to_owned(),
+                say!("it lifts shadows otherwise in every shot, so that they do not match").to_owned(),
             ),
             item(LockWhat::Stabilisation, stabilised.to_owned(), why_stabilised),
             item(
                 LockWhat::NightMode,
-                "off".to_owned(),
-                "it lengthens the shutter by itself and smears what moves".to_owned(),
+                say!("off").to_owned(),
+                say!("it lengthens the shutter by itself and smears what moves").to_owned(),
             ),
         ]);
         Self { scene: scene.id, items, findings: disagreements(lights) }
@@ -156,14 +159,14 @@ impl LockList {
 fn shutter_told(light: &ShotLight) -> String {
     light.guess.map_or_else(
         || light.shutter.time.to_string(),
-        |guess| format!("about {}, as the app chooses", guess.time),
+        |guess| say!("about {}, as the app chooses", guess.time),
     )
 }
 
 fn iso_told(light: &ShotLight) -> String {
     light
         .guess
-        .map_or_else(|| light.iso.set.to_string(), |guess| format!("about {}, as the app chooses", guess.iso))
+        .map_or_else(|| light.iso.set.to_string(), |guess| say!("about {}, as the app chooses", guess.iso))
 }
 
 /// What all setups are set to, or each of several values with the numbers of its setups: `ND8 (1.1, 1.3); none (1.2)`.
@@ -185,7 +188,7 @@ fn white_balance_item(lights: &[ShotLight]) -> Option<(String, String)> {
     // `max_by_key` would give the last of equals; the first setup is the one that is lit first.
     let most = lights.iter().rev().max_by_key(|light| count(light.white_balance.kelvin))?;
     let balance = most.white_balance;
-    let why = format!("one value, so that skin has one colour from cut to cut: {}", balance.why);
+    let why = say!("one value, so that skin has one colour from cut to cut: {}", balance.why);
     Some((format!("{:.0} K", balance.kelvin), why))
 }
 
@@ -195,9 +198,12 @@ fn stabilisation(film: &Film, scene: &Scene) -> (&'static str, String) {
     let moves = scene.shots.iter().any(|shot| shot.movement.is_some_and(|movement| movement.moves()));
     if crop > 1.0 {
         let gimbal =
-            if moves { "; on a gimbal it drags, and is off with a mode whose crop is 1" } else { "" };
-        ("on", format!("the plan counts on the {crop:.2} times that it crops{gimbal}"))
+            if moves { say!("; on a gimbal it drags, and is off with a mode whose crop is 1") } else { "" };
+        (say!("on"), say!("the plan counts on the {crop:.2} times that it crops{gimbal}"))
     } else {
-        ("off", "it crops, and the plan counts on the whole frame; on a gimbal it drags".to_owned())
+        (
+            say!("off"),
+            say!("it crops, and the plan counts on the whole frame; on a gimbal it drags").to_owned(),
+        )
     }
 }

@@ -1,5 +1,6 @@
 //! The light that is usual for a scene, where neither a meter nor a place and a date say more.
 
+use language::{key, text};
 use optics::{Illuminance, Weather, light_in_sun, skylight};
 use units::{Angle, Stops};
 
@@ -8,16 +9,32 @@ use crate::preset::scenes_in_light;
 use crate::scene::{Lamps, SceneFacts, SceneLight, Setting, TimeOfDay};
 
 /// Rows of the table, by its words.
-const BRIGHT_SUN: &str = "bright sun, hard shadows";
-const HAZY_SUN: &str = "hazy sun, soft shadows";
-const BRIGHT_CLOUD: &str = "bright cloud, no shadows";
-const OVERCAST: &str = "heavy overcast, or open shade on a sunny day";
-const AFTER_SUNSET: &str = "just after sunset";
-const BRIGHT_ROOM: &str = "bright shop or office";
-const ROOM_AT_NIGHT: &str = "room with lamps at night";
-const STREET_AT_NIGHT: &str = "street with lamps at night";
-const CANDLE: &str = "face by candle light";
-const MOON: &str = "open land under a full moon";
+const SNOW: &str = key!("snow or pale sand in bright sun");
+const BRIGHT_SUN: &str = key!("bright sun, hard shadows");
+const HAZY_SUN: &str = key!("hazy sun, soft shadows");
+const BRIGHT_CLOUD: &str = key!("bright cloud, no shadows");
+const OVERCAST: &str = key!("heavy overcast, or open shade on a sunny day");
+const AFTER_SUNSET: &str = key!("just after sunset");
+const BRIGHT_ROOM: &str = key!("bright shop or office");
+const ROOM_AT_NIGHT: &str = key!("room with lamps at night");
+const STREET_AT_NIGHT: &str = key!("street with lamps at night");
+const CANDLE: &str = key!("face by candle light");
+const MOON: &str = key!("open land under a full moon");
+
+/// All of them.
+const ROWS: [&str; 11] = [
+    SNOW,
+    BRIGHT_SUN,
+    HAZY_SUN,
+    BRIGHT_CLOUD,
+    OVERCAST,
+    AFTER_SUNSET,
+    BRIGHT_ROOM,
+    ROOM_AT_NIGHT,
+    STREET_AT_NIGHT,
+    CANDLE,
+    MOON,
+];
 
 /// What a window lets in, beside it, of the light of open shade: four stops less, chosen because it sees a part of the sky
 /// and glass takes some of it.
@@ -33,6 +50,11 @@ const RAIN_STOPS: f64 = 1.0;
 const GOLDEN_HOUR_SUN: Angle = Angle::from_deg(5.0);
 /// Where a moon stands that lights a scene: chosen because it is a third of the way up, neither low nor overhead.
 const MOON_ELEVATION: Angle = Angle::from_deg(30.0);
+
+/// The name of one of [`scenes_in_light`] as people are told it.
+pub fn scene_in_light_told(name: &str) -> &str {
+    ROWS.into_iter().find(|row| *row == name).map_or(name, |row| text(row))
+}
 
 /// A row of the table, and what is taken off it.
 struct Row {

@@ -1,5 +1,6 @@
 //! What changes when the weather turns on a day of shooting.
 
+use language::say;
 use optics::Iso;
 use staging::ShotSize;
 use units::Stops;
@@ -143,12 +144,14 @@ fn still_goes(scene: &Scene, shot: &Shot) -> Option<StillGoes> {
 
 impl StillGoes {
     /// In plain words.
-    pub const fn words(self) -> &'static str {
+    pub fn words(self) -> &'static str {
         match self {
-            Self::Inside => "it is inside",
-            Self::Insert => "it is of a thing, which can be lit or shaded by hand",
+            Self::Inside => say!("it is inside"),
+            Self::Insert => say!("it is of a thing, which can be lit or shaded by hand"),
             Self::Tight => {
-                "it is tight: little sky is seen, and a white sheet or a dark cloth held near makes its light"
+                say!(
+                    "it is tight: little sky is seen, and a white sheet or a dark cloth held near makes its light"
+                )
             }
         }
     }
@@ -177,30 +180,36 @@ impl WeatherNote {
     pub fn words(&self, film: &Film) -> String {
         match self {
             Self::SetAnew { shot, light, filters, planned, iso, residual } => {
-                let way = if light.to_f64() < 0.0 { "less" } else { "more" };
                 let by = Stops::new(light.to_f64().abs());
                 let shot = number(film, *shot);
                 let nd = if filters == planned {
-                    format!("ND as planned: {filters}")
+                    say!("ND as planned: {filters}")
                 } else {
-                    format!("ND: {filters}, in place of {planned}")
+                    say!("ND: {filters}, in place of {planned}")
                 };
-                format!("{shot}: {by:.1} {way} light; {nd}; {iso}{}", off_told(*residual))
+                let off = off_told(*residual);
+                if light.to_f64() < 0.0 {
+                    say!("{shot}: {by:.1} less light; {nd}; {iso}{off}")
+                } else {
+                    say!("{shot}: {by:.1} more light; {nd}; {iso}{off}")
+                }
             }
             Self::DoesNotMatch { shot, done, done_in_sun } => {
                 let (shot, done) = (number(film, *shot), number(film, *done));
                 if *done_in_sun {
-                    format!(
-                        "{shot} does not match {done}, which is in the can with the sun and hard shadows: wait for the sun, or make that one again"
+                    say!(
+                        "{shot} does not match {done}, which is in the can with the sun and hard shadows: wait for \
+                              the sun, or make that one again"
                     )
                 } else {
-                    format!(
-                        "{shot} does not match {done}, which is in the can without sun: shade it, wait for cloud, or make that one again"
+                    say!(
+                        "{shot} does not match {done}, which is in the can without sun: shade it, wait for cloud, or \
+                              make that one again"
                     )
                 }
             }
             Self::StillGoes { shot, why } => {
-                format!("{} can still be told: {}", number(film, *shot), why.words())
+                say!("{} can still be told: {}", number(film, *shot), why.words())
             }
         }
     }
@@ -212,8 +221,8 @@ fn off_told(residual: Stops) -> String {
     if by.to_f64() <= RIGHT_STOPS {
         String::new()
     } else if residual.to_f64() > 0.0 {
-        format!(", and {by:.1} too bright")
+        say!(", and {by:.1} too bright")
     } else {
-        format!(", and {by:.1} too dark")
+        say!(", and {by:.1} too dark")
     }
 }

@@ -1,5 +1,6 @@
 //! The one white balance of a scene.
 
+use language::{key, say, text};
 use optics::Weather;
 use staging::Light;
 
@@ -22,23 +23,27 @@ pub struct WhiteBalanceChoice {
 /// # Source
 /// Common practice: the marks on cameras. Half way for window and lamps together, because neither then looks far off; a dusk
 /// at daylight's value, because it then stays blue, and the moon's light a little below it.
-const SUN: (f64, &str) = (5600.0, "sunlight; a low sun stays golden");
-const CLOUD: (f64, &str) = (6500.0, "the light of clouds is bluer than the sun's");
-const SHADE: (f64, &str) = (7000.0, "open shade is lit by blue sky");
-const DUSK: (f64, &str) = (5600.0, "daylight's value lets dusk and dawn stay blue");
-const MOON: (f64, &str) = (4800.0, "a little below daylight lets moonlight stay cool");
-const LAMPS: (f64, &str) = (3200.0, "warm lamps; look at what the lamp says");
+const SUN: (f64, &str) = (5600.0, key!("sunlight; a low sun stays golden"));
+const CLOUD: (f64, &str) = (6500.0, key!("the light of clouds is bluer than the sun's"));
+const SHADE: (f64, &str) = (7000.0, key!("open shade is lit by blue sky"));
+const DUSK: (f64, &str) = (5600.0, key!("daylight's value lets dusk and dawn stay blue"));
+const MOON: (f64, &str) = (4800.0, key!("a little below daylight lets moonlight stay cool"));
+const LAMPS: (f64, &str) = (3200.0, key!("warm lamps; look at what the lamp says"));
 const WINDOW_AND_LAMPS: (f64, &str) =
-    (4300.0, "half way between window and lamps; switch one of them off if it can be done");
-const WINDOW: (f64, &str) = (6500.0, "a window gives the sky's light and not the sun's");
+    (4300.0, key!("half way between window and lamps; switch one of them off if it can be done"));
+const WINDOW: (f64, &str) = (6500.0, key!("a window gives the sky's light and not the sun's"));
 
 /// The white balance of a scene: the film's own, or the usual one for its light.
 pub fn white_balance(scene: &Scene, light: &LightOnScene) -> WhiteBalanceChoice {
     if let Some(value) = scene.facts.white_balance {
-        return WhiteBalanceChoice { kelvin: value.to_kelvin(), why: "the film says so", is_typed: true };
+        return WhiteBalanceChoice {
+            kelvin: value.to_kelvin(),
+            why: say!("the film says so"),
+            is_typed: true,
+        };
     }
     let (kelvin, why) = usual(scene, light);
-    WhiteBalanceChoice { kelvin, why, is_typed: false }
+    WhiteBalanceChoice { kelvin, why: text(why), is_typed: false }
 }
 
 fn usual(scene: &Scene, light: &LightOnScene) -> (f64, &'static str) {

@@ -1,16 +1,20 @@
 //! What somebody is called of whom no name is said, or whose name was left out.
 
+use language::say;
+
 /// What the cast's person of that place, counted from 1, is called without a name.
 pub(crate) fn stand_in(number: usize) -> String {
-    format!("Person {number}")
+    say!("Person {number}")
 }
 
 /// Whether that is a name which somebody was given, and neither nothing nor what stands in for one.
 pub(crate) fn is_said(name: &str) -> bool {
-    let number = name.strip_prefix("Person ");
-    let stands_in =
-        number.is_some_and(|number| !number.is_empty() && number.bytes().all(|byte| byte.is_ascii_digit()));
-    !name.trim().is_empty() && !stands_in
+    let stands_in = |before: &str| {
+        let number = name.strip_prefix(before);
+        number.is_some_and(|number| !number.is_empty() && number.bytes().all(|byte| byte.is_ascii_digit()))
+    };
+    // A film that comes from elsewhere may have been made in English.
+    !name.trim().is_empty() && !stands_in("Person ") && !stands_in(&say!("Person {number}", number = ""))
 }
 
 #[cfg(test)]

@@ -2,6 +2,8 @@
 
 use std::collections::BTreeSet;
 
+use language::{say, text};
+
 use crate::day::ShootingDay;
 use crate::film::{CastMember, Film, Place};
 use crate::id::ShotId;
@@ -20,7 +22,7 @@ pub(super) fn adds(sides: &Sides<'_>, united: &Film) -> Vec<MergeAdd> {
     for person in united.cast.iter() {
         let what = match mine.person(person.id) {
             Some(was) => more_of_person(was, person),
-            None => vec![format!("{} is in the cast", person.name)],
+            None => vec![say!("{} is in the cast", person.name)],
         };
         add(MergePart::Person(person.id), what);
     }
@@ -29,7 +31,7 @@ pub(super) fn adds(sides: &Sides<'_>, united: &Film) -> Vec<MergeAdd> {
         let name = sides.name_of(part);
         let what = match mine.place(place.id) {
             Some(was) => more_of_place(&name, was, place),
-            None => vec![format!("{name} is a place")],
+            None => vec![say!("{name} is a place")],
         };
         add(part, what);
     }
@@ -46,7 +48,10 @@ pub(super) fn adds(sides: &Sides<'_>, united: &Film) -> Vec<MergeAdd> {
         let Some(was) = sides.mine.scenes.get(&scene.id) else {
             let part = MergePart::Scene(scene.id);
             let shots = scene.shots.len();
-            add(part, vec![format!("{}, with {}", sides.name_of(part), counted(shots, "shot"))]);
+            add(
+                part,
+                vec![say!("{}, with {}", sides.name_of(part), counted(shots, say!("shot"), say!("shots")))],
+            );
             continue;
         };
         for shot in scene.shots.iter().filter(|shot| !sides.mine.shots.contains_key(&shot.id)) {
@@ -73,32 +78,35 @@ fn more_of_person(was: &CastMember, is: &CastMember) -> Vec<String> {
         (
             was.name != is.name,
             if was.name.is_empty() {
-                format!("Somebody is called {name}")
+                say!("Somebody is called {name}")
             } else {
-                format!("{} is called {name}", was.name)
+                say!("{} is called {name}", was.name)
             },
         ),
-        (was.consent != is.consent, format!("{name} has agreed to be filmed")),
-        (was.unknown != is.unknown, format!("More of {name}, from a newer program")),
+        (was.consent != is.consent, say!("{name} has agreed to be filmed")),
+        (was.unknown != is.unknown, say!("More of {name}, from a newer program")),
     ])
 }
 
 fn more_of_place(name: &str, was: &Place, is: &Place) -> Vec<String> {
     that_are([
-        (was.spot != is.spot, format!("Where {name} is on earth")),
-        (was.permission != is.permission, format!("{name} may be filmed at")),
-        (was.room_tone != is.room_tone, format!("Room tone of {name} is recorded")),
-        (was.paced != is.paced, format!("The outline of {name}")),
-        (was.photos != is.photos, format!("More photos of {name}")),
-        (was.wild_track != is.wild_track, format!("Wild tracks of {name} are recorded")),
-        (was.unknown != is.unknown, format!("More of {name}, from a newer program")),
+        (was.spot != is.spot, say!("Where {name} is on earth")),
+        (was.permission != is.permission, say!("{name} may be filmed at")),
+        (was.room_tone != is.room_tone, say!("Room tone of {name} is recorded")),
+        (was.paced != is.paced, say!("The outline of {name}")),
+        (was.photos != is.photos, say!("More photos of {name}")),
+        (was.wild_track != is.wild_track, say!("Wild tracks of {name} are recorded")),
+        (was.unknown != is.unknown, say!("More of {name}, from a newer program")),
     ])
 }
 
 fn more_of_day(sides: &Sides<'_>, name: &str, was: &ShootingDay, is: &ShootingDay) -> Vec<String> {
     let numbers = |shots: Vec<ShotId>| {
         let numbers: Vec<String> = shots.iter().map(|shot| sides.shot_number(*shot)).collect();
-        format!("{} {}", if numbers.len() == 1 { "shot" } else { "shots" }, numbers.join(", "))
+        match numbers.as_slice() {
+            [number] => say!("shot {number}"),
+            several => say!("shots {}", several.join(", ")),
+        }
     };
     let new = |was: &[ShotId], is: &[ShotId]| {
         is.iter().copied().filter(|shot| !was.contains(shot)).collect::<Vec<_>>()
@@ -108,32 +116,29 @@ fn more_of_day(sides: &Sides<'_>, name: &str, was: &ShootingDay, is: &ShootingDa
     let [listed, pinned, done] =
         [new(&listed(was), &listed(is)), new(&pinned(was), &pinned(is)), new(&was.done, &is.done)];
     that_are([
-        (!listed.is_empty(), format!("{name}: {} on its list", numbers(listed))),
-        (!pinned.is_empty(), format!("{name}: a fixed place for {}", numbers(pinned))),
-        (!done.is_empty(), format!("{name}: {} in the can", numbers(done))),
+        (!listed.is_empty(), say!("{name}: {} on its list", numbers(listed))),
+        (!pinned.is_empty(), say!("{name}: a fixed place for {}", numbers(pinned))),
+        (!done.is_empty(), say!("{name}: {} in the can", numbers(done))),
     ])
 }
 
 fn told_shot(sides: &Sides<'_>, united: &Film, shot: &Shot) -> String {
-    let what = format!(
-        "{}: {} of {}",
-        sides.name_of(MergePart::Shot(shot.id)),
-        shot.size.name(),
-        shot.of.told(united)
-    );
+    let (name, size) = (sides.name_of(MergePart::Shot(shot.id)), text(shot.size.name()));
+    let what = say!("{name}: {size} of {}", shot.of.told(united));
     if shot.action.is_empty() { what } else { format!("{what}, {}", shot.action) }
 }
 
 fn more_kept(sides: &Sides<'_>, was: &Scene, is: &Scene) -> Vec<String> {
     let new = is.kept.iter().filter(|kept| !was.kept.contains(kept)).count();
-    let words = format!("{} that {} keeps anyway", counted(new, "finding"), sides.scene(is.id));
+    let words =
+        say!("{} that {} keeps anyway", counted(new, say!("finding"), say!("findings")), sides.scene(is.id));
     that_are([(new > 0, words)])
 }
 
 fn told_take(name: &str, take: &LoggedTake) -> String {
     let verdict = match take.verdict {
         Verdict::Unsaid => String::new(),
-        Verdict::Good | Verdict::NotGood => format!(", {}", take.verdict.name()),
+        Verdict::Good | Verdict::NotGood => format!(", {}", text(take.verdict.name())),
     };
     let why = if take.why.is_empty() { String::new() } else { format!(": {}", take.why) };
     format!("{name}{verdict}{why}")

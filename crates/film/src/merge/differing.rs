@@ -3,6 +3,7 @@
 use std::collections::{BTreeMap, BTreeSet};
 use std::sync::Arc;
 
+use language::{Number, say};
 use serde::Serialize;
 
 use crate::day::ShootingDay;
@@ -14,6 +15,7 @@ use crate::id::{BeatId, ShotId};
 use crate::kit_file::KitRecord;
 use crate::link::is_said;
 use crate::merge::fields::Teller;
+use crate::merge::file_words::said;
 use crate::merge::sides::{Side, Sides};
 use crate::merge::uniting::{united_person, united_place};
 use crate::merge::{Difference, FieldDifference, MergePart};
@@ -107,7 +109,7 @@ impl<'film> Found<'film, '_> {
 
     fn order(&mut self, part: MergePart, mine: &[String], theirs: &[String]) {
         if mine != theirs {
-            self.push(part, vec![field("order", &mine.join(", "), &theirs.join(", "))]);
+            self.push(part, vec![field(say!(in "file", "order"), &mine.join(", "), &theirs.join(", "))]);
         }
     }
 
@@ -148,22 +150,22 @@ impl<'film> Found<'film, '_> {
         }
         let told = |entries: Vec<&Entry>| {
             let told: Vec<String> = entries.into_iter().map(|entry| self.told_entry(entry)).collect();
-            if told.is_empty() { "nothing".to_owned() } else { told.join(", ") }
+            if told.is_empty() { say!("nothing").to_owned() } else { told.join(", ") }
         };
         let (mut one, mut other) = (told(one), told(other));
         if one == other {
             // The same shots, in entries that were made apart.
-            one.push_str(", with entries of its own");
-            other.push_str(", with entries of its own");
+            one.push_str(say!(", with entries of its own"));
+            other.push_str(say!(", with entries of its own"));
         }
-        self.push(MergePart::Cut(mine.id), vec![field("shots", &one, &other)]);
+        self.push(MergePart::Cut(mine.id), vec![field(say!("shots"), &one, &other)]);
     }
 
     fn told_entry(&self, entry: &Entry) -> String {
         let number = self.sides.shot_number(entry.shot);
         entry.stretch.map_or_else(
             || number.clone(),
-            |stretch| format!("{number} from {} to {} s", stretch.from_s(), stretch.to_s()),
+            |stretch| say!("{number} from {} to {} s", Number(stretch.from_s()), Number(stretch.to_s())),
         )
     }
 
@@ -184,14 +186,10 @@ impl<'film> Found<'film, '_> {
             }
             let place = match at {
                 KeptAt::Scene => String::new(),
-                KeptAt::Shot(shot) => format!(" at shot {}", self.sides.shot_number(shot)),
-                KeptAt::Cut(..) => " in the cut".to_owned(),
+                KeptAt::Shot(shot) => say!(" at shot {}", self.sides.shot_number(shot)),
+                KeptAt::Cut(..) => say!(" in the cut").to_owned(),
             };
-            Some(field(
-                &format!("{}{place}", rule.replace('_', " ")),
-                &mine_says.join("; "),
-                &they_say.join("; "),
-            ))
+            Some(field(&format!("{}{place}", said(&rule)), &mine_says.join("; "), &they_say.join("; ")))
         });
         fields.collect()
     }
@@ -204,7 +202,7 @@ impl<'film> Found<'film, '_> {
                     Vec::new()
                 } else {
                     let name = |id| self.sides.name_of(MergePart::Scene(id));
-                    vec![field("scene", &name(scene.id), &name(of))]
+                    vec![field(say!("scene"), &name(scene.id), &name(of))]
                 };
                 if shot != other {
                     let records = [shot, other].map(|shot| self.shot_record(shot));

@@ -1,8 +1,10 @@
 //! The words for fields of records: their names, the units that their names end in, and what ids in them stand for.
 
+use language::{key, text};
 use serde_json::Number;
 
 use crate::clock::clock;
+use crate::merge::file_words::said;
 
 /// What an id in a field is of.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -15,13 +17,13 @@ pub(super) enum Refers {
 
 /// Units that the names of fields end in, longer ones before those that they end in.
 const UNITS: [(&str, &str); 14] = [
-    ("_deg_per_s", " degrees a second"),
-    ("_m_per_s", " m a second"),
-    ("_stops", " stops"),
+    ("_deg_per_s", key!(" degrees a second")),
+    ("_m_per_s", key!(" m a second")),
+    ("_stops", key!(" stops")),
     ("_ev100", " EV"),
-    ("_share", " as a share"),
-    ("_deg", " degrees"),
-    ("_fps", " frames a second"),
+    ("_share", key!(" as a share")),
+    ("_deg", key!(" degrees")),
+    ("_fps", key!(" frames a second")),
     ("_min", " min"),
     ("_mm", " mm"),
     ("_px", " px"),
@@ -33,14 +35,14 @@ const UNITS: [(&str, &str); 14] = [
 
 /// Names that say too little outside their file.
 const NAMES: [(&str, &str); 8] = [
-    ("x_m", "east"),
-    ("y_m", "north"),
-    ("side_deg", "side of the phone"),
-    ("across_share", "place across the frame"),
-    ("background_behind_m", "background behind"),
-    ("happens", "what happens"),
-    ("changes", "what it changes"),
-    ("room_m", "room for the phone"),
+    ("x_m", key!("east")),
+    ("y_m", key!("north")),
+    ("side_deg", key!("side of the phone")),
+    ("across_share", key!("place across the frame")),
+    ("background_behind_m", key!("background behind")),
+    ("happens", key!("what happens")),
+    ("changes", key!("what it changes")),
+    ("room_m", key!("room for the phone")),
 ];
 
 /// Fields that hold one of a few words.
@@ -71,9 +73,9 @@ const CLOCKS: [&str; 3] = ["from_min", "to_min", "resumes_min"];
 /// What a field is called: `planned_s` is "planned".
 pub(super) fn told_field(field: &str) -> String {
     if let Some((_, name)) = NAMES.into_iter().find(|(one, _)| *one == field) {
-        return name.to_owned();
+        return text(name).to_owned();
     }
-    unit_of(field).map_or(field, |(name, _)| name).replace('_', " ")
+    said(unit_of(field).map_or(field, |(name, _)| name))
 }
 
 /// A number with the unit that its field's name ends in.
@@ -82,7 +84,7 @@ pub(super) fn told_number(field: &str, number: &Number) -> String {
     if CLOCKS.contains(&field) {
         return clock(value);
     }
-    format!("{value}{}", unit_of(field).map_or("", |(_, unit)| unit))
+    format!("{}{}", language::Number(value), unit_of(field).map_or("", |(_, unit)| text(unit)))
 }
 
 fn unit_of(field: &str) -> Option<(&str, &'static str)> {
@@ -91,7 +93,7 @@ fn unit_of(field: &str) -> Option<(&str, &'static str)> {
 
 /// A text as it is, and one of a few words without what files write between its parts.
 pub(super) fn plain_word(field: &str, text: &str) -> String {
-    if WORDS.contains(&field) { text.replace('_', " ") } else { text.to_owned() }
+    if WORDS.contains(&field) { said(text) } else { text.to_owned() }
 }
 
 /// What a number in that field is the id of, if it is one.

@@ -4,6 +4,7 @@
 
 use std::collections::BTreeSet;
 
+use language::say;
 use serde::Serialize;
 use serde_json::{Map, Value};
 
@@ -28,8 +29,11 @@ struct Place<'record> {
 
 /// The fields by which the items of a list are known, the first that they have.
 const KNOWN_BY: [&str; 3] = ["id", "who", "name"];
+
 /// What is told where a copy has no such field: it is as is usual, or nothing is said.
-const NOT_SAID: &str = "not said";
+fn not_said() -> String {
+    say!("not said").to_owned()
+}
 
 impl<'film> Teller<'film> {
     pub(super) const fn of(sides: &Sides<'film>) -> Self {
@@ -111,7 +115,7 @@ impl<'film> Teller<'film> {
         }
         if one != other {
             let told = |ids: &[Value]| ids.iter().map(&name).collect::<Vec<_>>().join(", ");
-            into.push(at.item("order").differs(told(&one), told(&other)));
+            into.push(at.item(say!(in "file", "order")).differs(told(&one), told(&other)));
         }
     }
 
@@ -121,14 +125,14 @@ impl<'film> Teller<'film> {
 
     fn told(&self, field: &str, value: Option<&Value>) -> String {
         match value {
-            None | Some(Value::Null) => NOT_SAID.to_owned(),
-            Some(Value::Bool(true)) => "yes".to_owned(),
-            Some(Value::Bool(false)) => "no".to_owned(),
+            None | Some(Value::Null) => not_said(),
+            Some(Value::Bool(true)) => say!("yes").to_owned(),
+            Some(Value::Bool(false)) => say!("no").to_owned(),
             Some(Value::Number(number)) => {
                 let id = refers(field).zip(number.as_u64());
                 id.map_or_else(|| told_number(field, number), |(to, id)| self.told_id(to, id))
             }
-            Some(Value::String(text)) if text.is_empty() => NOT_SAID.to_owned(),
+            Some(Value::String(text)) if text.is_empty() => not_said(),
             Some(Value::String(text)) => plain_word(field, text),
             Some(Value::Array(list)) => self.told_list(field, list),
             Some(Value::Object(fields)) => {
@@ -143,7 +147,7 @@ impl<'film> Teller<'film> {
     fn told_list(&self, field: &str, list: &[Value]) -> String {
         let between = if are_objects(list) { "; " } else { ", " };
         let told: Vec<String> = list.iter().map(|item| self.told(field, Some(item))).collect();
-        if told.is_empty() { NOT_SAID.to_owned() } else { told.join(between) }
+        if told.is_empty() { not_said() } else { told.join(between) }
     }
 
     /// What an id stands for, by mine's words or else by theirs.
@@ -157,10 +161,10 @@ impl<'film> Teller<'film> {
                 let mut beats =
                     film.scenes.iter().flat_map(|scene| scene.blocking.beats.iter().zip(1_usize..));
                 let (beat, number) = beats.find(|(beat, _)| beat.id == id)?;
-                Some(if beat.what.is_empty() { format!("beat {number}") } else { beat.what.clone() })
+                Some(if beat.what.is_empty() { say!("beat {number}") } else { beat.what.clone() })
             }
         };
-        in_film(self.mine).or_else(|| in_film(self.theirs)).unwrap_or_else(|| "gone".to_owned())
+        in_film(self.mine).or_else(|| in_film(self.theirs)).unwrap_or_else(|| say!("gone").to_owned())
     }
 }
 

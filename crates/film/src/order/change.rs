@@ -1,5 +1,7 @@
 //! What changes from one setup to the next, and how long it takes.
 
+use language::say;
+
 use super::problem::Rig;
 
 /// How long each kind of change takes, minutes, not negative.
@@ -114,17 +116,17 @@ impl ChangeTimes {
 
 impl ChangePart {
     /// In a word or two.
-    pub const fn words(self) -> &'static str {
+    pub fn words(self) -> &'static str {
         match self {
-            Self::SettingUp => "set up",
-            Self::Place => "another place",
-            Self::Scene => "another scene",
-            Self::Turn => "turn round",
-            Self::Spot => "new spot",
-            Self::Lens => "lens",
-            Self::Adapter => "adapter",
-            Self::Filters => "filters",
-            Self::Gimbal => "gimbal",
+            Self::SettingUp => say!("set up"),
+            Self::Place => say!("another place"),
+            Self::Scene => say!("another scene"),
+            Self::Turn => say!("turn round"),
+            Self::Spot => say!("new spot"),
+            Self::Lens => say!("lens"),
+            Self::Adapter => say!("adapter"),
+            Self::Filters => say!("filters"),
+            Self::Gimbal => say!("gimbal"),
         }
     }
 }

@@ -1,5 +1,7 @@
 //! What is missed, why, and what would make room for it: each tried, none guessed.
 
+use language::say;
+
 use super::costs::Score;
 use super::exact::Exact;
 use super::prepared::Prepared;
@@ -59,15 +61,17 @@ impl WhyMissed {
     /// In words, as what follows its name; `person` says what somebody is called.
     pub fn words(&self, person: impl Fn(PersonId) -> String) -> String {
         match self {
-            Self::NoLight => "there is no light for it for as long as it takes".to_owned(),
-            Self::PersonAway(who) => format!("{} is never there for as long as it takes", person(*who)),
-            Self::LightWhileAway => "while there is light for it, somebody is away".to_owned(),
-            Self::TooLong => "it takes longer than there is between breaks".to_owned(),
-            Self::DayEnds { by_min } => format!("the day is {} min too short", by_min.ceil()),
-            Self::LightGone => "its light is gone while the others are shot".to_owned(),
-            Self::PersonGone(who) => format!("{} is gone while the others are shot", person(*who)),
-            Self::Crowded => "wherever it went, others would lose their light or their people".to_owned(),
-            Self::LeftOut => "it would fit, but it was left out".to_owned(),
+            Self::NoLight => say!("there is no light for it for as long as it takes").to_owned(),
+            Self::PersonAway(who) => say!("{} is never there for as long as it takes", person(*who)),
+            Self::LightWhileAway => say!("while there is light for it, somebody is away").to_owned(),
+            Self::TooLong => say!("it takes longer than there is between breaks").to_owned(),
+            Self::DayEnds { by_min } => say!("the day is {} min too short", by_min.ceil()),
+            Self::LightGone => say!("its light is gone while the others are shot").to_owned(),
+            Self::PersonGone(who) => say!("{} is gone while the others are shot", person(*who)),
+            Self::Crowded => {
+                say!("wherever it went, others would lose their light or their people").to_owned()
+            }
+            Self::LeftOut => say!("it would fit, but it was left out").to_owned(),
         }
     }
 }

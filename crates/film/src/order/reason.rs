@@ -1,5 +1,7 @@
 //! Why a setup is where it is in the day, as far as it is true of that day.
 
+use language::{Number, say};
+
 use super::answer::Placed;
 use super::change::Change;
 use super::costs::CLOSE_MIN;
@@ -54,25 +56,25 @@ impl Reason {
     /// In words, as what follows "because"; `person` says what somebody is called.
     pub fn words(&self, person: impl Fn(PersonId) -> String) -> String {
         match self {
-            Self::Pinned => "you put it here".to_owned(),
-            Self::Light(span) => format!("it has its light from {span}"),
-            Self::Leaves(who, at_min) => format!("{} leaves at {}", person(*who), clock(*at_min)),
-            Self::Comes(who, at_min) => format!("{} comes at {}", person(*who), clock(*at_min)),
-            Self::MessyLast => "it is messy or has one chance: last of its scene".to_owned(),
-            Self::BeforeTurning => "the phone looks this way already, and turns round later".to_owned(),
-            Self::BeforeLeaving => "the phone is at this place already, and leaves it later".to_owned(),
-            Self::WideFirst => "wide comes before tight".to_owned(),
-            Self::MustHaveFirst => "must-haves come before nice-to-haves".to_owned(),
-            Self::LeastChange { minutes } => format!("it is the least to change: {minutes} min"),
-            Self::StoryOrder => "it is next in the story".to_owned(),
+            Self::Pinned => say!("you put it here").to_owned(),
+            Self::Light(span) => say!("it has its light from {span}"),
+            Self::Leaves(who, at_min) => say!("{} leaves at {}", person(*who), clock(*at_min)),
+            Self::Comes(who, at_min) => say!("{} comes at {}", person(*who), clock(*at_min)),
+            Self::MessyLast => say!("it is messy or has one chance: last of its scene").to_owned(),
+            Self::BeforeTurning => say!("the phone looks this way already, and turns round later").to_owned(),
+            Self::BeforeLeaving => say!("the phone is at this place already, and leaves it later").to_owned(),
+            Self::WideFirst => say!("wide comes before tight").to_owned(),
+            Self::MustHaveFirst => say!("must-haves come before nice-to-haves").to_owned(),
+            Self::LeastChange { minutes } => say!("it is the least to change: {} min", Number(minutes)),
+            Self::StoryOrder => say!("it is next in the story").to_owned(),
             Self::NextWouldMiss { setups: 1 } => {
-                "with the next one first, a setup would be missed".to_owned()
+                say!("with the next one first, a setup would be missed").to_owned()
             }
             Self::NextWouldMiss { setups } => {
-                format!("with the next one first, {setups} setups would be missed")
+                say!("with the next one first, {setups} setups would be missed")
             }
             Self::NextWouldCost { minutes } => {
-                format!("with the next one first, the day would cost {} min more", minutes.ceil())
+                say!("with the next one first, the day would cost {} min more", minutes.ceil())
             }
         }
     }

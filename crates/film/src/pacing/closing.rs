@@ -1,6 +1,7 @@
 //! A paced outline that ended where it began: how far from it the walk says it ended, and the outline that closes.
 
 use glam::{DMat2, DMat3, DVec2, DVec3};
+use language::say;
 use units::{Angle, Length};
 
 use super::PacedCorner;
@@ -80,12 +81,12 @@ impl Closing {
         }
         let turned_deg = self.turned.abs().to_deg();
         if self.turn_gap.abs() > self.turned_sd * NORMAL_95 {
-            return Some(format!(
+            return Some(say!(
                 "the turns add up to {turned_deg:.0}°, not 360°: one is missing, or goes the other way"
             ));
         }
         let apart = Length::from_m(self.gap.length());
-        Some(format!(
+        Some(say!(
             "the walk ends {apart:.1} from where it began, farther than 19 of 20 that are counted right: a side is \
              miscounted, or a corner is no such angle"
         ))

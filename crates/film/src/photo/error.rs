@@ -2,6 +2,8 @@
 
 use std::fmt;
 
+use language::say;
+
 use super::FileKind;
 
 /// Why a file gives no facts at all. A readable file that lacks tags is no error: its facts are absent.
@@ -36,26 +38,23 @@ pub enum PhotoError {
 impl fmt::Display for PhotoError {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         match self {
-            Self::Empty => write!(f, "the file is empty"),
-            Self::UnknownForm => write!(
-                f,
+            Self::Empty => f.write_str(say!("the file is empty")),
+            Self::UnknownForm => f.write_str(say!(
                 "the file is no JPEG, HEIC, MOV or MP4: screenshots and pictures saved from other apps often are not, \
                  and hold no lens data; use the original photo or clip from the phone that took it"
-            ),
-            Self::NoIndex { kind } => write!(
-                f,
+            )),
+            Self::NoIndex { kind } => f.write_str(&say!(
                 "the {} has no index: it was cut off while recording or copying; copy it again, or use another",
                 kind.name()
-            ),
+            )),
             Self::IndexTooLong { kind, bytes, most } => {
-                write!(
-                    f,
+                f.write_str(&say!(
                     "the index of the {} takes {bytes} bytes; at most {most} bytes are read",
                     kind.name()
-                )
+                ))
             }
             Self::NoPicture { kind } => {
-                write!(f, "the {} holds no moving picture, only sound or data", kind.name())
+                f.write_str(&say!("the {} holds no moving picture, only sound or data", kind.name()))
             }
         }
     }

@@ -2,6 +2,7 @@
 
 use std::fmt;
 
+use language::{Number, key, say, text};
 use optics::{SensorSize, full_frame_diagonal};
 use units::Length;
 
@@ -62,10 +63,13 @@ pub enum LensFromPhotoError {
 impl fmt::Display for LensFromPhotoError {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         match self {
-            Self::Missing { fact } => write!(f, "the file does not say its {fact}"),
+            Self::Missing { fact } => f.write_str(&say!("the file does not say its {fact}")),
             Self::OutOfRange { field, value, min, max, unit } => {
-                let space = if unit.is_empty() { "" } else { " " };
-                write!(f, "{field} {value}{space}{unit} is not believed: {min} to {max}{space}{unit}")
+                let (field, space) = (text(field), if unit.is_empty() { "" } else { " " });
+                let [value, min, max] = [value, min, max].map(Number);
+                f.write_str(&say!(
+                    "{field} {value}{space}{unit} is not believed: {min} to {max}{space}{unit}"
+                ))
             }
         }
     }
@@ -121,11 +125,11 @@ pub fn lens_from_photo(facts: &PhotoFacts) -> Result<LensFromPhoto, LensFromPhot
     let focal_length_mm = known(facts.focal_length_mm, MissingFact::FocalLength)?;
     let tagged_mm = known(facts.equivalent_35mm_mm, MissingFact::Equivalent35mm)?;
     let digital_zoom = facts.digital_zoom.unwrap_or(1.0);
-    believed("focal length", focal_length_mm, (0.1, 2000.0), "mm")?;
-    believed("35 mm-equivalent", tagged_mm, (1.0, 10_000.0), "mm")?;
-    believed("digital zoom", digital_zoom, (0.1, 100.0), "")?;
+    believed(key!("focal length"), focal_length_mm, (0.1, 2000.0), "mm")?;
+    believed(key!("35 mm-equivalent"), tagged_mm, (1.0, 10_000.0), "mm")?;
+    believed(key!("digital zoom"), digital_zoom, (0.1, 100.0), "")?;
     if let Some(f_number) = facts.f_number {
-        believed("f-number", f_number, (0.5, 64.0), "")?;
+        believed(key!("f-number"), f_number, (0.5, 64.0), "")?;
     }
 
     let relative_sd = ROUNDING_MM / libm::sqrt(3.0) / tagged_mm;
@@ -156,10 +160,10 @@ fn sides_held_sideways(
     let (long, short) = (width_px.max(height_px), width_px.min(height_px));
     let aspect = f64::from(long) / f64::from(short);
     // A panorama is stitched from many photos, and its tags speak of one of them.
-    believed("longer side over shorter", aspect, (1.0, 4.0), "")?;
+    believed(key!("longer side over shorter"), aspect, (1.0, 4.0), "")?;
     let area = SensorSize::from_diagonal(diagonal, aspect);
     for side in [area.width, area.height] {
-        believed("side of the sensor", side.to_mm(), (0.2, 100.0), "mm")?;
+        believed(key!("side of the sensor"), side.to_mm(), (0.2, 100.0), "mm")?;
     }
     Ok((area.width, area.height))
 }

@@ -2,6 +2,8 @@
 
 use std::fmt;
 
+use language::say;
+
 use super::{FileKind, PhotoFacts};
 use crate::wording::listed;
 
@@ -20,12 +22,12 @@ pub enum MissingFact {
 
 impl MissingFact {
     /// What it is called, in words.
-    pub const fn name(self) -> &'static str {
+    pub fn name(self) -> &'static str {
         match self {
-            Self::FocalLength => "focal length",
-            Self::FNumber => "f-number",
-            Self::Equivalent35mm => "35 mm-equivalent",
-            Self::PixelSize => "size in pixels",
+            Self::FocalLength => say!("focal length"),
+            Self::FNumber => say!("f-number"),
+            Self::Equivalent35mm => say!("35 mm-equivalent"),
+            Self::PixelSize => say!("size in pixels"),
         }
     }
 }
@@ -56,14 +58,17 @@ impl PhotoFacts {
             return None;
         }
         let what = listed(&missing.iter().map(|fact| fact.name()).collect::<Vec<_>>());
-        let it = if missing.len() == 1 { "it" } else { "them" };
+        let it = match missing.len() {
+            1 => say!(in "what a photo does not say", "it"),
+            _ => say!(in "what a photo does not say", "them"),
+        };
         Some(match self.kind {
-            FileKind::Jpeg | FileKind::Heic => format!(
+            FileKind::Jpeg | FileKind::Heic => say!(
                 "This photo does not say its {what}. Messengers and social apps strip such data from photos, editors \
                  may drop it, and screenshots never have it. Use the original from the phone that took it, sent as a \
                  file rather than as a photo, or type {it} in."
             ),
-            FileKind::Mov | FileKind::Mp4 => format!(
+            FileKind::Mov | FileKind::Mp4 => say!(
                 "This clip does not say its {what}. Most phones write no lens data into clips, and messengers strip \
                  what there is. Use a still photo taken with the same lens at the same zoom, or type {it} in."
             ),

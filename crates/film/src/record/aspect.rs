@@ -2,6 +2,7 @@
 
 use std::fmt;
 
+use language::say;
 use optics::Aspect;
 use serde::de::{self, Deserialize, Deserializer, Visitor};
 use serde::{Serialize, Serializer};
@@ -16,7 +17,7 @@ impl Visitor<'_> for AspectVisitor {
     type Value = AspectRecord;
 
     fn expecting(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        write!(f, "a number such as 2.39, or text such as \"16:9\"")
+        f.write_str(say!("a number such as 2.39, or text such as \"16:9\""))
     }
 
     fn visit_f64<E: de::Error>(self, value: f64) -> Result<AspectRecord, E> {

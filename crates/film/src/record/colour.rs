@@ -2,6 +2,7 @@
 
 use std::fmt;
 
+use language::say;
 use serde::de::{self, Deserialize, Deserializer, Visitor};
 use serde::{Serialize, Serializer};
 use staging::Colour;
@@ -45,7 +46,7 @@ impl Visitor<'_> for ColourVisitor {
     type Value = ColourRecord;
 
     fn expecting(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        write!(f, "text such as \"#2f6f8f\"")
+        f.write_str(say!("text such as \"#2f6f8f\""))
     }
 
     fn visit_str<E: de::Error>(self, text: &str) -> Result<ColourRecord, E> {

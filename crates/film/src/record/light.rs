@@ -2,6 +2,7 @@
 
 use std::fmt;
 
+use language::{key, say};
 use serde::Serialize;
 use serde::de::{self, Deserialize, Deserializer, MapAccess, Visitor};
 use staging::Light;
@@ -45,7 +46,7 @@ impl LightRecord {
     /// Names the field that is out of range.
     pub fn to_light(self) -> Result<Light, RecordError> {
         let angle = |field: &str, degrees: f64, min: f64, max: f64| {
-            within_range(field, degrees, min, max, "deg").map(Angle::from_deg)
+            within_range(field, degrees, min, max, key!("deg")).map(Angle::from_deg)
         };
         Ok(match self {
             Self::Overcast => Light::Overcast,
@@ -77,7 +78,7 @@ impl<'de> Visitor<'de> for LightVisitor {
     type Value = LightRecord;
 
     fn expecting(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        write!(f, "overcast, dusk, or an object with sun")
+        f.write_str(say!("overcast, dusk, or an object with sun"))
     }
 
     fn visit_str<E: de::Error>(self, word: &str) -> Result<LightRecord, E> {

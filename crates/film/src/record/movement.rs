@@ -1,5 +1,6 @@
 //! How the phone and its focus move, as files and requests write it.
 
+use language::say;
 use serde::{Deserialize, Serialize};
 use staging::{FocusPull, Movement};
 use units::{Angle, Length};
@@ -85,7 +86,7 @@ impl MovementRecord {
             [(_, movement)] => Ok(Some(*movement)),
             [(first, _), (second, _), ..] => Err(RecordError::at(
                 &format!("{path}.{second}"),
-                format_args!("stands beside {path}.{first}; give one of the two"),
+                say!("stands beside {path}.{first}; give one of the two"),
             )),
         }
     }

@@ -1,6 +1,7 @@
 //! Pieces of a set, and the one near the lens, as files and requests write them.
 
 use glam::DVec2;
+use language::key;
 use serde::{Deserialize, Serialize};
 use staging::{Foreground, PieceKind, PieceSize, SetPiece};
 use units::{Angle, Length};
@@ -74,7 +75,8 @@ impl PieceRecord {
         };
         let metres =
             |field: &str, value: f64| within_range(field, value, -FARTHEST_PLACE_M, FARTHEST_PLACE_M, "m");
-        let facing = self.facing_deg.map(|degrees| within_range("facing_deg", degrees, -360.0, 360.0, "deg"));
+        let facing =
+            self.facing_deg.map(|degrees| within_range("facing_deg", degrees, -360.0, 360.0, key!("deg")));
         Ok(SetPiece {
             kind,
             place: DVec2::new(metres("x_m", self.x_m)?, metres("y_m", self.y_m)?),

@@ -2,6 +2,7 @@
 
 use std::fmt;
 
+use language::say;
 use units::{QuantityError, checked};
 
 /// Why there is no answer about the sun.
@@ -49,10 +50,10 @@ impl fmt::Display for SunError {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         match self {
             Self::Range { field, source } => write!(f, "{field}: {source}"),
-            Self::Year { year } => write!(f, "the year {year} is not allowed: 1900 to 2100"),
+            Self::Year { year } => f.write_str(&say!("the year {year} is not allowed: 1900 to 2100")),
             #[cfg(feature = "sun")]
-            Self::Position(source) => write!(f, "the sun's position cannot be computed: {source}"),
-            Self::Calendar => write!(f, "the calendar ends here"),
+            Self::Position(source) => f.write_str(&say!("the sun's position cannot be computed: {source}")),
+            Self::Calendar => f.write_str(say!("the calendar ends here")),
         }
     }
 }

@@ -5,6 +5,7 @@ mod blocks;
 use std::fmt;
 
 use blocks::{Blocks, MOST_UNEVEN};
+use language::{Number, say};
 
 /// The share of the middle's light below which a place counts as darkened: half, which is one stop. Common practice.
 pub const STOP_DOWN: f64 = 0.5;
@@ -75,29 +76,28 @@ pub enum LitWallError {
 impl fmt::Display for LitWallError {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         match self {
-            Self::Size { width_px, height_px, bytes } => write!(
-                f,
-                "{width_px} x {height_px} px in {bytes} bytes is not allowed: {LEAST_SIDE_PX} px or more a side, a byte a pixel"
-            ),
+            Self::Size { width_px, height_px, bytes } => f.write_str(&say!(
+                "{width_px} x {height_px} px in {bytes} bytes is not allowed: {LEAST_SIDE_PX} px or more a side, a \
+                 byte a pixel"
+            )),
             Self::Limit { share } => {
-                write!(
-                    f,
+                let share = Number(share);
+                f.write_str(&say!(
                     "{share} (share of the middle's light) is not allowed: 0.05 to 0.95 (share of the middle's light)"
-                )
+                ))
             }
-            Self::TooDark => write!(
-                f,
+            Self::TooDark => f.write_str(say!(
                 "the middle is too dark to compare with: give the wall more light, or expose longer"
-            ),
+            )),
             Self::BurntOut => {
-                write!(f, "the middle is burnt out: expose less, until nothing of the wall is white")
+                f.write_str(say!("the middle is burnt out: expose less, until nothing of the wall is white"))
             }
-            Self::Uneven { share } => write!(
-                f,
-                "the wall's light changes by {:.0} % from the middle to a corner: at most {:.0} %; find a wall that is lit evenly",
+            Self::Uneven { share } => f.write_str(&say!(
+                "the wall's light changes by {:.0} % from the middle to a corner: at most {:.0} %; find a wall that is \
+                 lit evenly",
                 share * 100.0,
                 MOST_UNEVEN * 100.0
-            ),
+            )),
         }
     }
 }

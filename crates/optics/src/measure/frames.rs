@@ -1,5 +1,6 @@
 //! The field of view from frames that show something of known width at a known distance.
 
+use language::key;
 use units::Length;
 
 use crate::lens::FocalLength;
@@ -8,6 +9,8 @@ use crate::measure::{MeasureError, between, within};
 
 /// The most frames that are combined: chosen because nobody takes as many, and so that a request stays small.
 pub const MOST_FRAMES: usize = 64;
+
+const SHARE: &str = key!("(share of the frame's width)");
 
 /// How something of known width lies in one frame, flat and square to the look, centred or not.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -51,8 +54,8 @@ impl ThingInFrame {
         distance: Length,
         distance_sd: Length,
     ) -> Result<Self, MeasureError> {
-        within("share", share, 0.01, 1.0, "(share of the frame's width)")?;
-        within("share_sd", share_sd, 0.0, share, "(share of the frame's width)")?;
+        within("share", share, 0.01, 1.0, SHARE)?;
+        within("share_sd", share_sd, 0.0, share, SHARE)?;
         let metres = within("distance_m", distance.to_m(), 0.05, 1000.0, "m")?;
         within("distance_sd_m", distance_sd.to_m(), 0.0, metres, "m")?;
         Ok(Self { share, share_sd, distance, distance_sd })
@@ -81,7 +84,7 @@ impl ThingInFrame {
     ) -> Result<Self, MeasureError> {
         within("image_width_px", width_px, 16.0, 20_000.0, "px")?;
         let apart = between(("ends_px", ["ends_px[0]", "ends_px[1]"]), ends_px, width_px)?;
-        within("ends_px", apart, 0.01 * width_px, width_px, "px apart")?;
+        within("ends_px", apart, 0.01 * width_px, width_px, key!("px apart"))?;
         within("end_sd_px", end_sd_px, 0.0, apart / core::f64::consts::SQRT_2, "px")?;
         let share_sd = core::f64::consts::SQRT_2 * end_sd_px / width_px;
         Self::of_share(apart / width_px, share_sd.min(apart / width_px), distance, distance_sd)
@@ -219,7 +222,7 @@ pub fn combined_view(
     // What was told to be exact stays so.
     let own_sd = if own_sd <= 2.0 * LEAST_RELATIVE_SD { 0.0 } else { own_sd };
     let seen = SeenView::from_tangent(libm::exp(mean.log), own_sd * birge_ratio);
-    within("horizontal_fov_deg", seen.horizontal_fov.to_deg(), 1.0, 170.0, "deg")?;
+    within("horizontal_fov_deg", seen.horizontal_fov.to_deg(), 1.0, 170.0, key!("deg"))?;
     let each =
         things.iter().flat_map(|thing| thing.frames.iter().map(|frame| thing.seen_in(frame))).collect();
     Ok(MeasuredWidth { seen, at, birge_ratio, each })

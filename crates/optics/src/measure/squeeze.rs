@@ -1,5 +1,6 @@
 //! The squeeze that an adapter really has, from something round or square in a frame taken through it.
 
+use language::key;
 use units::QuantityError;
 
 use crate::adapter::{FrameAxis, Squeeze, SqueezeError};
@@ -42,7 +43,7 @@ impl RoundThing {
     ) -> Result<Self, MeasureError> {
         let across_px = between(("right_px", ["left_px", "right_px"]), across_px, size_px.0)?;
         let down_px = between(("bottom_px", ["top_px", "bottom_px"]), down_px, size_px.1)?;
-        let unit = "(width over height)";
+        let unit = key!("(width over height)");
         Ok(Self {
             edge_sd_px: within("edge_sd_px", edge_sd_px, 0.0, across_px.min(down_px) / 4.0, "px")?,
             width_over_height: within("width_over_height", ratio.0, 0.1, 10.0, unit)?,
@@ -86,7 +87,7 @@ impl RoundThing {
         // The range is the squeeze's own; the words are those of every range here.
         let squeeze = Squeeze::new(factor).map_err(|SqueezeError { value }| MeasureError::Range {
             field: "squeeze",
-            source: QuantityError::OutOfRange { value, min: 1.0, max: 3.0, unit: "(factor)" },
+            source: QuantityError::OutOfRange { value, min: 1.0, max: 3.0, unit: key!("(factor)") },
         })?;
         let parts = [
             self.width_over_height_sd / self.width_over_height,

@@ -1,6 +1,7 @@
 //! What may be given of a photo: everything is held to its range before anything is worked out.
 
 use glam::DVec2;
+use language::key;
 use units::{Angle, Length};
 
 use super::{NoSighting, Sights, Stated};
@@ -19,7 +20,13 @@ impl Sights {
         within("size_px", size.x, 16.0, 1.0e5, "px")?;
         within("size_px", size.y, 16.0, 1.0e5, "px")?;
         within("focal_px", self.lens.focal_px, 10.0, 1.0e6, "px")?;
-        within("focal_relative_sd", self.lens.focal_relative_sd, 0.0, 0.3, "(share of the focal length)")?;
+        within(
+            "focal_relative_sd",
+            self.lens.focal_relative_sd,
+            0.0,
+            0.3,
+            key!("(share of the focal length)"),
+        )?;
         within("click_sd_px", self.click_sd_px, 0.01, 1000.0, "px")?;
         let mark = |field, point: DVec2| {
             let most = FARTHEST_SIDES * size.max_element();
@@ -38,8 +45,8 @@ impl Sights {
         if let Some(roll) = self.roll {
             angle("roll", roll, 60.0)?;
         }
-        within("uprights", as_number(self.uprights.len()), 0.0, as_number(MOST), "things")?;
-        within("boards", as_number(self.boards.len()), 0.0, as_number(MOST), "things")?;
+        within("uprights", as_number(self.uprights.len()), 0.0, as_number(MOST), key!("things"))?;
+        within("boards", as_number(self.boards.len()), 0.0, as_number(MOST), key!("things"))?;
         for upright in &self.uprights {
             mark("uprights.foot", upright.foot)?;
             mark("uprights.head", upright.head)?;
@@ -65,12 +72,12 @@ fn as_number(count: usize) -> f64 {
 
 fn length(field: &'static str, stated: Stated<Length>) -> Result<(), NoSighting> {
     within(field, stated.value.to_m(), 0.01, 100.0, "m")?;
-    within(field, stated.sd.to_m(), 0.0, 100.0, "m (standard uncertainty)")
+    within(field, stated.sd.to_m(), 0.0, 100.0, key!("m (standard uncertainty)"))
 }
 
 fn angle(field: &'static str, stated: Stated<Angle>, most_deg: f64) -> Result<(), NoSighting> {
-    within(field, stated.value.to_deg(), -most_deg, most_deg, "deg")?;
-    within(field, stated.sd.to_deg(), 0.0, 90.0, "deg (standard uncertainty)")
+    within(field, stated.value.to_deg(), -most_deg, most_deg, key!("deg"))?;
+    within(field, stated.sd.to_deg(), 0.0, 90.0, key!("deg (standard uncertainty)"))
 }
 
 fn within(field: &'static str, value: f64, min: f64, max: f64, unit: &'static str) -> Result<(), NoSighting> {

@@ -2,6 +2,7 @@
 
 use core::fmt;
 
+use language::{Number, say, text};
 use nalgebra::Matrix4;
 use units::Angle;
 
@@ -68,26 +69,38 @@ impl Undetermined {
     }
 
     /// What is open and what to add.
-    const fn words(self, is_marked: bool) -> &'static str {
+    fn words(self, is_marked: bool) -> &'static str {
         match (self.height, self.tilt) {
             (true, true) if is_marked => {
-                "what is marked fits a high phone that looks down as well as a low one that looks up: mark the horizon, type \
-                 the phone's height, or mark a second person nearer or farther, or a door's four corners"
+                say!(
+                    "what is marked fits a high phone that looks down as well as a low one that looks up: mark the \
+                     horizon, type the phone's height, or mark a second person nearer or farther, or a door's four \
+                     corners"
+                )
             }
             (true, true) => {
-                "nothing says how high the phone was nor how far it looked up or down: mark a door's four corners, or the \
-                 horizon and a person of known height"
+                say!(
+                    "nothing says how high the phone was nor how far it looked up or down: mark a door's four \
+                     corners, or the horizon and a person of known height"
+                )
             }
             (true, false) => {
-                "nothing says how high the phone was: type its height, or mark a person or a door of known height from the \
-                 floor to the top"
+                say!(
+                    "nothing says how high the phone was: type its height, or mark a person or a door of known height \
+                     from the floor to the top"
+                )
             }
             (false, true) => {
-                "nothing says how far the phone looked up or down: mark the horizon, a person of known height, or a door's \
-                 four corners"
+                say!(
+                    "nothing says how far the phone looked up or down: mark the horizon, a person of known height, or \
+                     a door's four corners"
+                )
             }
             (false, false) => {
-                "nothing says how far the phone leaned: mark two points of the horizon well apart, or say that it was held level"
+                say!(
+                    "nothing says how far the phone leaned: mark two points of the horizon well apart, or say that it \
+                     was held level"
+                )
             }
         }
     }
@@ -97,21 +110,23 @@ impl fmt::Display for NoSighting {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         match self {
             Self::OutOfRange { field, value, min, max, unit } => {
-                write!(f, "{field}: {value} is not allowed: {min} to {max} {unit}")
+                let [value, min, max] = [value, min, max].map(Number);
+                let unit = text(unit);
+                f.write_str(&say!("{field}: {value} is not allowed: {min} to {max} {unit}"))
             }
             Self::Undetermined { open, is_marked } => {
                 f.write_str(open.words(*is_marked))?;
                 if open.roll && (open.height || open.tilt) {
                     f.write_str(
-                        "; and say that it was held level, or mark two points of the horizon well apart",
+                        say!("; and say that it was held level, or mark two points of the horizon well apart"),
                     )?;
                 }
                 Ok(())
             }
-            Self::NoFit => write!(
-                f,
-                "no phone above the floor sees it so: feet have to be marked below the horizon, and heads above their feet"
-            ),
+            Self::NoFit => f.write_str(say!(
+                "no phone above the floor sees it so: feet have to be marked below the horizon, and heads above their \
+                 feet"
+            )),
         }
     }
 }

@@ -24,15 +24,21 @@ enum Outside {
 }
 
 /// What everything at an edge may stand on.
-const CORE: &[&str] = &["requests", "film", "render", "staging", "optics", "units"];
+const CORE: &[&str] = &["requests", "film", "render", "staging", "optics", "units", "language"];
 
 /// The layers, lowest first. A package that is not here is a breach, so that nobody adds one without placing it.
 const LAYERS: &[Layer] = &[
-    Layer { package: "units", below: &[], outside: Outside::Only(&["libm"]) },
-    Layer { package: "optics", below: &["units"], outside: Outside::Only(&["libm"]) },
+    Layer {
+        package: "language-macros",
+        below: &[],
+        outside: Outside::Only(&["proc-macro2", "quote", "syn"]),
+    },
+    Layer { package: "language", below: &["language-macros"], outside: Outside::Only(&["serde"]) },
+    Layer { package: "units", below: &["language"], outside: Outside::Only(&["libm"]) },
+    Layer { package: "optics", below: &["language", "units"], outside: Outside::Only(&["libm"]) },
     Layer {
         package: "staging",
-        below: &["optics", "units"],
+        below: &["language", "optics", "units"],
         outside: Outside::Only(&["glam", "libm", "nalgebra"]),
     },
     Layer {
@@ -40,7 +46,11 @@ const LAYERS: &[Layer] = &[
         below: &["staging", "optics", "units"],
         outside: Outside::Only(&["glam", "libm", "wide"]),
     },
-    Layer { package: "film", below: &["staging", "optics", "units"], outside: Outside::NoBrowser },
+    Layer {
+        package: "film",
+        below: &["language", "staging", "optics", "units"],
+        outside: Outside::NoBrowser,
+    },
     Layer {
         package: "requests",
         below: &["film", "render", "staging", "optics", "units"],

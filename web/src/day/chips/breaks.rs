@@ -1,6 +1,7 @@
 //! When nobody works.
 
 use film::Hours;
+use language::say;
 use leptos::prelude::*;
 
 use crate::day::hand::Hand;
@@ -22,13 +23,15 @@ fn new_break(breaks: &[Hours], hours: Hours) -> Option<Hours> {
 pub(super) fn Breaks(hand: Hand) -> impl IntoView {
     let count = Memo::new(move |_| hand.of_day(|day| day.breaks.len()).unwrap_or(0));
     let add = move |_| {
-        hand.change("Add a break", |day| day.breaks.extend(new_break(&day.breaks, day.hours)));
+        hand.change(say!("Add a break"), |day| day.breaks.extend(new_break(&day.breaks, day.hours)));
     };
     let rows = move || (0..count.get()).map(|at| view! { <Break hand at /> }).collect_view();
     view! {
         <ul class="day-breaks">{rows}</ul>
-        {when(move || count.get() == 0, || view! { <p class="quiet">"Nobody rests on this day."</p> }.into_any())}
-        <p><button type="button" on:click=add>"Add a break"</button></p>
+        {when(move || count.get() == 0, || {
+            view! { <p class="quiet">{say!("Nobody rests on this day.")}</p> }.into_any()
+        })}
+        <p><button type="button" on:click=add>{say!("Add a break")}</button></p>
     }
 }
 
@@ -47,10 +50,10 @@ fn Break(hand: Hand, at: usize) -> impl IntoView {
         let Some(before) = day.and_then(|day| day.breaks.get(at).copied()) else { return };
         // A break that starts later is as long as it was.
         let to = to.or_else(|| Some(from?.saturating_add(before.to_min() - before.from_min()).min(DAY_MIN)));
-        match other_hours(before, from, to, "The break's end") {
+        match other_hours(before, from, to, say!("The break's end")) {
             Ok(hours) => {
                 trouble.set(String::new());
-                hand.change("Change a break", |day| {
+                hand.change(say!("Change a break"), |day| {
                     if let Some(one) = day.breaks.get_mut(at) {
                         *one = hours;
                     }
@@ -60,7 +63,7 @@ fn Break(hand: Hand, at: usize) -> impl IntoView {
         }
     };
     let remove = move |_| {
-        hand.change("Remove a break", |day| {
+        hand.change(say!("Remove a break"), |day| {
             if at < day.breaks.len() {
                 day.breaks.remove(at);
             }
@@ -68,9 +71,9 @@ fn Break(hand: Hand, at: usize) -> impl IntoView {
     };
     view! {
         <li class="day-break-row">
-            {time_field("From", hours(Hours::from_min), Callback::new(move |minute| set(Some(minute), None)))}
-            {time_field("until", hours(Hours::to_min), Callback::new(move |minute| set(None, Some(minute))))}
-            <button type="button" aria-label=format!("Remove break {}", at + 1) on:click=remove>"Remove"</button>
+            {time_field(say!("From"), hours(Hours::from_min), Callback::new(move |minute| set(Some(minute), None)))}
+            {time_field(say!("until"), hours(Hours::to_min), Callback::new(move |minute| set(None, Some(minute))))}
+            <button type="button" aria-label=say!("Remove break {}", at + 1) on:click=remove>{say!("Remove")}</button>
             {refused(trouble)}
         </li>
     }

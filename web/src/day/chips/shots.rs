@@ -1,6 +1,7 @@
 //! Which of the film's shots are made on the day: a list by scene.
 
 use film::{Film, SceneId, ShootingDay, ShotId};
+use language::say;
 use leptos::prelude::*;
 
 use crate::day::doing::{put_on, take_off};
@@ -23,21 +24,18 @@ pub(super) fn ShotsOfDay(hand: Hand) -> impl IntoView {
     view! {
         <p class="quiet">
             {live(move || if takes_rest.get() {
-                "All shots that no other day has are on this one, new ones too.".to_owned()
+                say!("All shots that no other day has are on this one, new ones too.").to_owned()
             } else {
-                "Only the shots that are ticked are on this day.".to_owned()
+                say!("Only the shots that are ticked are on this day.").to_owned()
             })}
         </p>
         {when(move || is_shared.get(), || view! {
-            <p>"Another day has all of them too: tick here what belongs to this one."</p>
+            <p>{say!("Another day has all of them too: tick here what belongs to this one.")}</p>
         }.into_any())}
-        {when(move || !takes_rest.get(), move || view! {
-            <p>
-                <button type="button" on:click=move |_| hand.change("Take all shots that are left", |day| day.shots = None)>
-                    "All that no other day has"
-                </button>
-            </p>
-        }.into_any())}
+        {when(move || !takes_rest.get(), move || {
+            let take = move |_| hand.change(say!("Take all shots that are left"), |day| day.shots = None);
+            view! { <p><button type="button" on:click=take>{say!("All that no other day has")}</button></p> }.into_any()
+        })}
         <For each=move || ids.get() key=|id| *id children=move |id| view! { <SceneShots hand scenes id /> } />
     }
 }
@@ -88,7 +86,8 @@ fn SceneShots(hand: Hand, scenes: Memo<Vec<Listed>>, id: SceneId) -> impl IntoVi
     let rows = Memo::new(move |_| shots().into_iter().map(|(id, what, _)| (id, what)).collect::<Vec<_>>());
     let set_all = move |is_on: bool| {
         let ids: Vec<ShotId> = rows.get_untracked().into_iter().map(|(id, _)| id).collect();
-        set(hand, if is_on { "Put a scene on the day" } else { "Take a scene off the day" }, &ids, is_on);
+        let what = if is_on { say!("Put a scene on the day") } else { say!("Take a scene off the day") };
+        set(hand, what, &ids, is_on);
     };
     let row = move |(shot, what): (ShotId, String)| {
         let is_on = move || shots().iter().any(|(one, _, is_on)| *one == shot && *is_on);
@@ -99,7 +98,11 @@ fn SceneShots(hand: Hand, scenes: Memo<Vec<Listed>>, id: SceneId) -> impl IntoVi
                     prop:checked=is_on
                     on:change:target=move |event| {
                         let is_on = event.target().checked();
-                        let what = if is_on { "Put a shot on the day" } else { "Take a shot off the day" };
+                        let what = if is_on {
+                            say!("Put a shot on the day")
+                        } else {
+                            say!("Take a shot off the day")
+                        };
                         set(hand, what, &[shot], is_on);
                     }
                 />

@@ -1,6 +1,7 @@
 //! How long the work takes: rehearsal, takes, and every change between setups, each with its usual value.
 
 use film::WorkTimes;
+use language::{Number, key, say};
 use leptos::prelude::*;
 
 use crate::day::explanations::CHANGES;
@@ -24,18 +25,18 @@ const fn minutes(name: &'static str, read: fn(&mut WorkTimes) -> &mut f64) -> Ti
 }
 
 const TIMES: [Time; 12] = [
-    minutes("Rehearsal", |work| &mut work.rehearsal_min),
-    Time { name: "Takes", unit: "takes", range: (1.0, 100.0), read: |work| &mut work.takes },
-    minutes("Between two takes", |work| &mut work.reset_min),
-    minutes("Setting up first", |work| &mut work.changes.setting_up_min),
-    minutes("Another place", |work| &mut work.changes.place_min),
-    minutes("Another scene", |work| &mut work.changes.scene_min),
-    minutes("Turning round", |work| &mut work.changes.turn_min),
-    minutes("Another spot", |work| &mut work.changes.spot_min),
-    minutes("Another lens", |work| &mut work.changes.lens_min),
-    minutes("The adapter", |work| &mut work.changes.adapter_min),
-    minutes("Filters", |work| &mut work.changes.filters_min),
-    minutes("The gimbal", |work| &mut work.changes.gimbal_min),
+    minutes(key!("Rehearsal"), |work| &mut work.rehearsal_min),
+    Time { name: key!("Takes"), unit: key!("takes"), range: (1.0, 100.0), read: |work| &mut work.takes },
+    minutes(key!("Between two takes"), |work| &mut work.reset_min),
+    minutes(key!("Setting up first"), |work| &mut work.changes.setting_up_min),
+    minutes(key!("Another place"), |work| &mut work.changes.place_min),
+    minutes(key!("Another scene"), |work| &mut work.changes.scene_min),
+    minutes(key!("Turning round"), |work| &mut work.changes.turn_min),
+    minutes(key!("Another spot"), |work| &mut work.changes.spot_min),
+    minutes(key!("Another lens"), |work| &mut work.changes.lens_min),
+    minutes(key!("The adapter"), |work| &mut work.changes.adapter_min),
+    minutes(key!("Filters"), |work| &mut work.changes.filters_min),
+    minutes(key!("The gimbal"), |work| &mut work.changes.gimbal_min),
 ];
 
 impl Time {
@@ -53,39 +54,36 @@ impl Time {
 pub(super) fn Work(hand: Hand) -> impl IntoView {
     let is_usual = move || hand.of_day(|day| day.work == WorkTimes::USUAL).unwrap_or(true);
     view! {
-        <p class="quiet">"A shot that says in Story how long it takes on the set takes so long."</p>
-        <div>{explained("How changes are counted", &CHANGES)}</div>
+        <p class="quiet">{say!("A shot that says in Story how long it takes on the set takes so long.")}</p>
+        <div>{explained(say!("How changes are counted"), &CHANGES)}</div>
         <div class="day-work">{TIMES.map(|time| row(hand, time)).collect_view()}</div>
-        {when(move || !is_usual(), move || view! {
-            <p>
-                <button type="button" on:click=move |_| hand.change("Take the usual times", |day| day.work = WorkTimes::USUAL)>
-                    "All as usual"
-                </button>
-            </p>
-        }.into_any())}
+        {when(move || !is_usual(), move || {
+            let reset = move |_| hand.change(say!("Take the usual times"), |day| day.work = WorkTimes::USUAL);
+            view! { <p><button type="button" on:click=reset>{say!("All as usual")}</button></p> }.into_any()
+        })}
     }
 }
 
 fn row(hand: Hand, time: Time) -> impl IntoView {
     let value = Signal::derive(move || hand.of_day(|day| time.of(day.work)));
+    let name = language::text(time.name);
     let set = move |number: f64| {
-        hand.change(&format!("Change a time: {}", time.name), |day| *(time.read)(&mut day.work) = number);
+        hand.change(&say!("Change a time: {name}"), |day| *(time.read)(&mut day.work) = number);
     };
     // An empty field asks for the usual.
     let typed = move |number: Option<f64>| set(number.unwrap_or_else(|| time.usual()));
-    let usual = plain(time.usual());
-    let label = format!("{}, usually {usual}", time.name);
+    let label = say!("{name}, usually {}", Number(plain(time.usual())));
     let is_own = move || value.get().is_some_and(|value| (value - time.usual()).abs() > 1e-9);
     view! {
         <div class="day-work-row">
-            <NumberField label unit=time.unit range=time.range value set=typed />
+            <NumberField label unit=language::text(time.unit) range=time.range value set=typed />
             {when(is_own, move || view! {
                 <button
                     type="button"
-                    aria-label=live(move || format!("{} as usual", time.name))
+                    aria-label=live(move || say!("{name} as usual"))
                     on:click=move |_| set(time.usual())
                 >
-                    "As usual"
+                    {say!("As usual")}
                 </button>
             }.into_any())}
         </div>

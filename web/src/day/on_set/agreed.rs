@@ -3,6 +3,7 @@
 use std::sync::Arc;
 
 use film::{CastMember, Command, PersonId, Place, PlaceId, ShotId};
+use language::say;
 use leptos::prelude::*;
 use staging::Age;
 
@@ -31,8 +32,8 @@ pub(super) fn AgreedHere(hand: Hand, shot: ShotId) -> impl IntoView {
     });
     let left = left_to_agree(hand, asked);
     let summary = live(move || match left.get() {
-        0 => "Consent and sound".to_owned(),
-        left => format!("Consent and sound: {left} not agreed yet"),
+        0 => say!("Consent and sound").to_owned(),
+        left => say!("Consent and sound: {left} not agreed yet"),
     });
     let is_open = untrack(|| left.get() > 0);
     view! {
@@ -91,11 +92,11 @@ fn Ticks(hand: Hand, asked: Memo<Asked>) -> impl IntoView {
             {people}
             {places}
             {when(move || asked.with(|asked| *asked == Asked::default()), || view! {
-                <p>"Nobody is seen, and no place is named."</p>
+                <p>{say!("Nobody is seen, and no place is named.")}</p>
             }.into_any())}
             <p>
-                "Ask before you film, and ask what is the rule there: some places want it in writing, and for a child whoever "
-                "is responsible for them agrees. A tick here is a note and no contract."
+                {say!("Ask before you film, and ask what is the rule there: some places want it in writing, and for a \
+                      child whoever is responsible for them agrees. A tick here is a note and no contract.")}
             </p>
         </div>
     }
@@ -115,7 +116,7 @@ fn person(hand: Hand, who: PersonId) -> AnyView {
             Some(film.as_ref()?.cast.iter().map(member).collect::<Arc<[_]>>())
         });
         if let Some(cast) = cast {
-            hand.tell(hand.desk.change("Tick consent", None, Command::SetCast(cast)));
+            hand.tell(hand.desk.change(say!("Tick consent"), None, Command::SetCast(cast)));
             hand.desk.end_gesture();
         }
     };
@@ -125,8 +126,8 @@ fn person(hand: Hand, who: PersonId) -> AnyView {
 /// Who agrees to what.
 fn agrees(name: &str, age: Age) -> String {
     match age {
-        Age::Adult => format!("{} has agreed to be filmed", capital(name)),
-        Age::Child => format!("Whoever is responsible for {name} has agreed, and so has {name}"),
+        Age::Adult => say!("{} has agreed to be filmed", capital(name)),
+        Age::Child => say!("Whoever is responsible for {name} has agreed, and so has {name}"),
     }
 }
 
@@ -152,21 +153,21 @@ fn at_place(hand: Hand, id: PlaceId) -> AnyView {
         };
     view! {
         {one_tick(
-            |name| format!("{}: whoever is responsible there allows filming", capital(name)),
-            "Tick that filming is allowed",
+            |name| say!("{}: whoever is responsible there allows filming", capital(name)),
+            say!("Tick that filming is allowed"),
             |place| place.permission,
             |place, is_on| place.permission = is_on,
         )}
         // Half a minute: common practice.
         {one_tick(
-            |name| format!("{}: room tone recorded, half a minute with nobody moving", capital(name)),
-            "Tick room tone",
+            |name| say!("{}: room tone recorded, half a minute with nobody moving", capital(name)),
+            say!("Tick room tone"),
             |place| place.room_tone,
             |place, is_on| place.room_tone = is_on,
         )}
         {one_tick(
-            |name| format!("{}: wild tracks recorded", capital(name)),
-            "Tick wild tracks",
+            |name| say!("{}: wild tracks recorded", capital(name)),
+            say!("Tick wild tracks"),
             |place| place.wild_track,
             |place, is_on| place.wild_track = is_on,
         )}

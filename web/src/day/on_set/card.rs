@@ -1,6 +1,7 @@
 //! What whoever holds the phone reads of a setup.
 
 use film::{SetupCard, ShotId, clock};
+use language::say;
 use leptos::prelude::{Get as _, With as _};
 use units::Length;
 
@@ -50,12 +51,11 @@ pub(super) fn card(hand: Hand, shot: ShotId) -> Option<Card> {
             step,
             unit,
         };
-        let hours =
-            placed.map(|placed| format!("{} to {}", clock(placed.starts_min), clock(placed.ends_min)));
+        let hours = placed.map(|placed| say!("{} to {}", clock(placed.starts_min), clock(placed.ends_min)));
         let place = setup.scene.facts.place.and_then(|place| film.place(place));
-        let place = place.filter(|place| !place.name.is_empty()).map(|place| format!("at {}", place.name));
+        let place = place.filter(|place| !place.name.is_empty()).map(|place| say!("at {}", place.name));
         let people = words::people(film, setup);
-        let people = (!people.is_empty()).then(|| format!("with {people}"));
+        let people = (!people.is_empty()).then(|| say!("with {people}"));
         let when: Vec<String> = [hours, place, people].into_iter().flatten().collect();
         let told = light.as_ref().map(|light| format!("{}.", capital(&in_a_line(light))));
         Some(Card {

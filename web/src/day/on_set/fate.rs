@@ -3,6 +3,7 @@
 use std::sync::Arc;
 
 use film::{Command, Dropping, Entry, EntryId, Film, Priority, ShootingDay, Shot, ShotId};
+use language::say;
 use leptos::html;
 use leptos::prelude::*;
 use units::LengthUnit;
@@ -22,14 +23,15 @@ pub(super) fn Fate(hand: Hand, shot: ShotId) -> impl IntoView {
     let done = move |_| {
         let Some(plan) = hand.shooting().plan.get_untracked() else { return };
         let was_done = is_done.get_untracked();
-        let name = if was_done { "not in the can" } else { "in the can" };
-        hand.change(&format!("{} {name}", hand.number(shot)), |day| mark_done(day, &plan, shot));
+        let number = hand.number(shot);
+        let name = if was_done { say!("{number} not in the can") } else { say!("{number} in the can") };
+        hand.change(&name, |day| mark_done(day, &plan, shot));
         // What is in the can makes room for what comes next.
         hand.chosen.set(was_done.then_some(shot));
     };
     let give_up = move |_| {
         let command = hand.desk.film.with_untracked(|film| film.as_ref().map(|film| film.drops_shot(shot)));
-        let name = format!("Give up {}", hand.number(shot));
+        let name = say!("Give up {}", hand.number(shot));
         match command {
             Some(Ok(command)) => {
                 let outcome = hand.desk.change(&name, None, command);
@@ -59,21 +61,21 @@ pub(super) fn Fate(hand: Hand, shot: ShotId) -> impl IntoView {
     });
     view! {
         <section class="set-fate" aria-labelledby="set-fate">
-            <h3 id="set-fate">"This setup"</h3>
+            <h3 id="set-fate">{say!("This setup")}</h3>
             <div class="day-buttons">
                 <button type="button" class="set-done" on:click=done>
-                    {live(move || if is_done.get() { "Not in the can" } else { "In the can" }.to_owned())}
+                    {live(move || if is_done.get() { say!("Not in the can") } else { say!("In the can") }.to_owned())}
                 </button>
-                <button type="button" on:click=move |_| pick_up(hand, shot)>"Add a pick-up"</button>
+                <button type="button" on:click=move |_| pick_up(hand, shot)>{say!("Add a pick-up")}</button>
                 <button type="button" aria-expanded=move || is_asked.get().to_string() on:click=move |_| is_asked.update(|is_asked| *is_asked = !*is_asked)>
-                    "Give it up"
+                    {say!("Give it up")}
                 </button>
                 <OtherDays hand shot />
             </div>
             {when(move || is_asked.get(), move || view! {
                 <div class="set-costs" role="status" node_ref=costs_node>
                     {move || costs.get().into_iter().map(|line| view! { <p>{line}</p> }).collect_view()}
-                    <button type="button" on:click=give_up>"Give it up all the same"</button>
+                    <button type="button" on:click=give_up>{say!("Give it up all the same")}</button>
                 </div>
             }.into_any())}
             <GivenUp hand />
@@ -86,18 +88,18 @@ fn costs(hand: Hand, film: &Film, shot: ShotId, unit: LengthUnit) -> Vec<String>
     let dropping = hand.desk.walk(|rehearsals| Dropping::of(film, shot, rehearsals));
     let Ok(dropping) = dropping else { return Vec::new() };
     let scene = film.scenes.iter().position(|scene| scene.id == dropping.scene).map_or(0, |at| at + 1);
-    let size = film.shot(shot).map(|(_, shot)| shot.size.name()).unwrap_or_default();
+    let size = film.shot(shot).map(|(_, shot)| language::text(shot.size.name())).unwrap_or_default();
     told(&dropping, scene, size, unit)
 }
 
 fn told(dropping: &Dropping, scene: usize, size: &str, unit: LengthUnit) -> Vec<String> {
-    let only = dropping.was_only_of_its_size.then(|| format!("It is the only {size} shot of scene {scene}."));
+    let only = dropping.was_only_of_its_size.then(|| say!("It is the only {size} shot of scene {scene}."));
     let found = dropping.found.iter().map(|placed| {
         let finding = placed.finding.to_finding(unit);
-        format!("Without it: {}; {}.", finding.message, finding.hint.trim_end_matches('.'))
+        say!("Without it: {}; {}.", finding.message, finding.hint.trim_end_matches('.'))
     });
     let all: Vec<String> = only.into_iter().chain(found).collect();
-    if all.is_empty() { vec![format!("Scene {scene} cuts as well without it.")] } else { all }
+    if all.is_empty() { vec![say!("Scene {scene} cuts as well without it.")] } else { all }
 }
 
 /// Another go at a part of a shot: the same setup with a number of its own, after it in the cut, on this day.
@@ -112,7 +114,7 @@ fn pick_up(hand: Hand, shot: ShotId) {
         Some(Command::All(vec![adds, on_day(&after, day, id)]))
     });
     if let Some(command) = command.flatten() {
-        let name = format!("Add a pick-up of {}", hand.number(shot));
+        let name = say!("Add a pick-up of {}", hand.number(shot));
         let outcome = hand.desk.change(&name, None, command);
         hand.desk.end_gesture();
         if outcome.is_ok() {
@@ -123,7 +125,7 @@ fn pick_up(hand: Hand, shot: ShotId) {
 }
 
 fn picked_up(original: &Shot, id: ShotId) -> Shot {
-    let action = format!("Pick-up: {}", original.action);
+    let action = say!("Pick-up: {}", original.action);
     Shot {
         action: action.trim_end_matches([' ', ':']).to_owned(),
         priority: Priority::NiceToHave,
@@ -155,9 +157,9 @@ fn OtherDays(hand: Hand, shot: ShotId) -> impl IntoView {
         .unwrap_or_default()
     });
     let button = move |(day, name): (film::DayId, String)| {
-        let words = format!("To {name}");
+        let words = say!("To {name}");
         let bring = move |_| {
-            hand.bring(&format!("Bring {} to {name}", hand.number(shot)), shot, day);
+            hand.bring(&say!("Bring {} to {name}", hand.number(shot)), shot, day);
             hand.chosen.set(None);
         };
         view! { <button type="button" on:click=bring>{words}</button> }
@@ -178,11 +180,13 @@ fn GivenUp(hand: Hand) -> impl IntoView {
     });
     let rows = move || {
         let row = |(shot, what): (ShotId, String)| {
-            let name = format!("Take up again: {what}");
+            let name = say!("Take up again: {what}");
             view! {
                 <li>
                     <span>{capital(&what)}</span>
-                    <button type="button" aria-label=name on:click=move |_| take_up(hand.desk, shot)>"Take it up again"</button>
+                    <button type="button" aria-label=name on:click=move |_| take_up(hand.desk, shot)>
+                        {say!("Take it up again")}
+                    </button>
                 </li>
             }
         };
@@ -193,7 +197,7 @@ fn GivenUp(hand: Hand) -> impl IntoView {
         move || {
             view! {
                 <details class="fold day-can">
-                    <summary>{live(move || format!("{} given up", dropped.with(Vec::len)))}</summary>
+                    <summary>{live(move || say!("{count} given up", count = dropped.with(Vec::len)))}</summary>
                     <ol>{rows}</ol>
                 </details>
             }

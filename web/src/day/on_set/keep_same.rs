@@ -3,6 +3,7 @@
 use std::sync::Arc;
 
 use film::{Command, Shot, ShotId};
+use language::say;
 use leptos::prelude::*;
 use leptos::task::spawn_local;
 use web_sys::{Blob, Url};
@@ -25,14 +26,14 @@ pub(super) fn KeepSame(hand: Hand, shot: ShotId) -> impl IntoView {
             Some(Command::SetShot(Arc::new(Shot { continuity: words, ..Shot::clone(before) })))
         });
         if let Some(command) = command.flatten() {
-            hand.tell(hand.desk.change("Note what stays the same", Some(shot.number()), command));
+            hand.tell(hand.desk.change(say!("Note what stays the same"), Some(shot.number()), command));
         }
     };
     view! {
         <section class="set-same" aria-labelledby="set-same">
-            <h3 id="set-same">"Keep the same"</h3>
+            <h3 id="set-same">{say!("Keep the same")}</h3>
             <label class="field">
-                <span>"Hair, sleeves, what is in which hand"</span>
+                <span>{say!("Hair, sleeves, what is in which hand")}</span>
                 <textarea rows="2" maxlength="2000" prop:value=note on:input:target=move |event| set_note(event.target().value())></textarea>
             </label>
             <Photo hand shot />
@@ -91,7 +92,7 @@ fn Photo(hand: Hand, shot: ShotId) -> impl IntoView {
     };
     let picture = move || {
         address.get().map(|address| {
-            view! { <img class="set-photo" src=address.0.clone() alt="What has to stay the same" /> }
+            view! { <img class="set-photo" src=address.0.clone() alt=say!("What has to stay the same") /> }
         })
     };
     let has_photo = move || address.with(Option::is_some);
@@ -100,16 +101,16 @@ fn Photo(hand: Hand, shot: ShotId) -> impl IntoView {
         {move || trouble.get().map(|why| view! { <p class="problem" role="alert">{why.words()}</p> })}
         <div class="day-buttons">
             <FileButton
-                words=live(move || if has_photo() { "Another photo" } else { "Add a photo" }.to_owned())
+                words=live(move || if has_photo() { say!("Another photo") } else { say!("Add a photo") }.to_owned())
                 accept="image/*"
                 capture="environment"
                 bring
             />
             {when(has_photo, move || view! {
-                <button type="button" on:click=remove>"Remove the photo"</button>
+                <button type="button" on:click=remove>{say!("Remove the photo")}</button>
             }.into_any())}
         </div>
-        <p class="set-stays">"The photo stays on this device: it is in no file and no link."</p>
+        <p class="set-stays">{say!("The photo stays on this device: it is in no file and no link.")}</p>
     }
     .into_any()
 }

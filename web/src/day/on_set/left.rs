@@ -1,6 +1,7 @@
 //! How much of its light a setup has left.
 
 use film::{DayPlan, Daylights, ShootingDay, ShotId, clock as shown};
+use language::say;
 use leptos::prelude::Get as _;
 
 use crate::day::clock::Clock;
@@ -34,15 +35,15 @@ fn ends_min(plan: &DayPlan, daylights: &Daylights, shot: ShotId, at_min: f64) ->
 }
 
 fn words(ends_min: f64, now_min: Option<f64>, day: &ShootingDay) -> String {
-    let until = format!("light until {}", shown(ends_min));
+    let until = say!("light until {}", shown(ends_min));
     let Some(now_min) = now_min else { return until };
     // Before the call nobody waits for the light yet.
     if now_min < f64::from(day.hours.from_min()) {
         return until;
     }
     match ends_min - now_min {
-        left if left >= 0.5 => format!("{until}, {} left", span(left)),
-        _ => format!("its light went at {}", shown(ends_min)),
+        left if left >= 0.5 => say!("{until}, {} left", span(left)),
+        _ => say!("its light went at {}", shown(ends_min)),
     }
 }
 

@@ -3,6 +3,7 @@
 use std::collections::BTreeMap;
 
 use film::ShotId;
+use language::say;
 use leptos::prelude::*;
 
 use super::card::Card;
@@ -36,8 +37,8 @@ pub(super) fn Ready(hand: Hand, shot: ShotId, card: Memo<Card>) -> impl IntoView
         keep(shot, ticked.get_untracked());
     };
     let summary = live(move || match left.get() {
-        0 => "Before the first take: all ticked".to_owned(),
-        left => format!("Before the first take: {left} to tick"),
+        0 => say!("Before the first take: all ticked").to_owned(),
+        left => say!("Before the first take: {left} to tick"),
     });
     let rows = move || {
         let row = |step: String| {

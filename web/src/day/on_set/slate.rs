@@ -5,6 +5,7 @@ use std::time::Duration;
 
 use film::ShotId;
 use js_sys::{Function, Reflect};
+use language::say;
 use leptos::html;
 use leptos::prelude::*;
 use wasm_bindgen::{JsCast as _, JsValue};
@@ -57,21 +58,21 @@ pub(super) fn Slate(
             node_ref=node
             class="slate"
             class:marked=move || is_marked.get()
-            aria-label=format!("Slate: scene {scene}, shot {number}, take {take}")
+            aria-label=say!("Slate: scene {scene}, shot {number}, take {take}")
             on:close=move |_| {
                 done.try_run(());
             }
         >
             <p class="slate-title">{title}</p>
             <dl>
-                <div><dt>"Scene"</dt><dd>{scene}</dd></div>
-                <div><dt>"Shot"</dt><dd>{number}</dd></div>
-                <div><dt>"Take"</dt><dd>{take}</dd></div>
+                <div><dt>{say!("Scene")}</dt><dd>{scene}</dd></div>
+                <div><dt>{say!("Shot")}</dt><dd>{number}</dd></div>
+                <div><dt>{say!("Take")}</dt><dd>{take}</dd></div>
             </dl>
             <p>{date}</p>
             <div class="slate-buttons">
-                <button type="button" on:click=mark>"Flash and beep"</button>
-                <button type="button" on:click=move |_| close(node)>"Done"</button>
+                <button type="button" on:click=mark>{say!("Flash and beep")}</button>
+                <button type="button" on:click=move |_| close(node)>{say!("Done")}</button>
             </div>
         </dialog>
     }

@@ -3,6 +3,7 @@
 use std::sync::Arc;
 
 use film::{Command, LoggedTake, ShotId, TakeId, Verdict};
+use language::say;
 use leptos::prelude::*;
 
 use super::slate::Slate;
@@ -17,7 +18,7 @@ pub(super) fn log(hand: Hand, shot: ShotId, verdict: Verdict) {
     let at = js_sys::Date::new_0().to_iso_string();
     let at = String::from(at).parse().ok();
     let take = Arc::new(LoggedTake { verdict, at, ..LoggedTake::new(id, shot, number) });
-    let name = format!("Log take {number} of {}", hand.number(shot));
+    let name = say!("Log take {number} of {}", hand.number(shot));
     hand.tell(hand.desk.change(&name, None, Command::AddTake { at: usize::MAX, take }));
     hand.desk.end_gesture();
 }
@@ -51,15 +52,15 @@ pub(super) fn LogBar(hand: Hand, shot: ShotId) -> impl IntoView {
     let is_slated = RwSignal::new(false);
     let number = Memo::new(move |_| hand.read(|film, _, _| film.next_take(shot)).unwrap_or(1));
     view! {
-        <div class="set-bar" role="group" aria-label=live(move || format!("Take {}", number.get()))>
+        <div class="set-bar" role="group" aria-label=live(move || say!("Take {}", number.get()))>
             <button type="button" on:click=move |_| is_slated.set(true)>
-                {live(move || format!("Slate {}", number.get()))}
+                {live(move || say!("Slate {}", number.get()))}
             </button>
             <button type="button" class="next" on:click=move |_| log(hand, shot, Verdict::Good)>
-                "Good"
+                {say!("Good")}
             </button>
-            <button type="button" on:click=move |_| log(hand, shot, Verdict::NotGood)>"Not good"</button>
-            <button type="button" on:click=move |_| log(hand, shot, Verdict::Unsaid)>"Only log"</button>
+            <button type="button" on:click=move |_| log(hand, shot, Verdict::NotGood)>{say!("Not good")}</button>
+            <button type="button" on:click=move |_| log(hand, shot, Verdict::Unsaid)>{say!("Only log")}</button>
         </div>
         {when(move || is_slated.get(), move || view! {
             <Slate hand shot take=number.get_untracked() done=move || is_slated.set(false) />
@@ -74,9 +75,9 @@ pub(super) fn Takes(hand: Hand, shot: ShotId) -> impl IntoView {
         hand.read(|film, _, _| film.takes_of(shot).rev().map(|take| take.id).collect()).unwrap_or_default()
     });
     let title = live(move || match takes.with(Vec::len) {
-        0 => "No take yet".to_owned(),
-        1 => "1 take".to_owned(),
-        count => format!("{count} takes"),
+        0 => say!("No take yet").to_owned(),
+        1 => say!("1 take").to_owned(),
+        count => say!("{count} takes"),
     });
     view! {
         <section class="set-takes" aria-labelledby="set-takes">
@@ -102,7 +103,7 @@ fn TakeRow(hand: Hand, id: TakeId) -> impl IntoView {
     let number = untrack(|| one.with(|one| one.as_ref().map_or(0, |one| one.number)));
     let is_open = RwSignal::new(false);
     let remove = move |_| {
-        hand.tell(hand.desk.change(&format!("Remove take {number}"), None, Command::RemoveTake(id)));
+        hand.tell(hand.desk.change(&say!("Remove take {number}"), None, Command::RemoveTake(id)));
         hand.desk.end_gesture();
     };
     let text = move |label: &'static str,
@@ -119,7 +120,7 @@ fn TakeRow(hand: Hand, id: TakeId) -> impl IntoView {
                     prop:value=value
                     on:input:target=move |event| {
                         let words = event.target().value();
-                        alter(hand, id, &format!("Change take {number}"), |take| set(take, words));
+                        alter(hand, id, &say!("Change take {number}"), |take| set(take, words));
                     }
                 />
             </label>
@@ -129,25 +130,40 @@ fn TakeRow(hand: Hand, id: TakeId) -> impl IntoView {
         <li class="set-take" class:good=move || verdict.get() == Verdict::Good>
             <details class="fold" on:toggle:target=move |event| is_open.set(event.target().open())>
                 <summary>
-                    <strong>{format!("Take {number}")}</strong>
+                    <strong>{say!("Take {number}")}</strong>
                     <span>{read(told)}</span>
                 </summary>
                 {when(move || is_open.get(), move || view! {
                     <div class="set-take-fields">
                         <Choices
-                            legend="It is"
+                            legend=say!("It is")
                             choices=[Verdict::Good, Verdict::NotGood, Verdict::Unsaid]
                                 .map(|verdict| Choice::new(verdict, verdict.name()))
                             chosen=verdict
                             choose=move |verdict: Verdict| {
-                                alter(hand, id, &format!("Change take {number}"), |take| take.verdict = verdict);
+                                alter(hand, id, &say!("Change take {number}"), |take| take.verdict = verdict);
                                 hand.desk.end_gesture();
                             }
                         />
-                        {text("Why", "soft at the end, line missed", read(|take| take.why.clone()), |take, words| take.why = words)}
-                        {text("Clip", "as the camera app calls it", read(|take| take.clip.clone()), |take, words| take.clip = words)}
-                        {text("Focus slider", "where it stood", read(|take| take.focus.clone()), |take, words| take.focus = words)}
-                        <p><button type="button" on:click=remove>"Remove this take"</button></p>
+                        {text(
+                            say!("Why"),
+                            say!("soft at the end, line missed"),
+                            read(|take| take.why.clone()),
+                            |take, words| take.why = words,
+                        )}
+                        {text(
+                            say!("Clip"),
+                            say!("as the camera app calls it"),
+                            read(|take| take.clip.clone()),
+                            |take, words| take.clip = words,
+                        )}
+                        {text(
+                            say!("Focus slider"),
+                            say!("where it stood"),
+                            read(|take| take.focus.clone()),
+                            |take, words| take.focus = words,
+                        )}
+                        <p><button type="button" on:click=remove>{say!("Remove this take")}</button></p>
                     </div>
                 }.into_any())}
             </details>
@@ -162,7 +178,7 @@ fn told(take: &LoggedTake) -> String {
         take.at.map(|at| local(&at.to_string())),
         Some(take.why.clone()).filter(|why| !why.is_empty()),
         Some(take.clip.clone()).filter(|clip| !clip.is_empty()),
-        Some(take.focus.clone()).filter(|focus| !focus.is_empty()).map(|focus| format!("focus {focus}")),
+        Some(take.focus.clone()).filter(|focus| !focus.is_empty()).map(|focus| say!("focus {focus}")),
     ];
     parts.into_iter().flatten().collect::<Vec<_>>().join(", ")
 }

@@ -3,6 +3,7 @@
 use std::collections::BTreeSet;
 use std::time::Duration;
 
+use language::{key, say, text};
 use leptos::prelude::*;
 use wasm_bindgen_futures::spawn_local;
 
@@ -62,7 +63,7 @@ impl Desk {
             if let Ok(there) = there
                 && !known.is_subset(&there)
             {
-                self.tell(GONE.to_owned());
+                self.tell(text(GONE).to_owned());
             }
         }
         self.write(Occasion::Change);
@@ -86,7 +87,7 @@ impl Desk {
     pub(super) async fn follow_other(self) {
         let Some(film) = Self::looked_on() else { return };
         if let Err(error) = self.lay_out(film, false).await {
-            self.tell(format!("What the other tab has done cannot be shown: {error}."));
+            self.tell(say!("What the other tab has done cannot be shown: {error}."));
         }
     }
 
@@ -106,5 +107,7 @@ impl Desk {
 }
 
 /// What is said when films are not there any more that were.
-const GONE: &str = "This browser has cleared what it kept for this page. The film that is open has been kept anew; others that were kept \
-     here, and photos, are gone unless you saved them as files. Save this film as a file too.";
+const GONE: &str = key!(
+    "This browser has cleared what it kept for this page. The film that is open has been kept anew; others that were kept \
+     here, and photos, are gone unless you saved them as files. Save this film as a file too."
+);

@@ -1,6 +1,7 @@
 //! What the desk does with the films that are kept: it lists, opens, makes and removes them, and reads and writes files.
 
 use film::Film;
+use language::{say, text};
 
 use super::place::{Place, random_number};
 use super::{Desk, FilmCard, FilmId};
@@ -22,7 +23,7 @@ impl Desk {
     pub(crate) async fn list(self) {
         match self.cards().await {
             Ok(cards) => self.kept.set(cards),
-            Err(error) => self.tell(format!("The films that are kept here cannot be listed: {error}.")),
+            Err(error) => self.tell(say!("The films that are kept here cannot be listed: {error}.")),
         }
     }
 
@@ -48,7 +49,7 @@ impl Desk {
                 self.open(film).await;
             }
             Ok(_) => {}
-            Err(error) => self.tell(format!("Films cannot be kept here: {error}. Save each as a file.")),
+            Err(error) => self.tell(say!("Films cannot be kept here: {error}. Save each as a file.")),
         }
     }
 
@@ -61,7 +62,7 @@ impl Desk {
             return;
         }
         if let Err(error) = self.lay_out(film, true).await {
-            self.problems.set(vec![format!("That film could not be opened: {error}.")]);
+            self.problems.set(vec![say!("That film could not be opened: {error}.")]);
         }
     }
 
@@ -69,7 +70,7 @@ impl Desk {
     pub(crate) async fn create(self, film: Film) {
         if let Err(error) = self.try_create(film).await {
             self.problems
-                .set(vec![format!("The film that is open is not kept, so no other was begun: {error}.")]);
+                .set(vec![say!("The film that is open is not kept, so no other was begun: {error}.")]);
         }
     }
 
@@ -88,7 +89,7 @@ impl Desk {
                 drop(self.forget_photos().await);
                 self.list().await;
             }
-            Err(error) => self.problems.set(vec![format!("That film could not be removed: {error}.")]),
+            Err(error) => self.problems.set(vec![say!("That film could not be removed: {error}.")]),
         }
     }
 
@@ -102,7 +103,7 @@ impl Desk {
                     self.tell(problem);
                 }
             }
-            Err(why) => self.problems.set(vec![format!("The file could not be opened: {why}.")]),
+            Err(why) => self.problems.set(vec![say!("The file could not be opened: {why}.")]),
         }
     }
 
@@ -154,7 +155,7 @@ impl Desk {
             Claim::Here(lock) => OpenFilm::new(opening.history, keeper, Some(lock)),
             Claim::Unknown => OpenFilm::new(opening.history, keeper, None),
             Claim::Elsewhere => {
-                problems.push(OPEN_ELSEWHERE.to_owned());
+                problems.push(text(OPEN_ELSEWHERE).to_owned());
                 if tells {
                     spawn_local(self.await_other(name));
                 }

@@ -1,6 +1,7 @@
 //! What can still be done for the open film when the program ends: where the browser does not keep it, it is handed over.
 
 use js_sys::Array;
+use language::say;
 use leptos::prelude::*;
 use wasm_bindgen::{JsCast as _, JsValue};
 use web_sys::{Blob, HtmlAnchorElement, Url};
@@ -30,13 +31,13 @@ impl Desk {
 fn offer(name: &str, text: &str) -> Result<(), JsValue> {
     let Some(words) = document().query_selector("#failed p")? else { return Ok(()) };
     words.set_text_content(Some(
-        "Something went wrong in the program, and this browser does not keep the film that is open. Save it as a file now, and \
-         open that file when the page is there again.",
+        say!("Something went wrong in the program, and this browser does not keep the film that is open. Save it as a \
+              file now, and open that file when the page is there again."),
     ));
     let link: HtmlAnchorElement = document().create_element("a")?.unchecked_into();
     let file = Blob::new_with_str_sequence(&Array::of1(&text.into()))?;
     link.set_href(&Url::create_object_url_with_blob(&file)?);
     link.set_download(name);
-    link.set_text_content(Some("Save the film as a file"));
+    link.set_text_content(Some(say!("Save the film as a file")));
     words.after_with_node_1(&link)
 }

@@ -2,6 +2,7 @@
 
 use film::{AdapterRecord, ClearViewRecord, KitRecord, LensRecord, RecordError, RecordingRecord};
 use glam::DVec2;
+use language::say;
 use leptos::prelude::*;
 use optics::{CornerLight, GreyFrame, STOP_DOWN};
 
@@ -45,7 +46,7 @@ fn greys(rgba: &[u8]) -> Vec<u8> {
 
 /// Where the picture is clear.
 fn light_of(picture: &TakenIn) -> Result<CornerLight, String> {
-    let unreadable = || "the browser does not give the picture's pixels".to_owned();
+    let unreadable = || say!("the browser does not give the picture's pixels").to_owned();
     let grey = greys(&picture.rgba().ok_or_else(unreadable)?);
     let (width, height) = picture.size_px();
     let side = |px: u32| usize::try_from(px).unwrap_or_default();
@@ -57,16 +58,16 @@ fn light_of(picture: &TakenIn) -> Result<CornerLight, String> {
 fn words(light: &CornerLight) -> String {
     let percent = |share: f64| format!("{:.0} %", share * 100.0);
     if light.clear_share >= 1.0 {
-        return "Clear to all four corners.".to_owned();
+        return say!("Clear to all four corners.").to_owned();
     }
     let corners = [
-        ("upper left", light.corners.top_left),
-        ("upper right", light.corners.top_right),
-        ("lower left", light.corners.bottom_left),
-        ("lower right", light.corners.bottom_right),
+        (say!("upper left"), light.corners.top_left),
+        (say!("upper right"), light.corners.top_right),
+        (say!("lower left"), light.corners.bottom_left),
+        (say!("lower right"), light.corners.bottom_right),
     ];
     let corners = corners.map(|(name, share)| format!("{name} {}", percent(share)));
-    format!(
+    say!(
         "Clear up to {} of the way from the middle to a corner; farther out there is less than half the light somewhere. \
          Corner by corner: {}.",
         percent(light.clear_share),
@@ -121,25 +122,25 @@ pub(super) fn MeasureCorners(session: Session) -> impl IntoView {
             (name, ClearViewRecord { lens, recording, clear_share })
         });
         let changed = change_adapter(session, &name, |before| seen(before, view.clone()));
-        kept.set(Some(changed.map(|()| format!("Kept for {name} on {} in {}.", view.lens, view.recording))));
+        kept.set(Some(changed.map(|()| say!("Kept for {name} on {} in {}.", view.lens, view.recording))));
     };
     view! {
         <FormBox send=move |()| keep()>
             <p class="quiet">
-                "With the adapter on, film a wall that is lit evenly, neither black nor white, from so near that nothing else is seen. "
-                "What is darkened by a stop or more is outside the line."
+                {say!("With the adapter on, film a wall that is lit evenly, neither black nor white, from so near that \
+                       nothing else is seen. What is darkened by a stop or more is outside the line.")}
             </p>
             <div class="kit-fields">
-                <SelectField form field="adapter" label="Adapter" options={named::<AdapterRecord>(session)} />
-                <SelectField form field="lens" label="Lens" options={named::<LensRecord>(session)} />
-                <SelectField form field="recording" label="Mode" options={named::<RecordingRecord>(session)} />
+                <SelectField form field="adapter" label=say!("Adapter") options={named::<AdapterRecord>(session)} />
+                <SelectField form field="lens" label=say!("Lens") options={named::<LensRecord>(session)} />
+                <SelectField form field="recording" label=say!("Mode") options={named::<RecordingRecord>(session)} />
             </div>
-            <PictureIntake intake words="Choose a clip or a picture of the wall" />
+            <PictureIntake intake words=say!("Choose a clip or a picture of the wall") />
             {when(move || is_there.get(), move || view! { <WallPicture session intake light=seen_light.into() /> }.into_any())}
             {line}
             {move || shape.get().map(|error| view! { <p class="problem" role="alert">{sentence_of(&error.message)}</p> })}
             <div class="kit-buttons">
-                <button type="submit" class="kit-do" disabled=move || !can_keep.get()>"Keep as its corners"</button>
+                <button type="submit" class="kit-do" disabled=move || !can_keep.get()>{say!("Keep as its corners")}</button>
             </div>
             {move || kept.get().map(outcome)}
         </FormBox>
@@ -163,8 +164,8 @@ fn WallPicture(
     };
     let label = move || {
         light.with(|light| match light {
-            Some(Ok(light)) => format!("The wall. {}", words(light)),
-            Some(Err(_)) | None => "The wall.".to_owned(),
+            Some(Ok(light)) => say!("The wall. {}", words(light)),
+            Some(Err(_)) | None => say!("The wall.").to_owned(),
         })
     };
     view! {

@@ -1,6 +1,7 @@
 //! What is typed and marked for a frame of something of known width, as the core is asked about it.
 
 use film::{END_SD_PX, Kit, KitRecord, RecordError, ViewRecord};
+use language::say;
 use optics::{Scale, SeenView};
 use requests::{MeasureAnswer, MeasureRequest, MeasuredFrameRequest};
 use units::{Angle, Length, LengthUnit};
@@ -59,11 +60,11 @@ pub(super) fn read(
     marked: &Marked,
 ) -> Result<Frame, RecordError> {
     let mode = mode(kit, entry.text("recording"));
-    let mode = mode.ok_or_else(|| RecordError::at("recording", "needed: the kit has none yet"))?;
+    let mode = mode.ok_or_else(|| RecordError::at("recording", say!("needed: the kit has none yet")))?;
     check_shape(marked.true_px, &mode.recording)?;
     let (width, width_sd) = width(entry, unit)?;
     let metres = entry.metres("distance_m", unit)?;
-    let metres = metres.ok_or_else(|| RecordError::at("distance_m", "needed: from the lens to it"))?;
+    let metres = metres.ok_or_else(|| RecordError::at("distance_m", say!("needed: from the lens to it")))?;
     let asked = MeasuredFrameRequest {
         known_width_m: width.to_m(),
         known_width_sd_m: Some(width_sd.to_m()),
@@ -89,9 +90,9 @@ pub(super) fn read(
 /// Names the field of the form that stands in the way.
 pub(super) fn ask(kit: &Kit, entry: &Entry, frames: &[Frame]) -> Result<MeasureAnswer, RecordError> {
     let lens = lens(kit, entry.text("lens"));
-    let lens = lens.ok_or_else(|| RecordError::at("lens", "needed: the kit has none yet"))?;
+    let lens = lens.ok_or_else(|| RecordError::at("lens", say!("needed: the kit has none yet")))?;
     let mode = mode(kit, entry.text("recording"));
-    let mode = mode.ok_or_else(|| RecordError::at("recording", "needed: the kit has none yet"))?;
+    let mode = mode.ok_or_else(|| RecordError::at("recording", say!("needed: the kit has none yet")))?;
     let (sum_m, count) =
         frames.iter().fold((0.0, 0.0_f64), |(sum, count), frame| (sum + frame.asked.distance_m, count + 1.0));
     let at = Length::from_m(sum_m / count.max(1.0));
@@ -114,9 +115,9 @@ fn in_the_form(error: RecordError) -> RecordError {
     match leaf(&error) {
         "known_width_m" => RecordError::at("width_m", error.message),
         "distance_m" => RecordError::at("distance_m", error.message),
-        "ends_px" => RecordError::at("", "put a mark on each end of the thing"),
+        "ends_px" => RecordError::at("", say!("put a mark on each end of the thing")),
         "horizontal_fov_deg" => {
-            RecordError::at("distance_m", format_args!("no phone sees like that: {} across", error.message))
+            RecordError::at("distance_m", say!("no phone sees like that: {} across", error.message))
         }
         _ => error,
     }
@@ -134,16 +135,16 @@ pub(super) fn words(answer: &MeasureAnswer) -> Vec<String> {
     let than_photo = match answer.crop_over_photo.zip(answer.crop_over_photo_sd) {
         // Two standard uncertainties: a difference that chance makes one time in twenty.
         Some((crop, sd)) if (crop - 1.0).abs() < 2.0 * sd => {
-            ", as much as the photo within the uncertainty".to_owned()
+            say!(", as much as the photo within the uncertainty").to_owned()
         }
         Some((crop, sd)) if crop > 1.0 => {
             let (value, sd) = rounded(crop, sd);
             let sd = sd.map_or_else(String::new, |sd| format!(" ± {sd}"));
-            format!(", {value}{sd} times tighter than the photo")
+            say!(", {value}{sd} times tighter than the photo")
         }
         Some(_) | None => String::new(),
     };
-    let mut lines = vec![format!("Sees {} across{than_photo}.", angle(&view))];
+    let mut lines = vec![say!("Sees {} across{than_photo}.", angle(&view))];
     lines.extend(answer.findings.iter().map(|finding| {
         let mut letters = finding.message.chars();
         let first = letters.next().map(|letter| letter.to_uppercase().to_string()).unwrap_or_default();
@@ -158,7 +159,8 @@ pub(super) fn lean_words(ends_px: [(f64, f64); 2]) -> Option<String> {
     let lean = libm::atan2(down.abs(), across.abs()).to_degrees();
     // 3 degrees shorten by a thousandth.
     (lean > 3.0).then(|| {
-        format!("The line between the marks leans by {lean:.0}°: hold the phone level, or mark the same height at both ends.")
+        say!("The line between the marks leans by {lean:.0}°: hold the phone level, or mark the same height at both \
+              ends.")
     })
 }
 

@@ -1,5 +1,6 @@
 //! The list of frames that count, each with what it says by itself.
 
+use language::say;
 use leptos::prelude::*;
 use requests::MeasureAnswer;
 
@@ -29,12 +30,12 @@ pub(super) fn FrameList(
             let angle = match angle {
                 Some((value, Some(sd))) => format!(": {value}° ± {sd}°"),
                 Some((value, None)) => format!(": {value}°"),
-                None => format!(": of {} in {}, does not count here", frame.lens, frame.recording),
+                None => say!(": of {} in {}, does not count here", frame.lens, frame.recording),
             };
             let unit = session.unit();
             let distance = units::Length::from_m(frame.asked.distance_m).to(unit);
-            let words = format!("{}, from {distance:.2} {}{angle}", frame.file, unit.sign());
-            let label = format!("Remove frame {}", at + 1);
+            let words = say!("{}, from {distance:.2} {}{angle}", frame.file, unit.sign());
+            let label = say!("Remove frame {}", at + 1);
             let remove = move |_| {
                 frames.update(|frames| {
                     if at < frames.len() {
@@ -45,11 +46,11 @@ pub(super) fn FrameList(
             view! {
                 <li>
                     <span>{words}</span>
-                    <button type="button" class="plain" aria-label=label on:click=remove>"Remove"</button>
+                    <button type="button" class="plain" aria-label=label on:click=remove>{say!("Remove")}</button>
                 </li>
             }
         };
         frames.get().into_iter().enumerate().map(row).collect_view()
     };
-    view! { <ul class="measure-frames" aria-label="Frames that count">{rows}</ul> }
+    view! { <ul class="measure-frames" aria-label=say!("Frames that count")>{rows}</ul> }
 }

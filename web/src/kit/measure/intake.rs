@@ -1,6 +1,7 @@
 //! Bringing in a picture, or a clip of which the frame that is shown is taken.
 
 use js_sys::Promise;
+use language::{key, say, text};
 use leptos::html;
 use leptos::prelude::*;
 use leptos::task::spawn_local;
@@ -32,9 +33,12 @@ pub(super) struct Intake {
     taken: Callback<(u32, u32)>,
 }
 
-const UNPLAYABLE: &str = "This browser cannot show that clip. Try the browser of the phone that shot it, or save the clip as \
-                          MP4 in H.264 at its full size; a screenshot will not do, as it has another size.";
-const NO_FRAME: &str = "No frame of the clip is shown yet: let it play for a moment, stop it, and try again.";
+const UNPLAYABLE: &str = key!(
+    "This browser cannot show that clip. Try the browser of the phone that shot it, or save the clip as \
+                          MP4 in H.264 at its full size; a screenshot will not do, as it has another size."
+);
+const NO_FRAME: &str =
+    key!("No frame of the clip is shown yet: let it play for a moment, stop it, and try again.");
 
 impl Intake {
     /// Nothing brought in yet; `taken` hears of every picture that comes.
@@ -80,7 +84,7 @@ impl Intake {
             self.clear();
             match Url::create_object_url_with_blob(file) {
                 Ok(address) => self.clip.set(Some(address)),
-                Err(_) => self.problem.set(Some(UNPLAYABLE)),
+                Err(_) => self.problem.set(Some(text(UNPLAYABLE))),
             }
             return;
         }
@@ -116,7 +120,7 @@ impl Intake {
             }
             match frame {
                 Ok(picture) => self.show(picture),
-                Err(_) => self.problem.set(Some(NO_FRAME)),
+                Err(_) => self.problem.set(Some(text(NO_FRAME))),
             }
         });
     }
@@ -153,9 +157,9 @@ pub(super) fn PictureIntake(
         <div class="kit-buttons">
             <FileButton words=words accept="image/*,video/*,.heic,.mov" bring=move |file: File| intake.bring(&file) />
         </div>
-        <p class="quiet">"It stays on this device."</p>
+        <p class="quiet">{say!("It stays on this device.")}</p>
         {clip}
-        {when(move || intake.is_reading.get(), || view! { <p class="quiet" role="status">"Reading…"</p> }.into_any())}
+        {when(move || intake.is_reading.get(), || view! { <p class="quiet" role="status">{say!("Reading…")}</p> }.into_any())}
         {move || intake.problem.get().map(|words| view! { <p class="problem" role="alert">{words}</p> })}
     }
 }
@@ -178,11 +182,11 @@ fn Clip(intake: Intake, address: String) -> impl IntoView {
                 muted=true
                 playsinline="true"
                 preload="auto"
-                aria-label="The clip: stop it where the phone holds still"
-                on:error=move |_| intake.problem.set(Some(UNPLAYABLE))
+                aria-label=say!("The clip: stop it where the phone holds still")
+                on:error=move |_| intake.problem.set(Some(text(UNPLAYABLE)))
             ></video>
             <div class="kit-buttons">
-                <button type="button" on:click=take>"Take the frame that is shown"</button>
+                <button type="button" on:click=take>{say!("Take the frame that is shown")}</button>
             </div>
         </div>
     }

@@ -2,6 +2,7 @@
 
 use film::{LensRecord, RecordError, RecordingRecord};
 use glam::DVec2;
+use language::say;
 use leptos::prelude::*;
 use requests::MeasureAnswer;
 
@@ -36,11 +37,12 @@ struct Desk {
 #[component]
 pub(in crate::kit) fn MeasureLens(session: Session) -> impl IntoView {
     view! {
-        <Fold title="Measure from a frame">
+        <Fold title=say!("Measure from a frame")>
             <link rel="stylesheet" href="kit/measure.css" />
             <p>
-                "More exact than a minute's check: film something of known width in the mode you will shoot, the phone square to it "
-                "and its distance taped, and mark its two ends on a frame. It need not fill the frame or be in the middle."
+                {say!("More exact than a minute's check: film something of known width in the mode you will shoot, the \
+                       phone square to it and its distance taped, and mark its two ends on a frame. It need not fill \
+                       the frame or be in the middle.")}
             </p>
             <MeasureForm session />
         </Fold>
@@ -53,8 +55,8 @@ impl Desk {
         let taken = Callback::new(move |(width, height): (u32, u32)| {
             let at = |share: f64| DVec2::new(f64::from(width) * share, f64::from(height) / 2.0);
             marks.set(vec![
-                Mark { at: at(0.25), name: "Left end", tape: 0 },
-                Mark { at: at(0.75), name: "Right end", tape: 1 },
+                Mark { at: at(0.25), name: say!("Left end"), tape: 0 },
+                Mark { at: at(0.75), name: say!("Right end"), tape: 1 },
             ]);
         });
         Self {
@@ -108,7 +110,7 @@ impl Desk {
 
     fn keep(self, answer: &MeasureAnswer) {
         let Some(view) = self.entry.with_untracked(|entry| record(entry, answer)) else { return };
-        let words = format!("Kept for {} in {}: it counts everywhere now.", view.lens, view.recording);
+        let words = say!("Kept for {} in {}: it counts everywhere now.", view.lens, view.recording);
         let kept = self.session.kit.with_untracked(|kit| keep_view(kit, view));
         self.kept.set(Some(kept.map(|kit| {
             self.session.kit.set(kit);
@@ -151,22 +153,25 @@ fn MeasureForm(session: Session) -> impl IntoView {
     view! {
         <FormBox send=move |()| keep()>
             <div class="kit-fields">
-                <SelectField form field="lens" label="Lens" options={named::<LensRecord>(session)} />
-                <SelectField form field="recording" label="Mode" options={named::<RecordingRecord>(session)} />
+                <SelectField form field="lens" label=say!("Lens") options={named::<LensRecord>(session)} />
+                <SelectField form field="recording" label=say!("Mode") options={named::<RecordingRecord>(session)} />
             </div>
-            <PictureIntake intake=desk.intake words="Choose a clip, or a frame of one" />
+            <PictureIntake intake=desk.intake words=say!("Choose a clip, or a frame of one") />
             <p class="quiet">
-                "A frame of the video mode, not a photo: the stabiliser crops video while it records, and a photo has another view."
+                {say!("A frame of the video mode, not a photo: the stabiliser crops video while it records, and a \
+                       photo has another view.")}
             </p>
             {when(move || is_marked.get(), move || view! { <EndsPicture desk /> }.into_any())}
             <KnownFields session form />
             <ul class="kit-line" aria-live="polite">{lines}</ul>
-            <div class="quiet">{explained("How it is measured", &MEASURED_VIEW)}</div>
+            <div class="quiet">{explained(say!("How it is measured"), &MEASURED_VIEW)}</div>
             <FrameList session entry=desk.entry frames=desk.added answer=said />
             {elsewhere}
             <div class="kit-buttons">
-                <button type="submit" class="kit-do" disabled=move || said.with(Option::is_none)>"Keep as this mode's view"</button>
-                <button type="button" disabled=move || !is_marked.get() on:click=add>"Add this frame"</button>
+                <button type="submit" class="kit-do" disabled=move || said.with(Option::is_none)>
+                    {say!("Keep as this mode's view")}
+                </button>
+                <button type="button" disabled=move || !is_marked.get() on:click=add>{say!("Add this frame")}</button>
             </div>
             {move || desk.kept.get().map(outcome)}
         </FormBox>
@@ -184,7 +189,7 @@ fn EndsPicture(desk: Desk) -> impl IntoView {
     };
     let label = move || {
         desk.ends_px().map_or_else(String::new, |[left, right]| {
-            format!("The frame. The thing's ends are marked {:.0} px apart.", (right.0 - left.0).abs())
+            say!("The frame. The thing's ends are marked {:.0} px apart.", (right.0 - left.0).abs())
         })
     };
     view! {
@@ -204,11 +209,19 @@ fn EndsPicture(desk: Desk) -> impl IntoView {
 fn KnownFields(session: Session, form: Form) -> impl IntoView {
     let distance = move || {
         let unit = session.unit().sign();
-        view! { <TextField form field="distance_m" label="Taped, lens to thing" unit hint="taken as good to 0.01 m (half an inch)" /> }
+        view! {
+            <TextField
+                form
+                field="distance_m"
+                label=say!("Taped, lens to thing")
+                unit
+                hint=say!("taken as good to 0.01 m (half an inch)")
+            />
+        }
     };
     view! {
         <div class="kit-fields">
-            <ThingField session form label="What is marked" />
+            <ThingField session form label=say!("What is marked") />
             {distance}
         </div>
     }

@@ -1,6 +1,7 @@
 //! Whether a picture can be a frame of a mode.
 
 use film::RecordError;
+use language::say;
 use optics::Recording;
 
 /// How far apart the shapes of a frame and of its mode may be: chosen, as clips may be cut to even pixels.
@@ -15,13 +16,13 @@ pub(super) fn check_shape(true_px: (u32, u32), mode: &Recording) -> Result<(), R
     let turned = (shape * mode.aspect() - 1.0).abs() <= SAME_SHAPE;
     let (width, height) = true_px;
     let why = if turned {
-        "hold the phone the way the mode has it, or choose the other mode"
+        say!("hold the phone the way the mode has it, or choose the other mode")
     } else {
-        "take a frame of a clip in this mode, because a photo has another view"
+        say!("take a frame of a clip in this mode, because a photo has another view")
     };
     Err(RecordError::at(
         "recording",
-        format_args!(
+        say!(
             "the picture is {width} × {height} px and the mode {} × {}: {why}",
             mode.width_px(),
             mode.height_px()

@@ -2,6 +2,7 @@
 
 use film::{AdapterRecord, RecordError};
 use glam::DVec2;
+use language::say;
 use leptos::prelude::*;
 
 use super::intake::{Intake, LONGEST_PX, PictureIntake};
@@ -34,10 +35,10 @@ impl Desk {
             let mark =
                 |name, x: f64, y: f64, tape| Mark { at: middle + DVec2::new(x, y) * reach, name, tape };
             marks.set(vec![
-                mark("Left edge", -1.0, 0.0, 0),
-                mark("Right edge", 1.0, 0.0, 1),
-                mark("Upper edge", 0.0, -1.0, 2),
-                mark("Lower edge", 0.0, 1.0, 3),
+                mark(say!("Left edge"), -1.0, 0.0, 0),
+                mark(say!("Right edge"), 1.0, 0.0, 1),
+                mark(say!("Upper edge"), 0.0, -1.0, 2),
+                mark(say!("Lower edge"), 0.0, 1.0, 3),
             ]);
         });
         Self {
@@ -97,24 +98,27 @@ pub(super) fn MeasureSqueeze(session: Session) -> impl IntoView {
         let Some(Ok(answer)) = answer.get_untracked() else { return };
         let name = desk.entry.with_untracked(|entry| entry.text("adapter").to_owned());
         let changed = change_adapter(session, &name, |before| measured(before, &answer));
-        kept.set(Some(
-            changed.map(|()| format!("Kept for {name}: everything that uses it counts with that.")),
-        ));
+        kept.set(Some(changed.map(|()| say!("Kept for {name}: everything that uses it counts with that."))));
     };
     view! {
         <FormBox send=move |()| keep()>
             <p class="quiet">
-                "With the adapter on, film a plate or another round or square thing, the phone square to it, and mark its edges on "
-                "a frame as the camera recorded it."
+                {say!("With the adapter on, film a plate or another round or square thing, the phone square to it, and \
+                       mark its edges on a frame as the camera recorded it.")}
             </p>
-            <SelectField form field="adapter" label="Adapter" options={named::<AdapterRecord>(session)} />
-            <PictureIntake intake=desk.intake words="Choose a clip or a picture through the adapter" />
+            <SelectField form field="adapter" label=say!("Adapter") options={named::<AdapterRecord>(session)} />
+            <PictureIntake intake=desk.intake words=say!("Choose a clip or a picture through the adapter") />
             {when(move || is_marked.get(), move || view! { <EdgesPicture desk /> }.into_any())}
-            <TextField form field="width_over_height" label="Its true width over its height" hint="1 for a circle or a square" />
+            <TextField
+                form
+                field="width_over_height"
+                label=say!("Its true width over its height")
+                hint=say!("1 for a circle or a square")
+            />
             <p class="kit-line" aria-live="polite">{line}</p>
             {other}
             <div class="kit-buttons">
-                <button type="submit" class="kit-do" disabled=move || line().is_empty()>"Keep as its squeeze"</button>
+                <button type="submit" class="kit-do" disabled=move || line().is_empty()>{say!("Keep as its squeeze")}</button>
             </div>
             {move || kept.get().map(outcome)}
         </FormBox>
@@ -135,7 +139,7 @@ fn EdgesPicture(desk: Desk) -> impl IntoView {
     let label = move || {
         desk.edges().map_or_else(String::new, |edges| {
             let apart = |(one, other): (f64, f64)| (other - one).abs();
-            format!(
+            say!(
                 "The picture. The thing is marked {:.0} px wide and {:.0} px high.",
                 apart(edges.across_px),
                 apart(edges.down_px)

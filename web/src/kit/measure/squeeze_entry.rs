@@ -1,10 +1,11 @@
 //! What is marked around a circle or a square seen through an adapter, as the core is asked about it.
 
 use film::{AdapterRecord, AxisRecord, END_SD_PX, KitRecord, RecordError};
+use language::say;
 use requests::{CircleRequest, MeasureAnswer, MeasureRequest};
 
 use crate::kit::adapters::measured_words;
-use crate::kit::entry::{Entry, leaf, plain};
+use crate::kit::entry::{Entry, leaf, shown};
 
 /// Where the edges are, in pixels of the picture: left and right, then top and bottom.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -41,7 +42,7 @@ pub(super) fn adapter<'kit>(kit: &'kit KitRecord, name: &str) -> Option<&'kit Ad
 /// Names the field that is missing, and marks that no adapter makes.
 pub(super) fn read(kit: &KitRecord, entry: &Entry, edges: &Edges) -> Result<MeasureAnswer, RecordError> {
     let chosen = adapter(kit, entry.text("adapter"));
-    let chosen = chosen.ok_or_else(|| RecordError::at("adapter", "needed: the kit has none yet"))?;
+    let chosen = chosen.ok_or_else(|| RecordError::at("adapter", say!("needed: the kit has none yet")))?;
     let circle = CircleRequest {
         left_px: edges.across_px.0,
         right_px: edges.across_px.1,
@@ -58,8 +59,14 @@ pub(super) fn read(kit: &KitRecord, entry: &Entry, edges: &Edges) -> Result<Meas
         let error = RecordError::at(&error.path, error.message);
         match leaf(&error) {
             "width_over_height" => RecordError::at("width_over_height", error.message),
-            "squeezed_axis" => RecordError::at("", "these marks are not squeezed as this adapter does: is it on, and is the frame as the camera recorded it, not yet stretched?"),
-            _ => RecordError::at("", "put the four marks on the edges of the thing"),
+            "squeezed_axis" => {
+                let unlike = say!(
+                    "these marks are not squeezed as this adapter does: is it on, and is the frame as the camera \
+                     recorded it, not yet stretched?"
+                );
+                RecordError::at("", unlike)
+            }
+            _ => RecordError::at("", say!("put the four marks on the edges of the thing")),
         }
     })
 }
@@ -67,8 +74,8 @@ pub(super) fn read(kit: &KitRecord, entry: &Entry, edges: &Edges) -> Result<Meas
 /// The answer in a sentence.
 pub(super) fn words(answer: &MeasureAnswer, sold: Option<f64>) -> String {
     let Some((squeeze, sd)) = answer.squeeze.zip(answer.squeeze_sd) else { return String::new() };
-    let sold = sold.map_or_else(String::new, |sold| format!(", sold as {}", plain(sold)));
-    format!("Squeezes {} times{sold}.", measured_words(squeeze, sd))
+    let sold = sold.map_or_else(String::new, |sold| say!(", sold as {}", shown(sold)));
+    say!("Squeezes {} times{sold}.", measured_words(squeeze, sd))
 }
 
 /// The adapter with the squeeze that was measured.

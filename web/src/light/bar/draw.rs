@@ -2,6 +2,7 @@
 //! hours as strips below, and the hand.
 
 use film::{DaySpan, Daylight, HorizonProfile, SUN_EVERY_MIN, SunMoment, clock};
+use language::say;
 
 use super::hours::Hours;
 use super::lanes::Lane;
@@ -152,7 +153,7 @@ impl Bar<'_> {
             chalk.line((x, HEAD_PX - 5.0), (x, HEAD_PX));
             // At the bar's very ends half of it would be cut off.
             if self.hours.is_told(hour, chalk.width) && (14.0..chalk.width - 14.0).contains(&x) {
-                chalk.label(&format!("{:.0}", hour / 60.0), (x, 9.0), "center");
+                chalk.label(&film::clock_hour(hour), (x, 9.0), "center");
             }
         }
     }
@@ -195,8 +196,11 @@ impl Bar<'_> {
                 chalk.line((x + 2.5, middle - 6.0), (x + 2.5, middle + 6.0));
             }
         }
-        let never =
-            if lane.wanted.as_ref().is_some_and(Vec::is_empty) { ": its light does not come" } else { "" };
+        let never = if lane.wanted.as_ref().is_some_and(Vec::is_empty) {
+            say!(": its light does not come")
+        } else {
+            ""
+        };
         let name = format!("{}{never}", lane.name);
         // Bare floor behind the name: on a narrow bar a strip may begin there.
         chalk.context.set_fill_style_str(&chalk.palette.studio);

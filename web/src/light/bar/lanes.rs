@@ -1,6 +1,7 @@
 //! When each setup has the light that it wants: setups of a scene that want the same share a lane.
 
 use film::{DayPlan, DaySpan, Film, SceneId, ShotId};
+use language::say;
 
 use crate::light::lit::Lit;
 
@@ -48,7 +49,7 @@ pub(super) fn lanes(
 
 fn name(numbers: &[String]) -> String {
     match numbers {
-        [first, .., last] if numbers.len() > MOST_TOLD => format!("{first} to {last}"),
+        [first, .., last] if numbers.len() > MOST_TOLD => say!("{first} to {last}"),
         numbers => numbers.join(", "),
     }
 }

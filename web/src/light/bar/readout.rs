@@ -1,6 +1,7 @@
 //! What the sky gives at the minute under the hand.
 
 use film::{Daylight, clock};
+use language::say;
 use leptos::prelude::*;
 use optics::Weather;
 
@@ -32,17 +33,17 @@ impl Sky {
         let way = format!("{}, {:.0}°", wind(sun.azimuth), sun.azimuth.to_deg());
         let shadow = shadow_times(sun.azimuth, sun.apparent_elevation).filter(|_| light.in_sun.is_some());
         Self {
-            sun: if degrees > 0.0 && !sun.shines { format!("{way}, hidden") } else { way },
+            sun: if degrees > 0.0 && !sun.shines { say!("{way}, hidden") } else { way },
             height: if degrees < 0.0 {
-                format!("{:.0}° down", -degrees)
+                say!(in "the sun's height", "{:.0}° down", -degrees)
             } else {
-                format!("{degrees:.0}° up")
+                say!("{degrees:.0}° up")
             },
             shadow: shadow.map_or_else(String::new, |times| {
-                if times >= 100.0 { "over 100 times".to_owned() } else { format!("{times:.1} times") }
+                if times >= 100.0 { say!("over 100 times").to_owned() } else { say!("{times:.1} times") }
             }),
-            in_sun: light.in_sun.map_or_else(String::new, |light| format!("{:.1}", light.exposure_value())),
-            in_shade: format!("{:.1}", light.in_shade.exposure_value()),
+            in_sun: light.in_sun.map_or_else(String::new, |light| say!("{:.1}", light.exposure_value())),
+            in_shade: say!("{:.1}", light.in_shade.exposure_value()),
         }
     }
 }
@@ -55,13 +56,10 @@ fn sky(light: LightDesk) -> Option<Sky> {
 pub(super) fn words(light: LightDesk) -> String {
     let time = clock(light.minute().get());
     let Some(Sky { sun, height, shadow, in_sun, in_shade }) = sky(light) else { return time };
-    let shadow = if shadow.is_empty() {
-        String::new()
-    } else {
-        format!(", shadows {shadow} as long as people are tall")
-    };
-    let in_sun = if in_sun.is_empty() { String::new() } else { format!("{in_sun} in the sun, ") };
-    format!("{time}: sun {sun}, {height}{shadow}; {in_sun}{in_shade} in shade")
+    let shadow =
+        if shadow.is_empty() { String::new() } else { say!(", shadows {shadow} as long as people are tall") };
+    let in_sun = if in_sun.is_empty() { String::new() } else { say!("{in_sun} in the sun, ") };
+    say!("{time}: sun {sun}, {height}{shadow}; {in_sun}{in_shade} in shade")
 }
 
 /// The figures under the bar.
@@ -83,15 +81,15 @@ pub(super) fn Readout(light: LightDesk) -> impl IntoView {
     view! {
         <dl class="light-readout">
             <div>
-                <dt>"Time"</dt>
+                <dt>{say!("Time")}</dt>
                 <dd>{live(move || clock(light.minute().get()))}</dd>
             </div>
             <Show when=move || shown.with(Option::is_some)>
-                {figure("Sun", &SUN, |sky| sky.sun.clone())}
-                {figure("Height", &HEIGHT, |sky| sky.height.clone())}
-                {figure("Shadow", &SHADOW, |sky| sky.shadow.clone())}
-                {figure("In the sun", &IN_SUN, |sky| sky.in_sun.clone())}
-                {figure("In shade", &IN_SHADE, |sky| sky.in_shade.clone())}
+                {figure(say!("Sun"), &SUN, |sky| sky.sun.clone())}
+                {figure(say!("Height"), &HEIGHT, |sky| sky.height.clone())}
+                {figure(say!("Shadow"), &SHADOW, |sky| sky.shadow.clone())}
+                {figure(say!("In the sun"), &IN_SUN, |sky| sky.in_sun.clone())}
+                {figure(say!("In shade"), &IN_SHADE, |sky| sky.in_shade.clone())}
             </Show>
         </dl>
     }

@@ -1,6 +1,7 @@
 //! The day as a table: what happens when, and every full hour; the same as the bar shows, to be read.
 
 use film::{DaySpan, DayTimes, Daylight, clock};
+use language::say;
 use leptos::prelude::*;
 use optics::Weather;
 
@@ -43,19 +44,19 @@ pub(super) fn DayTable(light: LightDesk, hours: Memo<Option<Hours>>) -> impl Int
     };
     view! {
         <details class="fold" on:toggle:target=move |event| is_open.set(event.target().open())>
-            <summary>"The day as a table"</summary>
+            <summary>{say!("The day as a table")}</summary>
             {when(move || is_open.get(), move || {
-                let (happens, explanation) = label_and_text("What happens".into(), &HAPPENS);
+                let (happens, explanation) = label_and_text(say!("What happens").into(), &HAPPENS);
                 view! {
-                <div class="light-table" role="region" aria-label="The day as a table" tabindex="0">
+                <div class="light-table" role="region" aria-label=say!("The day as a table") tabindex="0">
                     <table>
                         <thead>
                             <tr>
-                                <th scope="col">"Time"</th>
+                                <th scope="col">{say!("Time")}</th>
                                 <th scope="col">{happens}</th>
-                                <th scope="col">"Sun"</th>
-                                <th scope="col">"In the sun"</th>
-                                <th scope="col">"In shade"</th>
+                                <th scope="col">{say!("Sun")}</th>
+                                <th scope="col">{say!("In the sun")}</th>
+                                <th scope="col">{say!("In shade")}</th>
                             </tr>
                         </thead>
                         <tbody>{body}</tbody>
@@ -75,15 +76,15 @@ fn rows(day: &Daylight, hours: Hours, weather: Weather) -> Vec<Row> {
     let starts = |span: Option<DaySpan>| span.map(|span| span.from_min);
     let ends = |span: Option<DaySpan>| span.map(|span| span.to_min);
     let events = [
-        (civil_dawn_min, "first light"),
-        (sunrise_min, "sunrise over a level horizon"),
-        (starts(morning), "the sun comes over what stands around"),
-        (ends(morning), "the sun is no longer low"),
-        (noon_min, "noon"),
-        (starts(evening), "the sun is low again"),
-        (ends(evening), "the sun drops behind what stands around"),
-        (sunset_min, "sunset over a level horizon"),
-        (civil_dusk_min, "last light"),
+        (civil_dawn_min, say!("first light")),
+        (sunrise_min, say!("sunrise over a level horizon")),
+        (starts(morning), say!("the sun comes over what stands around")),
+        (ends(morning), say!("the sun is no longer low")),
+        (noon_min, say!("noon")),
+        (starts(evening), say!("the sun is low again")),
+        (ends(evening), say!("the sun drops behind what stands around")),
+        (sunset_min, say!("sunset over a level horizon")),
+        (civil_dusk_min, say!("last light")),
     ];
     let events = events.into_iter().filter_map(|(minute, what)| Some((minute?, what)));
     let mut rows: Vec<(f64, &str)> = events.chain(hours.full_hours().map(|hour| (hour, ""))).collect();

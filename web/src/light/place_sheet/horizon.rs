@@ -1,6 +1,7 @@
 //! How high the horizon stands around a place: a strip of sixteen directions that is dragged, or stepped.
 
 use film::HorizonProfile;
+use language::{say, text};
 use leptos::ev;
 use leptos::html;
 use leptos::prelude::*;
@@ -32,40 +33,42 @@ pub(super) fn Horizon(spot: SpotDesk) -> impl IntoView {
     let heights = Memo::new(move |_| heights_of(&spot.known().horizon));
     let set_all = Callback::new(move |heights: Heights| {
         // In range already, so it cannot be refused.
-        drop(spot.change_spot("Change the place's horizon", |known| known.horizon = of_heights(&heights)));
+        drop(spot.change_spot(say!("Change the place's horizon"), |known| {
+            known.horizon = of_heights(&heights);
+        }));
     });
     let set = move |at: usize, degrees: f64| set_all.run(with_height(&heights.get_untracked(), at, degrees));
     let kept = live(move || {
         let points = spot.known().horizon.points_deg().len();
         if points > 0 && !is_of_strip(&spot.known().horizon) {
-            format!("It has {points} points of its own; a change here keeps sixteen of them.")
+            say!("It has {points} points of its own; a change here keeps sixteen of them.")
         } else {
             String::new()
         }
     });
     let options = WINDS.iter().enumerate().map(|(at, name)| {
-        view! { <option value=at.to_string() prop:selected=move || chosen.get() == at>{*name}</option> }
+        view! { <option value=at.to_string() prop:selected=move || chosen.get() == at>{text(name)}</option> }
     });
     view! {
         <fieldset class="choices light-horizon">
-            <legend>"What stands around it"</legend>
+            <legend>{say!("What stands around it")}</legend>
             <p class="quiet">
-                "Houses, hills and trees hide the sun. Stretch an arm and stack fists from eye height up to the top of them: \
-                 each fist is about 10°. With what stands there the sun comes later and goes earlier."
+                {say!("Houses, hills and trees hide the sun. Stretch an arm and stack fists from eye height up to the top of them: \
+                 each fist is about 10°. With what stands there the sun comes later and goes earlier.")}
             </p>
             <Strip heights chosen set=set_all spot />
             <label class="field">
-                <span>"Direction"</span>
+                <span>{say!("Direction")}</span>
                 <select on:change:target=move |event| chosen.set(event.target().value().parse().unwrap_or(0))>
                     {options.collect_view()}
                 </select>
             </label>
             <StepField
-                label="How high it stands there"
+                label=say!("How high it stands there")
                 range=HEIGHT_DEG
                 step=1.0
                 value=Signal::derive(move || heights.with(|heights| heights[chosen.get() % DIRECTIONS]))
-                words=|degrees: f64| format!("{degrees:.0}°, {:.1} fists", degrees / 10.0)
+                words=|degrees: f64| say!("{degrees:.0}°, {:.1} fists", degrees / 10.0)
                 set=move |degrees: f64| set(chosen.get_untracked(), degrees)
             />
             <p class="quiet">{kept}</p>
@@ -163,7 +166,13 @@ fn draw_strip(surface: &Surface, palette: &Palette, heights: &Heights, chosen: u
     }
     chalk.pen(&palette.chalk, 1.5);
     chalk.line((0.0, ground), (surface.width, ground));
-    for (letter, at) in [("N", 0.0), ("E", 4.0), ("S", 8.0), ("W", 12.0)] {
+    let letters = [
+        (say!(in "a direction", "N"), 0.0),
+        (say!(in "a direction", "E"), 4.0),
+        (say!(in "a direction", "S"), 8.0),
+        (say!(in "a direction", "W"), 12.0),
+    ];
+    for (letter, at) in letters {
         chalk.label(letter, (wide * (at + 0.5), surface.height - LETTERS_PX / 2.0), "center");
     }
     chalk.label("10°", (4.0, y_of(10.0) - 9.0), "left");
@@ -224,11 +233,11 @@ fn of_heights(heights: &Heights) -> HorizonProfile {
 /// The strip in words: the directions in which something stands.
 fn words(heights: &Heights) -> String {
     let stands = WINDS.iter().zip(heights).filter(|(_, height)| height.abs() >= 0.5);
-    let stands: Vec<String> = stands.map(|(name, height)| format!("{name} {height:.0}°")).collect();
+    let stands: Vec<String> = stands.map(|(name, height)| format!("{} {height:.0}°", text(name))).collect();
     if stands.is_empty() {
-        "The horizon is level".to_owned()
+        say!("The horizon is level").to_owned()
     } else {
-        format!("The horizon stands: {}", stands.join(", "))
+        say!("The horizon stands: {}", stands.join(", "))
     }
 }
 

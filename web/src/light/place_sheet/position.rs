@@ -1,5 +1,6 @@
 //! The device's own position, if people let the page have it: asked for by a tap, and by nothing else.
 
+use language::say;
 use leptos::prelude::*;
 use wasm_bindgen::prelude::*;
 
@@ -48,8 +49,8 @@ pub(super) fn Position(spot: SpotDesk) -> impl IntoView {
     };
     view! {
         <div class="light-position">
-            <button type="button" disabled=move || is_asking.get() on:click=ask>"Use this device's position"</button>
-            <p role="status">{move || if is_asking.get() { "Asking the device".to_owned() } else { told.get() }}</p>
+            <button type="button" disabled=move || is_asking.get() on:click=ask>{say!("Use this device's position")}</button>
+            <p role="status">{move || if is_asking.get() { say!("Asking the device").to_owned() } else { told.get() }}</p>
         </div>
     }
 }
@@ -59,29 +60,37 @@ fn taken(spot: SpotDesk, position: &JsValue) -> String {
         js_sys::Array::from(position).iter().filter_map(|number| number.as_f64()).collect();
     let [latitude, longitude, elevation] = numbers[..] else { return refusal("unknown").to_owned() };
     let rounded = |degrees: f64| (degrees * STEPS_A_DEGREE).round() / STEPS_A_DEGREE;
-    let changed = spot.change_spot("Take the device's position", |known| {
+    let changed = spot.change_spot(say!("Take the device's position"), |known| {
         known.latitude_deg = Some(rounded(latitude));
         known.longitude_deg = Some(rounded(longitude));
         if elevation.is_finite() {
             known.elevation_m = elevation.round();
         }
     });
-    changed.err().unwrap_or_else(|| "Taken. It stays in the film, on this device.".to_owned())
+    changed.err().unwrap_or_else(|| say!("Taken. It stays in the film, on this device.").to_owned())
 }
 
 /// Why there is no position, and what to do.
 fn refusal(why: &str) -> &'static str {
     match why {
         "denied" => {
-            "This device does not let the page know where it is. Nothing has changed: type latitude and longitude, or allow \
+            say!(
+                "This device does not let the page know where it is. Nothing has changed: type latitude and longitude, or allow \
              it in the browser's settings for this page."
+            )
         }
         "late" => {
-            "The device took too long to find itself. Nothing has changed: try again under the sky, or type it."
+            say!(
+                "The device took too long to find itself. Nothing has changed: try again under the sky, or type it."
+            )
         }
-        "none" => "This browser cannot tell where it is. Nothing has changed: type latitude and longitude.",
+        "none" => {
+            say!("This browser cannot tell where it is. Nothing has changed: type latitude and longitude.")
+        }
         _ => {
-            "The device does not know where it is. Nothing has changed: try again under the sky, or type it."
+            say!(
+                "The device does not know where it is. Nothing has changed: try again under the sky, or type it."
+            )
         }
     }
 }

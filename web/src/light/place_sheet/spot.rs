@@ -3,6 +3,7 @@
 use std::sync::Arc;
 
 use film::{Command, Coordinates, HorizonProfile, Place, PlaceId, Spot};
+use language::say;
 use leptos::prelude::*;
 
 use super::position::Position;
@@ -127,7 +128,7 @@ pub(super) fn SpotFields(spot: SpotDesk) -> impl IntoView {
     let take = move |axis: Axis| {
         move |text: String| {
             let typed = parse(&text, axis)?;
-            spot.change_spot("Change where the place is", |known| match (typed, axis) {
+            spot.change_spot(say!("Change where the place is"), |known| match (typed, axis) {
                 (Typed::One(degrees), Axis::Latitude) => known.latitude_deg = Some(degrees),
                 (Typed::One(degrees), Axis::Longitude) => known.longitude_deg = Some(degrees),
                 (Typed::Both(north, east), _) => {
@@ -137,28 +138,32 @@ pub(super) fn SpotFields(spot: SpotDesk) -> impl IntoView {
         }
     };
     let lacks = live(move || match spot.known() {
-        Known { latitude_deg: Some(_), longitude_deg: None, .. } => "Its longitude is missing.".to_owned(),
-        Known { latitude_deg: None, longitude_deg: Some(_), .. } => "Its latitude is missing.".to_owned(),
+        Known { latitude_deg: Some(_), longitude_deg: None, .. } => {
+            say!("Its longitude is missing.").to_owned()
+        }
+        Known { latitude_deg: None, longitude_deg: Some(_), .. } => {
+            say!("Its latitude is missing.").to_owned()
+        }
         _ => String::new(),
     });
     let rise = move |metres: Option<f64>| {
         // In range already, so it cannot be refused.
-        drop(spot.change_spot("Change how high the place is", |known| {
+        drop(spot.change_spot(say!("Change how high the place is"), |known| {
             known.elevation_m = metres.unwrap_or(0.0);
         }));
     };
     view! {
         <div class="light-spot">
             <TypedField
-                label="Latitude"
-                hint="North positive. Both numbers of a map can be pasted here."
+                label=say!("Latitude")
+                hint=say!("North positive. Both numbers of a map can be pasted here.")
                 unit="°"
                 shown=told(|known| known.latitude_deg)
                 take=take(Axis::Latitude)
             />
             <TypedField
-                label="Longitude"
-                hint="East positive."
+                label=say!("Longitude")
+                hint=say!("East positive.")
                 unit="°"
                 shown=told(|known| known.longitude_deg)
                 take=take(Axis::Longitude)
@@ -167,7 +172,7 @@ pub(super) fn SpotFields(spot: SpotDesk) -> impl IntoView {
         <p class="quiet" role="status">{lacks}</p>
         <Position spot />
         <NumberField
-            label="Height above the sea"
+            label=say!("Height above the sea")
             unit="m"
             range=ELEVATION_M
             value=Signal::derive(move || Some(spot.known().elevation_m))

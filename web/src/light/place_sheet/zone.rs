@@ -1,5 +1,6 @@
 //! The time zone whose clock a place goes by, found among all there are.
 
+use language::say;
 use leptos::prelude::*;
 use wasm_bindgen::JsValue;
 
@@ -30,9 +31,9 @@ pub(super) fn ZoneField(spot: SpotDesk) -> impl IntoView {
             // Whoever types fast is done before the list is there.
             let names = Almanac::time_zones().await;
             let outcome =
-                names.map_err(|why| format!("That zone cannot be looked up: {why}.")).and_then(|names| {
+                names.map_err(|why| say!("That zone cannot be looked up: {why}.")).and_then(|names| {
                     let name = known(&names, &typed)?;
-                    spot.change_spot("Change the place's time zone", |known| known.time_zone = name)
+                    spot.change_spot(say!("Change the place's time zone"), |known| known.time_zone = name)
                 });
             problem.try_set(outcome.err().unwrap_or_default());
         });
@@ -43,13 +44,13 @@ pub(super) fn ZoneField(spot: SpotDesk) -> impl IntoView {
     };
     view! {
         <div class="field">
-            <label class="quiet" for="light-zone">"Time zone"</label>
+            <label class="quiet" for="light-zone">{say!("Time zone")}</label>
             <input
                 id="light-zone"
                 type="text"
                 list="light-zones"
                 autocomplete="off"
-                placeholder="Europe/Lisbon"
+                placeholder=say!("Europe/Lisbon")
                 prop:value=live(move || spot.known().time_zone)
                 aria-describedby="light-zone-note"
                 aria-invalid=move || (!problem.with(String::is_empty)).then_some("true")
@@ -58,7 +59,8 @@ pub(super) fn ZoneField(spot: SpotDesk) -> impl IntoView {
             />
             <datalist id="light-zones">{options}</datalist>
             <span id="light-zone-note">
-                <span class="quiet">"Its clock counts, summer time with it. Type a part of the name of a large town. "</span>
+                <span class="quiet">{say!("Its clock counts, summer time with it. Type a part of the name of a large \
+                      town. ")}</span>
                 <Show when=move || !problem.with(String::is_empty)>
                     <span class="problem" role="alert">{problem}</span>
                 </Show>
@@ -70,7 +72,7 @@ pub(super) fn ZoneField(spot: SpotDesk) -> impl IntoView {
 /// The zone of that name, however it is written.
 fn known(zones: &[String], typed: &str) -> Result<String, String> {
     if typed.is_empty() {
-        return Err("A time zone is needed, such as Europe/Lisbon.".to_owned());
+        return Err(say!("A time zone is needed, such as Europe/Lisbon.").to_owned());
     }
     let plain = |name: &str| name.to_lowercase().replace([' ', '-'], "_");
     let wanted = plain(typed);
@@ -80,11 +82,9 @@ fn known(zones: &[String], typed: &str) -> Result<String, String> {
     let near: Vec<&str> =
         zones.iter().filter(|name| plain(name).contains(&wanted)).map(String::as_str).collect();
     match near[..] {
-        [] => Err(format!("“{typed}” is no time zone: choose one from the list, such as Europe/Lisbon.")),
+        [] => Err(say!("“{typed}” is no time zone: choose one from the list, such as Europe/Lisbon.")),
         [only] => Ok(only.to_owned()),
-        [first, second, ..] => {
-            Err(format!("“{typed}” could be {first} or {second}: choose one from the list."))
-        }
+        [first, second, ..] => Err(say!("“{typed}” could be {first} or {second}: choose one from the list.")),
     }
 }
 

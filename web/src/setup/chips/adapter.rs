@@ -1,5 +1,6 @@
 //! Whether an adapter is on, and which.
 
+use language::say;
 use leptos::html;
 use leptos::prelude::*;
 
@@ -29,11 +30,11 @@ pub(crate) fn AdapterSheet(session: Session, node: NodeRef<html::Dialog>) -> imp
         let rows = kit.adapters.iter().map(|adapter| {
             let squeeze = adapter.squeeze().to_f64();
             let focusing = if adapter.adapter.focusing {
-                "focuses: ovals stand upright, the subject is sharp"
+                say!("focuses: ovals stand upright, the subject is sharp")
             } else {
-                "cannot focus: near subjects stay soft sideways"
+                say!("cannot focus: near subjects stay soft sideways")
             };
-            let words = format!(
+            let words = say!(
                 "sees {:.0} % more across, takes {:.1} stops; {focusing}",
                 (squeeze - 1.0) * 100.0,
                 adapter.adapter.light_loss.to_f64()
@@ -43,12 +44,12 @@ pub(crate) fn AdapterSheet(session: Session, node: NodeRef<html::Dialog>) -> imp
         rows.collect_view()
     };
     view! {
-        <Sheet node title="Adapter">
+        <Sheet node title=say!("Adapter")>
             <div class="size-choices">
-                {choice(None, "No adapter".to_owned(), "the phone's own lens".to_owned())}
+                {choice(None, say!("No adapter").to_owned(), say!("the phone's own lens").to_owned())}
                 {adapters}
             </div>
-            <p class="quiet">"Add or change adapters in Kit."</p>
+            <p class="quiet">{say!("Add or change adapters in Kit.")}</p>
         </Sheet>
     }
 }

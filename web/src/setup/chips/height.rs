@@ -1,5 +1,6 @@
 //! How high the phone is, and what the look is.
 
+use language::say;
 use leptos::html;
 use leptos::prelude::*;
 use requests::PhoneHeightRequest;
@@ -21,13 +22,13 @@ enum LookChoice {
 pub(crate) fn HeightSheet(session: Session, node: NodeRef<html::Dialog>) -> impl IntoView {
     let plan = session.plan;
     let heights = [
-        Choice::drawn(None, "by size", ""),
-        Choice::drawn(Some(PhoneHeightRequest::Overhead), "overhead", "mark mark-overhead"),
-        Choice::drawn(Some(PhoneHeightRequest::Eyes), "eyes", "mark mark-eyes"),
-        Choice::drawn(Some(PhoneHeightRequest::Chest), "chest", "mark mark-chest"),
-        Choice::drawn(Some(PhoneHeightRequest::Waist), "waist", "mark mark-waist"),
-        Choice::drawn(Some(PhoneHeightRequest::Knee), "knee", "mark mark-knee"),
-        Choice::drawn(Some(PhoneHeightRequest::Ground), "ground", "mark mark-ground"),
+        Choice::drawn(None, say!("by size"), ""),
+        Choice::drawn(Some(PhoneHeightRequest::Overhead), say!("overhead"), "mark mark-overhead"),
+        Choice::drawn(Some(PhoneHeightRequest::Eyes), say!("eyes"), "mark mark-eyes"),
+        Choice::drawn(Some(PhoneHeightRequest::Chest), say!("chest"), "mark mark-chest"),
+        Choice::drawn(Some(PhoneHeightRequest::Waist), say!("waist"), "mark mark-waist"),
+        Choice::drawn(Some(PhoneHeightRequest::Knee), say!("knee"), "mark mark-knee"),
+        Choice::drawn(Some(PhoneHeightRequest::Ground), say!("ground"), "mark mark-ground"),
     ];
     let height_now = move || {
         session.chosen.with(|row| {
@@ -57,9 +58,9 @@ pub(crate) fn HeightSheet(session: Session, node: NodeRef<html::Dialog>) -> impl
         plan.update(|plan| plan.shot.look_tilt_deg = tilt);
     };
     view! {
-        <Sheet node title="Height and look">
+        <Sheet node title=say!("Height and look")>
             <Choices
-                legend="The phone is at"
+                legend=say!("The phone is at")
                 choices=heights
                 chosen=Signal::derive(move || plan.with(|plan| plan.shot.camera_height.filter(|_| plan.shot.camera_height_m.is_none())))
                 choose=move |height| plan.update(|plan| {
@@ -68,7 +69,7 @@ pub(crate) fn HeightSheet(session: Session, node: NodeRef<html::Dialog>) -> impl
                 })
             />
             <LengthField
-                label="Or exactly"
+                label=say!("Or exactly")
                 range=(0.0, 50.0)
                 unit=Signal::derive(move || session.unit())
                 value=Signal::derive(height_now)
@@ -78,18 +79,18 @@ pub(crate) fn HeightSheet(session: Session, node: NodeRef<html::Dialog>) -> impl
                 })
             />
             <Choices
-                legend="The look"
+                legend=say!("The look")
                 choices=[
-                    Choice::new(LookChoice::Aimed, "aimed for the framing"),
-                    Choice::new(LookChoice::Level, "level"),
-                    Choice::new(LookChoice::Tilted, "a tilt of mine"),
+                    Choice::new(LookChoice::Aimed, say!("aimed for the framing")),
+                    Choice::new(LookChoice::Level, say!("level")),
+                    Choice::new(LookChoice::Tilted, say!("a tilt of mine")),
                 ]
                 chosen=Signal::derive(look)
                 choose=set_look
             />
             <Show when=move || look() == LookChoice::Tilted>
                 <StepField
-                    label="Tilt, up positive"
+                    label=say!("Tilt, up positive")
                     range=(-60.0, 60.0)
                     step=1.0
                     value=Signal::derive(move || plan.with(|plan| plan.shot.look_tilt_deg.unwrap_or(0.0)))

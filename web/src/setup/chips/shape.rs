@@ -1,5 +1,6 @@
 //! The frame's shape, a second one to keep, and the recording mode.
 
+use language::{Number, say};
 use leptos::html;
 use leptos::prelude::*;
 use optics::Aspect;
@@ -16,15 +17,15 @@ pub(crate) fn ShapeSheet(session: Session, node: NodeRef<html::Dialog>) -> impl 
     let aspect = move || plan.with(|plan| plan.shot.delivery.aspect.0);
     let second = move || plan.with(|plan| plan.shot.delivery.protect_aspect.map(|shape| shape.0));
     view! {
-        <Sheet node title="Frame shape">
+        <Sheet node title=say!("Frame shape")>
             <ShapeChoices
-                legend="Delivered"
+                legend=say!("Delivered")
                 chosen=Signal::derive(move || Some(aspect()))
                 choose=move |shape| plan.update(|plan| plan.shot.delivery.aspect = AspectRequest(shape))
             />
             <OwnShape session />
             <ShapeChoices
-                legend="Keep people inside a second shape too"
+                legend=say!("Keep people inside a second shape too")
                 chosen=Signal::derive(second)
                 choose=move |shape| plan.update(|plan| {
                     let same = plan.shot.delivery.protect_aspect == Some(AspectRequest(shape));
@@ -50,7 +51,7 @@ fn ShapeChoices(
         view! {
             <button type="button" class="choice" aria-pressed=live(move || is_chosen().to_string()) on:click=move |_| choose.run(shape)>
                 <span class="drawing shape" aria-hidden="true" style:--aspect=shape.to_f64().to_string()></span>
-                {name}
+                {Number(name).to_string()}
             </button>
         }
     });
@@ -67,7 +68,7 @@ fn ShapeChoices(
 fn OwnShape(session: Session) -> impl IntoView {
     let problem = RwSignal::new(String::new());
     let plan = session.plan;
-    let read = move |text: String| match text.parse::<Aspect>() {
+    let read = move |text: String| match text.replace(',', ".").parse::<Aspect>() {
         Ok(shape) => {
             problem.set(String::new());
             plan.update(|plan| plan.shot.delivery.aspect = AspectRequest(shape));
@@ -76,7 +77,7 @@ fn OwnShape(session: Session) -> impl IntoView {
     };
     view! {
         <label class="field">
-            <span>"Or your own: 2.20 or 11:5"</span>
+            <span>{say!("Or your own: 2.20 or 11:5")}</span>
             <input
                 type="text"
                 inputmode="decimal"
@@ -117,7 +118,7 @@ fn RecordingChoice(session: Session) -> impl IntoView {
     };
     view! {
         <fieldset class="choices">
-            <legend>"Recorded as"</legend>
+            <legend>{say!("Recorded as")}</legend>
             <div>{buttons}</div>
         </fieldset>
     }

@@ -1,5 +1,6 @@
 //! Where across the frame they stand, and how much air is above them.
 
+use language::say;
 use leptos::html;
 use leptos::prelude::*;
 
@@ -27,20 +28,20 @@ pub(crate) fn SideSheet(session: Session, node: NodeRef<html::Dialog>) -> impl I
         set.or_else(now).unwrap_or(0.1) * 100.0
     };
     view! {
-        <Sheet node title="Side and headroom">
+        <Sheet node title=say!("Side and headroom")>
             <Choices
-                legend="They stand"
+                legend=say!("They stand")
                 choices=[
-                    Choice::drawn(Column::Left, "on the left third", "column column-left"),
-                    Choice::drawn(Column::Middle, "in the middle", "column column-middle"),
-                    Choice::drawn(Column::Right, "on the right third", "column column-right"),
+                    Choice::drawn(Column::Left, say!("on the left third"), "column column-left"),
+                    Choice::drawn(Column::Middle, say!("in the middle"), "column column-middle"),
+                    Choice::drawn(Column::Right, say!("on the right third"), "column column-right"),
                 ]
                 chosen=Signal::derive(move || plan.with(column))
                 choose=move |chosen| plan.update(|plan| set_column(plan, chosen))
             />
             <p class="quiet">{live(move || plan.with(looking_room).to_owned())}</p>
             <StepField
-                label="Exactly, from the frame's left edge"
+                label=say!("Exactly, from the frame's left edge")
                 range=(5.0, 95.0)
                 step=1.0
                 value=Signal::derive(move || plan.with(|plan| plan.shot.across_share.unwrap_or(0.5) * 100.0))
@@ -48,11 +49,11 @@ pub(crate) fn SideSheet(session: Session, node: NodeRef<html::Dialog>) -> impl I
                 set=move |percent| plan.update(|plan| plan.shot.across_share = Some(percent / 100.0))
             />
             <StepField
-                label="Headroom"
+                label=say!("Headroom")
                 range=(-60.0, 60.0)
                 step=1.0
                 value=Signal::derive(headroom)
-                words=|percent| format!("{percent:.0} % of the frame")
+                words=|percent| say!("{percent:.0} % of the frame")
                 set=move |percent| plan.update(|plan| plan.shot.delivery.headroom_share = Some(percent / 100.0))
             />
             <button
@@ -60,7 +61,7 @@ pub(crate) fn SideSheet(session: Session, node: NodeRef<html::Dialog>) -> impl I
                 class="plain"
                 on:click=move |_| plan.update(|plan| plan.shot.delivery.headroom_share = None)
             >
-                "Headroom by size"
+                {say!("Headroom by size")}
             </button>
         </Sheet>
     }
@@ -92,11 +93,11 @@ fn looking_room(plan: &Plan) -> &'static str {
         Column::Middle => false,
     };
     match column {
-        Column::Middle => "In the middle there is as much room before them as behind.",
+        Column::Middle => say!("In the middle there is as much room before them as behind."),
         Column::Left | Column::Right if faces_out => {
-            "They look out of the frame: looking room is on the other side (common practice)."
+            say!("They look out of the frame: looking room is on the other side (common practice).")
         }
-        Column::Left | Column::Right => "There is looking room on the side that they face.",
+        Column::Left | Column::Right => say!("There is looking room on the side that they face."),
     }
 }
 

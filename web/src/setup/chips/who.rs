@@ -1,5 +1,6 @@
 //! Who or what the shot is of.
 
+use language::say;
 use leptos::html;
 use leptos::prelude::*;
 use requests::{
@@ -13,14 +14,7 @@ use crate::setup::sizes::set_size;
 use crate::widgets::{Choice, Choices, LengthField, Sheet};
 
 /// Which way somebody can face, degrees clockwise from straight at the phone.
-const FACINGS: [(i32, &str); 6] = [
-    (90, "frame left"),
-    (35, "half left"),
-    (0, "the phone"),
-    (-35, "half right"),
-    (-90, "frame right"),
-    (180, "away"),
-];
+const FACINGS: [i32; 6] = [90, 35, 0, -35, -90, 180];
 
 /// How many are in the shot, or whether it is of a thing.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -38,22 +32,22 @@ pub(crate) fn WhoSheet(session: Session, node: NodeRef<html::Dialog>) -> impl In
     let unit = Signal::derive(move || session.unit());
     let is_object = move || plan.with(cast) == Cast::Object;
     view! {
-        <Sheet node title="Who">
+        <Sheet node title=say!("Who")>
             <Choices
-                legend="In the shot"
+                legend=say!("In the shot")
                 choices=[
-                    Choice::new(Cast::One, "one person"),
-                    Choice::new(Cast::Beside, "two people"),
-                    Choice::new(Cast::OverShoulder, "over the shoulder"),
-                    Choice::new(Cast::Object, "an object"),
+                    Choice::new(Cast::One, say!("one person")),
+                    Choice::new(Cast::Beside, say!("two people")),
+                    Choice::new(Cast::OverShoulder, say!("over the shoulder")),
+                    Choice::new(Cast::Object, say!("an object")),
                 ]
                 chosen=Signal::derive(move || plan.with(cast))
                 choose=move |chosen| plan.update(|plan| set_cast(plan, chosen))
             />
             <Show when=is_object>
                 <LengthField
-                    label="The object's size"
-                    hint="Its height or width, whichever is more."
+                    label=say!("The object's size")
+                    hint=say!("Its height or width, whichever is more.")
                     range=(0.005, 20.0)
                     unit
                     value=Signal::derive(move || plan.with(|plan| plan.shot.insert_size_m.unwrap_or(THING_M)))
@@ -86,16 +80,16 @@ fn PersonFields(session: Session) -> impl IntoView {
     };
     view! {
         <LengthField
-            label="How tall"
-            hint="1.72, 172 cm or 5'8\""
+            label=say!("How tall")
+            hint=say!("1.72, 172 cm or 5'8\"")
             range=(0.4, 2.8)
             unit=Signal::derive(move || session.unit())
             value=Signal::derive(move || plan.with(|plan| plan.shot.subject.as_ref().map_or(USUAL_STATURE_M, |subject| subject.stature_m)))
             set=move |metres| change(&|subject| subject.stature_m = metres)
         />
         <Choices
-            legend="Whose proportions"
-            choices=[Choice::new(false, "adult"), Choice::new(true, "child")]
+            legend=say!("Whose proportions")
+            choices=[Choice::new(false, say!("adult")), Choice::new(true, say!("child"))]
             chosen=Signal::derive(move || subject(|subject| subject.age == Some(AgeRequest::Child)))
             choose=move |child: bool| change(&|subject| {
                 subject.age = child.then_some(AgeRequest::Child);
@@ -105,14 +99,14 @@ fn PersonFields(session: Session) -> impl IntoView {
             })
         />
         <Choices
-            legend="How they are"
-            choices=[Choice::new(false, "standing"), Choice::new(true, "seated")]
+            legend=say!("How they are")
+            choices=[Choice::new(false, say!("standing")), Choice::new(true, say!("seated"))]
             chosen=Signal::derive(move || subject(|subject| subject.posture == Some(PostureRequest::Seated)))
             choose=move |seated: bool| change(&|subject| subject.posture = seated.then_some(PostureRequest::Seated))
         />
         <Choices
-            legend="They face"
-            choices=FACINGS.map(|(degrees, name)| Choice::new(degrees, name))
+            legend=say!("They face")
+            choices=FACINGS.map(|degrees| Choice::new(degrees, facing_name(degrees)))
             chosen=Signal::derive(move || plan.with(|plan| nearest_facing(plan.facing_deg)))
             choose=move |degrees| plan.update(|plan| plan.facing_deg = f64::from(degrees))
         />
@@ -141,14 +135,14 @@ fn SecondFields(session: Session) -> impl IntoView {
     let unit = Signal::derive(move || session.unit());
     view! {
         <LengthField
-            label="How tall the other is"
+            label=say!("How tall the other is")
             range=(0.4, 2.8)
             unit
             value=Signal::derive(move || second(|second| second.stature_m, USUAL_STATURE_M))
             set=move |metres| change(&|second| second.stature_m = Some(metres))
         />
         <LengthField
-            label="From one to the other"
+            label=say!("From one to the other")
             range=(0.1, 50.0)
             unit
             value=Signal::derive(move || second(|second| second.apart_m, if plan.with(cast) == Cast::Beside { 0.7 } else { 1.0 }))
@@ -208,8 +202,19 @@ fn set_cast(plan: &mut Plan, cast: Cast) {
 /// The facing choice nearest to a direction.
 fn nearest_facing(degrees: f64) -> i32 {
     let off = |facing: i32| half_turn(f64::from(facing) - degrees).abs();
-    let facings = FACINGS.into_iter().map(|(facing, _)| facing);
-    facings.min_by(|one, other| off(*one).total_cmp(&off(*other))).unwrap_or(0)
+    FACINGS.into_iter().min_by(|one, other| off(*one).total_cmp(&off(*other))).unwrap_or(0)
+}
+
+/// One of the ways that somebody can face, in words.
+fn facing_name(degrees: i32) -> &'static str {
+    match degrees {
+        90 => say!(in "where they face", "frame left"),
+        35 => say!(in "where they face", "half left"),
+        0 => say!(in "where they face", "the phone"),
+        -35 => say!(in "where they face", "half right"),
+        -90 => say!(in "where they face", "frame right"),
+        _ => say!(in "where they face", "away"),
+    }
 }
 
 #[cfg(test)]

@@ -1,5 +1,6 @@
 //! Everybody and everything on the floor by name, and the chosen one's steps: all that is done on the plan, by keys.
 
+use language::{key, say};
 use leptos::prelude::*;
 
 use crate::dressing::{Item, Pose, Property, Steps, TAPE_CLASSES, TAPES};
@@ -26,7 +27,7 @@ pub(in crate::setup) fn DressPanel(session: Session) -> impl IntoView {
     };
     let has_chosen = Memo::new(move |_| selected.with(Option::is_some));
     view! {
-        <div class="names" role="group" aria-label="On the floor">{names}</div>
+        <div class="names" role="group" aria-label=say!("On the floor")>{names}</div>
         <Show when=move || has_chosen.get()>
             <LaterRoom session room=Room::Item left=|()| {} />
         </Show>
@@ -56,7 +57,7 @@ fn ItemPanel(session: Session, item: Item, name: String) -> impl IntoView {
         session.change_set(Some(item), "remove", &|plan| plan.remove(item));
         session.dressing.end_change();
     };
-    let (heading, removes) = (name.clone(), format!("Remove {name}"));
+    let (heading, removes) = (name.clone(), say!("Remove {name}"));
     view! {
         <section class="item" aria-label=name>
             <h3>{heading}</h3>
@@ -73,10 +74,12 @@ fn PersonChoices(session: Session, item: Item) -> impl IntoView {
     let plan = session.plan;
     // Whether those of the shot sit is the shot's to say: its framing hangs on it.
     let poses: &'static [(Pose, &'static str)] = match item {
-        Item::Person(_) => {
-            &[(Pose::Standing, "standing"), (Pose::Seated, "seated"), (Pose::Walking, "walking")]
-        }
-        Item::Subject | Item::Second => &[(Pose::Standing, "still"), (Pose::Walking, "walking")],
+        Item::Person(_) => &[
+            (Pose::Standing, key!("standing")),
+            (Pose::Seated, key!("seated")),
+            (Pose::Walking, key!("walking")),
+        ],
+        Item::Subject | Item::Second => &[(Pose::Standing, key!("still")), (Pose::Walking, key!("walking"))],
         Item::Piece(_) => &[],
     };
     // By their places in the list: rows of choices of one type share their code.
@@ -84,14 +87,15 @@ fn PersonChoices(session: Session, item: Item) -> impl IntoView {
         let pose = plan.with(|plan| plan.pose(item))?;
         poses.iter().position(|(one, _)| *one == pose)
     });
-    let choices = poses.iter().enumerate().map(|(at, (_, name))| Choice::new(Some(at), name));
+    let choices = poses.iter().enumerate().map(|(at, (_, name))| Choice::new(Some(at), language::text(name)));
     let set_pose = move |at: Option<usize>| {
         if let Some((pose, _)) = at.and_then(|at| poses.get(at)) {
             session.change_set(Some(item), "pose", &|plan| plan.set_pose(item, *pose));
         }
     };
     let tapes = TAPES.iter().zip(TAPE_CLASSES).enumerate();
-    let tapes = tapes.map(|(tape, ((name, _), class))| Choice::drawn(Some(tape), name, class));
+    let tapes =
+        tapes.map(|(tape, ((name, _), class))| Choice::drawn(Some(tape), language::text(name), class));
     let set_tape = move |tape: Option<usize>| {
         if let Some(tape) = tape {
             session.change_set(Some(item), "clothes", &|plan| plan.set_tape(item, tape));
@@ -99,10 +103,10 @@ fn PersonChoices(session: Session, item: Item) -> impl IntoView {
     };
     view! {
         <Show when=move || pose.get().is_some()>
-            <Choices legend="What they do" choices=choices.clone() chosen=pose choose=set_pose />
+            <Choices legend=say!("What they do") choices=choices.clone() chosen=pose choose=set_pose />
         </Show>
         <Choices
-            legend="Clothes and tape"
+            legend=say!("Clothes and tape")
             choices=tapes
             chosen=Signal::derive(move || plan.with(|plan| plan.tape(item)))
             choose=set_tape

@@ -1,5 +1,6 @@
 //! The light of the place: sun with its direction and height, overcast, dusk; and the caution that a sun in the frame needs.
 
+use language::{key, say};
 use leptos::prelude::*;
 use optics::ViewTangents;
 use requests::{LightRequest, SunRequest};
@@ -14,8 +15,11 @@ use crate::setup::words;
 use crate::widgets::{Choice, Choices, StepField, live, when};
 
 /// What the sky can be like, beside the sun.
-const SKIES: [(&str, Option<LightRequest>); 3] =
-    [("sun", None), ("overcast", Some(LightRequest::Overcast)), ("dusk", Some(LightRequest::Dusk))];
+const SKIES: [(&str, Option<LightRequest>); 3] = [
+    (key!("sun"), None),
+    (key!("overcast"), Some(LightRequest::Overcast)),
+    (key!("dusk"), Some(LightRequest::Dusk)),
+];
 
 /// How near to the frame a sun is a hazard, degrees: chosen because a hand that reframes crosses it at once.
 const NEAR_DEG: f64 = 15.0;
@@ -43,7 +47,7 @@ pub(crate) fn LightSteps(session: Session) -> impl IntoView {
         // A sun is none of the others.
         Some(SKIES.iter().position(|(_, sky)| *sky == light).unwrap_or(0))
     });
-    let choices = SKIES.iter().enumerate().map(|(at, (name, _))| Choice::new(Some(at), name));
+    let choices = SKIES.iter().enumerate().map(|(at, (name, _))| Choice::new(Some(at), language::text(name)));
     let choose = move |at: Option<usize>| {
         // A sun that is where somebody put it stays there.
         if at != sky.get_untracked()
@@ -54,10 +58,10 @@ pub(crate) fn LightSteps(session: Session) -> impl IntoView {
     };
     view! {
         <div class="steps">
-            <Choices legend="Light" choices=choices chosen=sky choose=choose />
+            <Choices legend=say!("Light") choices=choices chosen=sky choose=choose />
             <Show when=move || sky.get() == Some(0)>
                 <StepField
-                    label="The sun comes"
+                    label=say!("The sun comes")
                     range=(-180.0, 180.0)
                     step=5.0
                     value=Signal::derive(move || plan.with(sun).0)
@@ -65,7 +69,7 @@ pub(crate) fn LightSteps(session: Session) -> impl IntoView {
                     set=move |degrees| set_sun(session, "sun's direction", &|_, height| (degrees, height))
                 />
                 <StepField
-                    label="The sun's height"
+                    label=say!("The sun's height")
                     range=(0.0, 90.0)
                     step=2.0
                     value=Signal::derive(move || plan.with(sun).1)
@@ -92,14 +96,15 @@ pub(in crate::setup) fn Cautions(desk: PlanDesk) -> impl IntoView {
         })
     };
     let (is_near, is_seen) = (is_within(NEAR_DEG), is_within(0.0));
-    let where_it_is =
-        move || if is_seen.get() { "The sun is in the frame." } else { "The sun is close to the frame." };
+    let where_it_is = move || {
+        if is_seen.get() { say!("The sun is in the frame.") } else { say!("The sun is close to the frame.") }
+    };
     view! {
         <Show when=move || is_near.get()>
             <p class="caution" role="status">
                 <strong>{live(move || where_it_is().to_owned())}</strong>
-                " It can burn eyes and sensors: look at the screen and never along the phone, and cover the lens between \
-                 takes. Local rules, and whoever is responsible for the place, decide what may be done there."
+                {say!(" It can burn eyes and sensors: look at the screen and never along the phone, and cover the lens between \
+                 takes. Local rules, and whoever is responsible for the place, decide what may be done there.")}
             </p>
         </Show>
     }
@@ -128,11 +133,11 @@ fn set_sun(session: Session, what: &'static str, change: &dyn Fn(f64, f64) -> (f
 /// The light in words.
 fn said(plan: &Plan) -> String {
     match plan.light() {
-        LightRequest::Overcast => "Light: overcast".to_owned(),
-        LightRequest::Dusk => "Light: dusk".to_owned(),
+        LightRequest::Overcast => say!("Light: overcast").to_owned(),
+        LightRequest::Dusk => say!("Light: dusk").to_owned(),
         LightRequest::Sun(_) => {
             let (from, height) = sun(plan);
-            format!("Light: sun {}, {height:.0}° high", from_where(from))
+            say!("Light: sun {}, {height:.0}° high", from_where(from))
         }
     }
 }
@@ -141,14 +146,14 @@ fn said(plan: &Plan) -> String {
 fn from_where(degrees: f64) -> &'static str {
     let is_right = degrees > 0.0;
     match degrees.abs() {
-        off if off < 22.5 => "from behind them",
-        off if off < 67.5 && is_right => "from behind them, right",
-        off if off < 67.5 => "from behind them, left",
-        off if off < 112.5 && is_right => "from the right",
-        off if off < 112.5 => "from the left",
-        off if off < 157.5 && is_right => "from the front, right",
-        off if off < 157.5 => "from the front, left",
-        _ => "from behind the phone",
+        off if off < 22.5 => say!("from behind them"),
+        off if off < 67.5 && is_right => say!("from behind them, right"),
+        off if off < 67.5 => say!("from behind them, left"),
+        off if off < 112.5 && is_right => say!("from the right"),
+        off if off < 112.5 => say!("from the left"),
+        off if off < 157.5 && is_right => say!("from the front, right"),
+        off if off < 157.5 => say!("from the front, left"),
+        _ => say!("from behind the phone"),
     }
 }
 

@@ -1,5 +1,6 @@
 //! What the shot places, and what stands near the lens, moved by steps.
 
+use language::say;
 use leptos::prelude::*;
 use requests::{ForegroundRequest, PieceWord};
 use staging::PieceKind;
@@ -22,11 +23,11 @@ pub(crate) fn Steps(session: Session) -> impl IntoView {
     view! {
         <div class="steps">
             <p class="quiet">
-                "Walking backwards with a phone needs a spotter. Local rules, and whoever is responsible for the place, "
-                "decide what may be done there."
+                {say!("Walking backwards with a phone needs a spotter. Local rules, and whoever is responsible for the place, \
+                      decide what may be done there.")}
             </p>
             <StepField
-                label="Phone goes round them"
+                label=say!("Phone goes round them")
                 range=(0.0, 360.0)
                 step=5.0
                 value=Signal::derive(move || plan.with(|plan| plan.phone_bearing_deg))
@@ -34,7 +35,7 @@ pub(crate) fn Steps(session: Session) -> impl IntoView {
                 set=move |degrees| plan.update(|plan| plan.turn_phone(degrees))
             />
             <StepField
-                label="Phone's distance"
+                label=say!("Phone's distance")
                 range=(0.1, 30.0)
                 step=0.1
                 value=distance
@@ -42,7 +43,7 @@ pub(crate) fn Steps(session: Session) -> impl IntoView {
                 set=move |metres| plan.update(|plan| plan.shot.stand_at_m = Some(metres))
             />
             <StepField
-                label="Background behind them"
+                label=say!("Background behind them")
                 range=(0.2, 60.0)
                 step=0.2
                 value=Signal::derive(move || plan.with(|plan| plan.shot.background_behind_subject_m))
@@ -50,7 +51,7 @@ pub(crate) fn Steps(session: Session) -> impl IntoView {
                 set=move |metres| plan.update(|plan| plan.shot.background_behind_subject_m = metres)
             />
             <StepField
-                label="They face"
+                label=say!("They face")
                 range=(-180.0, 180.0)
                 step=5.0
                 value=Signal::derive(move || plan.with(|plan| plan.facing_deg))
@@ -89,7 +90,7 @@ fn NearTheLens(session: Session) -> impl IntoView {
     };
     view! {
         <Tick
-            words="Something near the lens"
+            words=say!("Something near the lens")
             is_on=Signal::derive(move || foreground().is_some())
             set=move |is_on: bool| session.change_set(None, "near the lens", &|plan| {
                 plan.set_mut().foreground = is_on.then_some(FIRST_FOREGROUND);
@@ -97,11 +98,11 @@ fn NearTheLens(session: Session) -> impl IntoView {
         />
         <Show when=move || foreground().is_some()>
             <label class="field">
-                <span>"What it is"</span>
+                <span>{say!("What it is")}</span>
                 <select on:change:target=move |event| set_kind(event.target().value())>{kinds}</select>
             </label>
             <StepField
-                label="Its distance"
+                label=say!("Its distance")
                 range=(0.1, 10.0)
                 step=0.1
                 value=Signal::derive(move || foreground().map_or(0.5, |piece| piece.ahead_m))
@@ -109,7 +110,7 @@ fn NearTheLens(session: Session) -> impl IntoView {
                 set=move |metres| change("ahead", &|piece| piece.ahead_m = metres)
             />
             <StepField
-                label="Its place to the right"
+                label=say!("Its place to the right")
                 range=(-5.0, 5.0)
                 step=0.05
                 value=Signal::derive(move || foreground().map_or(0.0, |piece| piece.right_m))

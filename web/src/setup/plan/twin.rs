@@ -1,5 +1,6 @@
 //! The floor plan in words, for those who do not see it.
 
+use language::say;
 use leptos::prelude::With as _;
 use optics::{FarLimit, SharpZone};
 use units::Length;
@@ -15,19 +16,19 @@ const MOST_TOLD: usize = 12;
 
 /// The floor plan in words.
 pub(super) fn twin(session: Session, scene: Option<&Scene>) -> String {
-    let Some(scene) = scene else { return "Floor plan".to_owned() };
+    let Some(scene) = scene else { return say!("Floor plan").to_owned() };
     let unit = session.unit();
     let distance = libm::hypot(scene.phone.x, scene.phone.y);
     let length = |length: Length| words::length(length.to_m(), unit);
     let sharp = match scene.sharp {
         Some(SharpZone { near, far: FarLimit::At(far) }) => {
-            format!("; sharp from {} to {}", length(near), length(far))
+            say!("; sharp from {} to {}", length(near), length(far))
         }
-        Some(SharpZone { near, far: FarLimit::Infinity }) => format!("; sharp from {} on", length(near)),
+        Some(SharpZone { near, far: FarLimit::Infinity }) => say!("; sharp from {} on", length(near)),
         None => String::new(),
     };
     let placed = placed(session);
-    format!(
+    say!(
         "Floor plan: the phone {} from the subject, the background {} behind them{sharp}.{placed}{} Drag the tape marks, \
          or use the steps below.",
         words::length(distance, unit),
@@ -46,13 +47,13 @@ fn placed(session: Session) -> String {
             return String::new();
         }
         let told = items.iter().take(MOST_TOLD).map(|(item, name)| {
-            let say = |property: Property| property.words(plan.read(*item, property), unit);
-            format!("{name} {}, {}", say(Property::Behind), say(Property::Right))
+            let told = |property: Property| property.words(plan.read(*item, property), unit);
+            format!("{name} {}, {}", told(Property::Behind), told(Property::Right))
         });
         let told = told.collect::<Vec<_>>().join("; ");
         match items.len().saturating_sub(MOST_TOLD) {
-            0 => format!(" On the floor: {told}."),
-            more => format!(" On the floor: {told}; and {more} more."),
+            0 => say!(" On the floor: {told}."),
+            more => say!(" On the floor: {told}; and {more} more."),
         }
     })
 }

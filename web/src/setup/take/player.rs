@@ -4,6 +4,7 @@ use std::cell::{Cell, RefCell};
 use std::rc::Rc;
 
 use film::Comparison;
+use language::say;
 use leptos::html;
 use leptos::prelude::*;
 use staging::{Blocking, Setup, Shot};
@@ -79,7 +80,7 @@ impl Player {
 
     /// At which moment the picture rests, in words; none at the take's start.
     pub(crate) fn words(self) -> String {
-        self.rests_at().map_or_else(String::new, |at_s| format!(" after {at_s:.1} s"))
+        self.rests_at().map_or_else(String::new, |at_s| say!(" after {at_s:.1} s"))
     }
 
     /// The canvas on which played pictures appear.
@@ -186,16 +187,17 @@ pub(crate) fn PlayBar(player: Player) -> impl IntoView {
     let pictures = Pictures::here();
     let duration_s = move || plan.with(Plan::duration_s);
     let at_s = move || player.shown_s.get().min(duration_s());
-    let words = live(move || format!("{:.1} s of {:.1} s", at_s(), duration_s()));
+    let words = live(move || say!("{:.1} s of {:.1} s", at_s(), duration_s()));
     let is_playing = Memo::new(move |_| player.state.get() == State::Plays);
     let press = move |_| if is_playing.get_untracked() { player.stop() } else { player.play(pictures) };
     let button = move || {
         if wants_less_motion() {
-            view! { <span class="quiet">"Less motion is asked for: move it by hand."</span> }.into_any()
+            view! { <span class="quiet">{say!("Less motion is asked for: move it by hand.")}</span> }
+                .into_any()
         } else {
             view! {
                 <button type="button" class="toggle" on:click=press>
-                    {live(move || if is_playing.get() { "Stop" } else { "Play" }.to_owned())}
+                    {live(move || if is_playing.get() { say!("Stop") } else { say!("Play") }.to_owned())}
                 </button>
             }
             .into_any()
@@ -203,14 +205,14 @@ pub(crate) fn PlayBar(player: Player) -> impl IntoView {
     };
     view! {
         {when(move || plan.with(Plan::plays), move || view! {
-            <div class="play-bar" role="group" aria-label="The take">
+            <div class="play-bar" role="group" aria-label=say!("The take")>
                 {button()}
                 <input
                     type="range"
                     min="0"
                     max=live(move || duration_s().to_string())
                     step=STEP_S
-                    aria-label="Moment of the take"
+                    aria-label=say!("Moment of the take")
                     prop:value=live(move || at_s().to_string())
                     aria-valuetext=words
                     on:input:target=move |event| {

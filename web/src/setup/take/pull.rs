@@ -2,6 +2,7 @@
 
 use std::sync::Arc;
 
+use language::say;
 use leptos::html;
 use leptos::prelude::*;
 use requests::{PullRequest, USUAL_PULL_S};
@@ -42,8 +43,8 @@ pub(super) fn PullFields(
     let length = move |metres: f64| words::length(metres, session.unit());
     let part = move |part: fn(&PullRequest) -> f64| Signal::derive(move || pull().as_ref().map_or(0.0, part));
     let from = move || {
-        let on = if plan.with(Plan::has_own_focus) { "where you put it" } else { "the subject" };
-        format!("From {on}, {}", focus().map_or_else(String::new, length))
+        let on = if plan.with(Plan::has_own_focus) { say!("where you put it") } else { say!("the subject") };
+        say!("From {on}, {}", focus().map_or_else(String::new, length))
     };
     // Without their distances, so that a drag on the floor plan does not make the buttons anew.
     let aims = Memo::new(move |_| {
@@ -69,23 +70,23 @@ pub(super) fn PullFields(
         close(sheet);
     };
     view! {
-        <Tick words="Pull focus" is_on=Signal::derive(move || pull().is_some()) set=switch />
+        <Tick words=say!("Pull focus") is_on=Signal::derive(move || pull().is_some()) set=switch />
         {when(move || pull().is_some(), move || view! {
             <p>{live(from)}</p>
             <StepField
-                label="To"
+                label=say!(in "what focus is pulled to", "To")
                 range=(0.1, FARTHEST_STEP_M)
                 step=0.1
                 value=part(|pull| pull.to_m)
                 words=move |metres| length(pull().map_or(metres, |pull| pull.to_m))
                 set=move |metres| change(&|pull| pull.to_m = metres)
             />
-            <div class="mends" role="group" aria-label="To what">
+            <div class="mends" role="group" aria-label=say!("To what")>
                 {mark_buttons}
-                <button type="button" on:click=click_it>"Click it in the frame"</button>
+                <button type="button" on:click=click_it>{say!("Click it in the frame")}</button>
             </div>
             <StepField
-                label="The pull starts at"
+                label=say!("The pull starts at")
                 range=(0.0, 30.0)
                 step=0.5
                 value=part(|pull| pull.starts_s.unwrap_or(0.0))
@@ -93,7 +94,7 @@ pub(super) fn PullFields(
                 set=move |seconds| change(&|pull| pull.starts_s = Some(seconds))
             />
             <StepField
-                label="The pull lasts"
+                label=say!("The pull lasts")
                 range=(0.0, 10.0)
                 step=0.1
                 value=part(|pull| pull.lasts_s.unwrap_or(USUAL_PULL_S))
@@ -107,11 +108,11 @@ pub(super) fn PullFields(
 /// What it is called: as on the floor plan, if it is there.
 fn name_of(aim: Aim, items: &[(Item, String)]) -> String {
     let name = match aim {
-        Aim::Item(Item::Subject) => "the subject",
-        Aim::NearTheLens => "what is near the lens",
-        Aim::Background => "the background",
+        Aim::Item(Item::Subject) => say!("the subject"),
+        Aim::NearTheLens => say!("what is near the lens"),
+        Aim::Background => say!("the background"),
         Aim::Item(item) => {
-            items.iter().find(|(one, _)| *one == item).map_or("what stands there", |(_, name)| name)
+            items.iter().find(|(one, _)| *one == item).map_or(say!("what stands there"), |(_, name)| name)
         }
     };
     name.to_owned()

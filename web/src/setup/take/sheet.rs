@@ -2,6 +2,7 @@
 
 use std::sync::Arc;
 
+use language::say;
 use leptos::html;
 use leptos::prelude::*;
 use requests::ShotSizeRequest;
@@ -46,7 +47,7 @@ pub(crate) fn MoveSheet(
         let choices: Vec<_> = choices.collect();
         view! {
             <Choices
-                legend="The phone"
+                legend=say!("The phone")
                 choices
                 chosen=way
                 choose=choose
@@ -56,11 +57,11 @@ pub(crate) fn MoveSheet(
     };
     let turns = move || way.get().pans() || way.get().tilts();
     view! {
-        <Sheet node title="Move">
+        <Sheet node title=say!(in "what the phone does in a take", "Move")>
             {ways}
             {when(move || way.get() != Way::Still && !turns(), move || view! {
                 <StepField
-                    label="Speed"
+                    label=say!("Speed")
                     range=PACES
                     step=0.1
                     value=speed
@@ -70,30 +71,30 @@ pub(crate) fn MoveSheet(
             }.into_any())}
             {when(turns, move || view! {
                 <StepField
-                    label="Turns"
+                    label=say!("Turns")
                     range=TURNS
                     step=TURN_STEP_DEG
                     value=speed
-                    words=|degrees| format!("{degrees:.1}° a second")
+                    words=|degrees| say!("{degrees:.1}° a second")
                     set=set_speed
                 />
             }.into_any())}
             {when(move || way.get().pans(), move || view! {
                 <p class="quiet">{live(move || pan_limit(speed.get(), fastest()))}</p>
                 <button type="button" on:click=move |_| set_speed(untrack(fastest))>
-                    "As fast as it may"
+                    {say!("As fast as it may")}
                 </button>
             }.into_any())}
             {when(move || way.get() == Way::Backwards, move || view! {
                 <p class="quiet">
-                    "Walking backwards needs a spotter with a hand on your back and a way that is clear. Local rules, and "
-                    "whoever is responsible there, decide whether it may be done."
+                    {say!("Walking backwards needs a spotter with a hand on your back and a way that is clear. Local rules, and \
+                          whoever is responsible there, decide whether it may be done.")}
                 </p>
             }.into_any())}
             <PullFields session scene sheet=node />
             {when(move || plan.with(Plan::plays), move || view! {
                 <StepField
-                    label="The take lasts"
+                    label=say!("The take lasts")
                     range=(0.5, 30.0)
                     step=0.5
                     value=Signal::derive(move || plan.with(Plan::duration_s))
@@ -117,9 +118,15 @@ fn fastest_pan_deg(session: Session) -> f64 {
 
 /// The limit of a pan in words.
 fn pan_limit(asked: f64, fastest: f64) -> String {
-    let so_far = if asked > fastest { "That is fast: up" } else { "Up" };
-    format!(
-        "{so_far} to {fastest:.1}° a second a pan can be looked at: one frame width in seven seconds at 24 frames a second \
-         (common practice), unless it holds somebody who walks."
-    )
+    if asked > fastest {
+        say!(
+            "That is fast: up to {fastest:.1}° a second a pan can be looked at: one frame width in seven seconds at \
+             24 frames a second (common practice), unless it holds somebody who walks."
+        )
+    } else {
+        say!(
+            "Up to {fastest:.1}° a second a pan can be looked at: one frame width in seven seconds at 24 frames a second \
+             (common practice), unless it holds somebody who walks."
+        )
+    }
 }

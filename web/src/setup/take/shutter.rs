@@ -1,12 +1,13 @@
 //! How long each frame is exposed.
 
+use language::{Number, say};
 use leptos::prelude::*;
 use optics::{ExposureTime, ShutterAngle};
 use requests::{FILM_FPS, ShutterRequest};
 
 use crate::session::{Plan, Session};
 use crate::setup::words;
-use crate::widgets::{Choice, Choices, StepField, live};
+use crate::widgets::{NamedChoices, StepField, live};
 
 /// Frame rates that phones record in, in thousandths, which can be compared, with their names.
 const RATES: [(u32, &str); 7] = [
@@ -26,15 +27,16 @@ pub(super) fn ShutterFields(session: Session) -> impl IntoView {
     let change = move |change: &dyn Fn(&mut ShutterRequest)| {
         plan.update(|plan| change(plan.shot.shutter.get_or_insert(ShutterRequest::USUAL)));
     };
+    let rates = Memo::new(|_| RATES.map(|(rate, name)| (rate, Number(name).to_string())).to_vec());
     view! {
-        <Choices
-            legend="Frames a second"
-            choices=RATES.map(|(rate, name)| Choice::new(rate, name))
-            chosen=Signal::derive(move || plan.with(nearest_rate))
+        <NamedChoices
+            legend=say!("Frames a second")
+            choices=rates
+            chosen=Signal::derive(move || Some(plan.with(nearest_rate)))
             choose=move |rate: u32| change(&|shutter| shutter.frame_rate_fps = Some(f64::from(rate) / 1000.0))
         />
         <StepField
-            label="Shutter angle"
+            label=say!("Shutter angle")
             range=(15.0, 360.0)
             step=15.0
             value=Signal::derive(move || plan.with(angle_deg))
@@ -64,7 +66,7 @@ fn nearest_rate(plan: &Plan) -> u32 {
 /// How long each frame is exposed, in words.
 fn exposure_words(plan: &Plan) -> String {
     let seconds = plan.shot.exposure().map_or(1.0 / 48.0, ExposureTime::to_s);
-    format!(
+    say!(
         "Each frame is exposed for 1/{:.0} s: what moves smears by the way that it goes in that time. 180° is what films \
          are used to; less is harsher, more is softer.",
         1.0 / seconds

@@ -1,5 +1,6 @@
 //! The ways in which a phone moves, as people say them, and as the take's request has them.
 
+use language::say;
 use requests::TakeRequest;
 use staging::Accompanies;
 use units::{Angle, LengthUnit};
@@ -46,34 +47,34 @@ impl Way {
     ];
 
     /// What it is called among others.
-    pub(crate) const fn name(self) -> &'static str {
+    pub(crate) fn name(self) -> &'static str {
         match self {
-            Self::Still => "none",
-            Self::PushIn => "push in",
-            Self::PullOut => "pull out",
-            Self::Alongside => "follow alongside",
-            Self::FromBehind => "follow from behind",
-            Self::Backwards => "follow, walking backwards",
-            Self::PanLeft => "pan left",
-            Self::PanRight => "pan right",
-            Self::TiltUp => "tilt up",
-            Self::TiltDown => "tilt down",
+            Self::Still => say!(in "how the phone moves", "none"),
+            Self::PushIn => say!("push in"),
+            Self::PullOut => say!("pull out"),
+            Self::Alongside => say!("follow alongside"),
+            Self::FromBehind => say!("follow from behind"),
+            Self::Backwards => say!("follow, walking backwards"),
+            Self::PanLeft => say!("pan left"),
+            Self::PanRight => say!("pan right"),
+            Self::TiltUp => say!("tilt up"),
+            Self::TiltDown => say!("tilt down"),
         }
     }
 
     /// What it is called on its own.
-    pub(crate) const fn title(self) -> &'static str {
+    pub(crate) fn title(self) -> &'static str {
         match self {
-            Self::Still => "No move",
-            Self::PushIn => "Push in",
-            Self::PullOut => "Pull out",
-            Self::Alongside => "Follow alongside",
-            Self::FromBehind => "Follow from behind",
-            Self::Backwards => "Follow, walking backwards",
-            Self::PanLeft => "Pan left",
-            Self::PanRight => "Pan right",
-            Self::TiltUp => "Tilt up",
-            Self::TiltDown => "Tilt down",
+            Self::Still => say!("No move"),
+            Self::PushIn => say!("Push in"),
+            Self::PullOut => say!("Pull out"),
+            Self::Alongside => say!("Follow alongside"),
+            Self::FromBehind => say!("Follow from behind"),
+            Self::Backwards => say!("Follow, walking backwards"),
+            Self::PanLeft => say!("Pan left"),
+            Self::PanRight => say!("Pan right"),
+            Self::TiltUp => say!("Tilt up"),
+            Self::TiltDown => say!("Tilt down"),
         }
     }
 
@@ -176,13 +177,13 @@ pub(super) fn speed(plan: &Plan) -> Option<f64> {
 pub(super) fn pace(metres: f64, unit: LengthUnit) -> String {
     // Chosen about the 1.4 m a second that people walk.
     let pace = match metres {
-        slow if slow < 0.55 => "a creep",
-        slow if slow < 1.15 => "a slow walk",
-        walk if walk < 1.65 => "a walk",
-        brisk if brisk < 2.25 => "a brisk walk",
-        _ => "a run",
+        slow if slow < 0.55 => say!("a creep"),
+        slow if slow < 1.15 => say!("a slow walk"),
+        walk if walk < 1.65 => say!("a walk"),
+        brisk if brisk < 2.25 => say!("a brisk walk"),
+        _ => say!("a run"),
     };
-    format!("{pace}, {}/s", words::length(metres, unit))
+    say!("{pace}, {}/s", words::length(metres, unit))
 }
 
 #[cfg(test)]

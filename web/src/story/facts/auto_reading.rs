@@ -1,6 +1,7 @@
 //! The light as the camera app shows it on auto: its exposure time and its ISO through a lens of the kit.
 
 use film::Kit;
+use language::{Number, say};
 use leptos::prelude::*;
 use optics::{ExposureTime, ExposureValue, FNumber, Iso};
 
@@ -19,7 +20,7 @@ pub(super) fn AutoReading(facts: Facts, set_ev: Callback<Option<f64>>) -> impl I
     let is_open = RwSignal::new(false);
     view! {
         <details class="fold" on:toggle:target=move |event| is_open.set(event.target().open())>
-            <summary>"Or as the app shows it on auto"</summary>
+            <summary>{say!("Or as the app shows it on auto")}</summary>
             {when(move || is_open.get(), move || view! { <Reading facts set_ev /> }.into_any())}
         </details>
     }
@@ -38,14 +39,14 @@ fn Reading(facts: Facts, set_ev: Callback<Option<f64>>) -> impl IntoView {
         Some(light_read(f_number, time.get()?, iso.get()?))
     });
     let line = live(move || match ev.get() {
-        None => "Type the time and the ISO that it shows.".to_owned(),
-        Some(Ok(ev)) => format!("That is EV {} at ISO 100.", plain(ev)),
+        None => say!("Type the time and the ISO that it shows.").to_owned(),
+        Some(Ok(ev)) => say!("That is EV {} at ISO 100.", Number(plain(ev))),
         Some(Err(why)) => why,
     });
     let options = move || {
         let lenses = lenses.get().into_iter().enumerate();
         let option = |(at, (name, f_number)): (usize, (String, FNumber))| {
-            let name = format!("{name}, f/{}", plain(f_number.to_f64()));
+            let name = format!("{name}, f/{}", Number(plain(f_number.to_f64())));
             view! { <option value=at.to_string() prop:selected=move || lens.get() == at>{name}</option> }
         };
         lenses.map(option).collect_view()
@@ -60,7 +61,7 @@ fn Reading(facts: Facts, set_ev: Callback<Option<f64>>) -> impl IntoView {
         }
     };
     let nothing = move || {
-        let words = "No lens of the kit has an f-number: give it one on the Kit screen.";
+        let words = say!("No lens of the kit has an f-number: give it one on the Kit screen.");
         lenses.with(Vec::is_empty).then(|| view! { <p class="quiet">{words}</p> })
     };
     let fields = when(
@@ -70,22 +71,22 @@ fn Reading(facts: Facts, set_ev: Callback<Option<f64>>) -> impl IntoView {
             view! {
                 <div class="steps">
                     <p class="quiet">
-                        "Point it at what matters, without filter or adapter, and read what it shows."
+                        {say!("Point it at what matters, without filter or adapter, and read what it shows.")}
                     </p>
                     <label class="field">
-                        <span>"Lens that it is read through"</span>
+                        <span>{say!("Lens that it is read through")}</span>
                         <select on:change:target=move |event| lens.set(event.target().value().parse().unwrap_or(0))>
                             {options}
                         </select>
                     </label>
                     <TypedField
-                        label="Exposure time that it shows"
-                        hint="such as 1/120"
+                        label=say!("Exposure time that it shows")
+                        hint=say!("such as 1/120")
                         shown=live(move || time.get().map_or_else(String::new, told_time))
                         take=take_time
                     />
                     <NumberField
-                        label="ISO that it shows"
+                        label=say!("ISO that it shows")
                         unit=""
                         range=ISO
                         value=iso.into()
@@ -94,7 +95,7 @@ fn Reading(facts: Facts, set_ev: Callback<Option<f64>>) -> impl IntoView {
                     <p role="status">{label}</p>
                     {explanation}
                     // Always there: whoever leaves the last field by a key comes to it.
-                    <p><button type="button" class="next" on:click=take>"Use this reading"</button></p>
+                    <p><button type="button" class="next" on:click=take>{say!("Use this reading")}</button></p>
                 </div>
             }
             .into_any()
@@ -127,7 +128,7 @@ fn light_read(f_number: FNumber, time: ExposureTime, iso: f64) -> Result<f64, St
     if (least..=most).contains(&ev) {
         Ok(ev)
     } else {
-        Err(format!("That is EV {} at ISO 100, which no place has: {least} to {most}.", plain(ev)))
+        Err(say!("That is EV {} at ISO 100, which no place has: {least} to {most}.", Number(plain(ev))))
     }
 }
 

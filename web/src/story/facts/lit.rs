@@ -3,6 +3,7 @@
 use std::sync::Arc;
 
 use film::{Lamps, SceneFacts, SceneLight, WhiteBalance};
+use language::{Number, key, say};
 use leptos::prelude::*;
 use optics::ExposureValue;
 
@@ -17,11 +18,11 @@ const WHITE_K: (f64, f64) = (1500.0, 15_000.0);
 
 /// Colours of light that are met every day, in kelvins: common practice.
 const EVERYDAY_K: [(u32, &str); 5] = [
-    (3200, "3200 K, warm lamps"),
-    (4300, "4300 K, lamps and daylight"),
-    (5600, "5600 K, sun"),
-    (6500, "6500 K, cloud"),
-    (7000, "7000 K, shade"),
+    (3200, key!("3200 K, warm lamps")),
+    (4300, key!("4300 K, lamps and daylight")),
+    (5600, key!("5600 K, sun")),
+    (6500, key!("6500 K, cloud")),
+    (7000, key!("7000 K, shade")),
 ];
 
 /// Values of the list of scenes that stand for none of them.
@@ -35,13 +36,13 @@ pub(super) fn Lit(facts: Facts) -> impl IntoView {
     let set_ev = Callback::new(move |ev: Option<f64>| {
         let light = ev.and_then(|ev| ExposureValue::of_scene(ev).ok());
         let light = light.map_or(SceneLight::ByHour, SceneLight::Read);
-        facts.change("Change how much light there is", &|facts| facts.light = light);
+        facts.change(say!("Change how much light there is"), &|facts| facts.light = light);
     });
     view! {
         <LightNames ev set_ev by_hour=true />
         <NumberField
-            label="Or as a meter reads it, at ISO 100"
-            hint="Empty: by the hour."
+            label=say!("Or as a meter reads it, at ISO 100")
+            hint=say!("Empty: by the hour.")
             unit="EV"
             range=LIGHT_EV
             value=ev
@@ -83,22 +84,21 @@ pub(crate) fn LightNames(
         let is_chosen = value.clone();
         view! { <option value=value prop:selected=move || chosen.with(|chosen| *chosen == is_chosen)>{name}</option> }
     };
-    let options = scenes
-        .iter()
-        .enumerate()
-        .map(|(at, (name, ev))| option(at.to_string(), format!("{name}: EV {}", plain(*ev))));
+    let options = scenes.iter().enumerate().map(|(at, (name, ev))| {
+        option(at.to_string(), format!("{}: EV {}", film::scene_in_light_told(name), Number(plain(*ev))))
+    });
     let options = options.collect_view();
     let own = move || {
         let ev = ev.get().filter(|_| chosen.with(|chosen| chosen == OWN))?;
         Some(
-            view! { <option value=OWN prop:selected=true>{format!("as it was read: EV {}", plain(ev))}</option> },
+            view! { <option value=OWN prop:selected=true>{say!("as it was read: EV {}", Number(plain(ev)))}</option> },
         )
     };
     view! {
         <label class="field">
-            <span>"How much light"</span>
+            <span>{say!("How much light")}</span>
             <select on:change:target=move |event| choose(event.target().value())>
-                {by_hour.then(|| option(BY_HOUR.to_owned(), "by the hour".to_owned()))}
+                {by_hour.then(|| option(BY_HOUR.to_owned(), say!("by the hour").to_owned()))}
                 {options}
                 {own}
             </select>
@@ -120,14 +120,14 @@ fn LampsChoice(facts: Facts) -> impl IntoView {
     let means = live(move || facts.read(lamps_words, "").to_owned());
     view! {
         <Choices
-            legend="Lamps on the mains"
+            legend=say!("Lamps on the mains")
             choices=[
-                Choice::new(Lamps::BySetting, "by setting"),
-                Choice::new(Lamps::On, "lamps on"),
-                Choice::new(Lamps::Off, "lamps off"),
+                Choice::new(Lamps::BySetting, say!("by setting")),
+                Choice::new(Lamps::On, say!("lamps on")),
+                Choice::new(Lamps::Off, say!("lamps off")),
             ]
             chosen=lamps
-            choose=move |lamps| facts.change("Change the lamps", &|facts| facts.lamps = lamps)
+            choose=move |lamps| facts.change(say!("Change the lamps"), &|facts| facts.lamps = lamps)
         />
         <p class="quiet">{means}</p>
     }
@@ -137,9 +137,9 @@ fn LampsChoice(facts: Facts) -> impl IntoView {
 fn lamps_words(facts: &SceneFacts) -> &'static str {
     let by_setting = SceneFacts { lamps: Lamps::BySetting, ..facts.clone() };
     if by_setting.has_lamps() {
-        "By setting they are on here: it is inside, or night."
+        say!("By setting they are on here: it is inside, or night.")
     } else {
-        "By setting they are off here: it is outside and not night."
+        say!("By setting they are off here: it is outside and not night.")
     }
 }
 
@@ -165,10 +165,10 @@ fn White(facts: Facts) -> impl IntoView {
     let white = move || facts.read(|facts| facts.white_balance, None);
     let set = move |kelvin: Option<f64>| {
         let white = kelvin.and_then(|kelvin| WhiteBalance::from_kelvin(kelvin).ok());
-        facts.change("Change the white balance", &|facts| facts.white_balance = white);
+        facts.change(say!("Change the white balance"), &|facts| facts.white_balance = white);
     };
-    let choices = std::iter::once(Choice::new(White::NotChosen, "not chosen"))
-        .chain(EVERYDAY_K.map(|(kelvin, name)| Choice::new(White::Everyday(kelvin), name)))
+    let choices = std::iter::once(Choice::new(White::NotChosen, say!("not chosen")))
+        .chain(EVERYDAY_K.map(|(kelvin, name)| Choice::new(White::Everyday(kelvin), language::text(name))))
         .collect::<Vec<_>>();
     let choose = move |white: White| match white {
         White::NotChosen => set(None),
@@ -177,14 +177,14 @@ fn White(facts: Facts) -> impl IntoView {
     };
     view! {
         <Choices
-            legend="White balance of all its shots"
+            legend=say!("White balance of all its shots")
             choices=choices
             chosen=Signal::derive(move || White::of(white()))
             choose=choose
         />
         <NumberField
-            label="Or a white balance of your own"
-            hint="Empty: not chosen."
+            label=say!("Or a white balance of your own")
+            hint=say!("Empty: not chosen.")
             unit="K"
             range=WHITE_K
             value=Signal::derive(move || white().map(WhiteBalance::to_kelvin))

@@ -1,6 +1,7 @@
 //! How bright the film's pictures are wanted, and what its lamps hang on.
 
 use film::{FilmFacts, USUAL_BIAS};
+use language::{Number, say};
 use leptos::prelude::*;
 use optics::MainsFrequency;
 use units::Stops;
@@ -27,17 +28,17 @@ pub(super) fn Exposing(desk: Desk) -> impl IntoView {
     let bias = facts(|facts| facts.bias.to_f64(), USUAL_BIAS.to_f64());
     let set_bias = move |stops: f64| {
         let bias = in_thirds(stops);
-        tell(desk, change_facts(desk, "Change how bright it is", |facts| facts.bias = bias));
+        tell(desk, change_facts(desk, say!("Change how bright it is"), |facts| facts.bias = bias));
     };
     let set_mains = move |hertz: f64| {
         if let Ok(mains) = MainsFrequency::from_hz(hertz) {
-            tell(desk, change_facts(desk, "Change the mains", |facts| facts.mains = mains));
+            tell(desk, change_facts(desk, say!("Change the mains"), |facts| facts.mains = mains));
         }
     };
     view! {
         <div class="steps">
             <StepField
-                label="Brightness"
+                label=say!("Brightness")
                 range=RANGE
                 step=1.0 / 3.0
                 value=bias
@@ -47,9 +48,9 @@ pub(super) fn Exposing(desk: Desk) -> impl IntoView {
             <p class="quiet">{live(move || meaning(bias.get()).to_owned())}</p>
         </div>
         <NumberChoices
-            legend="Mains that lamps hang on"
+            legend=say!("Mains that lamps hang on")
             offered=&MAINS_HZ
-            name=|hertz| format!("{} Hz", plain(hertz))
+            name=|hertz| format!("{} Hz", Number(plain(hertz)))
             chosen=facts(|facts| facts.mains.to_hz(), MainsFrequency::FIFTY.to_hz())
             choose=set_mains
         />
@@ -65,13 +66,13 @@ fn in_thirds(stops: f64) -> Stops {
 /// A brightness in stops, as people say it.
 pub(crate) fn brightness(stops: f64) -> String {
     if stops.abs() < 5e-3 {
-        return "as the meter".to_owned();
+        return say!("as the meter").to_owned();
     }
     let size = stops.abs();
     let thirds = libm::round(size * 3.0);
     let (whole, rest) = (libm::floor(thirds / 3.0), thirds % 3.0);
     let number = if (size * 3.0 - thirds).abs() > 1e-6 {
-        plain(size)
+        Number(plain(size)).to_string()
     } else if rest < 0.5 {
         format!("{whole}")
     } else if whole < 0.5 {
@@ -79,18 +80,22 @@ pub(crate) fn brightness(stops: f64) -> String {
     } else {
         format!("{whole} {rest}/3")
     };
-    let word = if size > 1.0 + 1e-9 { "stops" } else { "stop" };
-    format!("{number} {word} {}", if stops < 0.0 { "darker" } else { "brighter" })
+    match (stops < 0.0, size > 1.0 + 1e-9) {
+        (true, true) => say!("{number} stops darker"),
+        (true, false) => say!("{number} stop darker"),
+        (false, true) => say!("{number} stops brighter"),
+        (false, false) => say!("{number} stop brighter"),
+    }
 }
 
 /// What a brightness is for.
 fn meaning(stops: f64) -> &'static str {
     if stops.abs() < 5e-3 {
-        "As the app's meter has it."
+        say!("As the app's meter has it.")
     } else if stops < 0.0 {
-        "Darker than the app's meter, to keep highlights."
+        say!("Darker than the app's meter, to keep highlights.")
     } else {
-        "Brighter than the app's meter: highlights go first."
+        say!("Brighter than the app's meter: highlights go first.")
     }
 }
 

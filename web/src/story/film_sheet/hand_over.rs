@@ -3,6 +3,7 @@
 use film::{
     ExportError, Film, HandedFile, Rehearsals, framing_file, matte_files, table_files, timeline_file,
 };
+use language::say;
 use leptos::prelude::*;
 
 use crate::films::Desk;
@@ -21,12 +22,12 @@ impl Form {
     const ALL: [Self; 4] = [Self::Tables, Self::Timeline, Self::Framing, Self::FrameLines];
 
     /// What its button says.
-    const fn name(self) -> &'static str {
+    fn name(self) -> &'static str {
         match self {
-            Self::Tables => "Tables (CSV)",
-            Self::Timeline => "Timeline (OpenTimelineIO)",
-            Self::Framing => "Framing (ASC FDL)",
-            Self::FrameLines => "Frame lines (PNG)",
+            Self::Tables => say!("Tables (CSV)"),
+            Self::Timeline => say!("Timeline (OpenTimelineIO)"),
+            Self::Framing => say!("Framing (ASC FDL)"),
+            Self::FrameLines => say!("Frame lines (PNG)"),
         }
     }
 
@@ -51,11 +52,13 @@ pub(super) fn HandOver(desk: Desk) -> impl IntoView {
     });
     view! {
         <section class="story-hand-over" aria-labelledby="story-hand-over">
-            <h3 id="story-hand-over">"Hand it over"</h3>
+            <h3 id="story-hand-over">{say!("Hand it over")}</h3>
             <p class="quiet">
-                "To the edit, to a spreadsheet, to whoever frames: shots, cut and takes as tables; the cut as a timeline, "
-                "with the best takes by their clips' names; what of each recording is delivered, as a list and as an image "
-                "to lay over it."
+                {say!(
+                    "To the edit, to a spreadsheet, to whoever frames: shots, cut and takes as tables; the cut as a \
+                     timeline, with the best takes by their clips' names; what of each recording is delivered, as a list \
+                     and as an image to lay over it."
+                )}
             </p>
             <div class="story-files">{buttons.collect_view()}</div>
             <HandingTold handing />
@@ -66,7 +69,7 @@ pub(super) fn HandOver(desk: Desk) -> impl IntoView {
 /// The files of the film that is open.
 fn files(desk: Desk, form: Form) -> Result<Vec<HandedFile>, String> {
     desk.film.with_untracked(|film| {
-        let film = film.as_ref().ok_or("no film is open")?;
+        let film = film.as_ref().ok_or(say!("no film is open"))?;
         desk.walk(|rehearsals| form.files(film, rehearsals)).map_err(|error| error.to_string())
     })
 }

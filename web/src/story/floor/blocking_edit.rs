@@ -20,6 +20,7 @@ use std::fmt;
 
 use film::{Faces, Film, LineWish, Mark, PersonId, Scene, SceneBlocking};
 use glam::DVec2;
+use language::say;
 use requests::{FARTHEST_PLACE_M, MOST_PEOPLE, MOST_PIECES};
 use staging::Posture;
 use units::Angle;
@@ -52,17 +53,19 @@ pub(super) enum Refusal {
 impl fmt::Display for Refusal {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         match self {
-            Self::ManyPeople => write!(f, "A scene holds {MOST_PEOPLE} people at the most."),
-            Self::ManyPieces => write!(f, "A scene holds {MOST_PIECES} pieces at the most."),
-            Self::ManyCorners => write!(f, "A way has {} corners at the most.", ways::MOST_CORNERS),
-            Self::ManyBeats => write!(f, "A scene holds {} beats at the most.", beats::MOST_BEATS),
+            Self::ManyPeople => f.write_str(&say!("A scene holds {MOST_PEOPLE} people at the most.")),
+            Self::ManyPieces => f.write_str(&say!("A scene holds {MOST_PIECES} pieces at the most.")),
+            Self::ManyCorners => f.write_str(&say!("A way has {} corners at the most.", ways::MOST_CORNERS)),
+            Self::ManyBeats => f.write_str(&say!("A scene holds {} beats at the most.", beats::MOST_BEATS)),
             Self::InShots { name, shots } => {
-                let (word, are) = if shots.len() == 1 { ("shot", "is") } else { ("shots", "are") };
                 let numbers = listed(&shots.iter().map(usize::to_string).collect::<Vec<_>>());
-                write!(
-                    f,
-                    "{name} stays: {word} {numbers} {are} of them. Make {word} {numbers} of somebody else first."
-                )
+                f.write_str(&if shots.len() == 1 {
+                    say!("{name} stays: shot {numbers} is of them. Make shot {numbers} of somebody else first.")
+                } else {
+                    say!(
+                        "{name} stays: shots {numbers} are of them. Make shots {numbers} of somebody else first."
+                    )
+                })
             }
         }
     }

@@ -2,6 +2,7 @@
 
 use film::{Line, Mark, Standing, Way};
 use glam::{DVec2, DVec3};
+use language::say;
 use staging::{Light, Posture, along};
 use units::Angle;
 
@@ -146,7 +147,7 @@ impl Floor<'_> {
         // On the side that the phones leave free, and a little along, where nobody stands.
         let free = if sides[0] { -1.0 } else { 1.0 };
         let beside = way.perp() * (14.0 * free) + way * 96.0;
-        self.label(line.to().extend(0.0), (beside.x, -beside.y), "the line");
+        self.label(line.to().extend(0.0), (beside.x, -beside.y), say!("the line"));
     }
 
     /// A bit of chalk where a line by hand is taken hold of.
@@ -215,7 +216,7 @@ impl Floor<'_> {
             let person = &one.person;
             let is_seated = person.body.posture == Posture::Seated;
             let name = shown.film.name_of(one.who);
-            let name = if is_seated { format!("{name}, seated") } else { name.to_owned() };
+            let name = if is_seated { say!("{name}, seated") } else { name.to_owned() };
             // Behind them, beyond the stem of their T: between two who look at each other there is no room for names.
             let half_width = name.chars().map(|_| LETTER_PX / 2.0).sum::<f64>();
             let back = -along(person.facing);

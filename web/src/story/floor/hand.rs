@@ -1,6 +1,7 @@
 //! What a hand does on a scene's floor: drags, looks closer, taps, presses keys.
 
 use glam::{DVec2, DVec3};
+use language::say;
 use leptos::ev;
 use leptos::prelude::*;
 use staging::Light;
@@ -173,7 +174,7 @@ impl FloorDesk {
     fn move_held(self, handle: Handle, floor: DVec2, (view, at): (PlanView, (f64, f64))) {
         match handle {
             Handle::Thing(thing) => self.put(thing, floor),
-            Handle::Turn(thing) => self.change("Turn", thing, &|shown| {
+            Handle::Turn(thing) => self.change(|name| say!("Turn {name}"), thing, &|shown| {
                 let place = thing.place(&shown.scene.blocking, shown.seconds).unwrap_or(floor);
                 let degrees = azimuth(floor - place).to_deg();
                 Ok(thing.face(&shown.scene.blocking, in_steps(degrees)))
@@ -190,7 +191,7 @@ impl FloorDesk {
 
     /// Changes the light of the scene.
     pub(super) fn change_light(self, change: &dyn Fn(Light) -> Light) {
-        self.change_blocking("Change the light", None, &|shown| {
+        self.change_blocking(say!("Change the light"), None, &|shown| {
             let blocking = &*shown.scene.blocking;
             Ok(set_light(blocking, change(blocking.light)))
         });
@@ -203,7 +204,7 @@ impl FloorDesk {
 
     /// Turns the earth's north on the floor.
     pub(super) fn change_north(self, change: &dyn Fn(Angle) -> Angle) {
-        self.change_blocking("Turn north", None, &|shown| {
+        self.change_blocking(say!("Turn north"), None, &|shown| {
             let blocking = &*shown.scene.blocking;
             Ok(set_north(blocking, change(blocking.north)))
         });
@@ -211,7 +212,9 @@ impl FloorDesk {
 
     /// Puts something down elsewhere.
     fn put(self, thing: Thing, to: DVec2) {
-        self.change("Move", thing, &|shown| Ok(thing.put(&shown.scene.blocking, shown.seconds, to)));
+        self.change(|name| say!("Move {name}"), thing, &|shown| {
+            Ok(thing.put(&shown.scene.blocking, shown.seconds, to))
+        });
     }
 
     /// Moves something by so many metres east and north.
@@ -223,7 +226,7 @@ impl FloorDesk {
 
     /// Turns something by so many degrees, clockwise.
     pub(super) fn turn(self, thing: Thing, by_deg: f64) {
-        self.change("Turn", thing, &|shown| {
+        self.change(|name| say!("Turn {name}"), thing, &|shown| {
             let blocking = &shown.scene.blocking;
             let turned = thing
                 .facing(&shown.film, blocking, shown.seconds)
@@ -247,7 +250,7 @@ impl FloorDesk {
         }
         let Some(view) = untrack(|| self.view()) else { return };
         match self.walker.get_untracked() {
-            Some(who) => self.change("Change the way of", Thing::Person(who), &|shown| {
+            Some(who) => self.change(|name| say!("Change the way of {name}"), Thing::Person(who), &|shown| {
                 walks_to(&shown.scene.blocking, who, shown.seconds, view.to_floor(at).truncate())
             }),
             None => self.choose(None),

@@ -4,6 +4,7 @@ use std::sync::Arc;
 
 use film::{Film, Scene, ShotId, SunOnShot};
 use glam::DVec2;
+use language::say;
 use staging::{Landmark, Light, along};
 use units::Length;
 
@@ -65,20 +66,17 @@ impl FloorInSun {
     /// What it shows, for those who do not see it.
     pub(crate) fn words(&self) -> String {
         let north = north_in_words(self.shown.scene.blocking.north);
-        let mut words = vec![format!("Floor plan with the phone and the sun. {north}.")];
+        let mut words = vec![say!("Floor plan with the phone and the sun. {north}.")];
         match self.sun {
             Some(sun) => {
                 let from = sun.azimuth_on_floor.to_deg().rem_euclid(360.0);
-                words.push(format!(
-                    "The sun is {from:.0}° clockwise from the plan's top: {}.",
-                    sun.side.name()
-                ));
+                words.push(say!("The sun is {from:.0}° clockwise from the plan's top: {}.", sun.side.name()));
             }
-            None => words.push("Nobody throws a shadow.".to_owned()),
+            None => words.push(say!("Nobody throws a shadow.").to_owned()),
         }
         let names = self.shown.people.iter().map(|one| self.shown.film.name_of(one.who));
         for (name, (_, _, length)) in names.zip(self.shadows()) {
-            words.push(format!("{name}'s shadow is {:.1} m long.", length.to_m()));
+            words.push(say!("{name}'s shadow is {:.1} m long.", length.to_m()));
         }
         words.join(" ")
     }

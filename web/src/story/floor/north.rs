@@ -1,6 +1,7 @@
 //! The earth's north on the floor plan: a short strip of tape with an N, which can be turned by hand.
 
 use glam::DVec3;
+use language::say;
 use units::Angle;
 
 use super::blocking_edit::full_turn;
@@ -21,9 +22,9 @@ pub(super) fn direction_of((x, y): (f64, f64)) -> Angle {
 pub(super) fn north_in_words(north: Angle) -> String {
     let degrees = full_turn(north).to_deg();
     if degrees.min(360.0 - degrees) < 0.5 {
-        "North is up the plan".to_owned()
+        say!("North is up the plan").to_owned()
     } else {
-        format!("North is {degrees:.0}° clockwise from the plan's top")
+        say!("North is {degrees:.0}° clockwise from the plan's top")
     }
 }
 
@@ -37,7 +38,7 @@ impl Floor<'_> {
         self.pen(&self.palette.chalk, 2.0);
         self.arrow(on_floor(-TIP_PX), on_floor(TIP_PX + 4.0));
         // Not a label, which gives way to names: without its letter the strip would say nothing.
-        self.word("N", px(LETTER_PX), "600 14px system-ui, sans-serif", "center");
+        self.word(say!(in "a direction", "N"), px(LETTER_PX), "600 14px system-ui, sans-serif", "center");
     }
 }
 

@@ -10,6 +10,7 @@ mod person;
 mod piece;
 
 use film::{BeatId, PersonId};
+use language::say;
 use leptos::prelude::*;
 
 use super::FloorDesk;
@@ -57,10 +58,10 @@ pub(super) fn Panel(session: Session, floor: FloorDesk) -> impl IntoView {
             view! { <p class="problem" role="alert">{floor.refused}</p> }.into_any()
         })}
         <newcomers::Newcomers session floor>
-            {button("Closer", move || floor.look_closer(CLOSER_STEP))}
-            {button("Wider", move || floor.look_closer(1.0 / CLOSER_STEP))}
+            {button(say!("Closer"), move || floor.look_closer(CLOSER_STEP))}
+            {button(say!("Wider"), move || floor.look_closer(1.0 / CLOSER_STEP))}
             {when(move || floor.looking.get() != Looking::FITTING, move || {
-                button("Fit", move || floor.looking.set(Looking::FITTING))
+                button(say!("Fit"), move || floor.looking.set(Looking::FITTING))
             })}
         </newcomers::Newcomers>
         <Names floor />
@@ -84,8 +85,10 @@ fn Walking(floor: FloorDesk) -> impl IntoView {
         move || {
             view! {
                 <div class="floor-hint">
-                    <p role="status">{live(move || format!("Tap the floor where {} walks to, corner by corner.", name.get()))}</p>
-                    {button("That is all", move || floor.walker.set(None))}
+                    <p role="status">
+                        {live(move || say!("Tap the floor where {} walks to, corner by corner.", name.get()))}
+                    </p>
+                    {button(say!("That is all"), move || floor.walker.set(None))}
                 </div>
             }
             .into_any()
@@ -116,9 +119,9 @@ fn Names(floor: FloorDesk) -> impl IntoView {
         names.collect_view()
     };
     view! {
-        <div class="names floor-row" role="group" aria-label="On the floor">
+        <div class="names floor-row" role="group" aria-label=say!("On the floor")>
             {names}
-            {when(move || named.with(Vec::is_empty), || view! { <p class="quiet">"The floor is empty."</p> }.into_any())}
+            {when(move || named.with(Vec::is_empty), || view! { <p class="quiet">{say!("The floor is empty.")}</p> }.into_any())}
         </div>
     }
 }
@@ -129,7 +132,7 @@ fn Beats(floor: FloorDesk) -> impl IntoView {
     let beats = Memo::new(move |_| {
         let beats = floor.of_shown(|shown| {
             let named = shown.scene.blocking.beats.iter().enumerate().map(|(at, beat)| {
-                let what = if beat.what.is_empty() { "Beat" } else { beat.what.as_str() };
+                let what = if beat.what.is_empty() { say!("Beat") } else { beat.what.as_str() };
                 (beat.id, format!("{}. {what}", at + 1))
             });
             named.collect::<Vec<_>>()
@@ -144,13 +147,12 @@ fn Beats(floor: FloorDesk) -> impl IntoView {
         });
         chips.collect_view()
     };
-    let line = live(move || {
-        floor.of_shown(|shown| format!("The line: {}.", line_in_words(shown))).unwrap_or_default()
-    });
+    let line =
+        live(move || floor.of_shown(|shown| say!("The line: {}.", line_in_words(shown))).unwrap_or_default());
     view! {
-        <div class="names floor-row" role="group" aria-label="What happens, beat by beat">
+        <div class="names floor-row" role="group" aria-label=say!("What happens, beat by beat")>
             {chips}
-            {button("+ Beat", move || beat::add(floor))}
+            {button(say!("+ Beat"), move || beat::add(floor))}
         </div>
         {when(move || !line.with(String::is_empty), move || view! { <div class="quiet">{explained(line, &LINE)}</div> }.into_any())}
     }

@@ -2,6 +2,7 @@
 
 use film::{BeatId, Film, LineWish, PersonId, Scene, SceneBlocking};
 use glam::DVec2;
+use language::say;
 use units::Angle;
 
 use super::blocking_edit::{
@@ -53,17 +54,17 @@ impl Thing {
     pub(super) fn name(self, film: &Film, blocking: &SceneBlocking) -> String {
         match self {
             Self::Person(who) => film.name_of(who).to_owned(),
-            Self::Start(who) => format!("where {} starts", film.name_of(who)),
-            Self::Corner(who, at) => format!("corner {} of {}'s way", at + 1, film.name_of(who)),
+            Self::Start(who) => say!("where {} starts", film.name_of(who)),
+            Self::Corner(who, at) => say!("corner {} of {}'s way", at + 1, film.name_of(who)),
             Self::Piece(at) => {
                 let name = piece_names(blocking).into_iter().nth(at).unwrap_or_default();
-                format!("the {name}")
+                say!("the {name}")
             }
             Self::Beat(id) => {
                 let number = blocking.beats.iter().position(|beat| beat.id == id).map_or(0, |at| at + 1);
-                format!("beat {number}")
+                say!("beat {number}")
             }
-            Self::LineEnd(..) => "the line".to_owned(),
+            Self::LineEnd(..) => say!("the line").to_owned(),
         }
     }
 

@@ -64,7 +64,8 @@ impl<'plan> Differences<'plan> {
         Self { before, after, found: Vec::new() }
     }
 
-    /// What a part is after, if it is another than before; `what` is its name in plain words.
+    /// What a part is after, if it is another than before; `what` is its name in plain English words, which are said
+    /// later.
     pub(super) fn of<Part: Serialize>(
         &mut self,
         what: &'static str,

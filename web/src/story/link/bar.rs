@@ -1,6 +1,7 @@
 //! Which shot of a film Set-up shows, and the ways from there: to the story, to its neighbours, back in time, or apart.
 
 use film::{Film, ShotId};
+use language::say;
 use leptos::prelude::*;
 
 use super::follow::{follow_kit_of_film, keep_in_step, leave, open};
@@ -52,18 +53,18 @@ pub(crate) fn OfShotBar(session: Session) -> impl IntoView {
         }
     };
     view! {
-        <div class="of-shot" role="group" aria-label="The shot of the film">
-            <button type="button" on:click=move |_| leave(way_out)>"Back to the story"</button>
+        <div class="of-shot" role="group" aria-label=say!("The shot of the film")>
+            <button type="button" on:click=move |_| leave(way_out)>{say!("Back to the story")}</button>
             <p class="of-shot-words" aria-live="polite">{words}</p>
-            {step("Previous shot", "‹", 0)}
-            {step("Next shot", "›", 1)}
+            {step(say!("Previous shot"), "‹", 0)}
+            {step(say!("Next shot"), "›", 1)}
             <UndoRedo desk />
             <button
                 type="button"
-                title="What is changed here then stays out of the film"
+                title=say!("What is changed here then stays out of the film")
                 on:click=move |_| session.plan.update(|plan| plan.of = None)
             >
-                "Let go"
+                {say!("Let go")}
             </button>
             {when(
                 move || trouble.with(Option::is_some),
@@ -93,11 +94,11 @@ fn neighbours(film: &Film, number: u64) -> [Option<ShotId>; 2] {
 fn trouble(desk: Desk, film: Option<&Film>, of: &OfShot) -> Option<String> {
     let shot = film.and_then(|film| Some((film, film.shot(ShotId::new(of.shot)?)?)));
     let Some((film, (scene, shot))) = shot else {
-        let title = if of.film.is_empty() { "A film without a title" } else { &of.film };
-        return Some(format!("{title} is not open, or has this shot no more: what you change stays here."));
+        let title = if of.film.is_empty() { say!("A film without a title") } else { &of.film };
+        return Some(say!("{title} is not open, or has this shot no more: what you change stays here."));
     };
     match &*desk.rehearsal(film, scene, shot) {
         Ok(_) => None,
-        Err(why) => Some(format!("What you change stays here: {}.", missing(film, *why))),
+        Err(why) => Some(say!("What you change stays here: {}.", missing(film, *why))),
     }
 }

@@ -13,7 +13,8 @@ use super::onto_people::People;
 use super::onto_shot::shot_after;
 use crate::session::Plan;
 
-/// A change of a film, and what it is of in plain words; no words where it is of several things.
+/// A change of a film, and what it is of in plain English words, which are said later; no words where it is of several
+/// things.
 #[derive(Debug, Clone, PartialEq)]
 pub(crate) struct Carried {
     pub(crate) what: Option<&'static str>,

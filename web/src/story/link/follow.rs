@@ -5,6 +5,7 @@ use std::sync::Arc;
 use std::time::Duration;
 
 use film::{Command, Film, Kit, KitRecord, NoRehearsal, PersonId, Rehearsal, Scene, Shot, ShotId};
+use language::say;
 use leptos::prelude::*;
 
 use super::Linked;
@@ -112,18 +113,23 @@ fn carry(session: Session, desk: Desk) {
 }
 
 /// What a change is called among those that can be undone, and of what it is.
-fn step_name(linked: Linked<'_>, what: Option<&str>) -> (String, Option<u64>) {
+fn step_name(linked: Linked<'_>, what: Option<&'static str>) -> (String, Option<u64>) {
     let Linked { film, scene, shot, .. } = linked;
     let (scene_number, number) = film.number_of(shot.id).unwrap_or_default();
     match what {
-        Some(what @ ("frame shape" | "recording mode" | "shutter" | "people")) => {
-            (format!("Change the {what}"), None)
-        }
+        Some("frame shape") => (say!("Change the frame shape").to_owned(), None),
+        Some("recording mode") => (say!("Change the recording mode").to_owned(), None),
+        Some("shutter") => (say!("Change the shutter").to_owned(), None),
+        Some("people") => (say!("Change the people").to_owned(), None),
         Some(what @ ("light" | "set" | "blocking" | "room")) => {
-            (format!("Change scene {scene_number}'s {what}"), Some(scene.id.number()))
+            let what = language::text(what);
+            (say!("Change scene {scene_number}'s {what}"), Some(scene.id.number()))
         }
-        Some(what) => (format!("Change shot {number}'s {what}"), Some(shot.id.number())),
-        None => (format!("Change shot {number}"), Some(shot.id.number())),
+        Some(what) => {
+            let what = language::text(what);
+            (say!("Change shot {number}'s {what}"), Some(shot.id.number()))
+        }
+        None => (say!("Change shot {number}"), Some(shot.id.number())),
     }
 }
 
@@ -197,7 +203,7 @@ pub(super) fn follow_kit_of_film(session: Session, desk: Desk) {
 /// Takes the kit into the film that is open, if it is another.
 fn carry_kit(desk: Desk, kit: Arc<Kit>) {
     let is_other = desk.film.with_untracked(|film| film.as_ref().is_some_and(|film| film.kit != kit));
-    if is_other && let Err(error) = desk.change("Change the kit", None, Command::SetKit(kit)) {
+    if is_other && let Err(error) = desk.change(say!("Change the kit"), None, Command::SetKit(kit)) {
         leptos::logging::warn!("the film does not take the kit: {error}");
     }
 }
@@ -214,9 +220,9 @@ fn show_kit(session: Session, kit: &Kit) {
 /// Says, in a sentence, what the film lacks for the shot.
 pub(super) fn open(session: Session, desk: Desk, shot: ShotId) -> Result<(), String> {
     let Some(opened) = Opened::shot(desk, shot.number()) else {
-        return Err("That shot is not in the film any more.".to_owned());
+        return Err(say!("That shot is not in the film any more.").to_owned());
     };
-    let lacks = |why| format!("That shot cannot be set up: {}.", missing(&opened.film, why));
+    let lacks = |why| say!("That shot cannot be set up: {}.", missing(&opened.film, why));
     let plan = opened.linked().map_err(lacks)?.plan();
     show_kit(session, &opened.film.kit);
     let plan = session.plan.with_untracked(|wishes| plan.with_wishes_of(wishes));

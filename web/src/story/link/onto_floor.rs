@@ -2,6 +2,7 @@
 
 use film::SceneFacts;
 use glam::DVec2;
+use language::key;
 use requests::PieceRequest;
 use staging::SetPiece;
 use units::{Angle, Length};
@@ -27,7 +28,7 @@ pub(super) fn pieces_after(
     if alike(&earlier, &now) {
         return None;
     }
-    differences.note("set");
+    differences.note(key!("set"));
     let of_film = &linked.scene.blocking.pieces;
     let shown: Vec<usize> = linked.shown_pieces().collect();
     let bearing = Angle::from_deg(differences.after.phone_bearing_deg);
@@ -52,11 +53,11 @@ pub(super) fn pieces_after(
 
 /// The light after, if it is another.
 pub(super) fn light_after(differences: &mut Differences<'_>) -> Option<staging::Light> {
-    differences.of("light", Plan::light).and_then(|light| light.to_light().ok())
+    differences.of(key!("light"), Plan::light).and_then(|light| light.to_light().ok())
 }
 
 /// What the scene is after, if that is something else.
 pub(super) fn facts_after(linked: Linked<'_>, differences: &mut Differences<'_>) -> Option<SceneFacts> {
-    let room = differences.of("room", |plan| plan.shot.room_m)?;
+    let room = differences.of(key!("room"), |plan| plan.shot.room_m)?;
     Some(SceneFacts { room: room.map(Length::from_m), ..SceneFacts::clone(&linked.scene.facts) })
 }

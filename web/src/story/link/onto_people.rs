@@ -4,6 +4,7 @@ use std::sync::Arc;
 
 use film::{Beat, CastMember, Faces, LineWish, Mark, PersonId, SceneBlocking, ShotOf, Unknown};
 use glam::DVec2;
+use language::{key, say};
 use requests::{AgeRequest, BlockingRequest, ColourRequest, PersonRequest, PostureRequest, USUAL_STATURE_M};
 use staging::{Age, Colour, Posture, along};
 use units::{Angle, Length};
@@ -124,7 +125,7 @@ impl<'film> People<'film> {
         let own = self.linked.rehearsal.own.clone();
         let moved = self.origin - self.linked.rehearsal.origin;
         if moved != DVec2::ZERO {
-            differences.note("place of the subject");
+            differences.note(key!("place of the subject"));
             for who in &own {
                 self.shift(*who, moved);
             }
@@ -154,7 +155,7 @@ impl<'film> People<'film> {
         if let (Some(before), Some(after)) = (stands(differences.before), stands(differences.after)) {
             let by = DVec2::from(after) + self.origin - DVec2::from(before) - self.linked.rehearsal.origin;
             if by.length() > 1.0e-7 {
-                differences.note("place of the phone");
+                differences.note(key!("place of the phone"));
                 self.shift(of, by);
             }
         }
@@ -173,7 +174,7 @@ impl<'film> People<'film> {
         if !same(across.length(), before) {
             return;
         }
-        if let Some(Some(after)) = differences.of("distance of the two", apart) {
+        if let Some(Some(after)) = differences.of(key!("distance of the two"), apart) {
             let more = across * (after / before - 1.0);
             let share = if is_pair { 0.5 } else { 0.0 };
             self.shift(*first, more * -share);
@@ -201,18 +202,18 @@ impl<'film> People<'film> {
         let facing = Angle::from_deg(after.facing_deg);
         let turns = !same(half_turn(after.facing_deg - before.facing_deg), 0.0);
         if before.posture != after.posture {
-            differences.note("blocking");
+            differences.note(key!("blocking"));
             mark.posture = after.posture.map_or(Posture::Standing, Into::into);
         }
         if before.walks != after.walks {
-            differences.note("blocking");
+            differences.note(key!("blocking"));
             if after.walks {
                 start.set_off(mark, facing);
             } else {
                 start.stop(mark, facing);
             }
         } else if turns && start.turn(mark, facing) {
-            differences.note("blocking");
+            differences.note(key!("blocking"));
         }
     }
 
@@ -245,7 +246,7 @@ impl<'film> People<'film> {
             };
             let by = place - self.linked.rehearsal.origin - DVec2::new(was.x_m, was.y_m);
             if by.length() > 1.0e-7 {
-                differences.note("blocking");
+                differences.note(key!("blocking"));
                 self.shift(who, by);
             }
             self.set(who, &Said::of_other(was, before), &said, differences);
@@ -289,7 +290,11 @@ impl<'film> People<'film> {
         let who = fresh();
         self.cast.push(CastMember {
             id: who,
-            name: self.free_name(if said.age == Some(AgeRequest::Child) { "Child" } else { "Somebody" }),
+            name: self.free_name(if said.age == Some(AgeRequest::Child) {
+                say!("Child")
+            } else {
+                say!("Somebody")
+            }),
             stature: Length::from_m(said.stature_m),
             age: said.age.map_or(Age::Adult, Into::into),
             clothes: worn(said.clothes),

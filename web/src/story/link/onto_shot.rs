@@ -2,6 +2,7 @@
 
 use film::{LensChoice, Rehearsal, Shot, ShotOf};
 use glam::DVec2;
+use language::key;
 use optics::CropShift;
 use requests::{ArrangementRequest, ShotSizeRequest, TakeRequest};
 use staging::{BESIDE_A_SHOULDER, FocusOn, Look, PhoneHeight, Stand, Take, azimuth};
@@ -56,13 +57,13 @@ fn set_subject(linked: Linked<'_>, differences: &mut Differences<'_>, shot: &mut
     let kind = Kind::of(differences.after);
     if kind == Kind::of(differences.before) {
         if let (ShotOf::Object { size, .. }, Some(Some(metres))) =
-            (&mut shot.of, differences.of("size", |plan| plan.shot.insert_size_m))
+            (&mut shot.of, differences.of(key!("size"), |plan| plan.shot.insert_size_m))
         {
             *size = Length::from_m(metres);
         }
         return Some(());
     }
-    differences.note("subject");
+    differences.note(key!("subject"));
     let Rehearsal { own, origin, .. } = linked.rehearsal;
     if kind == Kind::Thing {
         let size = Length::from_m(differences.after.shot.insert_size_m.unwrap_or(THING_M));
@@ -108,31 +109,31 @@ fn past_shoulder(
 }
 
 fn set_framing(differences: &mut Differences<'_>, shot: &mut Shot) {
-    if let Some(size) = differences.of("size", |plan| plan.shot.shot_size) {
+    if let Some(size) = differences.of(key!("size"), |plan| plan.shot.shot_size) {
         shot.size = size.into();
     }
-    if let Some(headroom) = differences.of("headroom", |plan| plan.shot.delivery.headroom_share) {
+    if let Some(headroom) = differences.of(key!("headroom"), |plan| plan.shot.delivery.headroom_share) {
         shot.headroom = headroom;
     }
     let crop = |plan: &Plan| (plan.shot.delivery.crop_up_share, plan.shot.delivery.crop_right_share);
-    if let Some((up, right)) = differences.of("crop", crop) {
+    if let Some((up, right)) = differences.of(key!("crop"), crop) {
         let is_moved = up.is_some() || right.is_some();
         shot.crop_shift = is_moved.then(|| CropShift { up: up.unwrap_or(0.0), right: right.unwrap_or(0.0) });
     }
-    if let Some(tilt) = differences.of("look", |plan| plan.shot.look_tilt_deg) {
+    if let Some(tilt) = differences.of(key!("look"), |plan| plan.shot.look_tilt_deg) {
         shot.look = tilt.map_or(Look::Aimed, |degrees| Look::Tilt(Angle::from_deg(degrees)));
     }
-    if let Some(across) = differences.of("side in the frame", |plan| plan.shot.across_share) {
+    if let Some(across) = differences.of(key!("side in the frame"), |plan| plan.shot.across_share) {
         shot.across = across.unwrap_or(0.5);
     }
-    if let Some(metres) = differences.of("background", |plan| plan.shot.background_behind_subject_m) {
+    if let Some(metres) = differences.of(key!("background"), |plan| plan.shot.background_behind_subject_m) {
         shot.background_behind = Length::from_m(metres);
     }
-    if let Some(focus) = differences.of("focus", |plan| plan.shot.focus_at_m) {
+    if let Some(focus) = differences.of(key!("focus"), |plan| plan.shot.focus_at_m) {
         shot.focus = focus.map_or(FocusOn::Subject, |metres| FocusOn::At(Length::from_m(metres)));
     }
     let foreground = |plan: &Plan| plan.set().and_then(|set| set.foreground);
-    if let Some(near) = differences.of("foreground", foreground) {
+    if let Some(near) = differences.of(key!("foreground"), foreground) {
         // One that is out of range is none: the picture shows none either.
         shot.foreground = near.and_then(|near| near.to_foreground().ok());
     }
@@ -141,45 +142,46 @@ fn set_framing(differences: &mut Differences<'_>, shot: &mut Shot) {
 /// Where the phone is.
 fn set_place(differences: &mut Differences<'_>, shot: &mut Shot) {
     let height = |plan: &Plan| (plan.shot.camera_height_m, plan.shot.camera_height);
-    if let Some((metres, words)) = differences.of("height", height) {
+    if let Some((metres, words)) = differences.of(key!("height"), height) {
         shot.height = match (metres, words) {
             (Some(metres), _) => PhoneHeight::Fixed(Length::from_m(metres)),
             (None, Some(words)) => words.into(),
             (None, None) => PhoneHeight::BySize,
         };
     }
-    if let Some(stand) = differences.of("place of the phone", |plan| plan.shot.stand_at_m) {
+    if let Some(stand) = differences.of(key!("place of the phone"), |plan| plan.shot.stand_at_m) {
         shot.stand = stand.map_or(Stand::ForSize, |metres| Stand::At(Length::from_m(metres)));
     }
-    if let Some(degrees) = differences.of("place of the phone", |plan| plan.phone_bearing_deg) {
+    if let Some(degrees) = differences.of(key!("place of the phone"), |plan| plan.phone_bearing_deg) {
         shot.side = Angle::from_deg(degrees);
     }
 }
 
 fn set_lens(differences: &mut Differences<'_>, shot: &mut Shot) {
-    if let Some((name, in_sensor_zoom)) = differences.of("lens", |plan| (plan.lens.clone(), plan.zoom)) {
+    if let Some((name, in_sensor_zoom)) = differences.of(key!("lens"), |plan| (plan.lens.clone(), plan.zoom))
+    {
         shot.lens = LensChoice::Fixed { name, in_sensor_zoom };
     }
-    if let Some(adapter) = differences.of("adapter", |plan| plan.adapter.clone()) {
+    if let Some(adapter) = differences.of(key!("adapter"), |plan| plan.adapter.clone()) {
         shot.adapter = adapter;
     }
 }
 
 fn set_take(linked: Linked<'_>, differences: &mut Differences<'_>, shot: &mut Shot) {
     let moves = |plan: &Plan| plan.shot.take.map(|take| TakeRequest { duration_s: None, ..take });
-    if differences.of("move", moves).is_some() {
+    if differences.of(key!("move"), moves).is_some() {
         let Take { movement, pull, duration_s: _ } = differences.after.shot.to_take().unwrap_or_default();
         (shot.movement, shot.pull) = (movement, pull);
     }
     let lasts = |plan: &Plan| plan.shot.take.and_then(|take| take.duration_s);
     // A take that has gone says nothing of how long the shot is.
     if let Some(seconds) = lasts(differences.after)
-        && differences.of("length", lasts).is_some()
+        && differences.of(key!("length"), lasts).is_some()
     {
         shot.planned_s = seconds;
     }
     let rate = |plan: &Plan| plan.shot.frame_rate().map(FrameRate::to_fps).ok();
-    if let Some(Some(fps)) = differences.of("frame rate", rate) {
+    if let Some(Some(fps)) = differences.of(key!("frame rate"), rate) {
         let plays = linked.film.facts.frame_rate;
         shot.capture_rate = FrameRate::checked_from_fps(fps).ok().filter(|rate| *rate != plays);
     }

@@ -2,6 +2,7 @@
 
 use film::{Film, PhotoBehind, Rehearsal, Scene, Shot};
 use glam::DVec2;
+use language::say;
 use optics::ShutterAngle;
 use requests::{
     AgeRequest, ArrangementRequest, AspectRequest, BlockingRequest, ColourRequest, DeliveryRequest, FILM_FPS,
@@ -54,8 +55,8 @@ pub(crate) fn plan_of(film: &Film, scene: &Scene, shot: &Shot, rehearsal: &Rehea
 /// The photo of the place that stands behind the shot.
 fn behind(Linked { film, scene, rehearsal, .. }: Linked<'_>) -> Option<Behind> {
     let PhotoBehind { photo, covers, off, backdrop } = rehearsal.photo_behind(film, scene)?;
-    let name = if photo.name.is_empty() { "a photo" } else { &photo.name };
-    let words = format!(
+    let name = if photo.name.is_empty() { say!("a photo") } else { &photo.name };
+    let words = say!(
         "Behind: {name}, taken {:.1} m from the phone. It covers {:.0} % of the frame.",
         off.to_m(),
         covers * 100.0

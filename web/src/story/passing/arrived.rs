@@ -1,6 +1,7 @@
 //! A film that came in a link: put together with the one that is open, or opened as one of its own.
 
 use film::{Film, LinkedFilm, Merge, open_link};
+use language::say;
 use leptos::prelude::*;
 use wasm_bindgen::JsValue;
 
@@ -42,7 +43,7 @@ pub(in crate::story) fn Arrived(desk: Desk) -> impl IntoView {
             Err(error) => view! {
                 <section class="story-arrived" role="alert">
                     <p class="problem">{crate::story::words::sentence_of(&error.to_string())}</p>
-                    <p><button type="button" on:click=move |_| put_away(found)>"Go on without it"</button></p>
+                    <p><button type="button" on:click=move |_| put_away(found)>{say!("Go on without it")}</button></p>
                 </section>
             }
             .into_any(),
@@ -70,15 +71,17 @@ fn Decide(desk: Desk, film: Film, problems: Vec<String>, found: RwSignal<Option<
     let shots: usize = theirs.with_value(|film| film.scenes.iter().map(|scene| scene.shots.len()).sum());
     let has_mine = Memo::new(move |_| desk.film.with(Option::is_some));
     let told = live(move || {
-        match (has_mine.get(), is_copy.get()) {
-        (false, _) => {
-            "No film is open. If it is a copy of one of yours, open that one first; this waits.".to_owned()
-        }
-        (true, true) => "It is another copy of the film that is open.".to_owned(),
-        (true, false) => "It is no copy of the film that is open. If it is one of another film of yours, open that one first; \
-                          this waits."
-            .to_owned(),
-    }
+        let told = match (has_mine.get(), is_copy.get()) {
+            (false, _) => {
+                say!("No film is open. If it is a copy of one of yours, open that one first; this waits.")
+            }
+            (true, true) => say!("It is another copy of the film that is open."),
+            (true, false) => say!(
+                "It is no copy of the film that is open. If it is one of another film of yours, open that one \
+                 first; this waits."
+            ),
+        };
+        told.to_owned()
     });
     let open_it = move |_| {
         let (film, problems) = (theirs.get_value(), problems.clone());
@@ -90,14 +93,18 @@ fn Decide(desk: Desk, film: Film, problems: Vec<String>, found: RwSignal<Option<
     };
     view! {
         <section class="story-arrived" aria-labelledby="story-arrived">
-            <h2 id="story-arrived">{format!("A film came with the link: {title}, {shots} shots")}</h2>
+            <h2 id="story-arrived">{say!("A film came with the link: {title}, {shots} shots")}</h2>
             <p>{told}</p>
             <div class="story-start-ways">
                 {when(move || is_copy.get(), move || view! {
-                    <button type="button" class="next" on:click=move |_| is_merged.set(true)>"Put the two together"</button>
+                    <button type="button" class="next" on:click=move |_| is_merged.set(true)>
+                        {say!("Put the two together")}
+                    </button>
                 }.into_any())}
-                <button type="button" class:next=move || !is_copy.get() on:click=open_it>"Open it as a film of its own"</button>
-                <button type="button" on:click=move |_| put_away(found)>"Go on without it"</button>
+                <button type="button" class:next=move || !is_copy.get() on:click=open_it>
+                    {say!("Open it as a film of its own")}
+                </button>
+                <button type="button" on:click=move |_| put_away(found)>{say!("Go on without it")}</button>
             </div>
             {when(move || is_merged.get(), move || view! {
                 <MergeSheet desk theirs done=move |is_done| {

@@ -1,6 +1,7 @@
 //! The film as a link.
 
 use film::{LONGEST_LINK, LinkContents, film_link};
+use language::say;
 use leptos::prelude::*;
 
 use crate::address::address;
@@ -17,7 +18,7 @@ pub(in crate::story) fn LinkOut(desk: Desk) -> impl IntoView {
             let link = film_link(film.as_ref()?, contents.get_untracked());
             Some(
                 link.map(|fragment| address(None, &fragment))
-                    .map_err(|long| format!("No link was made: {long}.")),
+                    .map_err(|long| say!("No link was made: {long}.")),
             )
         });
         made.set(link);
@@ -32,9 +33,9 @@ pub(in crate::story) fn LinkOut(desk: Desk) -> impl IntoView {
         };
     let told = live(move || match made.get() {
         None => String::new(),
-        Some(Ok(link)) => format!(
-            "{} characters of the {LONGEST_LINK} that a link may have after its #. Whoever has the link has the film; no server \
-             sees it.",
+        Some(Ok(link)) => say!(
+            "{} characters of the {LONGEST_LINK} that a link may have after its #. Whoever has the link has the film; \
+             no server sees it.",
             link.split_once('#').map_or(0, |(_, fragment)| fragment.len())
         ),
         Some(Err(why)) => why,
@@ -43,20 +44,23 @@ pub(in crate::story) fn LinkOut(desk: Desk) -> impl IntoView {
     let has_link = move || made.with(|made| matches!(made, Some(Ok(_))));
     view! {
         <section class="story-link" aria-labelledby="story-link">
-            <h3 id="story-link">"Pass it on as a link"</h3>
+            <h3 id="story-link">{say!("Pass it on as a link")}</h3>
             <p class="quiet">
-                "The link has the whole film inside it, and works without this device. Notes and actions go as they are written."
+                {say!(
+                    "The link has the whole film inside it, and works without this device. Notes and actions go as \
+                     they are written."
+                )}
             </p>
-            {choice("with people's names", |contents| contents.names, |contents, is_on| contents.names = is_on)}
+            {choice(say!("with people's names"), |contents| contents.names, |contents, is_on| contents.names = is_on)}
             {choice(
-                "with where on earth the places are",
+                say!("with where on earth the places are"),
                 |contents| contents.coordinates,
                 |contents, is_on| contents.coordinates = is_on,
             )}
-            <p><button type="button" on:click=make>"Make a link"</button></p>
+            <p><button type="button" on:click=make>{say!("Make a link")}</button></p>
             <p role="status" class:problem=move || made.with(|made| matches!(made, Some(Err(_))))>{told}</p>
             {when(has_link, move || view! {
-                <CopyField label="The link" text=link />
+                <CopyField label=say!("The link") text=link />
             }.into_any())}
         </section>
     }

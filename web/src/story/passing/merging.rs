@@ -3,6 +3,7 @@
 use std::collections::BTreeSet;
 
 use film::{Difference, Film, Merge, MergeAdd, MergeChoices, MergePart, open_film};
+use language::say;
 use leptos::html;
 use leptos::prelude::*;
 
@@ -31,7 +32,7 @@ pub(in crate::story) fn FromCopy(desk: Desk) -> impl IntoView {
         });
     };
     view! {
-        <FileButton words="Put it together with another copy" accept=FILM_FILES bring />
+        <FileButton words=say!("Put it together with another copy") accept=FILM_FILES bring />
         {when(move || theirs.with(Option::is_some), move || view! {
             {theirs.get_untracked().map(|film| view! {
                 <MergeSheet desk theirs=StoredValue::new(film) done=move |_| theirs.set(None) />
@@ -65,7 +66,7 @@ pub(super) fn MergeSheet(
     let put_together = move |_| {
         let command = merge.with_value(|merge| Some(merge.as_ref()?.command(&choices.get_untracked())));
         if let Some(command) = command {
-            let outcome = desk.change("Put two copies together", None, command);
+            let outcome = desk.change(say!("Put two copies together"), None, command);
             desk.end_gesture();
             is_done.set_value(outcome.is_ok());
             tell(desk, outcome);
@@ -85,31 +86,33 @@ pub(super) fn MergeSheet(
     let stranger = (!is_of_one_film).then(|| {
         view! {
             <p class="problem">
-                "The two share no scene and no shot: they are two films, and this would put all of the other one into yours. "
-                "To have them apart, open it as a file instead."
+                {say!(
+                    "The two share no scene and no shot: they are two films, and this would put all of the other one \
+                     into yours. To have them apart, open it as a file instead."
+                )}
             </p>
         }
     });
     let has_differences = !differences.is_empty();
     let stays = (only_mine > 0).then(|| {
-        let words = format!("{only_mine} things that only yours has stay as they are.");
+        let words = say!("{only_mine} things that only yours has stay as they are.");
         view! { <p class="quiet">{words}</p> }
     });
     view! {
-        <Sheet node title="Two copies of a film">
+        <Sheet node title=say!("Two copies of a film")>
             {stranger}
-            {is_nothing.then(|| view! { <p>"The other copy brings nothing that yours does not have."</p> })}
+            {is_nothing.then(|| view! { <p>{say!("The other copy brings nothing that yours does not have.")}</p> })}
             <Adds adds choices />
             {has_differences.then(|| view! {
                 <section class="story-differences" aria-labelledby="story-differences">
-                    <h3 id="story-differences">"Not alike"</h3>
-                    <p class="quiet">"Yours stays unless you take theirs."</p>
+                    <h3 id="story-differences">{say!("Not alike")}</h3>
+                    <p class="quiet">{say!("Yours stays unless you take theirs.")}</p>
                     <p>
                         <button type="button" on:click=move |_| choices.update(|choices| choices.theirs = all.get_value())>
-                            "Theirs for all"
+                            {say!("Theirs for all")}
                         </button>
                         <button type="button" on:click=move |_| choices.update(|choices| choices.theirs.clear())>
-                            "Yours for all"
+                            {say!("Yours for all")}
                         </button>
                     </p>
                     {differences.into_iter().map(|one| view! { <OneDifference one choices /> }).collect_view()}
@@ -117,9 +120,11 @@ pub(super) fn MergeSheet(
             })}
             {stays}
             <p>
-                <button type="button" class="next" disabled=is_nothing on:click=put_together>"Put them together"</button>
+                <button type="button" class="next" disabled=is_nothing on:click=put_together>
+                    {say!("Put them together")}
+                </button>
             </p>
-            <p class="quiet">"It is one step, which Undo takes back."</p>
+            <p class="quiet">{say!("It is one step, which Undo takes back.")}</p>
         </Sheet>
     }
 }
@@ -146,7 +151,7 @@ fn Adds(adds: Vec<MergeAdd>, choices: RwSignal<MergeChoices>) -> impl IntoView {
     let rows = rows.collect_view();
     view! {
         <section aria-labelledby="story-adds">
-            <h3 id="story-adds">"What comes"</h3>
+            <h3 id="story-adds">{say!("What comes")}</h3>
             <ul>{rows}</ul>
         </section>
     }
@@ -178,20 +183,20 @@ fn OneDifference(one: Difference, choices: RwSignal<MergeChoices>) -> impl IntoV
     });
     let rows = rows.collect_view();
     let named = capital(&what);
-    let (yours, theirs) = (format!("Yours: {what}"), format!("Theirs: {what}"));
+    let (yours, theirs) = (say!("Yours: {what}"), say!("Theirs: {what}"));
     view! {
         <div class="story-difference">
             <table>
                 <caption>{named}</caption>
-                <thead><tr><td></td><th scope="col">"Yours"</th><th scope="col">"Theirs"</th></tr></thead>
+                <thead><tr><td></td><th scope="col">{say!("Yours")}</th><th scope="col">{say!("Theirs")}</th></tr></thead>
                 <tbody>{rows}</tbody>
             </table>
             <div class="story-start-ways" role="group">
                 <button type="button" aria-label=yours aria-pressed=live(move || (!is_theirs.get()).to_string()) on:click=move |_| take(false)>
-                    "Yours"
+                    {say!("Yours")}
                 </button>
                 <button type="button" aria-label=theirs aria-pressed=live(move || is_theirs.get().to_string()) on:click=move |_| take(true)>
-                    "Theirs"
+                    {say!("Theirs")}
                 </button>
             </div>
         </div>

@@ -1,5 +1,6 @@
 //! Two neighbours beside each other: the last moment of one entry and the first of the next, and what is found on the cut.
 
+use language::say;
 use leptos::prelude::*;
 
 use crate::pictures::{Look, PictureCanvas, Rank, Standing};
@@ -35,10 +36,10 @@ impl Side {
         }
     }
 
-    const fn name(self) -> &'static str {
+    fn name(self) -> &'static str {
         match self {
-            Self::Before => "Before the cut",
-            Self::After => "After the cut",
+            Self::Before => say!("Before the cut"),
+            Self::After => say!("After the cut"),
         }
     }
 }
@@ -65,7 +66,7 @@ pub(super) fn Beside(session: Session, player: Player) -> impl IntoView {
                 <OneSide player cut side=Side::Before />
                 <OneSide player cut side=Side::After />
             </div>
-            <ul class="play-says" role="status" aria-label="This cut">
+            <ul class="play-says" role="status" aria-label=say!("This cut")>
                 {move || said.get().into_iter().map(one).collect_view()}
             </ul>
         </div>

@@ -1,5 +1,6 @@
 //! Any moment of what plays by hand, with a mark at each cut.
 
+use language::say;
 use leptos::prelude::*;
 
 use crate::story::play::player::Player;
@@ -33,7 +34,7 @@ pub(super) fn Scrubber(player: Player) -> impl IntoView {
                     min="0"
                     max=lasts_s.to_string()
                     step=STEP_S
-                    aria-label="Moment"
+                    aria-label=say!("Moment")
                     aria-valuetext=told
                     prop:value=live(move || player.at_s().to_string())
                     on:input:target=move |event| {

@@ -2,6 +2,7 @@
 
 use std::sync::Arc;
 
+use language::say;
 use leptos::ev::KeyboardEvent;
 use leptos::html;
 use leptos::prelude::*;
@@ -162,21 +163,21 @@ fn Buttons(
         }
     };
     let play = if is_still {
-        view! { <span class="quiet play-still">"Less motion is asked for: step, or move it by hand."</span> }
+        view! { <span class="quiet play-still">{say!("Less motion is asked for: step, or move it by hand.")}</span> }
             .into_any()
     } else {
         view! {
             <button type="button" class="play-toggle" aria-keyshortcuts="Space" on:click=move |_| player.toggle(pictures)>
-                {live(move || if is_playing.get() { "Pause" } else { "Play" }.to_owned())}
+                {live(move || if is_playing.get() { say!("Pause") } else { say!("Play") }.to_owned())}
             </button>
         }
         .into_any()
     };
     view! {
-        <div class="play-buttons" role="toolbar" aria-label="What plays">
+        <div class="play-buttons" role="toolbar" aria-label=say!("What plays")>
             {play}
-            {step(-1, "Previous", "Previous cut", "ArrowLeft")}
-            {step(1, "Next", "Next cut", "ArrowRight")}
+            {step(-1, say!("Previous"), say!("Previous cut"), "ArrowLeft")}
+            {step(1, say!("Next"), say!("Next cut"), "ArrowRight")}
             <button
                 type="button"
                 class="play-two"
@@ -184,9 +185,9 @@ fn Buttons(
                 disabled=!has_two
                 on:click=move |_| player.set_beside(!is_beside.get_untracked())
             >
-                "Two side by side"
+                {say!("Two side by side")}
             </button>
-            <button type="button" class="play-done" on:click=move |_| done.run(())>"Done"</button>
+            <button type="button" class="play-done" on:click=move |_| done.run(())>{say!("Done")}</button>
         </div>
     }
 }
@@ -202,8 +203,8 @@ fn Trouble(standing: RwSignal<Standing>) -> impl IntoView {
     view! {
         {when(move || why.with(Option::is_some), move || view! {
             <div class="play-trouble" role="alert">
-                <p>{live(move || format!("There is no picture of this: {}.", why.get().unwrap_or_default()))}</p>
-                <button type="button" on:click=move |_| pictures.retry()>"Try again"</button>
+                <p>{live(move || say!("There is no picture of this: {}.", why.get().unwrap_or_default()))}</p>
+                <button type="button" on:click=move |_| pictures.retry()>{say!("Try again")}</button>
             </div>
         }.into_any())}
     }

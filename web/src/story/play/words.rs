@@ -1,6 +1,7 @@
 //! Plain words for what plays.
 
 use film::{EntryView, KeptAt, turn_between};
+use language::say;
 use units::LengthUnit;
 
 use crate::story::play::running_order::{RunningOrder, Turn};
@@ -25,7 +26,7 @@ pub(super) fn entry(order: &RunningOrder, turn: &Turn) -> String {
 
 /// Which of all the cuts belongs to that second.
 pub(super) fn which_cut(order: &RunningOrder, seconds: f64) -> Option<String> {
-    order.cut_at(seconds).map(|cut| format!("Cut {} of {}", cut + 1, order.turns().len() - 1))
+    order.cut_at(seconds).map(|cut| say!("Cut {} of {}", cut + 1, order.turns().len() - 1))
 }
 
 /// Why there is no picture of an entry.
@@ -34,22 +35,22 @@ pub(super) fn no_picture(order: &RunningOrder, turn: &Turn) -> String {
         Err(why) => words::missing(order.film(), *why),
         Ok(rehearsal) => {
             let worst = rehearsal.result().worst();
-            worst.map_or("it cannot be framed from there", film::SetupFinding::brief).to_owned()
+            worst.map_or(say!("it cannot be framed from there"), film::SetupFinding::brief).to_owned()
         }
     };
-    format!("No picture of this: {why}.")
+    say!("No picture of this: {why}.")
 }
 
 /// A moment of all that plays, as wide at any time.
 pub(super) fn moment(seconds: f64, lasts_s: f64) -> String {
     if lasts_s < 60.0 {
-        return format!("{seconds:.1} s of {lasts_s:.1} s");
+        return say!("{seconds:.1} s of {lasts_s:.1} s");
     }
     let clock = |seconds: f64| {
         let whole = libm::floor(seconds);
         format!("{:.0}:{:02.0}", libm::floor(whole / 60.0), whole % 60.0)
     };
-    format!("{} of {}", clock(seconds), clock(lasts_s))
+    say!("{} of {}", clock(seconds), clock(lasts_s))
 }
 
 /// What is said of the cut after the entry at that place.
@@ -58,7 +59,7 @@ pub(super) fn cut(order: &RunningOrder, at: usize, unit: LengthUnit) -> Vec<Said
         return Vec::new();
     };
     if before.scene.id != next.scene.id {
-        return vec![Said::plain("The scene changes here: place and time may be others.")];
+        return vec![Said::plain(say!("The scene changes here: place and time may be others."))];
     }
     let scene = &before.scene;
     let views = order.views_of(scene);
@@ -73,7 +74,7 @@ pub(super) fn cut(order: &RunningOrder, at: usize, unit: LengthUnit) -> Vec<Said
     });
     let kept = sorted.kept.iter().map(|(placed, kept)| Said {
         what: words::sentence_of(&placed.finding.to_finding(unit).message),
-        why: format!("Kept all the same: {}", kept.reason),
+        why: say!("Kept all the same: {}", kept.reason),
         is_open: false,
     });
     let said: Vec<Said> = open.chain(kept).collect();
@@ -82,7 +83,7 @@ pub(super) fn cut(order: &RunningOrder, at: usize, unit: LengthUnit) -> Vec<Said
     }
     let of = |turn: &Turn| views.iter().find(|view| view.entry == turn.entry.id);
     vec![of(before).zip(of(next)).map_or_else(
-        || Said::plain("Nothing speaks against this cut."),
+        || Said::plain(say!("Nothing speaks against this cut.")),
         |(one, other)| nothing_found(one, other),
     )]
 }
@@ -92,19 +93,19 @@ fn nothing_found(before: &EntryView, next: &EntryView) -> Said {
     let goes_on =
         before.shot.id == next.shot.id && (next.stretch_s.0 - before.stretch_s.1).abs() < ONE_MOMENT_S;
     if goes_on {
-        return Said::plain("The shot goes on: nothing is seen of this cut.");
+        return Said::plain(say!("The shot goes on: nothing is seen of this cut."));
     }
     let (Some([_, end]), Some([start, _])) = (before.seen, next.seen) else {
-        return Said::plain("One of the two cannot be framed, so nothing can be said of this cut.");
+        return Said::plain(say!("One of the two cannot be framed, so nothing can be said of this cut."));
     };
     let same = before.subject.is_some() && before.subject == next.subject;
     let shares =
         end.figure_share.zip(start.figure_share).filter(|(one, other)| same && *one > 0.0 && *other > 0.0);
     shares.map_or_else(
-        || Said::plain("Nothing speaks against this cut."),
+        || Said::plain(say!("Nothing speaks against this cut.")),
         |(one, other)| Said {
-            why: "Common practice: a turn of 30° is enough, or a size 1.8 times another.".to_owned(),
-            ..Said::plain(&format!(
+            why: say!("Common practice: a turn of 30° is enough, or a size 1.8 times another.").to_owned(),
+            ..Said::plain(&say!(
                 "Nothing speaks against this cut: the view turns by {:.0}° and their size in the frame changes {:.1} \
                  times.",
                 turn_between(&end, &start).to_deg(),

@@ -1,6 +1,7 @@
 //! How much of them, from which side and how high, on which lens.
 
 use film::{LensChoice, Shot};
+use language::{Number, key, say};
 use leptos::prelude::*;
 use staging::{Landmark, Look, PhoneHeight, ShotSize, Stand};
 use units::Angle;
@@ -10,25 +11,25 @@ use crate::widgets::{Choice, Choices};
 
 /// Sides from which somebody can be seen, counted clockwise from where they face.
 const SIDES: [(i32, &str); 8] = [
-    (0, "the front"),
-    (40, "half right"),
-    (90, "their right"),
-    (140, "half behind, right"),
-    (180, "behind"),
-    (-140, "half behind, left"),
-    (-90, "their left"),
-    (-40, "half left"),
+    (0, key!("the front")),
+    (40, key!("half right")),
+    (90, key!("their right")),
+    (140, key!("half behind, right")),
+    (180, key!("behind")),
+    (-140, key!("half behind, left")),
+    (-90, key!("their left")),
+    (-40, key!("half left")),
 ];
 
 /// Heights that are offered.
 const HEIGHTS: [(PhoneHeight, &str); 7] = [
-    (PhoneHeight::BySize, "by the size"),
-    (PhoneHeight::At(Landmark::Eyes), "eyes"),
-    (PhoneHeight::At(Landmark::Chest), "chest"),
-    (PhoneHeight::At(Landmark::Waist), "waist"),
-    (PhoneHeight::At(Landmark::Knee), "knee"),
-    (PhoneHeight::Ground, "the ground"),
-    (PhoneHeight::Overhead, "overhead"),
+    (PhoneHeight::BySize, key!("by the size")),
+    (PhoneHeight::At(Landmark::Eyes), key!("eyes")),
+    (PhoneHeight::At(Landmark::Chest), key!("chest")),
+    (PhoneHeight::At(Landmark::Waist), key!("waist")),
+    (PhoneHeight::At(Landmark::Knee), key!("knee")),
+    (PhoneHeight::Ground, key!("the ground")),
+    (PhoneHeight::Overhead, key!("overhead")),
 ];
 
 /// Size, side, height, place across the frame, lens and adapter.
@@ -36,20 +37,23 @@ const HEIGHTS: [(PhoneHeight, &str); 7] = [
 pub(super) fn Framing(editing: Editing) -> impl IntoView {
     let size = Signal::derive(move || editing.read(|shot| shot.size, ShotSize::Medium));
     let choose_size = move |size: ShotSize| {
-        editing.change("Change the size", &|shot| {
+        editing.change(say!("Change the size"), &|shot| {
             shot.size = size;
             shot.stand = Stand::ForSize;
         });
     };
     let sizes = || {
         let sizes = ShotSize::ALL.into_iter().filter(|size| *size != ShotSize::Insert);
-        sizes.map(|size| Choice::new(size, size.name())).collect::<Vec<_>>()
+        sizes.map(|size| Choice::new(size, language::text(size.name()))).collect::<Vec<_>>()
     };
-    let heights: Vec<_> =
-        HEIGHTS.iter().enumerate().map(|(at, (_, name))| Choice::new(Some(at), name)).collect();
+    let heights: Vec<_> = HEIGHTS
+        .iter()
+        .enumerate()
+        .map(|(at, (_, name))| Choice::new(Some(at), language::text(name)))
+        .collect();
     let choose_height = move |at: Option<usize>| {
         if let Some((height, _)) = at.and_then(|at| HEIGHTS.get(at)) {
-            editing.change("Change the height", &|shot| {
+            editing.change(say!("Change the height"), &|shot| {
                 shot.height = *height;
                 shot.look = Look::Aimed;
             });
@@ -61,7 +65,7 @@ pub(super) fn Framing(editing: Editing) -> impl IntoView {
             Some(2) => 2.0 / 3.0,
             Some(_) | None => 0.5,
         };
-        editing.change("Change where they stand in the frame", &|shot| shot.across = share);
+        editing.change(say!("Change where they stand in the frame"), &|shot| shot.across = share);
     };
     let is_object = Memo::new(move |_| editing.read(|shot| shot.of.subject().is_none(), false));
     let height = Signal::derive(move || {
@@ -72,7 +76,7 @@ pub(super) fn Framing(editing: Editing) -> impl IntoView {
     view! {
         <Show when=move || !is_object.get()>
             <Choices
-                legend="How much of them"
+                legend=say!("How much of them")
                 choices=sizes()
                 chosen=size
                 choose=choose_size
@@ -80,14 +84,18 @@ pub(super) fn Framing(editing: Editing) -> impl IntoView {
         </Show>
         <Sides editing />
         <Choices
-            legend="How high the phone is"
+            legend=say!("How high the phone is")
             choices=heights
             chosen=height
             choose=choose_height
         />
         <Choices
-            legend="Where across the frame"
-            choices=[Choice::new(Some(0), "left third"), Choice::new(Some(1), "middle"), Choice::new(Some(2), "right third")]
+            legend=say!("Where across the frame")
+            choices=[
+                Choice::new(Some(0), say!("left third")),
+                Choice::new(Some(1), say!("middle")),
+                Choice::new(Some(2), say!("right third")),
+            ]
             chosen=across
             choose=choose_third
         />
@@ -134,10 +142,10 @@ fn Sides(editing: Editing) -> impl IntoView {
         let Some(degrees) = degrees else { return };
         let faces = facing.get_untracked().unwrap_or(0.0);
         let side = Angle::from_deg((faces + f64::from(degrees)).rem_euclid(360.0));
-        editing.change("Change the side", &|shot| shot.side = side);
+        editing.change(say!("Change the side"), &|shot| shot.side = side);
     };
-    let sides = SIDES.map(|(degrees, name)| Choice::new(Some(degrees), name));
-    view! { <Choices legend="From which side" choices=sides chosen=chosen choose=choose /> }
+    let sides = SIDES.map(|(degrees, name)| Choice::new(Some(degrees), language::text(name)));
+    view! { <Choices legend=say!("From which side") choices=sides chosen=chosen choose=choose /> }
 }
 
 /// The lens, its zoom, and the adapter.
@@ -170,8 +178,8 @@ fn Lens(editing: Editing) -> impl IntoView {
         let all = std::iter::once(None).chain(lenses().into_iter().map(Some)).enumerate();
         let option = |(at, one): (usize, Option<(String, f64)>)| {
             let words = match &one {
-                None => "chosen for you".to_owned(),
-                Some((name, zoom)) if *zoom > 1.0 => format!("{name} {zoom}x"),
+                None => say!("chosen for you").to_owned(),
+                Some((name, zoom)) if *zoom > 1.0 => format!("{name} {}x", Number(*zoom)),
                 Some((name, _)) => name.clone(),
             };
             view! { <option value=at.to_string() prop:selected=is_chosen(&one)>{words}</option> }
@@ -183,7 +191,7 @@ fn Lens(editing: Editing) -> impl IntoView {
             None => LensChoice::Auto,
             Some((name, in_sensor_zoom)) => LensChoice::Fixed { name, in_sensor_zoom },
         };
-        editing.change("Change the lens", &|shot| shot.lens = lens.clone());
+        editing.change(say!("Change the lens"), &|shot| shot.lens = lens.clone());
     };
     let adapters = move || {
         let names = kit.get().adapters.iter().map(|adapter| adapter.name.clone()).collect::<Vec<_>>();
@@ -196,16 +204,16 @@ fn Lens(editing: Editing) -> impl IntoView {
     };
     view! {
         <label class="field">
-            <span>"Lens"</span>
+            <span>{say!("Lens")}</span>
             <select on:change:target=move |event| choose(event.target().value().parse().unwrap_or(0))>{options}</select>
         </label>
         <label class="field">
-            <span>"Adapter"</span>
+            <span>{say!("Adapter")}</span>
             <select on:change:target=move |event| {
                 let name = Some(event.target().value()).filter(|name| !name.is_empty());
-                editing.change("Change the adapter", &|shot| shot.adapter.clone_from(&name));
+                editing.change(say!("Change the adapter"), &|shot| shot.adapter.clone_from(&name));
             }>
-                <option value="">"none"</option>
+                <option value="">{say!("none")}</option>
                 {adapters}
             </select>
         </label>

@@ -1,6 +1,7 @@
 //! What a shot asks of the day that it is made on: where the sun is wanted, whether there is one chance, how long it takes.
 
 use film::{ActionKind, SunWish};
+use language::say;
 use leptos::prelude::*;
 
 use super::Editing;
@@ -16,29 +17,29 @@ pub(super) fn OnSet(editing: Editing) -> impl IntoView {
     let action = Signal::derive(move || editing.read(|shot| shot.action_kind, ActionKind::Repeatable));
     let on_set_min = Signal::derive(move || editing.read(|shot| shot.on_set_min, None));
     let set_minutes = move |minutes: Option<f64>| {
-        editing.change("Change how long it takes on the set", &|shot| shot.on_set_min = minutes);
+        editing.change(say!("Change how long it takes on the set"), &|shot| shot.on_set_min = minutes);
     };
     view! {
         <Choices
-            legend="Where the sun is wanted"
+            legend=say!("Where the sun is wanted")
             choices=SunWish::ALL.map(|sun| Choice::new(sun, sun.name()))
             chosen=sun
-            choose=move |sun: SunWish| editing.change("Change where the sun is wanted", &|shot| shot.sun = sun)
+            choose=move |sun: SunWish| editing.change(say!("Change where the sun is wanted"), &|shot| shot.sun = sun)
         />
         <Choices
-            legend="Its action"
+            legend=say!("Its action")
             choices=[
-                Choice::new(ActionKind::Repeatable, "can be done again"),
-                Choice::new(ActionKind::OneChance, "one chance"),
+                Choice::new(ActionKind::Repeatable, say!("can be done again")),
+                Choice::new(ActionKind::OneChance, say!("one chance")),
             ]
             chosen=action
             choose=move |kind: ActionKind| {
-                editing.change("Change whether it can be done again", &|shot| shot.action_kind = kind);
+                editing.change(say!("Change whether it can be done again"), &|shot| shot.action_kind = kind);
             }
         />
         <NumberField
-            label="Minutes on the set"
-            hint="Empty: as shots usually take."
+            label=say!("Minutes on the set")
+            hint=say!("Empty: as shots usually take.")
             unit="min"
             range=ON_SET_MIN
             value=on_set_min

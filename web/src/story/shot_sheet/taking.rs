@@ -1,6 +1,7 @@
 //! How a shot is taken: what moves, what is near the lens, how fast it is captured, what is heard.
 
 use film::Sound;
+use language::{Number, key, say};
 use leptos::prelude::*;
 use staging::{Foreground, Movement, PieceKind};
 use units::{Angle, FrameRate, Length};
@@ -49,10 +50,10 @@ impl Way {
 
 /// Pieces that stand near a lens, with how far ahead and to the right: chosen so that a frame's edge shows them.
 const NEAR: [(PieceKind, &str); 4] = [
-    (PieceKind::Plant, "a plant"),
-    (PieceKind::LampPost, "a post"),
-    (PieceKind::Doorway, "a doorway"),
-    (PieceKind::Hedge, "a hedge"),
+    (PieceKind::Plant, key!("a plant")),
+    (PieceKind::LampPost, key!("a post")),
+    (PieceKind::Doorway, key!("a doorway")),
+    (PieceKind::Hedge, key!("a hedge")),
 ];
 
 /// Move, foreground, capture rate, sound and recorder.
@@ -60,11 +61,11 @@ const NEAR: [(PieceKind, &str); 4] = [
 pub(super) fn Taking(editing: Editing) -> impl IntoView {
     let way = Signal::derive(move || editing.read(|shot| Way::of(shot.movement), Way::Still));
     let near = Signal::derive(move || editing.read(|shot| shot.foreground.map(|piece| piece.kind), None));
-    let near_choices = std::iter::once(Choice::new(None, "nothing"))
-        .chain(NEAR.map(|(kind, name)| Choice::new(Some(kind), name)))
+    let near_choices = std::iter::once(Choice::new(None, say!("nothing")))
+        .chain(NEAR.map(|(kind, name)| Choice::new(Some(kind), language::text(name))))
         .collect::<Vec<_>>();
     let choose_near = move |kind: Option<PieceKind>| {
-        editing.change("Change what is near the lens", &|shot| {
+        editing.change(say!("Change what is near the lens"), &|shot| {
             shot.foreground = kind.map(|kind| Foreground {
                 kind,
                 ahead: Length::from_m(0.8),
@@ -76,48 +77,48 @@ pub(super) fn Taking(editing: Editing) -> impl IntoView {
     let recorder_m = Signal::derive(move || editing.read(|shot| shot.recorder_away.map(Length::to_m), None));
     view! {
         <Choices
-            legend="The phone"
+            legend=say!("The phone")
             choices=[
-                Choice::new(Way::Still, "stays"),
-                Choice::new(Way::Nearer, "comes nearer"),
-                Choice::new(Way::Away, "goes away"),
-                Choice::new(Way::Along, "goes along"),
-                Choice::new(Way::PanLeft, "turns left"),
-                Choice::new(Way::PanRight, "turns right"),
-                Choice::new(Way::Tilt, "tilts up"),
+                Choice::new(Way::Still, say!("stays")),
+                Choice::new(Way::Nearer, say!("comes nearer")),
+                Choice::new(Way::Away, say!("goes away")),
+                Choice::new(Way::Along, say!("goes along")),
+                Choice::new(Way::PanLeft, say!("turns left")),
+                Choice::new(Way::PanRight, say!("turns right")),
+                Choice::new(Way::Tilt, say!("tilts up")),
             ]
             chosen=way
-            choose=move |way: Way| editing.change("Change the move", &|shot| shot.movement = way.movement())
+            choose=move |way: Way| editing.change(say!("Change the move"), &|shot| shot.movement = way.movement())
         />
         <Choices
-            legend="Near the lens"
+            legend=say!("Near the lens")
             choices=near_choices
             chosen=near
             choose=choose_near
         />
         <Capture editing />
         <Choices
-            legend="Sound"
+            legend=say!("Sound")
             choices=Sound::ALL.map(|sound| Choice::new(sound, sound.name()))
             chosen=sound
-            choose=move |sound: Sound| editing.change("Change the sound", &|shot| shot.sound = sound)
+            choose=move |sound: Sound| editing.change(say!("Change the sound"), &|shot| shot.sound = sound)
         />
         {when(move || sound.get() == Sound::Dialogue, move || view! {
             <Choices
-                legend="What records it"
-                choices=[Choice::new(false, "the phone"), Choice::new(true, "a recorder near them")]
+                legend=say!("What records it")
+                choices=[Choice::new(false, say!("the phone")), Choice::new(true, say!("a recorder near them"))]
                 chosen=Signal::derive(move || recorder_m.get().is_some())
-                choose=move |near: bool| editing.change("Change what records", &|shot| {
+                choose=move |near: bool| editing.change(say!("Change what records"), &|shot| {
                     shot.recorder_away = near.then_some(Length::from_m(0.5));
                 })
             />
             {when(move || recorder_m.get().is_some(), move || view! {
                 <LengthField
-                    label="How far the recorder is from whoever speaks"
+                    label=say!("How far the recorder is from whoever speaks")
                     range=(0.02, 50.0)
                     unit=editing.unit
                     value=Signal::derive(move || recorder_m.get().unwrap_or(0.5))
-                    set=move |metres: f64| editing.change("Move the recorder", &|shot| shot.recorder_away = Some(Length::from_m(metres)))
+                    set=move |metres: f64| editing.change(say!("Move the recorder"), &|shot| shot.recorder_away = Some(Length::from_m(metres)))
                 />
             }.into_any())}
         }.into_any())}
@@ -147,7 +148,7 @@ fn Capture(editing: Editing) -> impl IntoView {
     let cost = live(move || {
         captured().filter(|rate| rate.to_fps() > film_fps.get()).map_or_else(String::new, |rate| {
             let times = rate.to_fps() / film_fps.get();
-            format!(
+            say!(
                 "It plays {times:.1} times as slowly, and every frame gets {:.1} stops less light.",
                 libm::log2(times)
             )
@@ -156,18 +157,19 @@ fn Capture(editing: Editing) -> impl IntoView {
     let options = move || {
         let option = |rate: FrameRate| {
             let selected = captured().is_some_and(|one| (one.to_fps() - rate.to_fps()).abs() < 1e-9);
-            view! { <option value=rate.to_fps().to_string() prop:selected=selected>{format!("{rate}, slow motion")}</option> }
+            let words = say!("{}, slow motion", Number(rate));
+            view! { <option value=rate.to_fps().to_string() prop:selected=selected>{words}</option> }
         };
         rates().into_iter().map(option).collect_view()
     };
     view! {
         <label class="field">
-            <span>"Captured at"</span>
+            <span>{say!("Captured at")}</span>
             <select on:change:target=move |event| {
                 let rate = event.target().value().parse().ok().and_then(|fps| FrameRate::checked_from_fps(fps).ok());
-                editing.change("Change the capture rate", &|shot| shot.capture_rate = rate);
+                editing.change(say!("Change the capture rate"), &|shot| shot.capture_rate = rate);
             }>
-                <option value="">"the film's rate"</option>
+                <option value="">{say!("the film's rate")}</option>
                 {options}
             </select>
             <span class="quiet">{cost}</span>

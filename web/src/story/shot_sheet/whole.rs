@@ -3,6 +3,7 @@
 use std::sync::Arc;
 
 use film::{CoverageWish, Entry, EntryId, Pace, Priority, SceneId, ShotId};
+use language::say;
 use leptos::html;
 use leptos::prelude::*;
 
@@ -20,10 +21,10 @@ pub(super) fn Action(editing: Editing) -> impl IntoView {
     let action = live(move || editing.read(|shot| shot.action.clone(), String::new()));
     view! {
         <label class="field">
-            <span>"What happens in it"</span>
+            <span>{say!("What happens in it")}</span>
             <textarea rows="2" maxlength="1000" prop:value=action on:input:target=move |event| {
                 let text = event.target().value();
-                editing.change("Change what happens in it", &|shot| shot.action.clone_from(&text));
+                editing.change(say!("Change what happens in it"), &|shot| shot.action.clone_from(&text));
             }></textarea>
         </label>
     }
@@ -41,25 +42,30 @@ pub(super) fn Whole(
     let priority = Signal::derive(move || editing.read(|shot| shot.priority, Priority::MustHave));
     view! {
         <StepField
-            label="Planned"
+            label=say!("Planned")
             range=(0.5, LONGEST_S)
             step=0.5
             value=planned_s
             words=words::seconds
-            set=move |seconds: f64| editing.change("Change how long it is", &|shot| shot.planned_s = seconds)
+            set=move |seconds: f64| editing.change(say!("Change how long it is"), &|shot| shot.planned_s = seconds)
         />
         <Beat editing />
         <Choices
-            legend="The scene"
-            choices=[Choice::new(Priority::MustHave, "cannot do without it"), Choice::new(Priority::NiceToHave, "can do without it")]
+            legend=say!("The scene")
+            choices=[
+                Choice::new(Priority::MustHave, say!("cannot do without it")),
+                Choice::new(Priority::NiceToHave, say!("can do without it")),
+            ]
             chosen=priority
-            choose=move |priority: Priority| editing.change("Change how much it matters", &|shot| shot.priority = priority)
+            choose=move |priority: Priority| {
+                editing.change(say!("Change how much it matters"), &|shot| shot.priority = priority);
+            }
         />
         <label class="field">
-            <span>"Notes"</span>
+            <span>{say!("Notes")}</span>
             <textarea rows="2" maxlength="4000" prop:value=notes on:input:target=move |event| {
                 let text = event.target().value();
-                editing.change("Change the notes", &|shot| shot.notes.clone_from(&text));
+                editing.change(say!("Change the notes"), &|shot| shot.notes.clone_from(&text));
             }></textarea>
         </label>
         <Doing editing node edited />
@@ -76,9 +82,8 @@ fn Beat(editing: Editing) -> impl IntoView {
             .with(|film| {
                 let scene = film.as_ref()?.scene(editing.scene_id)?;
                 let named = scene.blocking.beats.iter().enumerate().map(|(at, beat)| {
-                    let what =
-                        if beat.what.is_empty() { format!("Beat {}", at + 1) } else { beat.what.clone() };
-                    (beat.id, format!("{what}, at {}", words::seconds(beat.starts_s)))
+                    let what = if beat.what.is_empty() { say!("Beat {}", at + 1) } else { beat.what.clone() };
+                    (beat.id, say!("{what}, at {}", words::seconds(beat.starts_s)))
                 });
                 Some(named.collect::<Vec<_>>())
             })
@@ -96,10 +101,10 @@ fn Beat(editing: Editing) -> impl IntoView {
     view! {
         <Show when=move || has_several.get()>
             <label class="field">
-                <span>"Starts with"</span>
+                <span>{say!("Starts with")}</span>
                 <select on:change:target=move |event| {
                     let beat = event.target().value().parse().ok().and_then(film::BeatId::new);
-                    editing.change("Change when it starts", &|shot| shot.beat = beat);
+                    editing.change(say!("Change when it starts"), &|shot| shot.beat = beat);
                 }>
                     {options}
                 </select>
@@ -121,7 +126,7 @@ fn Doing(editing: Editing, node: NodeRef<html::Dialog>, edited: RwSignal<Option<
             film.adds_shot(scene_id, Some(id), copy, Entry::whole(entry_id, shot_id)).ok()
         });
         if let Some(command) = command {
-            tell(desk, desk.change("Duplicate a shot", None, command));
+            tell(desk, desk.change(say!("Duplicate a shot"), None, command));
             edited.set(Some(shot_id));
         }
     };
@@ -136,7 +141,7 @@ fn Doing(editing: Editing, node: NodeRef<html::Dialog>, edited: RwSignal<Option<
             tell(
                 desk,
                 desk.change(
-                    "Ask for another shot",
+                    say!("Ask for another shot"),
                     Some(id.number()),
                     film::Command::SetShot(Arc::new(shot.known_by(id))),
                 ),
@@ -148,7 +153,7 @@ fn Doing(editing: Editing, node: NodeRef<html::Dialog>, edited: RwSignal<Option<
         if let Some(command) = command {
             close(node);
             edited.set(None);
-            tell(desk, desk.change("Drop a shot", None, command));
+            tell(desk, desk.change(say!("Drop a shot"), None, command));
         }
     };
     let scenes = move || {
@@ -167,25 +172,25 @@ fn Doing(editing: Editing, node: NodeRef<html::Dialog>, edited: RwSignal<Option<
         if let Some(command) = command {
             close(node);
             edited.set(None);
-            tell(desk, desk.change("Bring a shot to another scene", None, command));
+            tell(desk, desk.change(say!("Bring a shot to another scene"), None, command));
         }
     };
     let has_others = Memo::new(move |_| !scenes().is_empty());
     view! {
         <div class="shot-doing">
-            <button type="button" on:click=ask_again>"Ask for another"</button>
-            <button type="button" on:click=duplicate>"Duplicate"</button>
-            <button type="button" on:click=drop_it>"Drop it"</button>
+            <button type="button" on:click=ask_again>{say!("Ask for another")}</button>
+            <button type="button" on:click=duplicate>{say!("Duplicate")}</button>
+            <button type="button" on:click=drop_it>{say!("Drop it")}</button>
         </div>
         <Show when=move || has_others.get()>
             <label class="field">
-                <span>"Bring it to"</span>
+                <span>{say!("Bring it to")}</span>
                 <select on:change:target=move |event| {
                     if let Some(to) = event.target().value().parse().ok().and_then(SceneId::new) {
                         bring(to);
                     }
                 }>
-                    <option value="">"it stays in this scene"</option>
+                    <option value="">{say!("it stays in this scene")}</option>
                     {move || scenes().into_iter().map(|(id, name)| {
                         view! { <option value=id.number().to_string()>{name}</option> }
                     }).collect_view()}

@@ -2,6 +2,7 @@
 
 use film::{PersonId, Shot, ShotOf};
 use glam::DVec2;
+use language::say;
 use leptos::prelude::*;
 use staging::ShotSize;
 use units::Length;
@@ -73,7 +74,7 @@ pub(super) fn Whom(editing: Editing) -> impl IntoView {
         let first = first.or(all.first().map(|(who, _)| *who));
         let other = || all.iter().map(|(who, _)| *who).find(|who| Some(*who) != first);
         let second = second.filter(|who| Some(*who) != first).or_else(other);
-        editing.change("Change whom it is of", &|shot| {
+        editing.change(say!("Change whom it is of"), &|shot| {
             let made = match (first, second) {
                 (Some(first), Some(second)) => kind.made_of(first, second),
                 (Some(first), None) => kind.made_of(first, first).filter(|_| !kind.needs_two()),
@@ -92,21 +93,21 @@ pub(super) fn Whom(editing: Editing) -> impl IntoView {
     let is_two = Memo::new(move |_| kind.get().needs_two());
     let has_two = move || people.with(|people| people.len() > 1);
     let kinds = move || {
-        let mut kinds = vec![Choice::new(Kind::One, "one person")];
+        let mut kinds = vec![Choice::new(Kind::One, say!("one person"))];
         if has_two() {
             kinds.extend([
-                Choice::new(Kind::Two, "two people"),
-                Choice::new(Kind::OverShoulder, "over the shoulder"),
-                Choice::new(Kind::PointOfView, "as another sees them"),
+                Choice::new(Kind::Two, say!("two people")),
+                Choice::new(Kind::OverShoulder, say!("over the shoulder")),
+                Choice::new(Kind::PointOfView, say!("as another sees them")),
             ]);
         }
-        kinds.push(Choice::new(Kind::Object, "a thing"));
+        kinds.push(Choice::new(Kind::Object, say!("a thing")));
         kinds
     };
     view! {
         {move || view! {
             <Choices
-                legend="Who or what"
+                legend=say!("Who or what")
                 choices=kinds()
                 chosen=kind.into()
                 choose=move |kind: Kind| {
@@ -116,7 +117,7 @@ pub(super) fn Whom(editing: Editing) -> impl IntoView {
             />
         }}
         {when(move || kind.get() != Kind::Object, move || view! {
-            <PersonChoice legend="In focus" people chosen=Signal::derive(move || pair.get().0) choose=move |who: PersonId| {
+            <PersonChoice legend=say!("In focus") people chosen=Signal::derive(move || pair.get().0) choose=move |who: PersonId| {
                 let (first, second) = pair.get_untracked();
                 // Choosing the other one turns the two round.
                 let second = if Some(who) == second { first } else { second };
@@ -124,7 +125,7 @@ pub(super) fn Whom(editing: Editing) -> impl IntoView {
             } />
         }.into_any())}
         {when(move || is_two.get(), move || view! {
-            <PersonChoice legend="The other one" people chosen=Signal::derive(move || pair.get().1) choose=move |who: PersonId| {
+            <PersonChoice legend=say!("The other one") people chosen=Signal::derive(move || pair.get().1) choose=move |who: PersonId| {
                 let (first, second) = pair.get_untracked();
                 let first = if Some(who) == first { second } else { first };
                 set(kind.get_untracked(), first, Some(who));
@@ -206,10 +207,10 @@ fn ObjectFields(editing: Editing) -> impl IntoView {
     });
     view! {
         <label class="field">
-            <span>"What it is"</span>
+            <span>{say!("What it is")}</span>
             <input type="text" maxlength="200" prop:value=name on:input:target=move |event| {
                 let text = event.target().value();
-                editing.change("Name the thing", &|shot| {
+                editing.change(say!("Name the thing"), &|shot| {
                     if let ShotOf::Object { name, .. } = &mut shot.of {
                         name.clone_from(&text);
                     }
@@ -217,12 +218,12 @@ fn ObjectFields(editing: Editing) -> impl IntoView {
             } />
         </label>
         <LengthField
-            label="Its size"
-            hint="Its height or width, whichever is more."
+            label=say!("Its size")
+            hint=say!("Its height or width, whichever is more.")
             range=(0.005, 20.0)
             unit=editing.unit
             value=size_m
-            set=move |metres: f64| editing.change("Change the thing's size", &|shot| {
+            set=move |metres: f64| editing.change(say!("Change the thing's size"), &|shot| {
                 if let ShotOf::Object { size, .. } = &mut shot.of {
                     *size = Length::from_m(metres);
                 }

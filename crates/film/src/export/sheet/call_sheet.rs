@@ -1,5 +1,7 @@
 //! The call sheet of a day: when, where and with whom, what is shot, the light, who has agreed, and what to beware of.
 
+use jiff::civil::{Date, Weekday};
+use language::{key, say, text};
 use maud::{Markup, html};
 use staging::Age;
 
@@ -10,6 +12,22 @@ use crate::clock::clock;
 use crate::daylight::{DaySpan, DayTimes};
 use crate::film::{CastMember, Place};
 use crate::sun::Coordinates;
+
+/// The months, as dates are written.
+const MONTHS: [&str; 12] = [
+    key!("January"),
+    key!("February"),
+    key!("March"),
+    key!("April"),
+    key!("May"),
+    key!("June"),
+    key!("July"),
+    key!("August"),
+    key!("September"),
+    key!("October"),
+    key!("November"),
+    key!("December"),
+];
 
 pub(super) fn section(paper: &Paper<'_>, day: &SheetDay<'_>) -> Markup {
     html! {
@@ -30,19 +48,35 @@ fn head(paper: &Paper<'_>, sheet: &SheetDay<'_>) -> Markup {
     let film = paper.of.film;
     let day = sheet.day;
     let of_days = match sheet.number {
-        Some(number) => format!("day {number} of {}", film.days.len()),
-        None => "a usual day, as none is planned".to_owned(),
+        Some(number) => say!("day {number} of {}", film.days.len()),
+        None => say!("a usual day, as none is planned").to_owned(),
     };
-    let date = day.date.map(|date| date.strftime("%A %-d %B %Y").to_string());
+    let date = day.date.map(dated);
     html! {
         header {
-            p class="paper-kind" { "Call sheet, " (of_days) @if !day.title.is_empty() { ": " (day.title) } }
+            p class="paper-kind" { (say!("Call sheet, {of_days}")) @if !day.title.is_empty() { ": " (day.title) } }
             h1 { (film.facts.called()) }
-            p class="paper-date" { (date.unwrap_or_else(|| "Date: ".to_owned() + &"_".repeat(24))) }
+            p class="paper-date" { (date.unwrap_or_else(|| say!("Date: ").to_owned() + &"_".repeat(24))) }
             @if !film.facts.line.is_empty() { p class="paper-line" { (film.facts.line) } }
             @if !day.notes.trim().is_empty() { p class="paper-notes" { (day.notes.trim()) } }
         }
     }
+}
+
+/// A date as people write it: `Saturday 12 September 2026`.
+fn dated(date: Date) -> String {
+    let weekday = match date.weekday() {
+        Weekday::Monday => say!("Monday"),
+        Weekday::Tuesday => say!("Tuesday"),
+        Weekday::Wednesday => say!("Wednesday"),
+        Weekday::Thursday => say!("Thursday"),
+        Weekday::Friday => say!("Friday"),
+        Weekday::Saturday => say!("Saturday"),
+        Weekday::Sunday => say!("Sunday"),
+    };
+    let month = usize::try_from(date.month()).ok().and_then(|month| MONTHS.get(month.checked_sub(1)?));
+    let month = month.map_or("", |month| text(month));
+    say!("{weekday} {} {month} {:04}", date.day(), date.year())
 }
 
 /// Call, wrap, breaks, the weather that is counted on.
@@ -53,16 +87,16 @@ fn times(paper: &Paper<'_>, sheet: &SheetDay<'_>) -> Markup {
     html! {
         article class="paper-times" {
             dl {
-                div { dt { "Call" } dd { (clock(f64::from(day.hours.from_min()))) } }
+                div { dt { (say!("Call")) } dd { (clock(f64::from(day.hours.from_min()))) } }
                 @if let Some((_, first)) = placed.first() {
-                    div { dt { "First setup" } dd { (clock(first.starts_min)) } }
+                    div { dt { (say!("First setup")) } dd { (clock(first.starts_min)) } }
                 }
-                @if !breaks.is_empty() { div { dt { "Break" } dd { (breaks.join(", ")) } } }
+                @if !breaks.is_empty() { div { dt { (say!("Break")) } dd { (breaks.join(", ")) } } }
                 @if let Some((_, last)) = placed.last() {
-                    div { dt { "Last setup ends" } dd { (clock(last.ends_min)) } }
+                    div { dt { (say!("Last setup ends")) } dd { (clock(last.ends_min)) } }
                 }
-                div { dt { "Wrap" } dd { (clock(f64::from(day.hours.to_min()))) } }
-                div { dt { "Counting on" } dd { (day.weather.name()) } }
+                div { dt { (say!("Wrap")) } dd { (clock(f64::from(day.hours.to_min()))) } }
+                div { dt { (say!("Counting on")) } dd { (text(day.weather.name())) } }
             }
         }
     }
@@ -100,10 +134,17 @@ fn schedule(paper: &Paper<'_>) -> Markup {
     html! {
         @if !stretches.is_empty() || !rest.is_empty() {
             article class="paper-schedule" {
-                h2 { "What is shot" }
+                h2 { (say!("What is shot")) }
                 @if !stretches.is_empty() {
                     table {
-                        thead { tr { th { "When" } th { "Scene" } th { "Where" } th { "Shots, in the order of work" } } }
+                        thead {
+                            tr {
+                                th { (say!("When")) }
+                                th { (say!("Scene")) }
+                                th { (say!("Where")) }
+                                th { (say!("Shots, in the order of work")) }
+                            }
+                        }
                         tbody {
                             @for Stretch { shots, span: when } in &stretches {
                                 @if let Some(first) = shots.first() {
@@ -118,7 +159,7 @@ fn schedule(paper: &Paper<'_>) -> Markup {
                         }
                     }
                 }
-                @if !rest.is_empty() { p { "Besides: " (rest.join("; ")) "." } }
+                @if !rest.is_empty() { p { (say!("Besides: {}.", rest.join("; "))) } }
             }
         }
     }
@@ -138,14 +179,24 @@ fn people(paper: &Paper<'_>) -> Markup {
     html! {
         @if !cast.is_empty() {
             article class="paper-people" {
-                h2 { "People" }
+                h2 { (say!("People")) }
                 table {
-                    thead { tr { th { "Who" } th { "There" } th { "Needed" } th { "Shots" } th { "Has agreed to be filmed" } } }
+                    thead {
+                        tr {
+                            th { (say!("Who")) }
+                            th { (say!("There")) }
+                            th { (say!("Needed")) }
+                            th { (say!("Shots")) }
+                            th { (say!("Has agreed to be filmed")) }
+                        }
+                    }
                     tbody {
                         @for (person, shots) in &cast {
                             tr {
                                 td { (person.name) }
-                                td class="paper-when" { @if let Some(there) = person.hours { (DaySpan::from(there)) } @else { "all day" } }
+                                td class="paper-when" {
+                                    @if let Some(there) = person.hours { (DaySpan::from(there)) } @else { (say!("all day")) }
+                                }
                                 td class="paper-when" { (needed(shots)) }
                                 td { (numbers(shots)) }
                                 td class="paper-boxes" { (consent(person)) }
@@ -154,8 +205,8 @@ fn people(paper: &Paper<'_>) -> Markup {
                     }
                 }
                 p class="paper-rules" {
-                    "Ask also whoever may come into the frame by chance. What counts as agreed, and what has to be in writing, is \
-                     a matter of local rules: ask there."
+                    (say!("Ask also whoever may come into the frame by chance. What counts as agreed, and what has to be \
+                     in writing, is a matter of local rules: ask there."))
                 }
             }
         }
@@ -169,16 +220,20 @@ fn needed(shots: &[&PaperShot<'_>]) -> String {
     let last = placed().map(|placed| placed.ends_min).reduce(f64::max);
     match (first, last) {
         (Some(from_min), Some(to_min)) => DaySpan { from_min, to_min }.to_string(),
-        _ if shots.iter().all(|one| matches!(one.listed.state, InDay::Done)) => "in the can".to_owned(),
-        _ => "no time is set".to_owned(),
+        _ if shots.iter().all(|one| matches!(one.listed.state, InDay::Done)) => say!("in the can").to_owned(),
+        _ => say!("no time is set").to_owned(),
     }
 }
 
 fn consent(person: &CastMember) -> Markup {
     html! {
         @match person.age {
-            Age::Child => { (tick(person.consent)) " guardian agrees" br; (tick(false)) " guardian is there" },
-            Age::Adult => { (tick(person.consent)) " agreed" },
+            Age::Child => {
+                (tick(person.consent)) (say!(" guardian agrees"))
+                br;
+                (tick(false)) (say!(" guardian is there"))
+            },
+            Age::Adult => { (tick(person.consent)) (say!(" agreed")) },
         }
     }
 }
@@ -192,9 +247,16 @@ fn places(paper: &Paper<'_>) -> Markup {
     html! {
         @if !places.is_empty() {
             article class="paper-places" {
-                h2 { "Places" }
+                h2 { (say!("Places")) }
                 table {
-                    thead { tr { th { "Where" } th { "To know" } th { "By who may allow it" } th { "Sound recorded" } } }
+                    thead {
+                        tr {
+                            th { (say!("Where")) }
+                            th { (say!("To know")) }
+                            th { (say!("By who may allow it")) }
+                            th { (say!("Sound recorded")) }
+                        }
+                    }
                     tbody {
                         @for place in &places {
                             tr {
@@ -206,15 +268,19 @@ fn places(paper: &Paper<'_>) -> Markup {
                                     }
                                 }
                                 td { (place.notes) }
-                                td class="paper-boxes" { (tick(place.permission)) " agreed" }
-                                td class="paper-boxes" { (tick(place.room_tone)) " room tone" br; (tick(place.wild_track)) " wild tracks" }
+                                td class="paper-boxes" { (tick(place.permission)) (say!(" agreed")) }
+                                td class="paper-boxes" {
+                                    (tick(place.room_tone)) (say!(" room tone"))
+                                    br;
+                                    (tick(place.wild_track)) (say!(" wild tracks"))
+                                }
                             }
                         }
                     }
                 }
                 p class="paper-rules" {
-                    "Who may allow filming at a place, and whether a permit is needed, is a matter of local rules: ask there, in \
-                     time."
+                    (say!("Who may allow filming at a place, and whether a permit is needed, is a matter of local rules: \
+                     ask there, in time."))
                 }
             }
         }
@@ -239,27 +305,29 @@ fn sun(paper: &Paper<'_>, sheet: &SheetDay<'_>) -> Markup {
     let known: Vec<_> =
         known.filter_map(|place| Some((place, sheet.daylights.get(&place.id)?.times()))).collect();
     let columns: [SunColumn; 7] = [
-        ("Light from", |times| times.civil_dawn_min.map(clock)),
-        ("Sunrise", |times| times.sunrise_min.map(clock)),
-        ("Low sun", |times| times.morning.map(|span| span.to_string())),
-        ("Highest", |times| times.noon_min.map(clock)),
-        ("Low sun", |times| times.evening.map(|span| span.to_string())),
-        ("Sunset", |times| times.sunset_min.map(clock)),
-        ("Light until", |times| times.civil_dusk_min.map(clock)),
+        (say!("Light from"), |times| times.civil_dawn_min.map(clock)),
+        (say!("Sunrise"), |times| times.sunrise_min.map(clock)),
+        (say!("Low sun"), |times| times.morning.map(|span| span.to_string())),
+        (say!("Highest"), |times| times.noon_min.map(clock)),
+        (say!("Low sun"), |times| times.evening.map(|span| span.to_string())),
+        (say!("Sunset"), |times| times.sunset_min.map(clock)),
+        (say!("Light until"), |times| times.civil_dusk_min.map(clock)),
     ];
     html! {
         article class="paper-sun" {
-            h2 { "Sun" }
+            h2 { (say!("Sun")) }
             @if known.is_empty() {
-                p { "It is not known where the sun is: that needs a date, and where on earth a place is." }
+                p { (say!("It is not known where the sun is: that needs a date, and where on earth a place is.")) }
             } @else {
                 table {
-                    thead { tr { th { "Where" } @for (label, _) in columns { th { (label) } } } }
+                    thead { tr { th { (say!("Where")) } @for (label, _) in columns { th { (label) } } } }
                     tbody {
                         @for (place, times) in &known {
                             tr {
                                 td { (place.called()) }
-                                @for (_, told) in columns { td { (told(times).unwrap_or_else(|| "never".to_owned())) } }
+                                @for (_, told) in columns {
+                                    td { (told(times).unwrap_or_else(|| say!("never").to_owned())) }
+                                }
                             }
                         }
                     }

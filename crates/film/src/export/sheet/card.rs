@@ -1,5 +1,6 @@
 //! A card a setup: everything that whoever holds the phone needs, and boxes for the takes.
 
+use language::{say, text};
 use maud::{Markup, html};
 
 use super::card_figures;
@@ -42,8 +43,8 @@ fn card(paper: &Paper<'_>, one: &PaperShot<'_>) -> Markup {
                 }
                 div {
                     p class="paper-sentence" { (told.sentence()) }
-                    @for (label, text) in told.happening() { p { b { (label) } " " (text) } }
-                    h3 { "Before the first take" }
+                    @for (label, what) in told.happening() { p { b { (label) } " " (what) } }
+                    h3 { (say!("Before the first take")) }
                     ul class="paper-ticks" { @for step in told.steps() { li { (tick(false)) " " (step) } } }
                     (beware(&told))
                     (takes(paper.of.film, one))
@@ -62,13 +63,13 @@ fn head(paper: &Paper<'_>, one: &PaperShot<'_>) -> Markup {
             h2 { span class="paper-number" { (one.listed.number()) } " " (capital(&one.what(paper.of))) }
             p class="paper-of" {
                 (scene_title(one.listed.scene_number, one.listed.scene))
-                @if !people.is_empty() { "; with " (listed(&people)) }
+                @if !people.is_empty() { "; " (say!("with {}", listed(&people))) }
                 @if let Some(placed) = state.placed() {
                     "; " (placed.span())
                 }
                 @if let Some(told) = state.told() { "; " (told) }
                 @if !shot.is_must_have() { "; " (shot.priority.name()) }
-                @if shot.action_kind == ActionKind::OneChance { "; one chance" }
+                @if shot.action_kind == ActionKind::OneChance { (say!("; one chance")) }
             }
         }
     }
@@ -79,12 +80,12 @@ fn beware(told: &SetupCard<'_>) -> Markup {
     let (findings, cautions) = (told.findings(), told.cautions());
     html! {
         @if !findings.is_empty() || !cautions.is_empty() {
-            h3 { "Look out" }
+            h3 { (say!("Look out")) }
             ul class="paper-look-out" {
-                @for text in &findings { li { (text) } }
-                @for text in &cautions { li { (text) } }
+                @for finding in &findings { li { (finding) } }
+                @for caution in &cautions { li { (caution) } }
             }
-            @if !cautions.is_empty() { p class="paper-rules" { (WHO_DECIDES) } }
+            @if !cautions.is_empty() { p class="paper-rules" { (text(WHO_DECIDES)) } }
         }
     }
 }
@@ -97,12 +98,12 @@ fn takes(film: &Film, one: &PaperShot<'_>) -> Markup {
         table class="paper-takes" {
             thead {
                 tr {
-                    th { "Take" }
-                    th { "Good" }
-                    th { "Not" }
-                    th { "Clip" }
-                    th { "Focus at" }
-                    th { "Note" }
+                    th { (say!("Take")) }
+                    th { (say!("Good")) }
+                    th { (say!("Not")) }
+                    th { (say!("Clip")) }
+                    th { (say!("Focus at")) }
+                    th { (say!("Note")) }
                 }
             }
             tbody {

@@ -1,5 +1,6 @@
 //! What to beware of, where it applies. All of it is common practice, and ends with who is to be asked there.
 
+use language::{key, say, text};
 use maud::{Markup, html};
 
 use super::paper::Paper;
@@ -9,12 +10,12 @@ use crate::wording::grouped;
 
 /// What to look for at a place, as no plan knows it.
 const AT_PLACE: [&str; 6] = [
-    "roads and traffic",
-    "water",
-    "edges and heights",
-    "cables and lamps",
-    "ways out",
-    "the way back in the dark",
+    key!("roads and traffic"),
+    key!("water"),
+    key!("edges and heights"),
+    key!("cables and lamps"),
+    key!("ways out"),
+    key!("the way back in the dark"),
 ];
 
 /// The day's cautions, each once with its shots, what to look for at its places, and who decides.
@@ -25,7 +26,7 @@ pub(super) fn of_day(paper: &Paper<'_>) -> Markup {
     }));
     html! {
         article class="paper-cautions" {
-            h2 { "Cautions" }
+            h2 { (say!("Cautions")) }
             @if !cautions.is_empty() {
                 ul {
                     @for (caution, shots) in &cautions {
@@ -33,11 +34,11 @@ pub(super) fn of_day(paper: &Paper<'_>) -> Markup {
                     }
                 }
             }
-            p { "Looked for at each place before anything is put up:" }
+            p { (say!("Looked for at each place before anything is put up:")) }
             ul class="paper-ticks paper-across" {
-                @for what in AT_PLACE { li { (tick(false)) " " (what) } }
+                @for what in AT_PLACE { li { (tick(false)) " " (text(what)) } }
             }
-            p class="paper-rules" { (WHO_DECIDES) }
+            p class="paper-rules" { (text(WHO_DECIDES)) }
         }
     }
 }

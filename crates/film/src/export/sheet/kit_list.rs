@@ -2,6 +2,7 @@
 
 use std::collections::BTreeSet;
 
+use language::{key, say, text};
 use maud::{Markup, html};
 
 use super::paper::{Paper, PaperShot, by_frequency};
@@ -11,11 +12,11 @@ use crate::wording::{capital, grouped, listed};
 
 /// What goes with any phone: common practice.
 const ALWAYS: [&str; 5] = [
-    "power bank and cable",
-    "tripod or clamp",
-    "cloth for the lens",
-    "tape and chalk for marks",
-    "water and something to eat",
+    key!("power bank and cable"),
+    key!("tripod or clamp"),
+    key!("cloth for the lens"),
+    key!("tape and chalk for marks"),
+    key!("water and something to eat"),
 ];
 
 /// What to pack, each with a box.
@@ -23,12 +24,12 @@ pub(super) fn article(paper: &Paper<'_>) -> Markup {
     let rows = of_setups(paper);
     html! {
         article class="paper-kit" {
-            h2 { "Kit to pack" }
+            h2 { (say!("Kit to pack")) }
             ul class="paper-ticks" {
                 @for (what, of) in &rows {
                     li { (tick(false)) " " (what) @if !of.is_empty() { " " span class="paper-of" { "(" (of) ")" } } }
                 }
-                @for what in ALWAYS { li { (tick(false)) " " (capital(what)) } }
+                @for what in ALWAYS { li { (tick(false)) " " (capital(text(what))) } }
             }
         }
     }
@@ -40,10 +41,10 @@ fn of_setups(paper: &Paper<'_>) -> Vec<(String, String)> {
     let mut rows = Vec::new();
     let lenses = by_frequency(paper.shots.iter().filter_map(|one| one.card(paper).lens()));
     let lenses: Vec<String> =
-        lenses.into_iter().map(|(name, count)| format!("{name} lens for {count}")).collect();
+        lenses.into_iter().map(|(name, count)| say!("{name} lens for {count}")).collect();
     let name = Some(film.kit.name.clone()).filter(|name| !name.is_empty());
     rows.push((
-        "Phone, charged, with room for clips".to_owned(),
+        say!("Phone, charged, with room for clips").to_owned(),
         name.into_iter().chain(lenses).collect::<Vec<_>>().join("; "),
     ));
     let shots_with = |what: &dyn Fn(&PaperShot<'_>) -> Vec<String>| {
@@ -54,11 +55,11 @@ fn of_setups(paper: &Paper<'_>) -> Vec<(String, String)> {
     rows.extend(shots_with(&|one| one.shot().adapter.clone().into_iter().collect()));
     rows.extend(shots_with(&|one| one.light.iter().flat_map(|light| light.filters.names()).collect()));
     rows.extend(shots_with(&|one| {
-        one.shot().is_carried().then(|| "gimbal, charged".to_owned()).into_iter().collect()
+        one.shot().is_carried().then(|| say!("gimbal, charged").to_owned()).into_iter().collect()
     }));
     rows.extend(shots_with(&|one| {
         let is_heard = one.shot().sound != Sound::None && one.shot().recorder_away.is_some();
-        is_heard.then(|| "sound recorder, charged".to_owned()).into_iter().collect()
+        is_heard.then(|| say!("sound recorder, charged").to_owned()).into_iter().collect()
     }));
     rows.extend(shots_with(&|one| match &one.shot().of {
         ShotOf::Object { .. } => vec![one.shot().of.told(film)],
@@ -74,7 +75,7 @@ fn of_setups(paper: &Paper<'_>) -> Vec<(String, String)> {
         .map(|person| person.name.clone())
         .collect();
     if !clothed.is_empty() {
-        rows.push(("Clothes as planned".to_owned(), listed(&clothed)));
+        rows.push((say!("Clothes as planned").to_owned(), listed(&clothed)));
     }
     rows
 }

@@ -3,6 +3,7 @@
 use std::cmp::Reverse;
 use std::sync::Arc;
 
+use language::say;
 use optics::Weather;
 use staging::Setup;
 
@@ -122,12 +123,12 @@ impl<'film> InDay<'film> {
     }
 
     /// In plain words, where it is not simply to be made.
-    pub(super) const fn told(self) -> Option<&'static str> {
+    pub(super) fn told(self) -> Option<&'static str> {
         match self {
             Self::NoDay | Self::Placed(_) => None,
-            Self::Done => Some("in the can"),
-            Self::Missed => Some("does not fit into the day"),
-            Self::Unmade => Some("cannot be made as it is"),
+            Self::Done => Some(say!("in the can")),
+            Self::Missed => Some(say!("does not fit into the day")),
+            Self::Unmade => Some(say!("cannot be made as it is")),
         }
     }
 }
@@ -230,7 +231,11 @@ impl<'film> PaperShot<'film> {
     pub(super) fn what(&self, of: &Sheets<'_>) -> String {
         let shot = self.shot();
         let told = shot.of.told(of.film);
-        if shot.is_insert() { format!("insert of {told}") } else { format!("{} of {told}", shot.size.name()) }
+        if shot.is_insert() {
+            say!("insert of {told}")
+        } else {
+            say!("{} of {told}", language::text(shot.size.name()))
+        }
     }
 }
 

@@ -1,6 +1,7 @@
 //! A floor plan a scene, drawn in black strokes: marks, ways, phones, the set, north and a scale.
 
 use glam::DVec2;
+use language::{Number, say};
 use maud::{Markup, html};
 use staging::{PieceKind, PieceSize, SetPiece, along};
 use units::Angle;
@@ -33,17 +34,17 @@ pub(super) fn section(paper: &Paper<'_>) -> Markup {
             @for (number, scene, shots) in paper.scenes() {
                 article class="paper-plan-page" {
                     header {
-                        p class="paper-kind" { "Floor plan" }
+                        p class="paper-kind" { (say!("Floor plan")) }
                         h2 { (scene_title(number, scene)) }
                         p class="paper-of" { (scene_where(paper.of.film, scene)) }
                     }
                     @match Plan::of(paper, scene, &shots) {
-                        Some(plan) => (plan.svg(&format!("Floor plan of {}", scene_title(number, scene)))),
-                        None => p { "Nothing stands on this floor yet." },
+                        Some(plan) => (plan.svg(&say!("Floor plan of {}", scene_title(number, scene)))),
+                        None => p { (say!("Nothing stands on this floor yet.")) },
                     }
                     p class="paper-of" {
-                        "T: where somebody stands, toes to the bar. Double bar: the phone, looking towards the short one. Dashes: a \
-                         walked path."
+                        (say!("T: where somebody stands, toes to the bar. Double bar: the phone, looking towards the short \
+                         one. Dashes: a walked path."))
                     }
                     (held(paper, scene, &shots))
                 }
@@ -59,12 +60,12 @@ fn held(paper: &Paper<'_>, scene: &Scene, shots: &[&PaperShot<'_>]) -> Markup {
     html! {
         @if !lights.is_empty() {
             table class="paper-held" {
-                thead { tr { th colspan="2" { "Held over the scene" } } }
+                thead { tr { th colspan="2" { (say!("Held over the scene")) } } }
                 tbody {
                     @for item in &lock.items {
                         tr {
                             th scope="row" { (capital(item.what.name())) }
-                            td { (item.set_to) @if !item.can_be_set { " (the app does not let it be set)" } }
+                            td { (item.set_to) @if !item.can_be_set { (say!(" (the app does not let it be set)")) } }
                         }
                     }
                 }
@@ -297,7 +298,7 @@ impl<'film> Plan<'film> {
             (line(from - tick, from + tick, LINE_MM, "#000"))
             (line(to - tick, to + tick, LINE_MM, "#000"))
             g fill="#000" stroke="none" font-size=(LETTERS_MM) text-anchor="middle" {
-                (text(from.midpoint(to) - DVec2::new(0.0, 3.0), &format!("{metres} m")))
+                (text(from.midpoint(to) - DVec2::new(0.0, 3.0), &format!("{} m", Number(metres))))
             }
         }
     }
@@ -350,19 +351,19 @@ fn corners(piece: &SetPiece) -> [DVec2; 4] {
 }
 
 /// What a piece is called on a plan; nothing where its outline says it.
-const fn named(kind: PieceKind) -> Option<&'static str> {
+fn named(kind: PieceKind) -> Option<&'static str> {
     match kind {
         PieceKind::Wall => None,
-        PieceKind::Window => Some("window"),
-        PieceKind::Doorway => Some("doorway"),
-        PieceKind::Table => Some("table"),
-        PieceKind::Bench => Some("bench"),
-        PieceKind::Tree => Some("tree"),
-        PieceKind::Hedge => Some("hedge"),
-        PieceKind::Car => Some("car"),
-        PieceKind::LampPost => Some("lamp post"),
-        PieceKind::Lights => Some("lights"),
-        PieceKind::Plant => Some("plant"),
+        PieceKind::Window => Some(say!("window")),
+        PieceKind::Doorway => Some(say!("doorway")),
+        PieceKind::Table => Some(say!("table")),
+        PieceKind::Bench => Some(say!("bench")),
+        PieceKind::Tree => Some(say!("tree")),
+        PieceKind::Hedge => Some(say!("hedge")),
+        PieceKind::Car => Some(say!("car")),
+        PieceKind::LampPost => Some(say!("lamp post")),
+        PieceKind::Lights => Some(say!("lights")),
+        PieceKind::Plant => Some(say!("plant")),
     }
 }
 

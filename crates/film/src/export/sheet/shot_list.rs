@@ -1,5 +1,6 @@
 //! The shot list: a row a shot with its picture, scene by scene or by the clock.
 
+use language::{Number, say};
 use maud::{Markup, html};
 
 use super::SheetOrder;
@@ -20,21 +21,21 @@ pub(super) fn section(paper: &Paper<'_>) -> Markup {
     html! {
         section class="paper paper-shot-list" {
             header {
-                p class="paper-kind" { "Shot list, in " (order(paper).name()) }
+                p class="paper-kind" { (say!("Shot list, in {}", order(paper).name())) }
                 h1 { (film.facts.called()) }
             }
             @if paper.shots.is_empty() {
-                p { "No shot is on this sheet." }
+                p { (say!("No shot is on this sheet.")) }
             } @else {
                 table {
                     thead {
                         tr {
-                            th { "Shot" }
-                            th { "Picture" }
-                            th { "What" }
-                            th { "Lens, from where" }
-                            th class="paper-figure" { "Plays" }
-                            th { @if is_timed { "When" } @else { "Done" } }
+                            th { (say!("Shot")) }
+                            th { (say!("Picture")) }
+                            th { (say!("What")) }
+                            th { (say!("Lens, from where")) }
+                            th class="paper-figure" { (say!("Plays")) }
+                            th { @if is_timed { (say!("When")) } @else { (say!("Done")) } }
                         }
                     }
                     tbody { @for row in rows(paper) { (row) } }
@@ -66,9 +67,8 @@ fn rows(paper: &Paper<'_>) -> Vec<Markup> {
             let is_over = |hours: &Hours| DaySpan::from(*hours).to_min <= placed.starts_min;
             while let Some(taken) = breaks.next_if(is_over) {
                 if DaySpan::from(taken).to_min > ended_min {
-                    rows.push(
-                        html! { tr class="paper-break" { td colspan=(COLUMNS) { "Break, " (DaySpan::from(taken)) } } },
-                    );
+                    let told = say!("Break, {}", DaySpan::from(taken));
+                    rows.push(html! { tr class="paper-break" { td colspan=(COLUMNS) { (told) } } });
                 }
             }
             ended_min = placed.ends_min;
@@ -109,7 +109,7 @@ fn row(paper: &Paper<'_>, one: &PaperShot<'_>) -> Markup {
                 @if !marks.is_empty() { br; span class="paper-of" { (capital(&listed(&marks))) } }
             }
             td { (made_with(paper, one)) }
-            td class="paper-figure" { (shot.planned_s) " s" }
+            td class="paper-figure" { (Number(shot.planned_s)) " s" }
             td class="paper-when" { (when(paper, one)) }
         }
     }
@@ -118,17 +118,20 @@ fn row(paper: &Paper<'_>, one: &PaperShot<'_>) -> Markup {
 /// Lens, adapter and filters, and how far away.
 fn made_with(paper: &Paper<'_>, one: &PaperShot<'_>) -> Markup {
     let filters = one.light.as_ref().filter(|light| !light.filters.on.is_empty());
+    let lens = one.card(paper).lens().map(|lens| capital(&lens));
     html! {
-        @match (one.card(paper).lens(), one.setup()) {
+        @match (lens, one.setup()) {
             (Some(lens), Some(setup)) => {
-                (capital(&lens)) " lens"
-                @if let Some(adapter) = &one.shot().adapter { " with " (adapter) }
+                @match &one.shot().adapter {
+                    Some(adapter) => (say!("{lens} lens with {adapter}")),
+                    None => (say!("{lens} lens")),
+                }
                 @if let Some(light) = filters { ", " (light.filters.words()) }
                 br;
                 (paced(paper, setup.distance))
             },
-            (Some(lens), None) => { (capital(&lens)) " lens: not from there" },
-            (None, _) => "The film lacks something for it",
+            (Some(lens), None) => (say!("{lens} lens: not from there")),
+            (None, _) => (say!("The film lacks something for it")),
         }
     }
 }
@@ -139,7 +142,7 @@ fn when(paper: &Paper<'_>, one: &PaperShot<'_>) -> Markup {
         @if let Some(placed) = state.placed() {
             (placed.span())
             br;
-            (tick(false)) " done"
+            (tick(false)) (say!(" done"))
         } @else if let Some(told) = state.told() {
             (told)
         } @else {

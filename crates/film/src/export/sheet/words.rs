@@ -1,5 +1,6 @@
 //! Words and small pieces of markup that all sheets use.
 
+use language::say;
 use maud::{Markup, html};
 use staging::Movement;
 use units::{Angle, Length, LengthUnit};
@@ -14,7 +15,7 @@ use crate::wording::titled;
 
 /// A length with so many digits after its point, and its unit.
 pub(super) fn length(length: Length, unit: LengthUnit, digits: usize) -> String {
-    format!("{:.digits$} {}", length.to(unit), unit.sign())
+    say!("{:.digits$} {}", length.to(unit), unit.sign())
 }
 
 /// A distance in steps and in the unit beside them.
@@ -26,16 +27,16 @@ pub(super) fn paced(paper: &Paper<'_>, distance: Length) -> String {
 pub(super) fn tick(is_ticked: bool) -> Markup {
     html! {
         @if is_ticked {
-            span class="paper-box" role="img" aria-label="ticked" { "☒" }
+            span class="paper-box" role="img" aria-label=(say!("ticked")) { "☒" }
         } @else {
-            span class="paper-box" role="img" aria-label="to tick" { "☐" }
+            span class="paper-box" role="img" aria-label=(say!("to tick")) { "☐" }
         }
     }
 }
 
 /// A scene's number and title.
 pub(super) fn scene_title(number: usize, scene: &Scene) -> String {
-    titled("Scene", number, &scene.facts.title)
+    titled(say!("Scene"), number, &scene.facts.title)
 }
 
 /// Where and when a scene plays: `kitchen, inside, morning`.
@@ -50,7 +51,7 @@ pub(super) fn picture(paper: &Paper<'_>, one: &PaperShot<'_>) -> Markup {
     let number = one.listed.number();
     html! {
         @match (paper.picture)(one.shot().id) {
-            Some(address) => img class="paper-picture" src=(address) alt={ "Frame of " (number) };,
+            Some(address) => img class="paper-picture" src=(address) alt=(say!("Frame of {number}"));,
             None => span class="paper-picture paper-none" {},
         }
     }
@@ -58,22 +59,22 @@ pub(super) fn picture(paper: &Paper<'_>, one: &PaperShot<'_>) -> Markup {
 
 /// How the phone moves.
 pub(super) fn movement(movement: Movement, unit: LengthUnit) -> String {
-    let pace = |per_second: Length| format!("{} a second", length(per_second.abs(), unit, 1));
-    let turn = |per_second: Angle| format!("{:.0}° a second", per_second.to_deg().abs());
+    let pace = |per_second: Length| say!("{} a second", length(per_second.abs(), unit, 1));
+    let turn = |per_second: Angle| say!("{:.0}° a second", per_second.to_deg().abs());
     match movement {
         Movement::Push { per_second } if per_second.to_m() < 0.0 => {
-            format!("pulls back, {}", pace(per_second))
+            say!("pulls back, {}", pace(per_second))
         }
-        Movement::Push { per_second } => format!("moves in, {}", pace(per_second)),
-        Movement::Follow { per_second } => format!("goes along, {}", pace(per_second)),
+        Movement::Push { per_second } => say!("moves in, {}", pace(per_second)),
+        Movement::Follow { per_second } => say!("goes along, {}", pace(per_second)),
         Movement::Pan { per_second } if per_second.to_deg() < 0.0 => {
-            format!("turns left, {}", turn(per_second))
+            say!("turns left, {}", turn(per_second))
         }
-        Movement::Pan { per_second } => format!("turns right, {}", turn(per_second)),
+        Movement::Pan { per_second } => say!("turns right, {}", turn(per_second)),
         Movement::Tilt { per_second } if per_second.to_deg() < 0.0 => {
-            format!("turns down, {}", turn(per_second))
+            say!("turns down, {}", turn(per_second))
         }
-        Movement::Tilt { per_second } => format!("turns up, {}", turn(per_second)),
+        Movement::Tilt { per_second } => say!("turns up, {}", turn(per_second)),
     }
 }
 
@@ -81,18 +82,17 @@ pub(super) fn movement(movement: Movement, unit: LengthUnit) -> String {
 pub(super) fn left_over(light: &ShotLight) -> String {
     let off = light.residual.to_f64();
     if light.guess.is_some() {
-        return "the app makes up for what is left".to_owned();
+        return say!("the app makes up for what is left").to_owned();
     }
     if off.abs() <= RIGHT_STOPS {
-        return "as it should be".to_owned();
+        return say!("as it should be").to_owned();
     }
-    let way = if off > 0.0 { "bright" } else { "dark" };
-    format!("{:.1} stops too {way}", off.abs())
+    if off > 0.0 { say!("{off:.1} stops too bright") } else { say!("{:.1} stops too dark", -off) }
 }
 
 /// From which side the sun comes, how high it is, and how long shadows are.
 pub(super) fn sun(sun: &SunOnSetup) -> String {
     let shadows = sun.on.shadow_times;
-    let shadows = shadows.map_or_else(String::new, |times| format!(", shadows {times:.1} times as long"));
-    format!("{}, {:.0}° high{shadows}", sun.on.words(), sun.elevation.to_deg())
+    let shadows = shadows.map_or_else(String::new, |times| say!(", shadows {times:.1} times as long"));
+    say!("{}, {:.0}° high{shadows}", sun.on.words(), sun.elevation.to_deg())
 }

@@ -1,5 +1,6 @@
 //! Findings on a cut in words: the rule, how bad it is, what is the matter, why it is a rule, and what would mend it.
 
+use language::{key, say, text};
 use units::{Length, LengthUnit};
 
 use super::{CutFinding, ShoulderPlace};
@@ -54,89 +55,115 @@ impl CutFinding {
     }
 
     /// The reason in two to four words, for a small picture's mark.
-    pub const fn brief(&self) -> &'static str {
+    pub fn brief(&self) -> &'static str {
         match self {
-            Self::JumpCut { .. } => "jump cut",
-            Self::LineCrossed { .. } => "crosses the line",
-            Self::DirectionTurns { .. } => "walks the other way",
-            Self::ReversesDiffer { .. } => "reverses differ",
-            Self::LooksAlike { .. } => "looks do not meet",
-            Self::VoiceFar { .. } => "voice too far",
-            Self::ShoulderAmiss { place: ShoulderPlace::Outside, .. } => "shoulder not seen",
-            Self::ShoulderAmiss { place: ShoulderPlace::BeforeTheFace, .. } => "shoulder hides the face",
-            Self::NotRehearsed(NoRehearsal::EmptyKit) => "kit is empty",
-            Self::NotRehearsed(NoRehearsal::LensGone) => "lens not in kit",
-            Self::NotRehearsed(NoRehearsal::AdapterGone) => "adapter not in kit",
-            Self::NotRehearsed(NoRehearsal::NotInScene(_)) => "somebody is missing",
+            Self::JumpCut { .. } => say!("jump cut"),
+            Self::LineCrossed { .. } => say!("crosses the line"),
+            Self::DirectionTurns { .. } => say!("walks the other way"),
+            Self::ReversesDiffer { .. } => say!("reverses differ"),
+            Self::LooksAlike { .. } => say!("looks do not meet"),
+            Self::VoiceFar { .. } => say!("voice too far"),
+            Self::ShoulderAmiss { place: ShoulderPlace::Outside, .. } => say!("shoulder not seen"),
+            Self::ShoulderAmiss { place: ShoulderPlace::BeforeTheFace, .. } => {
+                say!("shoulder hides the face")
+            }
+            Self::NotRehearsed(NoRehearsal::EmptyKit) => say!("kit is empty"),
+            Self::NotRehearsed(NoRehearsal::LensGone) => say!("lens not in kit"),
+            Self::NotRehearsed(NoRehearsal::AdapterGone) => say!("adapter not in kit"),
+            Self::NotRehearsed(NoRehearsal::NotInScene(_)) => say!("somebody is missing"),
             Self::NotToBeHad(finding) => finding.brief(),
-            Self::RateTakesLight { .. } => "takes light",
-            Self::FewShots { .. } => "few shots",
-            Self::ManyShots { .. } => "many shots",
-            Self::OneSize { .. } => "all of one size",
-            Self::OneDirection { .. } => "all from one side",
-            Self::NoForeground { .. } => "nothing near the lens",
-            Self::ActionUnsaid { .. } => "action not said",
+            Self::RateTakesLight { .. } => say!("takes light"),
+            Self::FewShots { .. } => say!("few shots"),
+            Self::ManyShots { .. } => say!("many shots"),
+            Self::OneSize { .. } => say!("all of one size"),
+            Self::OneDirection { .. } => say!("all from one side"),
+            Self::NoForeground { .. } => say!("nothing near the lens"),
+            Self::ActionUnsaid { .. } => say!("action not said"),
         }
     }
 
     /// Why it is a rule.
-    pub const fn reason(&self) -> &'static str {
+    pub fn reason(&self) -> &'static str {
         match self {
             Self::JumpCut { .. } => {
-                "Common practice: a cut to the same person turns by 30° or changes their size 1.8 times. \
+                say!(
+                    "Common practice: a cut to the same person turns by 30° or changes their size 1.8 times. \
                  With less, they seem to jump, and it reads as a mistake and not as another view."
+                )
             }
             Self::LineCrossed { .. } => {
-                "Common practice: the phone keeps to one side of the line, so that whoever looks right \
+                say!(
+                    "Common practice: the phone keeps to one side of the line, so that whoever looks right \
                  goes on looking right. Across it, left and right change places and people lose track of \
                  who is where."
+                )
             }
             Self::DirectionTurns { .. } => {
-                "Common practice: who walks to the right goes on to the right until seen to turn. Else \
+                say!(
+                    "Common practice: who walks to the right goes on to the right until seen to turn. Else \
                  it reads as going back, or as somebody coming the other way."
+                )
             }
             Self::ReversesDiffer { .. } => {
-                "Common practice: two who face each other are seen alike, in size within 1.25 times, \
+                say!(
+                    "Common practice: two who face each other are seen alike, in size within 1.25 times, \
                  from the same height to their eyes within 0.15 m, on the same lens. A difference says \
                  that one of them matters more; so it should be meant."
+                )
             }
             Self::LooksAlike { .. } => {
-                "Common practice: of two who look at each other one looks left and the other right. If \
+                say!(
+                    "Common practice: of two who look at each other one looks left and the other right. If \
                  both look the same way, they seem to look at a third."
+                )
             }
             Self::VoiceFar { .. } => {
-                "Common practice: a phone hears a voice well from no farther than 1.5 m, a recorder from \
+                say!(
+                    "Common practice: a phone hears a voice well from no farther than 1.5 m, a recorder from \
                  1 m. Farther off the place is louder than the voice, and nothing mends that later."
+                )
             }
             Self::ShoulderAmiss { .. } => {
-                "Common practice: the shoulder takes up an edge of the frame, so that both are there, and \
+                say!(
+                    "Common practice: the shoulder takes up an edge of the frame, so that both are there, and \
                  leaves the face free."
+                )
             }
             Self::NotRehearsed(_) | Self::NotToBeHad(_) => {
-                "Physics, or something that is not there: it cannot be shot like this."
+                say!("Physics, or something that is not there: it cannot be shot like this.")
             }
             Self::RateTakesLight { .. } => {
-                "Physics: more frames a second leave each one less time, and so less light."
+                say!("Physics: more frames a second leave each one less time, and so less light.")
             }
             Self::FewShots { .. } | Self::ManyShots { .. } => {
-                "Common practice: a scene of a short film is cut from three to eight shots. Fewer leave \
+                say!(
+                    "Common practice: a scene of a short film is cut from three to eight shots. Fewer leave \
                  nothing to cut to, and more seldom fit into the hours that there are."
+                )
             }
             Self::OneSize { .. } => {
-                "Common practice: sizes vary, so that a tight shot means something when it comes. Within \
+                say!(
+                    "Common practice: sizes vary, so that a tight shot means something when it comes. Within \
                  1.3 times of each other they count as one."
+                )
             }
             Self::OneDirection { .. } => {
-                "Common practice: a place is seen from more than one direction, else it looks like a \
+                say!(
+                    "Common practice: a place is seen from more than one direction, else it looks like a \
                  stage. Within 30° of each other they count as one."
+                )
             }
             Self::NoForeground { .. } => {
-                "Common practice: something near the lens gives depth, and a phone seldom gets depth \
+                say!(
+                    "Common practice: something near the lens gives depth, and a phone seldom gets depth \
                  from blur."
+                )
             }
             Self::ActionUnsaid { .. } => {
-                "Common practice: something happens in every shot. A shot of which nobody can say what, \
+                say!(
+                    "Common practice: something happens in every shot. A shot of which nobody can say what, \
                  is often one that the cut can do without."
+                )
             }
         }
     }
@@ -169,89 +196,89 @@ impl CutFinding {
     }
 
     fn message(&self, unit: LengthUnit) -> String {
-        let say = |length: Length| format!("{:.2} {}", length.to(unit), unit.sign());
+        let say = |length: Length| say!("{:.2} {}", length.to(unit), unit.sign());
         match self {
-            Self::JumpCut { turn, times, .. } => format!(
+            Self::JumpCut { turn, times, .. } => say!(
                 "the view of the same person turns by {:.0}° and their size in the frame changes \
                  {times:.2} times: they seem to jump",
                 turn.to_deg()
             ),
-            Self::LineCrossed { before, beyond } => format!(
-                "the phone stands {} beyond the line: the scene has been seen from {} of it",
-                say(*beyond),
+            Self::LineCrossed { before, beyond } => {
+                let beyond = say(*beyond);
                 match before {
-                    LineSide::Left => "the left",
-                    LineSide::On => "the end",
-                    LineSide::Right => "the right",
+                    LineSide::Left => say!(
+                        "the phone stands {beyond} beyond the line: the scene has been seen from the left of it"
+                    ),
+                    LineSide::On => say!(
+                        "the phone stands {beyond} beyond the line: the scene has been seen from the end of it"
+                    ),
+                    LineSide::Right => say!(
+                        "the phone stands {beyond} beyond the line: the scene has been seen from the right of it"
+                    ),
                 }
-            ),
-            Self::DirectionTurns { before, now, .. } => format!(
-                "the walker goes {} after going {}, and was not seen to turn",
-                now.name(),
-                before.name()
-            ),
+            }
+            Self::DirectionTurns { before, now, .. } => {
+                say!("the walker goes {} after going {}, and was not seen to turn", now.name(), before.name())
+            }
             Self::ReversesDiffer { times, heights, views } => {
                 let above = |height: Length| {
-                    let word = if height < Length::ZERO { "below" } else { "above" };
-                    format!("{} {word}", say(height.abs()))
+                    let away = say(height.abs());
+                    if height < Length::ZERO { say!("{away} below") } else { say!("{away} above") }
                 };
-                let times =
-                    times.map(|times| format!("one figure is {times:.2} times as large as the other"));
+                let times = times.map(|times| say!("one figure is {times:.2} times as large as the other"));
                 let heights = heights.map(|[one, other]| {
-                    format!("the phone is {} one's eyes and {} the other's", above(one), above(other))
+                    say!("the phone is {} one's eyes and {} the other's", above(one), above(other))
                 });
                 let views = views.map(|[one, other]| {
-                    format!("one lens sees {:.0}° across and the other {:.0}°", one.to_deg(), other.to_deg())
+                    say!("one lens sees {:.0}° across and the other {:.0}°", one.to_deg(), other.to_deg())
                 });
                 let parts: Vec<String> = [times, heights, views].into_iter().flatten().collect();
-                format!("the two who face each other are not seen alike: {}", parts.join("; "))
+                say!("the two who face each other are not seen alike: {}", parts.join("; "))
             }
             Self::LooksAlike { looks } => {
-                format!("the two who face each other both look {} in the frame", looks.name())
+                say!("the two who face each other both look {} in the frame", looks.name())
             }
             Self::VoiceFar { phone, recorder: None } => {
-                format!("the phone is {} from whoever speaks, and no recorder is near", say(*phone))
+                say!("the phone is {} from whoever speaks, and no recorder is near", say(*phone))
             }
-            Self::VoiceFar { phone, recorder: Some(recorder) } => format!(
-                "the phone is {} from whoever speaks, and the recorder {}",
-                say(*phone),
-                say(*recorder)
-            ),
+            Self::VoiceFar { phone, recorder: Some(recorder) } => {
+                say!("the phone is {} from whoever speaks, and the recorder {}", say(*phone), say(*recorder))
+            }
             Self::ShoulderAmiss { place: ShoulderPlace::Outside, .. } => {
-                "the shoulder that it looks past is outside the frame".to_owned()
+                say!("the shoulder that it looks past is outside the frame").to_owned()
             }
             Self::ShoulderAmiss { place: ShoulderPlace::BeforeTheFace, .. } => {
-                "the near one stands before the face of the one in focus".to_owned()
+                say!("the near one stands before the face of the one in focus").to_owned()
             }
             Self::NotRehearsed(why) => match why {
-                NoRehearsal::EmptyKit => "the kit has no lens or no recording mode",
-                NoRehearsal::LensGone => "the lens that the shot is made on is not in the kit",
-                NoRehearsal::AdapterGone => "the adapter that the shot is made with is not in the kit",
-                NoRehearsal::NotInScene(_) => "somebody whom the shot needs has no mark in the scene",
+                NoRehearsal::EmptyKit => say!("the kit has no lens or no recording mode"),
+                NoRehearsal::LensGone => say!("the lens that the shot is made on is not in the kit"),
+                NoRehearsal::AdapterGone => say!("the adapter that the shot is made with is not in the kit"),
+                NoRehearsal::NotInScene(_) => say!("somebody whom the shot needs has no mark in the scene"),
             }
             .to_owned(),
             Self::NotToBeHad(finding) => finding.to_finding(unit).message,
-            Self::RateTakesLight { stops, times } => format!(
+            Self::RateTakesLight { stops, times } => say!(
                 "it plays {times:.1} times as slow, and each frame gets {:.1} stops less light",
                 stops.to_f64()
             ),
-            Self::FewShots { shots: 1 } => "the scene is cut from one shot".to_owned(),
+            Self::FewShots { shots: 1 } => say!("the scene is cut from one shot").to_owned(),
             Self::FewShots { shots } | Self::ManyShots { shots } => {
-                format!("the scene is cut from {shots} shots")
+                say!("the scene is cut from {shots} shots")
             }
-            Self::OneSize { times, shots } => format!(
+            Self::OneSize { times, shots } => say!(
                 "all {shots} shots hold about as much of whom they are of: within {times:.2} times of \
                  each other"
             ),
             Self::OneDirection { within, shots } => {
-                format!("all {shots} shots look the same way, within {:.0}°", within.to_deg())
+                say!("all {shots} shots look the same way, within {:.0}°", within.to_deg())
             }
-            Self::NoForeground { shots } => format!("none of the {shots} shots has anything near the lens"),
+            Self::NoForeground { shots } => say!("none of the {shots} shots has anything near the lens"),
             Self::ActionUnsaid { shots: 1, of } => {
-                format!("of 1 of {of} shots it is not said what happens in it")
+                say!("of 1 of {of} shots it is not said what happens in it")
             }
             Self::ActionUnsaid { shots, of } => {
-                format!("of {shots} of {of} shots it is not said what happens in them")
+                say!("of {shots} of {of} shots it is not said what happens in them")
             }
         }
     }
@@ -259,48 +286,58 @@ impl CutFinding {
     fn hint(&self) -> &'static str {
         match self {
             Self::JumpCut { .. } => {
-                "make one of the two tighter or wider, take it from 30° further round, or cut to \
+                say!(
+                    "make one of the two tighter or wider, take it from 30° further round, or cut to \
                  something else between"
+                )
             }
             Self::LineCrossed { .. } => {
-                "take it from the other side, or show a shot from the line between, or a move across it"
+                say!("take it from the other side, or show a shot from the line between, or a move across it")
             }
             Self::DirectionTurns { .. } => {
-                "take it from the other side of their way, let them come straight on between, or show \
+                say!(
+                    "take it from the other side of their way, let them come straight on between, or show \
                  them turn"
+                )
             }
-            Self::ReversesDiffer { .. } => "give both the same size, lens and height above the eyes",
-            Self::LooksAlike { .. } => "keep the phone on one side of both, so that their looks meet",
-            Self::VoiceFar { .. } => SOUND_HINT,
+            Self::ReversesDiffer { .. } => say!("give both the same size, lens and height above the eyes"),
+            Self::LooksAlike { .. } => say!("keep the phone on one side of both, so that their looks meet"),
+            Self::VoiceFar { .. } => text(SOUND_HINT),
             Self::ShoulderAmiss { place: ShoulderPlace::Outside, .. } => {
-                "take the phone nearer to behind them, until the shoulder comes into the frame"
+                say!("take the phone nearer to behind them, until the shoulder comes into the frame")
             }
             Self::ShoulderAmiss { place: ShoulderPlace::BeforeTheFace, .. } => {
-                "take the phone out from behind them, until the face is free"
+                say!("take the phone out from behind them, until the face is free")
             }
-            Self::NotRehearsed(NoRehearsal::EmptyKit) => "add a lens and a recording mode to the kit",
-            Self::NotRehearsed(NoRehearsal::LensGone) => "let the lens be chosen, or add it to the kit",
-            Self::NotRehearsed(NoRehearsal::AdapterGone) => "take the adapter off, or add it to the kit",
-            Self::NotRehearsed(NoRehearsal::NotInScene(_)) => "give them a mark in the scene",
-            Self::NotToBeHad(_) => "see the shot's set-up",
+            Self::NotRehearsed(NoRehearsal::EmptyKit) => say!("add a lens and a recording mode to the kit"),
+            Self::NotRehearsed(NoRehearsal::LensGone) => say!("let the lens be chosen, or add it to the kit"),
+            Self::NotRehearsed(NoRehearsal::AdapterGone) => {
+                say!("take the adapter off, or add it to the kit")
+            }
+            Self::NotRehearsed(NoRehearsal::NotInScene(_)) => say!("give them a mark in the scene"),
+            Self::NotToBeHad(_) => say!("see the shot's set-up"),
             Self::RateTakesLight { .. } => {
-                "shoot it in more light or with less ND, or at the film's own frame rate"
+                say!("shoot it in more light or with less ND, or at the film's own frame rate")
             }
-            Self::FewShots { .. } => "add a shot to cut to: tighter, from elsewhere, or of a thing",
+            Self::FewShots { .. } => say!("add a shot to cut to: tighter, from elsewhere, or of a thing"),
             Self::ManyShots { .. } => {
-                "let one shot do the work of two, or leave out what is only nice to have"
+                say!("let one shot do the work of two, or leave out what is only nice to have")
             }
-            Self::OneSize { .. } => "make one of them clearly tighter or wider",
-            Self::OneDirection { .. } => "take one of them from elsewhere",
-            Self::NoForeground { .. } => "put a plant, a doorway or a shoulder near the lens in one of them",
-            Self::ActionUnsaid { .. } => "say what happens in each, or leave it out",
+            Self::OneSize { .. } => say!("make one of them clearly tighter or wider"),
+            Self::OneDirection { .. } => say!("take one of them from elsewhere"),
+            Self::NoForeground { .. } => {
+                say!("put a plant, a doorway or a shoulder near the lens in one of them")
+            }
+            Self::ActionUnsaid { .. } => say!("say what happens in each, or leave it out"),
         }
     }
 }
 
 /// Says the distances of the check, to which a test holds it.
-const SOUND_HINT: &str = "put a recorder within 1 m of whoever speaks, bring the phone within 1.5 m, or \
-                          record the words apart as a wild track";
+const SOUND_HINT: &str = key!(
+    "put a recorder within 1 m of whoever speaks, bring the phone within 1.5 m, or record the words apart as a wild \
+     track"
+);
 
 #[cfg(test)]
 mod tests {

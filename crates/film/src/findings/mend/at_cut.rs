@@ -1,9 +1,10 @@
 //! Candidates for what is found at a cut.
 
+use language::{say, text};
 use staging::{Look, PhoneHeight, ShotSize, Stand, azimuth};
 use units::{Angle, Length};
 
-use super::at_shot::{further_round, sized, sizes};
+use super::at_shot::{further_round, instead, sized, sizes};
 use super::{Candidate, Change, Group, Task, from_side, mirrored_to, side_of};
 use crate::cut_view::{EntryView, SeenAt};
 use crate::findings::cut::CutFinding;
@@ -87,10 +88,9 @@ impl Task<'_> {
     fn jump(&self, before: &EntryView, next: &EntryView) -> Vec<Group> {
         let in_size = |tighter: bool| {
             self.on_either(before, next, |view| {
-                let does = |size: ShotSize| format!("{} instead of {}", size.name(), view.shot.size.name());
                 sizes(view.shot.size, tighter)
                     .into_iter()
-                    .map(|size| (sized(&view.shot, size), does(size)))
+                    .map(|size| (sized(&view.shot, size), instead(size, view.shot.size)))
                     .collect()
             })
         };
@@ -106,7 +106,7 @@ impl Task<'_> {
             let each = sizes.flat_map(|size| {
                 ROUND_DEG.map(|degrees| {
                     let side = side_of(view) + Angle::from_deg(degrees);
-                    let does = format!("{}, {}", size.name(), further_round(degrees));
+                    let does = format!("{}, {}", text(size.name()), further_round(degrees));
                     (sized(&from_side(&view.shot, side), size), does)
                 })
             });
@@ -126,12 +126,12 @@ impl Task<'_> {
             lens: lens.clone(),
             ..sized(&from_side(&view.shot, side), size)
         };
-        let names = format!("{} and {}", self.name(before.shot.id), self.name(next.shot.id));
+        let names = say!("{} and {}", self.name(before.shot.id), self.name(next.shot.id));
         let lenses = self.film.kit.lenses.iter().map(|lens| &lens.name);
         let each = lenses.flat_map(|name| {
             let lens = LensChoice::Fixed { name: name.clone(), in_sensor_zoom: 1.0 };
             let words =
-                |size: ShotSize| format!("{names}: {} on the {name} lens, without a move", size.name());
+                |size: ShotSize| say!("{names}: {} on the {name} lens, without a move", text(size.name()));
             let sizes = ShotSize::ALL.into_iter().filter(|size| *size != ShotSize::Insert);
             let both = sizes.flat_map(|size| {
                 let sides =
@@ -160,18 +160,21 @@ impl Task<'_> {
             planned_s: BETWEEN_S,
             ..Shot::of(self.new_shot, ShotOf::One(who), ShotSize::Insert, side_of(before))
         };
-        let words = format!("an insert of {}'s hands between", self.film.name_of(who));
+        let words = say!("an insert of {}'s hands between", self.film.name_of(who));
         vec![Candidate { words, change: Change::Added { after: before.entry, entry: self.new_entry, shot } }]
     }
 
     fn line(&self, before: &EntryView, next: &EntryView) -> Vec<Group> {
         let Some(line) = next.line else { return Vec::new() };
-        let other_side =
-            |view: &EntryView| beside(view, across_line(&line, view), "from the other side of the line");
+        let other_side = |view: &EntryView| {
+            beside(view, across_line(&line, view), say!("from the other side of the line"))
+        };
         let on_line = |view: &EntryView| -> Vec<Other> {
             let ends = onto_line(&line, view).into_iter();
-            ends.map(|side| (Shot { across: 0.5, ..from_side(&view.shot, side) }, "from the line".to_owned()))
-                .collect()
+            ends.map(|side| {
+                (Shot { across: 0.5, ..from_side(&view.shot, side) }, say!("from the line").to_owned())
+            })
+            .collect()
         };
         vec![
             self.tried_on(next, other_side(next)),
@@ -199,7 +202,7 @@ impl Task<'_> {
             return Vec::new();
         }
         let names: Vec<String> = shots.iter().map(|shot| self.name(shot.id)).collect();
-        let words = format!("{}: from the other side of the line", names.join(", "));
+        let words = say!("{}: from the other side of the line", names.join(", "));
         vec![Candidate { words, change: Change::Shots(shots) }]
     }
 
@@ -211,7 +214,7 @@ impl Task<'_> {
         };
         let other_side = |view: &EntryView| {
             way(view).map_or_else(Vec::new, |way| {
-                beside(view, way * 2.0 - side_of(view), "from the other side of their way")
+                beside(view, way * 2.0 - side_of(view), say!("from the other side of their way"))
             })
         };
         let straight = way(next).map_or_else(Vec::new, |way| {
@@ -219,8 +222,8 @@ impl Task<'_> {
                 (Shot { across: 0.5, ..from_side(&next.shot, side) }, does.to_owned())
             };
             vec![
-                from(way, "from before them, as they come"),
-                from(way + Angle::from_deg(180.0), "from behind them, as they go"),
+                from(way, say!("from before them, as they come")),
+                from(way + Angle::from_deg(180.0), say!("from behind them, as they go")),
             ]
         });
         vec![
@@ -246,7 +249,7 @@ impl Task<'_> {
                 let shot =
                     Shot { across: 0.5, movement: None, planned_s: BETWEEN_S, ..sized(&straight, size) };
                 Candidate {
-                    words: format!("a {} shot between, in which they come or go straight on", size.name()),
+                    words: say!("a {} shot between, in which they come or go straight on", text(size.name())),
                     change: Change::Added {
                         after: before.entry,
                         entry: self.new_entry,
@@ -296,7 +299,7 @@ fn wider_across(line: &Line, view: &EntryView) -> Vec<Other> {
     let sides: Vec<Angle> = std::iter::once(across_line(line, view)).chain(straight).collect();
     let sizes = sizes(view.shot.size, false).into_iter();
     let shots = sizes.flat_map(|size| {
-        let does = format!("{}, from the other side of the line", size.name());
+        let does = say!("{}, from the other side of the line", text(size.name()));
         let of_size: Vec<Other> = sides
             .iter()
             .flat_map(|side| beside(view, *side, &does))
@@ -343,7 +346,7 @@ fn alike(kit: &Kit, model: &EntryView, at_cut: usize, view: &EntryView) -> Vec<O
                         across: 1.0 - from.across,
                         ..from_side(to, *side)
                     };
-                    (shot, "size, height and lens as in the other".to_owned())
+                    (shot, say!("size, height and lens as in the other").to_owned())
                 }));
             }
         }
@@ -362,7 +365,7 @@ fn alike_away(model: &EntryView, seen: &SeenAt, view: &EntryView) -> Option<Leng
 
 /// The second shot from where its look meets that of the first one.
 fn meeting(model: &EntryView, view: &EntryView) -> Vec<Other> {
-    beside(view, mirrored_side(model, view), "from the side on which their looks meet")
+    beside(view, mirrored_side(model, view), say!("from the side on which their looks meet"))
 }
 
 /// The side from which the second one is seen as the first one is, left and right in each other's place.

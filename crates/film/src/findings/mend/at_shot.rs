@@ -2,6 +2,7 @@
 
 use std::collections::BTreeSet;
 
+use language::{Number, say, text};
 use staging::{Foreground, Look, PhoneHeight, PieceKind, ShotSize, Stand, azimuth};
 use units::{Angle, Length};
 
@@ -49,16 +50,19 @@ impl Task<'_> {
             CutFinding::VoiceFar { .. } => vec![
                 change(
                     Shot { recorder_away: Some(RECORDER_AT), ..Shot::clone(shot) },
-                    &format!("a recorder {RECORDER_AT} from whoever speaks"),
+                    &say!("a recorder {} from whoever speaks", Number(RECORDER_AT)),
                 ),
                 change(
                     Shot { sound: Sound::WildTrack, ..Shot::clone(shot) },
-                    "record the words apart, as a wild track",
+                    say!("record the words apart, as a wild track"),
                 ),
             ],
             CutFinding::ShoulderAmiss { near, .. } => vec![self.past_shoulder(shot, *near)],
             CutFinding::RateTakesLight { .. } => {
-                vec![change(Shot { capture_rate: None, ..Shot::clone(shot) }, "the film's own frame rate")]
+                vec![change(
+                    Shot { capture_rate: None, ..Shot::clone(shot) },
+                    say!("the film's own frame rate"),
+                )]
             }
             CutFinding::NotRehearsed(NoRehearsal::LensGone) => vec![self.other_lenses(shot)],
             CutFinding::NotRehearsed(NoRehearsal::AdapterGone) => vec![self.bare(shot)],
@@ -89,7 +93,7 @@ impl Task<'_> {
         let offs = [first, -first].into_iter().flat_map(|way| OFF_THE_BACK_DEG.map(|degrees| way * degrees));
         let place = |degrees: f64| {
             let turned = from_side(shot, behind + Angle::from_deg(degrees));
-            self.in_place(turned, "from where the shoulder is at the edge of the frame")
+            self.in_place(turned, say!("from where the shoulder is at the edge of the frame"))
         };
         offs.map(place).collect()
     }
@@ -99,14 +103,14 @@ impl Task<'_> {
     }
 
     fn bare(&self, shot: &Shot) -> Group {
-        vec![self.in_place(Shot { adapter: None, ..shot.clone() }, "without the adapter")]
+        vec![self.in_place(Shot { adapter: None, ..shot.clone() }, say!("without the adapter"))]
     }
 
     fn other_lenses(&self, shot: &Shot) -> Group {
-        let auto = (LensChoice::Auto, "the lens that serves it best".to_owned());
+        let auto = (LensChoice::Auto, say!("the lens that serves it best").to_owned());
         let fixed = self.film.kit.lenses.iter().map(|lens| {
             let name = lens.name.clone();
-            (LensChoice::Fixed { name, in_sensor_zoom: 1.0 }, format!("on the {} lens", lens.name))
+            (LensChoice::Fixed { name, in_sensor_zoom: 1.0 }, say!("on the {} lens", lens.name))
         });
         let choices = std::iter::once(auto).chain(fixed);
         choices.map(|(lens, does)| self.in_place(Shot { lens, ..shot.clone() }, &does)).collect()
@@ -119,10 +123,13 @@ impl Task<'_> {
         let mut groups = vec![
             self.other_lenses(shot),
             vec![
-                with(Shot { look: aimed, ..shot.clone() }, "let the phone aim for the framing"),
-                with(Shot { stand: Stand::ForSize, ..shot.clone() }, "stand where the size asks"),
-                with(Shot { height: size_height, ..shot.clone() }, "the height that goes with the size"),
-                with(free, "the height, place and aim that go with the size"),
+                with(Shot { look: aimed, ..shot.clone() }, say!("let the phone aim for the framing")),
+                with(Shot { stand: Stand::ForSize, ..shot.clone() }, say!("stand where the size asks")),
+                with(
+                    Shot { height: size_height, ..shot.clone() },
+                    say!("the height that goes with the size"),
+                ),
+                with(free, say!("the height, place and aim that go with the size")),
             ],
         ];
         if shot.adapter.is_some() {
@@ -130,11 +137,7 @@ impl Task<'_> {
         }
         let other_size = |tighter: bool| -> Group {
             let sizes = sizes(shot.size, tighter).into_iter();
-            sizes
-                .map(|size| {
-                    with(sized(shot, size), &format!("{} instead of {}", size.name(), shot.size.name()))
-                })
-                .collect()
+            sizes.map(|size| with(sized(shot, size), &instead(size, shot.size))).collect()
         };
         groups.extend([other_size(false), other_size(true)]);
         groups
@@ -147,10 +150,11 @@ impl Task<'_> {
                 .into_iter()
                 .map(|tighter| {
                     let other = |view: &&EntryView| -> Group {
-                        let (shot, from) = (&view.shot, view.shot.size.name());
-                        let does = |size: ShotSize| format!("{} instead of {from}", size.name());
+                        let shot = &view.shot;
                         let sizes = sizes(shot.size, tighter).into_iter();
-                        sizes.map(|size| self.in_place(sized(shot, size), &does(size))).collect()
+                        sizes
+                            .map(|size| self.in_place(sized(shot, size), &instead(size, shot.size)))
+                            .collect()
                     };
                     shots.iter().flat_map(other).collect()
                 })
@@ -169,7 +173,7 @@ impl Task<'_> {
                     [-PLANT_RIGHT, PLANT_RIGHT].map(|right| {
                         let plant = Foreground { kind: PieceKind::Plant, ahead: PLANT_AHEAD, right };
                         let with = Shot { foreground: Some(plant), ..Shot::clone(&view.shot) };
-                        self.in_place(with, "a plant near the lens")
+                        self.in_place(with, say!("a plant near the lens"))
                     })
                 };
                 vec![shots.iter().flat_map(plant).collect()]
@@ -207,9 +211,9 @@ impl Task<'_> {
                     let turned = from_side(&last.shot, side_of(last) + Angle::from_deg(degrees));
                     let shot = Shot { action: String::new(), ..sized(&turned, size) }.known_by(self.new_shot);
                     Candidate {
-                        words: format!(
+                        words: say!(
                             "one more shot at the end: {}, {}",
-                            size.name(),
+                            text(size.name()),
                             further_round(degrees)
                         ),
                         change: Change::Added { after: last.entry, entry: self.new_entry, shot },
@@ -224,6 +228,14 @@ impl Task<'_> {
 
 /// How far and which way round a phone is taken, as seen on the floor plan.
 pub(super) fn further_round(degrees: f64) -> String {
-    let way = if degrees > 0.0 { "clockwise" } else { "anticlockwise" };
-    format!("from {:.0}° further round, {way}", degrees.abs())
+    if degrees > 0.0 {
+        say!("from {degrees:.0}° further round, clockwise")
+    } else {
+        say!("from {:.0}° further round, anticlockwise", degrees.abs())
+    }
+}
+
+/// One size in place of another.
+pub(super) fn instead(size: ShotSize, of: ShotSize) -> String {
+    say!("{} instead of {}", text(size.name()), text(of.name()))
 }

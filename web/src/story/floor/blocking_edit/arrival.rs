@@ -4,6 +4,7 @@ use std::sync::Arc;
 
 use film::{Command, Faces, Film, Mark, PersonId, Scene, SceneBlocking};
 use glam::DVec2;
+use language::say;
 use requests::{MOST_PEOPLE, MOST_PIECES};
 use staging::{PieceKind, Posture, SetPiece, along};
 use units::Angle;
@@ -55,7 +56,7 @@ pub(in crate::story::floor) fn somebody_new(
 ) -> Result<Command, Refusal> {
     let blocking = Arc::new(enters(&scene.blocking, id)?);
     let is_free = |name: &String| film.cast.iter().all(|member| member.name != *name);
-    let mut names = (film.cast.len() + 1..).map(|number| format!("Person {number}"));
+    let mut names = (film.cast.len() + 1..).map(|number| say!("Person {number}"));
     let newcomer = somebody(id, &names.find(is_free).unwrap_or_default(), free_tape(film));
     let cast = film.cast.iter().cloned().chain([newcomer]).collect();
     Ok(Command::All(vec![Command::SetCast(cast), Command::SetBlocking { scene: scene.id, blocking }]))

@@ -2,6 +2,7 @@
 
 use film::SceneBlocking;
 use glam::DVec2;
+use language::say;
 use staging::{Light, PieceKind, PieceSize, SetPiece};
 use units::{Angle, Length};
 
@@ -23,11 +24,11 @@ impl Side {
     pub(in crate::story::floor) const ALL: [Self; 3] = [Self::Width, Self::Depth, Self::Height];
 
     /// In plain words.
-    pub(in crate::story::floor) const fn name(self) -> &'static str {
+    pub(in crate::story::floor) fn name(self) -> &'static str {
         match self {
-            Self::Width => "Width",
-            Self::Depth => "Depth",
-            Self::Height => "Height",
+            Self::Width => say!("Width"),
+            Self::Depth => say!("Depth"),
+            Self::Height => say!("Height"),
         }
     }
 }

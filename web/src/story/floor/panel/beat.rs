@@ -1,6 +1,7 @@
 //! What can be said of a beat: what happens, when it starts, and where its line is.
 
 use film::{Beat, BeatId, LineWish, PersonId};
+use language::{key, say};
 use leptos::prelude::*;
 
 use super::parts::{MoveButtons, button, list, seconds_range, toggle};
@@ -25,11 +26,11 @@ enum Way {
 
 impl Way {
     const ALL: [(Self, &'static str); 5] = [
-        (Self::Auto, "by itself"),
-        (Self::Between, "between two"),
-        (Self::Along, "along a walk"),
-        (Self::ByHand, "by hand"),
-        (Self::None, "no line"),
+        (Self::Auto, key!("by itself")),
+        (Self::Between, key!("between two")),
+        (Self::Along, key!("along a walk")),
+        (Self::ByHand, key!("by hand")),
+        (Self::None, key!("no line")),
     ];
 
     const fn of(wish: LineWish) -> Self {
@@ -62,7 +63,7 @@ impl Way {
 /// Another beat, which is shown then.
 pub(super) fn add(floor: FloorDesk) {
     let id: BeatId = floor.desk.fresh();
-    floor.change_as("Add a beat", Thing::Beat(id), &|shown| adds_beat(&shown.scene.blocking, id));
+    floor.change_as(say!("Add a beat"), Thing::Beat(id), &|shown| adds_beat(&shown.scene.blocking, id));
     if floor.of_shown_now(|shown| Thing::Beat(id).is_in(&shown.scene.blocking)).unwrap_or(false) {
         floor.show_beat(id);
     }
@@ -84,39 +85,45 @@ pub(super) fn BeatPanel(floor: FloorDesk, id: BeatId) -> impl IntoView {
     let what = live(move || of_beat(floor, id, |beat| beat.what.clone()).unwrap_or_default());
     let starts = Signal::derive(move || of_beat(floor, id, |beat| beat.starts_s).unwrap_or(0.0));
     let reorder = move |later: bool| {
-        floor.change("Reorder", beat, &|shown| Ok(reorders_beat(&shown.scene.blocking, id, later)));
+        floor.change(|name| say!("Reorder {name}"), beat, &|shown| {
+            Ok(reorders_beat(&shown.scene.blocking, id, later))
+        });
         floor.desk.end_gesture();
     };
     view! {
         <section class="item" aria-label=title>
             <h3>{title}</h3>
             <label class="field">
-                <span>"What happens"</span>
+                <span>{say!("What happens")}</span>
                 <input
                     type="text"
                     maxlength="200"
                     prop:value=what
                     on:change:target=move |event| {
                         let what = event.target().value();
-                        floor.change("Name", beat, &|shown| Ok(names_beat(&shown.scene.blocking, id, &what)));
+                        floor.change(|name| say!("Name {name}"), beat, &|shown| {
+                            Ok(names_beat(&shown.scene.blocking, id, &what))
+                        });
                     }
                 />
             </label>
             <StepField
-                label="Starts"
+                label=say!("Starts")
                 range=seconds_range(starts.get_untracked())
                 step=0.5
                 value=starts
-                words=|at_s| format!("{} into the scene", seconds(at_s))
+                words=|at_s| say!("{} into the scene", seconds(at_s))
                 set=move |at_s| {
-                    floor.change("Change the time of", beat, &|shown| Ok(starts_beat(&shown.scene.blocking, id, at_s)));
+                    floor.change(|name| say!("Change the time of {name}"), beat, &|shown| {
+                        Ok(starts_beat(&shown.scene.blocking, id, at_s))
+                    });
                 }
             />
             <LineChoice floor id />
             <div class="floor-walk">
-                {button("Earlier", move || reorder(false))}
-                {button("Later", move || reorder(true))}
-                {button("Remove the beat", move || floor.remove(beat))}
+                {button(say!("Earlier"), move || reorder(false))}
+                {button(say!("Later"), move || reorder(true))}
+                {button(say!("Remove the beat"), move || floor.remove(beat))}
             </div>
         </section>
     }
@@ -131,16 +138,19 @@ fn LineChoice(floor: FloorDesk, id: BeatId) -> impl IntoView {
         let way = Way::of(wish.get());
         Way::ALL.iter().position(|(one, _)| *one == way)
     });
-    let choices = Way::ALL.iter().enumerate().map(|(at, (_, name))| Choice::new(Some(at), name));
+    let choices =
+        Way::ALL.iter().enumerate().map(|(at, (_, name))| Choice::new(Some(at), language::text(name)));
     let set = move |wish: LineWish| {
-        floor.change("Change the line of", beat, &|shown| Ok(wishes_line(&shown.scene.blocking, id, wish)));
+        floor.change(|name| say!("Change the line of {name}"), beat, &|shown| {
+            Ok(wishes_line(&shown.scene.blocking, id, wish))
+        });
     };
     let choose = move |at: Option<usize>| {
         let way = at.filter(|_| at != way.get_untracked()).and_then(|at| Way::ALL.get(at));
         let wish = way.and_then(|(way, _)| floor.of_shown_now(|shown| way.wish(shown, id)));
         match wish {
             Some(Some(wish)) => set(wish),
-            Some(None) => floor.refuse("There are not as many people in the scene.".to_owned()),
+            Some(None) => floor.refuse(say!("There are not as many people in the scene.").to_owned()),
             None => {}
         }
     };
@@ -181,20 +191,20 @@ fn LineChoice(floor: FloorDesk, id: BeatId) -> impl IntoView {
     };
     let is = move |one: Way| move || Way::of(wish.get()) == one;
     view! {
-        <Choices legend="The line" choices chosen=way choose />
+        <Choices legend=say!("The line") choices chosen=way choose />
         {when(is(Way::Between), move || {
             view! {
-                {list("From", names, whom(0), set_whom(0))}
-                {list("To", names, whom(1), set_whom(1))}
+                {list(say!("From"), names, whom(0), set_whom(0))}
+                {list(say!(in "an end of the line", "To"), names, whom(1), set_whom(1))}
             }
             .into_any()
         })}
-        {when(is(Way::Along), move || list("Whose walk", names, whom(0), set_whom(0)))}
+        {when(is(Way::Along), move || list(say!("Whose walk"), names, whom(0), set_whom(0)))}
         {when(is(Way::ByHand), move || {
             view! {
-                <div class="floor-walk" role="group" aria-label="Ends of the line">
-                    {end("One end", LineEnd::From)}
-                    {end("Other end", LineEnd::To)}
+                <div class="floor-walk" role="group" aria-label=say!("Ends of the line")>
+                    {end(say!("One end"), LineEnd::From)}
+                    {end(say!("Other end"), LineEnd::To)}
                 </div>
                 <MoveButtons floor />
             }

@@ -1,5 +1,6 @@
 //! The light of the scene: sun with its direction and height, overcast, dusk.
 
+use language::{key, say};
 use leptos::prelude::*;
 use staging::Light;
 use units::Angle;
@@ -11,7 +12,7 @@ use crate::widgets::{Choice, Choices, StepField, live, when};
 
 /// What the sky can be like, in the order of the choices.
 const SKIES: [(&str, Light); 3] =
-    [("sun", Light::USUAL), ("overcast", Light::Overcast), ("dusk", Light::Dusk)];
+    [(key!("sun"), Light::USUAL), (key!("overcast"), Light::Overcast), (key!("dusk"), Light::Dusk)];
 
 /// The light, folded: its summary says what it is.
 #[component]
@@ -34,10 +35,10 @@ fn light(floor: FloorDesk) -> Light {
 fn said(light: Light, north: Angle) -> String {
     match light {
         Light::Sun { azimuth, elevation } => {
-            format!("Light: sun in the {}, {:.0}° high", wind(azimuth - north), elevation.to_deg())
+            say!("Light: sun in the {}, {:.0}° high", wind(azimuth - north), elevation.to_deg())
         }
-        Light::Overcast => "Light: overcast".to_owned(),
-        Light::Dusk => "Light: dusk".to_owned(),
+        Light::Overcast => say!("Light: overcast").to_owned(),
+        Light::Dusk => say!("Light: dusk").to_owned(),
     }
 }
 
@@ -55,7 +56,7 @@ fn LightSteps(floor: FloorDesk) -> impl IntoView {
         Light::Sun { azimuth, elevation } => (azimuth.to_deg().rem_euclid(360.0), elevation.to_deg()),
         Light::Overcast | Light::Dusk => (0.0, 0.0),
     };
-    let choices = SKIES.iter().enumerate().map(|(at, (name, _))| Choice::new(Some(at), name));
+    let choices = SKIES.iter().enumerate().map(|(at, (name, _))| Choice::new(Some(at), language::text(name)));
     let choose = move |at: Option<usize>| {
         // A sun that is where somebody put it stays there.
         if let Some((_, light)) = at.filter(|_| at != sky.get_untracked()).and_then(|at| SKIES.get(at)) {
@@ -70,11 +71,11 @@ fn LightSteps(floor: FloorDesk) -> impl IntoView {
     };
     view! {
         <div class="steps">
-            <Choices legend="Light" choices=choices chosen=sky choose=choose />
+            <Choices legend=say!("Light") choices=choices chosen=sky choose=choose />
             {when(move || sky.get() == Some(0), move || {
                 view! {
                     <StepField
-                        label="The sun stands in the"
+                        label=say!("The sun stands in the")
                         range=(0.0, 355.0)
                         step=5.0
                         value=Signal::derive(move || sun().0)
@@ -87,7 +88,7 @@ fn LightSteps(floor: FloorDesk) -> impl IntoView {
                         }
                     />
                     <StepField
-                        label="The sun's height"
+                        label=say!("The sun's height")
                         range=(0.0, 90.0)
                         step=2.0
                         value=Signal::derive(move || sun().1)

@@ -1,6 +1,7 @@
 //! Who and what can come onto the floor.
 
 use film::PersonId;
+use language::say;
 use leptos::html;
 use leptos::prelude::*;
 use staging::PieceKind;
@@ -49,9 +50,9 @@ pub(super) fn Newcomers(session: Session, floor: FloorDesk, children: Children) 
         })
     };
     view! {
-        <div class="plan-tools" role="group" aria-label="The floor">
-            {ask("Add person", Offer::People)}
-            {ask("Add piece", Offer::Pieces)}
+        <div class="plan-tools" role="group" aria-label=say!("The floor")>
+            {ask(say!("Add person"), Offer::People)}
+            {ask(say!("Add piece"), Offer::Pieces)}
             {children()}
         </div>
         {sheet}
@@ -72,14 +73,16 @@ fn PeopleSheet(floor: FloorDesk, node: NodeRef<html::Dialog>) -> impl IntoView {
         .unwrap_or_default();
     let comes = move |who: PersonId| {
         close(node);
-        floor.change("Add", Thing::Person(who), &|shown| enters(&shown.scene.blocking, who));
+        floor.change(|name| say!("Add {name}"), Thing::Person(who), &|shown| {
+            enters(&shown.scene.blocking, who)
+        });
         floor.choose_if_there(Thing::Person(who));
     };
     let somebody = move |_| {
         close(node);
         let id: PersonId = floor.desk.fresh();
         match floor.of_shown_now(|shown| somebody_new(&shown.film, &shown.scene, id)) {
-            Some(Ok(command)) => floor.make("Add somebody new", Some(id.number()), command),
+            Some(Ok(command)) => floor.make(say!("Add somebody new"), Some(id.number()), command),
             Some(Err(refusal)) => return floor.refuse(refusal.to_string()),
             None => {}
         }
@@ -89,16 +92,16 @@ fn PeopleSheet(floor: FloorDesk, node: NodeRef<html::Dialog>) -> impl IntoView {
         view! { <button type="button" on:click=move |_| comes(who)>{name}</button> }
     });
     let told = if present.is_empty() {
-        "Nobody is in the scene yet.".to_owned()
+        say!("Nobody is in the scene yet.").to_owned()
     } else {
-        format!("In the scene: {present}.")
+        say!("In the scene: {present}.")
     };
     view! {
-        <Sheet node title="Who comes into the scene">
+        <Sheet node title=say!("Who comes into the scene")>
             <p class="quiet">{told}</p>
             <div class="people">
                 {absent.collect_view()}
-                <button type="button" on:click=somebody>"Somebody new"</button>
+                <button type="button" on:click=somebody>{say!("Somebody new")}</button>
             </div>
         </Sheet>
     }
@@ -111,7 +114,7 @@ fn PiecesSheet(session: Session, floor: FloorDesk, node: NodeRef<html::Dialog>) 
         close(node);
         let count = floor.of_shown_now(|shown| shown.scene.blocking.pieces.len()).unwrap_or(0);
         let piece = Thing::Piece(count);
-        floor.change_as(&format!("Add a {}", piece_name(kind)), piece, &|shown| {
+        floor.change_as(&say!("Add a {}", piece_name(kind)), piece, &|shown| {
             adds_piece(&shown.scene.blocking, kind).map(|(blocking, _)| blocking)
         });
         floor.choose_if_there(piece);
@@ -137,7 +140,7 @@ fn PiecesSheet(session: Session, floor: FloorDesk, node: NodeRef<html::Dialog>) 
         }
     });
     view! {
-        <Sheet node title="What comes onto the floor">
+        <Sheet node title=say!("What comes onto the floor")>
             <div class="pieces">{pieces.collect_view()}</div>
         </Sheet>
     }

@@ -1,5 +1,6 @@
 //! Where the earth's north is on this floor: by steps, or typed as a compass says it.
 
+use language::say;
 use leptos::prelude::*;
 use units::Angle;
 
@@ -34,15 +35,18 @@ fn NorthSteps(floor: FloorDesk) -> impl IntoView {
     view! {
         <div class="steps">
             <p class="quiet">
-                "Turn the N on the plan until it points where a compass does: where the sun comes from follows from it."
+                {say!(
+                    "Turn the N on the plan until it points where a compass does: where the sun comes from follows from \
+                     it."
+                )}
             </p>
-            <div class="floor-walk" role="group" aria-label="Turn north by 15°">
-                {turn("Turn north left", -TURN_KEY_DEG)}
-                {turn("Turn north right", TURN_KEY_DEG)}
+            <div class="floor-walk" role="group" aria-label=say!("Turn north by 15°")>
+                {turn(say!("Turn north left"), -TURN_KEY_DEG)}
+                {turn(say!("Turn north right"), TURN_KEY_DEG)}
             </div>
             <NumberField
-                label="North, clockwise from the plan's top"
-                hint="Empty: up the plan."
+                label=say!("North, clockwise from the plan's top")
+                hint=say!("Empty: up the plan.")
                 unit="°"
                 range=(0.0, 360.0)
                 value=degrees

@@ -1,6 +1,7 @@
 //! Small parts of the panel: buttons, a list to choose from, and what moves and turns the chosen one.
 
 use glam::DVec2;
+use language::say;
 use leptos::prelude::*;
 
 use crate::story::floor::FloorDesk;
@@ -100,19 +101,19 @@ pub(super) fn MoveButtons(floor: FloorDesk) -> impl IntoView {
     let what = live(move || {
         let chosen = floor.chosen();
         let name = floor.of_shown(|shown| Some(chosen?.name(&shown.film, &shown.scene.blocking)));
-        format!("Move {} by 10 cm on the plan", name.flatten().unwrap_or_default())
+        say!("Move {} by 10 cm on the plan", name.flatten().unwrap_or_default())
     });
     when(can_move, move || {
         view! {
             <div class="floor-moves" role="group" aria-label=what>
-                {nudge("Left", DVec2::NEG_X)}
-                {nudge("Up", DVec2::Y)}
-                {nudge("Down", DVec2::NEG_Y)}
-                {nudge("Right", DVec2::X)}
+                {nudge(say!("Left"), DVec2::NEG_X)}
+                {nudge(say!("Up"), DVec2::Y)}
+                {nudge(say!("Down"), DVec2::NEG_Y)}
+                {nudge(say!("Right"), DVec2::X)}
                 {when(can_turn, move || {
                     view! {
-                        {turn("Turn left", -TURN_KEY_DEG)}
-                        {turn("Turn right", TURN_KEY_DEG)}
+                        {turn(say!("Turn left"), -TURN_KEY_DEG)}
+                        {turn(say!("Turn right"), TURN_KEY_DEG)}
                     }
                     .into_any()
                 })}

@@ -1,6 +1,7 @@
 //! What can be said of somebody in a scene: where they look, how they hold themselves, where and how fast they walk.
 
 use film::{Faces, Mark, PersonId, Way};
+use language::{key, say};
 use leptos::prelude::*;
 use staging::Posture;
 
@@ -14,7 +15,8 @@ use crate::story::words::seconds;
 use crate::widgets::{Choice, Choices, StepField, live, when};
 
 /// Paces in plain words, metres a second: common practice has walks of 1.2 to 1.5; the others are chosen around it.
-const PACES: [(&str, f64); 4] = [("stroll", 1.0), ("walk", 1.4), ("hurry", 2.0), ("run", 4.0)];
+const PACES: [(&str, f64); 4] =
+    [(key!("stroll"), 1.0), (key!("walk"), 1.4), (key!("hurry"), 2.0), (key!("run"), 4.0)];
 /// Two paces nearer to each other than this are one, metres a second.
 const SAME_PACE_M: f64 = 0.05;
 /// The number that stands for no person in the list of whom somebody looks at: no id is as large.
@@ -37,20 +39,20 @@ pub(super) fn PersonPanel(floor: FloorDesk, who: PersonId) -> impl IntoView {
     let posture = Signal::derive(move || of_mark(floor, who, |_, mark| mark.posture == Posture::Seated));
     let set_posture = move |seated: Option<bool>| {
         let posture = if seated == Some(true) { Posture::Seated } else { Posture::Standing };
-        floor.change("Change the posture of", Thing::Person(who), &|shown| {
+        floor.change(|name| say!("Change the posture of {name}"), Thing::Person(who), &|shown| {
             Ok(takes_posture(&shown.scene.blocking, who, posture))
         });
     };
-    let postures = [Choice::new(Some(false), "standing"), Choice::new(Some(true), "seated")];
+    let postures = [Choice::new(Some(false), say!("standing")), Choice::new(Some(true), say!("seated"))];
     view! {
         <section class="item" aria-label=name>
             <h3>{name}</h3>
             <MoveButtons floor />
             <LooksAt floor who />
-            <Choices legend="They are" choices=postures chosen=posture choose=set_posture />
+            <Choices legend=say!("They are") choices=postures chosen=posture choose=set_posture />
             <Walks floor who />
             {pressed(
-                live(move || format!("Take {} out of the scene", name.get())),
+                live(move || say!("Take {} out of the scene", name.get())),
                 Box::new(move || floor.remove(Thing::Person(who))),
             )}
         </section>
@@ -63,8 +65,8 @@ fn LooksAt(floor: FloorDesk, who: PersonId) -> impl IntoView {
     let names = Memo::new(move |_| {
         let names = of_mark(floor, who, |shown, mark| {
             let way = match mark.faces {
-                Faces::Towards(way) => format!("nobody: {}", compass_on(shown, way)),
-                Faces::At(_) => "nobody: that way".to_owned(),
+                Faces::Towards(way) => say!("nobody: {}", compass_on(shown, way)),
+                Faces::At(_) => say!("nobody: that way").to_owned(),
             };
             let others = shown.scene.blocking.marks.iter().filter(|other| other.who != who);
             let others = others.map(|other| (other.who.number(), shown.film.name_of(other.who).to_owned()));
@@ -79,7 +81,7 @@ fn LooksAt(floor: FloorDesk, who: PersonId) -> impl IntoView {
         })
     });
     let choose = move |key: u64| {
-        floor.change("Turn", Thing::Person(who), &|shown| {
+        floor.change(|name| say!("Turn {name}"), Thing::Person(who), &|shown| {
             let blocking = &shown.scene.blocking;
             // Whoever looks at nobody looks on as they looked.
             let facing =
@@ -90,7 +92,7 @@ fn LooksAt(floor: FloorDesk, who: PersonId) -> impl IntoView {
                 .map_or_else(|| film::SceneBlocking::clone(blocking), |faces| looks(blocking, who, faces)))
         });
     };
-    list("Looks at", names, chosen, Callback::new(choose))
+    list(say!("Looks at"), names, chosen, Callback::new(choose))
 }
 
 /// Where, how fast and from when on somebody walks.
@@ -100,14 +102,14 @@ fn Walks(floor: FloorDesk, who: PersonId) -> impl IntoView {
     let is_laid = Signal::derive(move || floor.walker.get() == Some(who));
     let lay = move || floor.walker.set((!is_laid.get_untracked()).then_some(who));
     let walk_on = move || {
-        floor.change("Change the way of", Thing::Person(who), &|shown| {
+        floor.change(|name| say!("Change the way of {name}"), Thing::Person(who), &|shown| {
             walks_on(&shown.film, &shown.scene.blocking, who, shown.seconds)
         });
     };
     view! {
-        <div class="floor-walk" role="group" aria-label="Where they walk">
-            {button("Walk on", walk_on)}
-            {toggle("Tap where they walk to".to_owned(), is_laid, lay)}
+        <div class="floor-walk" role="group" aria-label=say!("Where they walk")>
+            {button(say!("Walk on"), walk_on)}
+            {toggle(say!("Tap where they walk to").to_owned(), is_laid, lay)}
         </div>
         {when(move || walks.get(), move || view! { <Walk floor who /> }.into_any())}
     }
@@ -116,14 +118,15 @@ fn Walks(floor: FloorDesk, who: PersonId) -> impl IntoView {
 /// What can be said of a walk.
 #[component]
 fn Walk(floor: FloorDesk, who: PersonId) -> impl IntoView {
-    let paces_named = PACES.iter().enumerate().map(|(at, (name, _))| Choice::new(Some(at), name));
+    let paces_named =
+        PACES.iter().enumerate().map(|(at, (name, _))| Choice::new(Some(at), language::text(name)));
     let pace = Signal::derive(move || {
         let pace = of_way(floor, who, |way| way.pace.to_m())?;
         PACES.iter().position(|(_, one)| (one - pace).abs() < SAME_PACE_M)
     });
     let set_pace = move |at: Option<usize>| {
         if let Some((_, metres)) = at.and_then(|at| PACES.get(at)) {
-            floor.change("Change the pace of", Thing::Person(who), &|shown| {
+            floor.change(|name| say!("Change the pace of {name}"), Thing::Person(who), &|shown| {
                 Ok(paces(&shown.scene.blocking, who, *metres))
             });
         }
@@ -132,23 +135,23 @@ fn Walk(floor: FloorDesk, who: PersonId) -> impl IntoView {
         let told = of_mark(floor, who, |_, mark| {
             let way = mark.way.as_ref()?;
             let lasts_s = way.lasts_s(mark.place);
-            Some(format!("{:.1} m/s, {} on the way", way.pace.to_m(), seconds(lasts_s)))
+            Some(say!("{:.1} m/s, {} on the way", way.pace.to_m(), seconds(lasts_s)))
         });
         told.flatten().unwrap_or_default()
     });
     let starts = Signal::derive(move || of_way(floor, who, |way| way.starts_s).unwrap_or(0.0));
     view! {
         <Corners floor who />
-        <Choices legend="Pace" choices=paces_named chosen=pace choose=set_pace />
+        <Choices legend=say!("Pace") choices=paces_named chosen=pace choose=set_pace />
         <p class="quiet">{told}</p>
         <StepField
-            label="Sets off"
+            label=say!("Sets off")
             range=seconds_range(starts.get_untracked())
             step=0.5
             value=starts
-            words=|at_s| format!("{} into the scene", seconds(at_s))
+            words=|at_s| say!("{} into the scene", seconds(at_s))
             set=move |at_s| {
-                floor.change("Change the start of", Thing::Person(who), &|shown| {
+                floor.change(|name| say!("Change the start of {name}"), Thing::Person(who), &|shown| {
                     Ok(sets_off(&shown.scene.blocking, who, at_s))
                 });
             }
@@ -165,9 +168,9 @@ fn Corners(floor: FloorDesk, who: PersonId) -> impl IntoView {
         let start = Thing::Start(who);
         let corners = (0..count.get()).map(|at| {
             let corner = Thing::Corner(who, at);
-            toggle(format!("Corner {}", at + 1), is(corner), move || floor.choose(Some(corner)))
+            toggle(say!("Corner {}", at + 1), is(corner), move || floor.choose(Some(corner)))
         });
-        let start = toggle("Start".to_owned(), is(start), move || floor.choose(Some(start)));
+        let start = toggle(say!("Start").to_owned(), is(start), move || floor.choose(Some(start)));
         std::iter::once(start).chain(corners).collect_view()
     };
     let remove = move || {
@@ -177,10 +180,10 @@ fn Corners(floor: FloorDesk, who: PersonId) -> impl IntoView {
         }
     };
     view! {
-        <div class="floor-walk" role="group" aria-label="Corners of the way">
+        <div class="floor-walk" role="group" aria-label=say!("Corners of the way")>
             {corners}
             {when(move || matches!(floor.chosen(), Some(Thing::Corner(..))), move || {
-                button("Remove the corner", remove)
+                button(say!("Remove the corner"), remove)
             })}
         </div>
     }

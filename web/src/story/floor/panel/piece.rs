@@ -1,5 +1,6 @@
 //! What can be said of a piece: what it is, which way its front looks, how large it is.
 
+use language::say;
 use leptos::prelude::*;
 use staging::{PieceKind, SetPiece};
 use units::Angle;
@@ -41,7 +42,9 @@ pub(super) fn PiecePanel(session: Session, floor: FloorDesk, at: usize) -> impl 
                 value
                 words=move |metres| length(metres, session.unit())
                 set=move |metres| {
-                    floor.change("Change the size of", piece, &|shown| Ok(sizes_piece(&shown.scene.blocking, at, side, metres)));
+                    floor.change(|name| say!("Change the size of {name}"), piece, &|shown| {
+                        Ok(sizes_piece(&shown.scene.blocking, at, side, metres))
+                    });
                 }
             />
         }
@@ -52,7 +55,7 @@ pub(super) fn PiecePanel(session: Session, floor: FloorDesk, at: usize) -> impl 
             <MoveButtons floor />
             <Kind floor at />
             <StepField
-                label="Its front looks"
+                label=say!("Its front looks")
                 range=(0.0, 355.0)
                 step=5.0
                 value=Signal::derive(move || of_piece(|piece| piece.facing.to_deg().rem_euclid(360.0)))
@@ -61,14 +64,14 @@ pub(super) fn PiecePanel(session: Session, floor: FloorDesk, at: usize) -> impl 
                     format!("{}, {:.0}°", wind(way), full_turn(way).to_deg())
                 }
                 set=move |degrees| {
-                    floor.change("Turn", piece, &|shown| {
+                    floor.change(|name| say!("Turn {name}"), piece, &|shown| {
                         Ok(piece_faces(&shown.scene.blocking, at, Angle::from_deg(degrees)))
                     });
                 }
             />
             {sides.collect_view()}
             {pressed(
-                live(move || format!("Remove {}", name.get())),
+                live(move || say!("Remove {name}", name = name.get())),
                 Box::new(move || floor.remove(piece)),
             )}
         </section>
@@ -88,8 +91,10 @@ fn Kind(floor: FloorDesk, at: usize) -> impl IntoView {
     });
     let choose = move |key: u64| {
         if let Some((kind, _)) = numbered().find(|(_, one)| *one == key) {
-            floor.change("Replace", Thing::Piece(at), &|shown| Ok(becomes(&shown.scene.blocking, at, kind)));
+            floor.change(|name| say!("Replace {name}"), Thing::Piece(at), &|shown| {
+                Ok(becomes(&shown.scene.blocking, at, kind))
+            });
         }
     };
-    list("What it is", names, chosen, Callback::new(choose))
+    list(say!("What it is"), names, chosen, Callback::new(choose))
 }
