@@ -18,6 +18,7 @@ export const tongues = () => navigator.languages ?? [navigator.language];
 export const mark = (tag) => Intl.NumberFormat(tongues().find((one) => one.startsWith(tag)) ?? tag).format(0.5)[1];
 export const hours = () => (Intl.DateTimeFormat(tongues()[0], { hour: "numeric" }).resolvedOptions().hour12 ? 12 : 24);
 export const has_feet = () => ["US", "LR", "MM"].includes(new Intl.Locale(tongues()[0]).maximize().region);
+export const write_hours = (hours) => (document.documentElement.dataset.hours = hours);
 export async function words_of(tag) {
   const answer = await fetch(new URL(`words/${tag}.json`, document.baseURI));
   const words = await answer.json();
@@ -31,6 +32,8 @@ extern "C" {
     fn mark(tag: &str) -> char;
     fn hours() -> u8;
     fn has_feet() -> bool;
+    /// For style sheets, as a time with its half of the day is wider.
+    fn write_hours(hours: u8);
     #[wasm_bindgen(catch)]
     async fn words_of(tag: &str) -> Result<JsValue, JsValue>;
 }
@@ -82,7 +85,9 @@ pub(crate) fn feet_are_usual() -> bool {
 
 fn speak(wish: Wish, tongue: Tongue, words: &js_sys::Array) {
     let mark = wish.mark.map_or_else(|| mark(tongue.tag()), DecimalMark::sign);
-    speak_so(tongue.tag(), words, mark, wish.face.map_or_else(hours, ClockFace::hours));
+    let hours = wish.face.map_or_else(hours, ClockFace::hours);
+    write_hours(hours);
+    speak_so(tongue.tag(), words, mark, hours);
 }
 
 /// Speaks from now on as another module of the page has settled it.
