@@ -9,6 +9,7 @@ use std::collections::BTreeSet;
 use std::fs;
 use std::path::{Path, PathBuf};
 use std::process::Command;
+use std::time::{Duration, Instant};
 
 use anyhow::{Context as _, Result, bail};
 
@@ -16,6 +17,9 @@ use crate::{install, process, workspace};
 
 /// Where inputs to begin with lie, a folder for each door.
 const CORPORA: &str = "crates/doors/corpus";
+
+/// The file of words that inputs are made of, among what is compiled.
+const WORDS: &str = "words";
 
 /// What has the compiler count in every branch, and what it compares.
 const COUNTERS: [&str; 7] = [
@@ -61,26 +65,17 @@ pub(crate) fn run(options: &Options) -> Result<()> {
     let doors = chosen(&options.doors)?;
     let fuzzer = build()?;
     let folder = workspace::target_folder()?.join("fuzz");
-    let words = folder.join("words");
-    fs::write(&words, dictionary()?)?;
+    fs::write(folder.join(WORDS), dictionary()?)?;
     let mut found = Vec::new();
     for door in &doors {
-        let own = workspace::root().join(CORPORA).join(door);
-        let (grown, inputs) = (folder.join("grown").join(door), folder.join("found").join(door));
-        fs::create_dir_all(&grown)?;
-        fs::create_dir_all(&inputs)?;
-        let mut command = Command::new(&fuzzer);
-        command.current_dir(&folder).env("TAPEMARK_DOOR", door);
+        let trial = Trial::of(door, &fuzzer, &folder)?;
         if options.keep {
-            process::run(command.args(["-merge=1", LONGEST_KEPT]).args([&own, &grown]))?;
+            trial.keep()?;
             continue;
         }
         println!("\n== {door}");
-        command.args(LIMITS).arg(format!("-max_total_time={}", options.minutes * 60));
-        command.arg(format!("-dict={}", words.display()));
-        command.arg(format!("-artifact_prefix={}/", inputs.display()));
-        if process::run(command.arg("-print_final_stats=1").args([&grown, &own])).is_err() {
-            found.push(format!("{door}: see {}", inputs.display()));
+        if !trial.stands(Duration::from_mins(options.minutes))? {
+            found.push(format!("{door}: see {}", trial.found.display()));
         }
     }
     if found.is_empty() {
@@ -91,6 +86,74 @@ pub(crate) fn run(options: &Options) -> Result<()> {
          Mend it, put the input into {CORPORA}/DOOR under a name that says what it is, and name a unit test for it",
         found.join("\n")
     );
+}
+
+/// A door that is tried, and the folders of what it is tried with.
+struct Trial<'run> {
+    door: &'run str,
+    fuzzer: &'run Path,
+    folder: &'run Path,
+    own: PathBuf,
+    grown: PathBuf,
+    found: PathBuf,
+}
+
+impl<'run> Trial<'run> {
+    fn of(door: &'run str, fuzzer: &'run Path, folder: &'run Path) -> Result<Self> {
+        let (grown, found) = (folder.join("grown").join(door), folder.join("found").join(door));
+        fs::create_dir_all(&grown)?;
+        fs::create_dir_all(&found)?;
+        Ok(Self { door, fuzzer, folder, own: workspace::root().join(CORPORA).join(door), grown, found })
+    }
+
+    fn fuzzer(&self) -> Command {
+        let mut command = Command::new(self.fuzzer);
+        command.current_dir(self.folder).env("TAPEMARK_DOOR", self.door);
+        command
+    }
+
+    /// Puts what reached something new into the repository.
+    fn keep(&self) -> Result<()> {
+        process::run(self.fuzzer().args(["-merge=1", LONGEST_KEPT]).args([&self.own, &self.grown]))
+    }
+
+    /// Whether the door stands up to everything for so long.
+    fn stands(&self, time: Duration) -> Result<bool> {
+        let start = Instant::now();
+        loop {
+            // No time at all would be without end to the fuzzer.
+            let left = time.saturating_sub(start.elapsed()).as_secs();
+            if left == 0 {
+                return Ok(true);
+            }
+            let before = self.inputs_found()?;
+            let mut command = self.fuzzer();
+            command.args(LIMITS).arg(format!("-max_total_time={left}"));
+            command.arg(format!("-dict={}", self.folder.join(WORDS).display()));
+            command.arg(format!("-artifact_prefix={}/", self.found.display()));
+            if process::run(command.arg("-print_final_stats=1").args([&self.grown, &self.own])).is_ok() {
+                return Ok(true);
+            }
+            let new: Vec<PathBuf> = self.inputs_found()?.difference(&before).cloned().collect();
+            if new.is_empty() || !new.iter().all(|input| self.was_false_alarm(input)) {
+                return Ok(false);
+            }
+            for input in new {
+                fs::remove_file(input)?;
+            }
+        }
+    }
+
+    fn inputs_found(&self) -> Result<BTreeSet<PathBuf>> {
+        fs::read_dir(&self.found)?.map(|entry| Ok(entry?.path())).collect()
+    }
+
+    /// Whether an input only seemed slow, as everything does on a machine that is busy with something else.
+    fn was_false_alarm(&self, input: &Path) -> bool {
+        let seemed_slow =
+            input.file_name().is_some_and(|name| name.to_string_lossy().starts_with("timeout-"));
+        seemed_slow && process::run(self.fuzzer().args(LIMITS).arg(input)).is_ok()
+    }
 }
 
 /// The doors of those names, or all that there are.
