@@ -159,19 +159,7 @@ mod tests {
     #[test]
     fn every_row_that_is_named_is_in_the_table() {
         let table = scenes_in_light();
-        let names = [
-            BRIGHT_SUN,
-            HAZY_SUN,
-            BRIGHT_CLOUD,
-            OVERCAST,
-            AFTER_SUNSET,
-            BRIGHT_ROOM,
-            ROOM_AT_NIGHT,
-            STREET_AT_NIGHT,
-            CANDLE,
-            MOON,
-        ];
-        for name in names {
+        for name in ROWS {
             assert!(table.iter().any(|(row, _)| row == name), "{name:?} is not in the table");
         }
     }
