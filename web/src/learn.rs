@@ -182,7 +182,7 @@ fn Which(learning: Learning) -> impl IntoView {
 fn OnWhichPhone(learning: Learning) -> impl IntoView {
     let is_brought = move || learning.brought.with(Option::is_some);
     let words = live(move || {
-        let name = learning.kit.with(|kit| kit.name.clone());
+        let name = learning.kit.with(|kit| film::kit_told(&kit.name).to_owned());
         if is_brought() {
             say!("The link brought its own phone, {name}: everybody who opens it sees the same.")
         } else {

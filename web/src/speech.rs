@@ -14,10 +14,18 @@ use crate::session::Settings;
 
 // A decimal mark belongs to a language, the clock and the foot to where somebody is.
 #[wasm_bindgen(inline_js = r#"
-export const tongues = () => navigator.languages ?? [navigator.language];
+const is_known = (tag) => {
+  try {
+    return Intl.getCanonicalLocales(tag).length;
+  } catch {
+    return false;
+  }
+};
+// Not every browser says one, and not every one that is said is a language's.
+export const tongues = () => [...(navigator.languages ?? []), navigator.language, "en"].filter((tag) => tag && is_known(tag));
 export const mark = (tag) => Intl.NumberFormat(tongues().find((one) => one.startsWith(tag)) ?? tag).format(0.5)[1];
 export const hours = () => (Intl.DateTimeFormat(tongues()[0], { hour: "numeric" }).resolvedOptions().hour12 ? 12 : 24);
-export const has_feet = () => ["US", "LR", "MM"].includes(new Intl.Locale(tongues()[0]).maximize().region);
+export const has_feet = () => ["US", "LR", "MM"].includes(new Intl.Locale(tongues()[0]).region);
 export const write_hours = (hours) => (document.documentElement.dataset.hours = hours);
 export async function words_of(tag) {
   const answer = await fetch(new URL(`words/${tag}.json`, document.baseURI));

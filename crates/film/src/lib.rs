@@ -122,7 +122,9 @@ pub use photo::{
 #[cfg(feature = "photo")]
 pub use photo::{PartialFile, PhotoError, Progress, read_photo, read_photo_in_parts};
 pub use place_photo::{PhotoBehind, PhotoPose, PlacePhoto, equivalent_of_fov, fov_of_equivalent};
-pub use preset::{ADAPTERS_JSON, FIRST_KIT_JSON, adapters, demo_film, frame_shapes, kits, scenes_in_light};
+pub use preset::{
+    ADAPTERS_JSON, FIRST_KIT_JSON, adapters, demo_film, frame_shapes, kit_told, kits, scenes_in_light,
+};
 pub use record::{
     AgeWord, AspectRecord, ColourRecord, FARTHEST_PLACE_M, ForegroundRecord, LandmarkWord, LightRecord,
     MovementRecord, PhoneHeightWord, PieceRecord, PieceWord, PostureWord, PriorityWord, PullRecord,

@@ -2,6 +2,7 @@
 
 use std::sync::Arc;
 
+use language::{key, text};
 use optics::{Aspect, ExposureValue};
 
 use crate::film::Film;
@@ -15,6 +16,19 @@ pub const ADAPTERS_JSON: &str = include_str!(concat!(env!("OUT_DIR"), "/adapters
 
 /// Each frame shape's name, and the shape as text.
 const FRAME_SHAPES: &[(&str, &str)] = include!(concat!(env!("OUT_DIR"), "/frame_shapes.rs"));
+
+/// What the kits that come with the program are called.
+const KITS: [&str; 4] = [
+    key!("Three lenses, large main sensor"),
+    key!("Older phone, small sensors"),
+    key!("Two lenses"),
+    key!("One lens"),
+];
+
+/// A kit's name as people are told it: that of one that comes with the program in their language, any other as it is.
+pub fn kit_told(name: &str) -> &str {
+    KITS.into_iter().find(|kit| *kit == name).map_or(name, |kit| text(kit))
+}
 
 /// The phone kits that come with the program, from the most lenses to the fewest.
 pub fn kits() -> Vec<KitRecord> {
@@ -57,6 +71,12 @@ fn read<Records: for<'text> serde::Deserialize<'text> + Default>(json: &str) -> 
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn every_kit_that_comes_with_the_program_has_a_name_that_is_said() {
+        let names: Vec<Option<String>> = kits().into_iter().map(|kit| kit.name).collect();
+        assert_eq!(names, KITS.map(|name| Some(name.to_owned())));
+    }
 
     #[test]
     fn every_preset_is_in_range_and_says_that_it_is_typical() {

@@ -10,6 +10,7 @@ mod catalogue;
 mod manner;
 mod tongue;
 
+use std::cell::Cell;
 use std::fmt::Display;
 use std::sync::OnceLock;
 
@@ -54,6 +55,10 @@ const ABOUT: char = '\u{4}';
 
 static SPOKEN: OnceLock<Spoken> = OnceLock::new();
 
+thread_local! {
+    static FOR_FILES: Cell<bool> = const { Cell::new(false) };
+}
+
 impl Spoken {
     /// What another module of the program has settled: the language's tag, its texts as its catalogue has them, each after the
     /// English one, the decimal mark, and how many hours clocks have.
@@ -80,14 +85,26 @@ pub fn speak(spoken: Spoken) {
     SPOKEN.get_or_init(|| spoken);
 }
 
+/// Writes what files have, whoever reads them: in English, with points, and by clocks of twenty-four hours.
+pub fn for_files<Written>(write: impl FnOnce() -> Written) -> Written {
+    let before = FOR_FILES.replace(true);
+    let written = write();
+    FOR_FILES.set(before);
+    written
+}
+
+fn spoken() -> Option<&'static Spoken> {
+    SPOKEN.get().filter(|_| !FOR_FILES.get())
+}
+
 /// The language that is spoken.
 pub fn tongue() -> Tongue {
-    SPOKEN.get().map_or(Tongue::English, |spoken| spoken.tongue)
+    spoken().map_or(Tongue::English, |spoken| spoken.tongue)
 }
 
 /// How numbers and times are written.
 pub fn manner() -> Manner {
-    SPOKEN.get().map_or_else(Manner::default, |spoken| spoken.manner)
+    spoken().map_or_else(Manner::default, |spoken| spoken.manner)
 }
 
 /// A text that [`key!`] marks, in the language that is spoken.
@@ -97,7 +114,7 @@ pub fn text(english: &'static str) -> &'static str {
 
 /// The text of the catalogue, if there is one.
 fn translated(key: &str) -> Option<&'static &'static str> {
-    SPOKEN.get()?.catalogue.get(key)
+    spoken()?.catalogue.get(key)
 }
 
 /// Marks a text that is said elsewhere by [`text`], because it stands in a constant.

@@ -55,14 +55,14 @@ pub struct Manner {
     pub face: ClockFace,
 }
 
-/// A number for people: what stands in it as a point is written with their mark.
+/// A number for people, as `{}` writes it: what stands in it as a point is written with their mark.
 #[derive(Debug, Clone, Copy)]
 pub struct Number<Value>(pub Value);
 
 impl<Value: fmt::Display> fmt::Display for Number<Value> {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         match crate::manner().mark {
-            DecimalMark::Point => self.0.fmt(f),
+            DecimalMark::Point => write!(f, "{}", self.0),
             DecimalMark::Comma => write!(WithComma(f), "{}", self.0),
         }
     }

@@ -17,7 +17,7 @@ use crate::workspace::{self, Files};
 pub(crate) const CATALOGUES: &str = "presets/words";
 
 /// The pages whose own text is said where an element is marked by this.
-const PAGES: &str = "web/index.html";
+const PAGES: [&str; 2] = ["web/index.html", "web/frame.html"];
 const MARK: &str = " data-said>";
 
 /// A language's text for each key.
@@ -34,10 +34,15 @@ pub(crate) fn run() -> Result<()> {
             catalogue.entry(key.clone()).or_default();
         }
         let missing = catalogue.values().filter(|text| text.is_empty()).count();
-        fs::write(&path, serde_json::to_string_pretty(&catalogue)? + "\n")?;
+        fs::write(&path, written(&catalogue)?)?;
         println!("{}: {} texts, {gone} removed, {missing} to be written", path.display(), catalogue.len());
     }
     Ok(())
+}
+
+/// A catalogue as its file has it: in the order in which texts are looked up.
+fn written(catalogue: &Catalogue) -> Result<String> {
+    Ok(serde_json::to_string_pretty(catalogue)? + "\n")
 }
 
 /// Where the catalogues and the code do not fit.
@@ -46,6 +51,9 @@ pub(crate) fn breaches() -> Result<Vec<String>> {
     let mut breaches = Vec::new();
     for (path, catalogue) in catalogues()? {
         let name = path.file_name().unwrap_or_default().to_string_lossy().into_owned();
+        if fs::read_to_string(&path)? != written(&catalogue)? {
+            breaches.push(format!("{name} is not as `cargo xtask words` writes it"));
+        }
         let said = |key: &String| catalogue.get(key).is_some_and(|text| !text.is_empty());
         let missing =
             keys.iter().filter(|key| !said(key)).map(|key| format!("{name} has no text for {key:?}"));
@@ -99,9 +107,11 @@ fn keys() -> Result<BTreeSet<String>> {
             collect(code, &mut keys).with_context(|| format!("a text of {}", file.display()))?;
         }
     }
-    let page = workspace::read(Path::new(PAGES))?;
-    let marked = page.split(MARK).skip(1).filter_map(|text| text.split('<').next());
-    keys.extend(marked.map(str::to_owned));
+    for page in PAGES {
+        let page = workspace::read(Path::new(page))?;
+        let marked = page.split(MARK).skip(1).filter_map(|text| text.split('<').next());
+        keys.extend(marked.map(str::to_owned));
+    }
     Ok(keys)
 }
 
@@ -122,7 +132,7 @@ fn collect(code: TokenStream, keys: &mut BTreeSet<String>) -> Result<()> {
         collect(group.stream(), keys)?;
         let before =
             |steps: usize| at.checked_sub(steps).and_then(|at| tokens.get(at)).map(ToString::to_string);
-        if group.delimiter() != Delimiter::Parenthesis || before(1).as_deref() != Some("!") {
+        if group.delimiter() == Delimiter::None || before(1).as_deref() != Some("!") {
             continue;
         }
         match before(2).as_deref() {

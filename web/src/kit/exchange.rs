@@ -46,7 +46,7 @@ pub(super) fn Exchange(
     };
     let undo = move || {
         let name = before.with(|before| before.as_ref().map(|kit| kit.name.clone()))?;
-        let name = name.unwrap_or_else(|| say!("the kit").to_owned());
+        let name = name.map_or_else(|| say!("the kit").to_owned(), |name| film::kit_told(&name).to_owned());
         let label = say!("Put back {name}");
         Some(view! {
             <p class="kit-removed">
@@ -72,7 +72,7 @@ pub(super) fn told(kit: &KitRecord) -> String {
     ];
     let parts = parts.into_iter().filter(|(count, ..)| *count > 0);
     let parts: Vec<_> = parts.map(|(count, one, several)| counted(count, one, several)).collect();
-    format!("“{}” ({})", kit.name.as_deref().unwrap_or(say!("kit")), parts.join(", "))
+    format!("“{}” ({})", kit.name.as_deref().map_or(say!("kit"), film::kit_told), parts.join(", "))
 }
 
 #[cfg(test)]

@@ -1,7 +1,7 @@
 //! Whose phone the kit is of, and what its camera app lets people set.
 
 use film::{CameraApp, CameraAppRecord, KitRecord};
-use language::{key, say};
+use language::say;
 use leptos::prelude::*;
 
 use crate::kit::exchange::Exchange;
@@ -171,33 +171,13 @@ fn with_phone(own: KitRecord, phone: KitRecord) -> KitRecord {
     KitRecord { adapters: own.adapters, filters: own.filters, views: Vec::new(), ..phone }
 }
 
-/// What typical phones are called, which is said as long as nobody has given them another name.
-const TYPICAL: [&str; 4] = [
-    key!("Three lenses, large main sensor"),
-    key!("Two lenses"),
-    key!("One lens"),
-    key!("Older phone, small sensors"),
-];
-
 fn shown_name(kit: &KitRecord) -> String {
-    let name = kit.name.as_deref().unwrap_or_default();
-    TYPICAL
-        .iter()
-        .find(|typical| **typical == name)
-        .map_or(name, |typical| language::text(typical))
-        .to_owned()
+    film::kit_told(kit.name.as_deref().unwrap_or_default()).to_owned()
 }
 
 #[cfg(test)]
 mod tests {
     use super::*;
-
-    #[test]
-    fn every_typical_phones_name_is_said() {
-        for kit in film::kits() {
-            assert!(TYPICAL.contains(&kit.name.as_deref().unwrap_or_default()), "{:?}", kit.name);
-        }
-    }
 
     #[test]
     fn a_kit_is_a_preset_until_its_phone_is_changed() {

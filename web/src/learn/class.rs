@@ -129,10 +129,7 @@ fn Answers(class: Class) -> impl IntoView {
         });
     };
     let rows = move || match class.task.get() {
-        Some(Ok(task)) => class
-            .table
-            .with(|table| table.judged.iter().map(|judged| row(&task, judged)).collect_view())
-            .into_any(),
+        Some(Ok(_)) => class.table.with(|table| table.judged.iter().map(row).collect_view()).into_any(),
         Some(Err(_)) | None => ().into_any(),
     };
     let refused = move || {
@@ -163,7 +160,7 @@ fn Answers(class: Class) -> impl IntoView {
 }
 
 /// One learner's row.
-fn row(task: &LessonTask, judged: &Judged) -> impl IntoView + use<> {
+fn row(judged: &Judged) -> impl IntoView + use<> {
     let chose = judged.chose.iter().map(|(name, told)| format!("{}: {told}", language::text(name)));
     let chose: Vec<String> = chose.collect();
     let unit = judged.figure.unit;
@@ -171,7 +168,7 @@ fn row(task: &LessonTask, judged: &Judged) -> impl IntoView + use<> {
         (true, Some(by)) => say!("yes, by {} {unit}", Number(plain(by))),
         (false, Some(by)) => say!("no, {} {unit} short", Number(plain(-by))),
         (true, None) => say!("yes").to_owned(),
-        (false, None) => say!("no: {} cannot be told", task.goal.figure),
+        (false, None) => say!("no: {} cannot be told", judged.figure.name),
     };
     view! {
         <tr class:met=judged.is_met>

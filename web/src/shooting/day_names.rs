@@ -51,7 +51,7 @@ pub(crate) fn named_and_dated(film: &Film, day: &ShootingDay) -> String {
 
 fn weekday(day: &ShootingDay) -> Option<&'static str> {
     let from_monday = day.date?.weekday().to_monday_zero_offset();
-    WEEKDAYS.get(usize::try_from(from_monday).ok()?).map(|weekday| language::text(weekday))
+    WEEKDAYS.get(usize::try_from(from_monday).ok()?).copied()
 }
 
 /// Its date as people write it: `12 Sep 2026`, with the day of the week where the title does not say it.
@@ -59,8 +59,10 @@ fn date(day: &ShootingDay) -> Option<String> {
     let date = day.date?;
     let month = MONTHS.get(usize::try_from(date.month()).ok()?.checked_sub(1)?)?;
     let written = say!("{} {month} {}", date.day(), date.year(), month = language::text(month));
-    let weekday = weekday(day).filter(|weekday| !day.title.is_empty() && day.title != *weekday);
-    Some(weekday.map_or_else(|| written.clone(), |weekday| format!("{weekday} {written}")))
+    // Somebody who speaks another language may have called it so.
+    let is_title = |weekday: &str| [weekday, ""].contains(&day.title.as_str());
+    let weekday = weekday(day).filter(|weekday| !is_title(weekday) && !is_title(language::text(weekday)));
+    Some(weekday.map_or_else(|| written.clone(), |weekday| format!("{} {written}", language::text(weekday))))
 }
 
 #[cfg(test)]

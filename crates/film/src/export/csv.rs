@@ -84,14 +84,16 @@ const SETUP: [&str; 19] = [
 /// # Errors
 /// Only where a table cannot be written.
 pub fn shots_csv(film: &Film, rehearsals: &mut Rehearsals) -> Result<Vec<u8>, ExportError> {
-    let mut rows = Vec::new();
-    for (at, scene) in film.scenes.iter().enumerate() {
-        for shot in &scene.shots {
-            let rehearsal = rehearsals.of(film, scene, shot);
-            rows.push(shot_row(film, (at + 1, scene), shot, rehearsal.as_ref().as_ref()));
+    language::for_files(|| {
+        let mut rows = Vec::new();
+        for (at, scene) in film.scenes.iter().enumerate() {
+            for shot in &scene.shots {
+                let rehearsal = rehearsals.of(film, scene, shot);
+                rows.push(shot_row(film, (at + 1, scene), shot, rehearsal.as_ref().as_ref()));
+            }
         }
-    }
-    table(&SHOT, &rows)
+        table(&SHOT, &rows)
+    })
 }
 
 /// The film's cut in the order in which it plays.
@@ -99,24 +101,26 @@ pub fn shots_csv(film: &Film, rehearsals: &mut Rehearsals) -> Result<Vec<u8>, Ex
 /// # Errors
 /// Only where a table cannot be written.
 pub fn cut_csv(film: &Film) -> Result<Vec<u8>, ExportError> {
-    let listed = record_order(film);
-    let rows = listed.iter().enumerate().map(|(at, one)| {
-        let (from_s, to_s) = one.stretch_s;
-        vec![
-            (at + 1).to_string(),
-            one.number.clone(),
-            fixed(from_s, 3),
-            fixed(to_s, 3),
-            fixed(one.length_s(), 3),
-            fixed(one.starts_s, 3),
-            one.scene_number.to_string(),
-            text(&one.scene.facts.title),
-            text(&one.shot.of.told(film)),
-            text(one.shot.size.name()),
-            text(&one.shot.action),
-        ]
-    });
-    table(&ENTRY, &rows.collect::<Vec<_>>())
+    language::for_files(|| {
+        let listed = record_order(film);
+        let rows = listed.iter().enumerate().map(|(at, one)| {
+            let (from_s, to_s) = one.stretch_s;
+            vec![
+                (at + 1).to_string(),
+                one.number.clone(),
+                fixed(from_s, 3),
+                fixed(to_s, 3),
+                fixed(one.length_s(), 3),
+                fixed(one.starts_s, 3),
+                one.scene_number.to_string(),
+                text(&one.scene.facts.title),
+                text(&one.shot.of.told(film)),
+                text(one.shot.size.name()),
+                text(&one.shot.action),
+            ]
+        });
+        table(&ENTRY, &rows.collect::<Vec<_>>())
+    })
 }
 
 /// A day's setups in the order of work, its times by the clock: what is in the can, what is planned, what does not fit, and
@@ -130,17 +134,20 @@ pub fn day_csv(
     plan: &DayPlan,
     daylights: &Daylights,
 ) -> Result<Vec<u8>, ExportError> {
-    let work = Work { film, day, plan, daylights };
-    let done = plan.setups.iter().filter(|setup| setup.is_done);
-    let done = done.map(|setup| work.row(setup.shot.id, "in the can", None));
-    let placed = plan.order.placed.iter().enumerate().filter_map(|(at, placed)| {
-        let state = if placed.late.is_some() { "late" } else { "planned" };
-        Some(work.row(plan.setup(placed.job)?.shot.id, state, Some((at + 1, placed))))
-    });
-    let missed = plan.order.missed.iter().filter_map(|missed| plan.setup(missed.job));
-    let missed = missed.map(|setup| work.row(setup.shot.id, "does not fit", None));
-    let unmade = plan.unmade.iter().map(|Unmade { shot, why: _ }| work.row(*shot, "cannot be made", None));
-    table(&SETUP, &done.chain(placed).chain(missed).chain(unmade).collect::<Vec<_>>())
+    language::for_files(|| {
+        let work = Work { film, day, plan, daylights };
+        let done = plan.setups.iter().filter(|setup| setup.is_done);
+        let done = done.map(|setup| work.row(setup.shot.id, "in the can", None));
+        let placed = plan.order.placed.iter().enumerate().filter_map(|(at, placed)| {
+            let state = if placed.late.is_some() { "late" } else { "planned" };
+            Some(work.row(plan.setup(placed.job)?.shot.id, state, Some((at + 1, placed))))
+        });
+        let missed = plan.order.missed.iter().filter_map(|missed| plan.setup(missed.job));
+        let missed = missed.map(|setup| work.row(setup.shot.id, "does not fit", None));
+        let unmade =
+            plan.unmade.iter().map(|Unmade { shot, why: _ }| work.row(*shot, "cannot be made", None));
+        table(&SETUP, &done.chain(placed).chain(missed).chain(unmade).collect::<Vec<_>>())
+    })
 }
 
 /// A day's work, of which rows are written.

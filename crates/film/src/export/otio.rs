@@ -26,34 +26,36 @@ use crate::scene::{KeptAt, Scene};
 /// # Errors
 /// Only where JSON cannot be written.
 pub fn otio(film: &Film, rehearsals: &mut Rehearsals) -> Result<String, ExportError> {
-    let rate = film.facts.frame_rate.to_fps();
-    let mut clips = clips(film, rate);
-    for scene in &film.scenes {
-        let views = EntryView::of_cut(film, scene, rehearsals);
-        let open = sort_findings(scene, check_cut(film, scene, &views)).open;
-        for placed in open {
-            if let Some(clip) = clip_of(&mut clips, scene, placed.at) {
-                clip.markers.push(finding_marker(clip.range(rate, 1.0), &placed));
+    language::for_files(|| {
+        let rate = film.facts.frame_rate.to_fps();
+        let mut clips = clips(film, rate);
+        for scene in &film.scenes {
+            let views = EntryView::of_cut(film, scene, rehearsals);
+            let open = sort_findings(scene, check_cut(film, scene, &views)).open;
+            for placed in open {
+                if let Some(clip) = clip_of(&mut clips, scene, placed.at) {
+                    clip.markers.push(finding_marker(clip.range(rate, 1.0), &placed));
+                }
             }
         }
-    }
-    let children: Vec<Value> = clips.iter().map(|clip| clip.written(film, rehearsals, rate)).collect();
-    let track = json!({
-        "OTIO_SCHEMA": "Track.1", "metadata": {}, "name": "Cut", "source_range": null, "effects": [], "markers": [],
-        "enabled": true, "kind": "Video", "children": children,
-    });
-    let stack = json!({
-        "OTIO_SCHEMA": "Stack.1", "metadata": {}, "name": "tracks", "source_range": null, "effects": [],
-        "markers": [], "enabled": true, "children": [track],
-    });
-    let timeline = json!({
-        "OTIO_SCHEMA": "Timeline.1",
-        "metadata": {"tapemark": {"line": film.facts.line, "aspect": film.facts.aspect.to_f64()}},
-        "name": film.facts.title,
-        "global_start_time": time(0.0, rate),
-        "tracks": stack,
-    });
-    Ok(serde_json::to_string_pretty(&timeline)? + "\n")
+        let children: Vec<Value> = clips.iter().map(|clip| clip.written(film, rehearsals, rate)).collect();
+        let track = json!({
+            "OTIO_SCHEMA": "Track.1", "metadata": {}, "name": "Cut", "source_range": null, "effects": [], "markers": [],
+            "enabled": true, "kind": "Video", "children": children,
+        });
+        let stack = json!({
+            "OTIO_SCHEMA": "Stack.1", "metadata": {}, "name": "tracks", "source_range": null, "effects": [],
+            "markers": [], "enabled": true, "children": [track],
+        });
+        let timeline = json!({
+            "OTIO_SCHEMA": "Timeline.1",
+            "metadata": {"tapemark": {"line": film.facts.line, "aspect": film.facts.aspect.to_f64()}},
+            "name": film.facts.title,
+            "global_start_time": time(0.0, rate),
+            "tracks": stack,
+        });
+        Ok(serde_json::to_string_pretty(&timeline)? + "\n")
+    })
 }
 
 /// An entry with the frames that it has in the timeline.

@@ -148,7 +148,7 @@ pub(super) fn seen(on: &OnKit<'_>, angle_deg: f64, ev100: f64) -> Result<LessonS
 fn figures(exposed: &Exposed) -> Vec<LessonFigure> {
     let why = say!("not known: the kit lacks this lens's f-number");
     let of = |value: fn(&Exposure) -> f64| exposed.exposure.as_ref().map(value);
-    let time_told = |_seconds: f64| exposed.time.to_string();
+    let time_told = |_seconds: f64| Number(exposed.time).to_string();
     vec![
         LessonFigure::of(
             (FIGURES[0], say!("Each picture is exposed for"), "s"),

@@ -47,7 +47,7 @@ impl ShotLight {
                 Number(self.shutter.rate.to_fps()).to_string(),
                 "fps",
             ),
-            LightFigure::new(key!("shutter asked for"), self.shutter.asked.to_string(), ""),
+            LightFigure::new(key!("shutter asked for"), Number(self.shutter.asked).to_string(), ""),
             LightFigure::new(key!("shutter"), self.shutter_told(), ""),
             LightFigure::new(key!("ISO"), self.iso_told(), ""),
         ];
@@ -68,7 +68,7 @@ impl ShotLight {
         if let Some(guess) = &self.guess {
             figures.push(LightFigure::new(
                 key!("shutter that the app is likely to take"),
-                guess.time.to_string(),
+                Number(guess.time).to_string(),
                 "",
             ));
         }
@@ -112,7 +112,7 @@ impl ShotLight {
     }
 
     fn shutter_told(&self) -> String {
-        format!("{}{}", self.shutter.time, angle_told(self.shutter.angle))
+        format!("{}{}", Number(self.shutter.time), angle_told(self.shutter.angle))
     }
 
     fn iso_told(&self) -> String {

@@ -1,6 +1,6 @@
 //! What to do to the phone before a take, within what its camera app allows.
 
-use language::say;
+use language::{Number, say};
 use units::Stops;
 
 use super::finding::CHOPPY_SHARE;
@@ -41,16 +41,16 @@ fn filters_step(light: &ShotLight) -> Option<String> {
     let early = match light.app {
         CameraApp::FullManual => String::new(),
         CameraApp::LockOnly => {
-            say!(" before anything is locked, so that the app comes near {}", light.shutter.asked)
+            say!(" before anything is locked, so that the app comes near {}", Number(light.shutter.asked))
         }
-        CameraApp::Nothing => say!(", so that the app comes near {}", light.shutter.asked),
+        CameraApp::Nothing => say!(", so that the app comes near {}", Number(light.shutter.asked)),
     };
     (!light.filters.on.is_empty()).then(|| say!("put on {}{early}", light.filters.words()))
 }
 
 fn manual(light: &ShotLight, steps: &mut Vec<String>) {
-    steps.push(say!("set {}", light.shutter.rate));
-    steps.push(say!("set the shutter to {}", light.shutter.time));
+    steps.push(say!("set {}", Number(light.shutter.rate)));
+    steps.push(say!("set the shutter to {}", Number(light.shutter.time)));
     steps.push(say!("set {}", light.iso.set));
     if light.aperture.is_closed() {
         steps.push(say!("close the lens to f/{:.1}", light.aperture.set.to_f64()));
@@ -60,7 +60,7 @@ fn manual(light: &ShotLight, steps: &mut Vec<String>) {
 }
 
 fn lock_only(light: &ShotLight, shot: &Shot, steps: &mut Vec<String>) {
-    steps.push(say!("set {} in the phone's settings", light.shutter.rate));
+    steps.push(say!("set {} in the phone's settings", Number(light.shutter.rate)));
     steps.push(say!("frame the shot in its own light and tap {}", metered(shot)));
     steps.push(say!("hold the finger until the app says that exposure and focus are locked").to_owned());
     steps.extend(slid(light.exposure.exposing.bias).map(|(by, is_down)| {
@@ -120,10 +120,10 @@ fn cannot_choose(light: &ShotLight, guess: &AppGuess) -> String {
     } else if share < CHOPPY_SHARE {
         say!(
             "which smears movement {share:.2} times as far as {} would: it looks choppy",
-            light.shutter.asked
+            Number(light.shutter.asked)
         )
     } else {
-        say!("which smears movement {share:.1} times as far as {} would", light.shutter.asked)
+        say!("which smears movement {share:.1} times as far as {} would", Number(light.shutter.asked))
     };
-    say!("the shutter cannot be chosen: expect about {} at {}, {looks}", guess.time, guess.iso)
+    say!("the shutter cannot be chosen: expect about {} at {}, {looks}", Number(guess.time), guess.iso)
 }

@@ -1,6 +1,6 @@
 //! What is held over all shots of a scene, and why.
 
-use language::say;
+use language::{Number, say};
 
 use super::ShotLight;
 use super::agreement::{Disagreement, disagreements, number};
@@ -114,7 +114,7 @@ impl LockList {
         let mut items = vec![
             item(
                 LockWhat::FrameRate,
-                by_shot(&|light| light.shutter.rate.to_string()),
+                by_shot(&|light| Number(light.shutter.rate).to_string()),
                 say!("rates that are mixed by accident stutter").to_owned(),
             ),
             item(
@@ -158,8 +158,8 @@ impl LockList {
 
 fn shutter_told(light: &ShotLight) -> String {
     light.guess.map_or_else(
-        || light.shutter.time.to_string(),
-        |guess| say!("about {}, as the app chooses", guess.time),
+        || Number(light.shutter.time).to_string(),
+        |guess| say!("about {}, as the app chooses", Number(guess.time)),
     )
 }
 

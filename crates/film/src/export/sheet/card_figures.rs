@@ -71,13 +71,13 @@ fn focus(paper: &Paper<'_>, one: &PaperShot<'_>, setup: &Setup) -> Vec<Row> {
 fn exposure(light: &ShotLight) -> Vec<Row> {
     let (shutter, iso) = match &light.guess {
         Some(guess) => (
-            say!("{} asked for; the app takes about {}", light.shutter.time, guess.time),
+            say!("{} asked for; the app takes about {}", Number(light.shutter.time), Number(guess.time)),
             say!("the app takes about {}", guess.iso),
         ),
-        None => (light.shutter.time.to_string(), light.iso.set.to_string()),
+        None => (Number(light.shutter.time).to_string(), light.iso.set.to_string()),
     };
     vec![
-        (say!("Shutter"), say!("{shutter} at {}", light.shutter.rate)),
+        (say!("Shutter"), say!("{shutter} at {}", Number(light.shutter.rate))),
         (say!("Exposure"), say!("{iso}, f/{:.1}", light.aperture.set.to_f64())),
         ("ND", light.filters.words()),
         (say!("Then it is"), left_over(light)),

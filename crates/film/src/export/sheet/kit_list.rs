@@ -7,6 +7,7 @@ use maud::{Markup, html};
 
 use super::paper::{Paper, PaperShot, by_frequency};
 use super::words::tick;
+use crate::preset::kit_told;
 use crate::shot::{ShotOf, Sound};
 use crate::wording::{capital, grouped, listed};
 
@@ -42,7 +43,7 @@ fn of_setups(paper: &Paper<'_>) -> Vec<(String, String)> {
     let lenses = by_frequency(paper.shots.iter().filter_map(|one| one.card(paper).lens()));
     let lenses: Vec<String> =
         lenses.into_iter().map(|(name, count)| say!("{name} lens for {count}")).collect();
-    let name = Some(film.kit.name.clone()).filter(|name| !name.is_empty());
+    let name = Some(kit_told(&film.kit.name).to_owned()).filter(|name| !name.is_empty());
     rows.push((
         say!("Phone, charged, with room for clips").to_owned(),
         name.into_iter().chain(lenses).collect::<Vec<_>>().join("; "),
