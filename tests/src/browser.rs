@@ -19,6 +19,8 @@ const PATIENCE: Duration = Duration::from_secs(10);
 
 /// How often to look again.
 const PAUSE: Duration = Duration::from_millis(50);
+/// Longer than a few frames take on a busy machine.
+const SETTLING: Duration = Duration::from_millis(300);
 
 /// A browser that shows the page.
 #[derive(Debug)]
@@ -201,6 +203,22 @@ impl Browser {
     pub async fn text(&self) -> Result<String> {
         let text = self.script("return document.body.innerText").await?;
         Ok(as_read(text.as_str().unwrap_or_default()))
+    }
+
+    /// What the page's first heading says, once it says the same twice: what follows from a deed comes a few frames later.
+    ///
+    /// # Errors
+    /// When the browser cannot be reached.
+    pub async fn first_heading(&self) -> Result<String> {
+        let mut before = None;
+        loop {
+            let said = self.labels("heading").await?.into_iter().next().unwrap_or_default();
+            if before.as_ref() == Some(&said) {
+                return Ok(said);
+            }
+            before = Some(said);
+            tokio::time::sleep(SETTLING).await;
+        }
     }
 
     /// Waits until the page shows some text.

@@ -14,11 +14,6 @@ async fn tap(browser: &Browser, words: &str) -> Result<()> {
     Ok(())
 }
 
-/// The sentence that says where to stand.
-async fn sentence(browser: &Browser) -> Result<String> {
-    Ok(browser.labels("heading").await?.into_iter().next().unwrap_or_default())
-}
-
 /// Asks the page again and again until the answer is true.
 async fn wait_until(browser: &Browser, what: &str, question: &str) -> Result<()> {
     let start = Instant::now();
@@ -88,7 +83,7 @@ pub(crate) async fn a_take_is_mended(browser: &mut Browser) -> Result<()> {
 
 /// Focus is put on what is clicked on the floor plan, and pulled to what is chosen by name or stepped.
 pub(crate) async fn focus_is_pulled(browser: &mut Browser) -> Result<()> {
-    let before = sentence(browser).await?;
+    let before = browser.first_heading().await?;
     tap(browser, "Move").await?;
     let switch = browser.find_containing("checkbox", "Pull focus").await?;
     switch.click().await?;
@@ -97,7 +92,7 @@ pub(crate) async fn focus_is_pulled(browser: &mut Browser) -> Result<()> {
     browser.screenshot("moves-pull").await?;
     tap(browser, "Done").await?;
     browser.wait_for_text("Focus pulled to").await?;
-    ensure!(sentence(browser).await? == before, "a pull changed where the take begins");
+    ensure!(browser.first_heading().await? == before, "a pull changed where the take begins");
     tap(browser, "Move").await?;
     tap(browser, "Click it in the frame").await?;
     browser.wait_for_text("Click what focus is pulled to").await?;

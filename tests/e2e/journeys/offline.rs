@@ -34,11 +34,6 @@ async fn wait_for_one_in_menu(browser: &Browser, words: &[&str]) -> Result<()> {
     Ok(())
 }
 
-/// The sentence that says where to stand.
-async fn sentence(browser: &Browser) -> Result<String> {
-    Ok(browser.labels("heading").await?.into_iter().next().unwrap_or_default())
-}
-
 /// Waits until a picture has been drawn.
 async fn wait_for_a_picture(browser: &Browser) -> Result<()> {
     let samples = "return Number(document.querySelector('canvas.picture')?.dataset.samples ?? 0)";
@@ -79,9 +74,9 @@ pub(crate) async fn everything_without_a_network(browser: &mut Browser) -> Resul
     browser.click("button", "Done").await?;
     browser.go_offline().await?;
     browser.reload().await?;
-    let medium = sentence(browser).await?;
+    let medium = browser.first_heading().await?;
     browser.click("button", "tight").await?;
-    let tight = sentence(browser).await?;
+    let tight = browser.first_heading().await?;
     ensure!(tight != medium && tight.contains("eye height"), "{medium} became {tight}");
     wait_for_a_picture(browser).await?;
     browser.click("button", "Story").await?;
@@ -101,7 +96,7 @@ pub(crate) async fn everything_without_a_network(browser: &mut Browser) -> Resul
     let second = browser.driver().new_tab().await?;
     browser.driver().switch_to_window(second).await?;
     browser.open("?from=a-link#anywhere").await?;
-    let again = sentence(browser).await?;
+    let again = browser.first_heading().await?;
     ensure!(again == tight, "{tight} became {again} in another tab");
     browser.click("button", "Kit").await?;
     browser.wait_for_text("Lenses").await?;

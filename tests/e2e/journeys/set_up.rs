@@ -4,11 +4,6 @@ use anyhow::{Result, ensure};
 use checks::Browser;
 use thirtyfour::prelude::*;
 
-/// The sentence that says where to stand.
-async fn sentence(browser: &Browser) -> Result<String> {
-    Ok(browser.labels("heading").await?.into_iter().next().unwrap_or_default())
-}
-
 /// Presses the button whose label contains `words`.
 async fn tap(browser: &Browser, words: &str) -> Result<()> {
     let button = browser.find_containing("button", words).await?;
@@ -28,14 +23,14 @@ async fn type_into(browser: &Browser, words: &str, text: &str) -> Result<()> {
 
 /// Size and lens change the sentence, and the page answered before anything was asked.
 pub(crate) async fn a_shot_is_framed(browser: &mut Browser) -> Result<()> {
-    let first = sentence(browser).await?;
+    let first = browser.first_heading().await?;
     ensure!(first.starts_with("Main lens") && first.contains("chest height"), "the page opens with: {first}");
     browser.screenshot("set-up").await?;
     browser.click("button", "tight").await?;
-    let tight = sentence(browser).await?;
+    let tight = browser.first_heading().await?;
     ensure!(tight.contains("eye height") && tight.contains("upper third"), "a tight shot: {tight}");
     tap(browser, "long").await?;
-    let long = sentence(browser).await?;
+    let long = browser.first_heading().await?;
     ensure!(long.starts_with("Long lens"), "the long lens: {long}");
     browser.screenshot("set-up-tight-long").await?;
     Ok(())
@@ -45,9 +40,10 @@ pub(crate) async fn a_shot_is_framed(browser: &mut Browser) -> Result<()> {
 pub(crate) async fn the_last_setup_is_kept(browser: &mut Browser) -> Result<()> {
     browser.click("button", "wide").await?;
     tap(browser, "ultra-wide").await?;
-    let before = sentence(browser).await?;
+    browser.wait_for_text("Ultra-wide lens, ").await?;
+    let before = browser.first_heading().await?;
     browser.reload().await?;
-    let after = sentence(browser).await?;
+    let after = browser.first_heading().await?;
     ensure!(before == after && before.starts_with("Ultra-wide"), "{before} became {after}");
     Ok(())
 }
@@ -70,14 +66,14 @@ pub(crate) async fn what_cannot_be_framed_is_mended(browser: &mut Browser) -> Re
 
 /// A height that is not one is refused in words, and the last good one stays.
 pub(crate) async fn a_bad_height_is_refused_in_words(browser: &mut Browser) -> Result<()> {
-    let before = sentence(browser).await?;
+    let before = browser.first_heading().await?;
     tap(browser, "Who").await?;
     type_into(browser, "How tall", "tall").await?;
     browser.wait_for_text("does not begin with a number").await?;
     type_into(browser, "How tall", "17").await?;
     browser.wait_for_text("17.00 m is not allowed: 0.40 m to 2.80 m").await?;
     tap(browser, "Done").await?;
-    ensure!(sentence(browser).await? == before, "a bad height changed the sentence");
+    ensure!(browser.first_heading().await? == before, "a bad height changed the sentence");
     tap(browser, "Who").await?;
     type_into(browser, "How tall", "6'2\"").await?;
     tap(browser, "Done").await?;
@@ -120,7 +116,7 @@ pub(crate) async fn everything_by_keys(browser: &mut Browser) -> Result<()> {
     let wide = browser.find("button", "wide").await?;
     wide.focus().await?;
     wide.send_keys(Key::Enter + "").await?;
-    let first = sentence(browser).await?;
+    let first = browser.first_heading().await?;
     ensure!(first.contains("waist height"), "a wide shot: {first}");
     let fold = browser.driver().find(By::XPath("//summary[.='Move by steps']")).await?;
     fold.focus().await?;
