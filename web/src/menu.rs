@@ -6,7 +6,7 @@ use leptos::prelude::*;
 
 use crate::offline::{Offline, Standing};
 use crate::pictures::Grain;
-use crate::session::{Session, Theme};
+use crate::session::{Session, Settings, Theme};
 use crate::widgets::{Choice, Choices, LengthField, Sheet, live, when};
 
 /// How the page looks and counts.
@@ -26,7 +26,6 @@ pub(crate) fn Menu(session: Session, node: NodeRef<html::Dialog>) -> impl IntoVi
     let as_browser = say!("as the browser");
     let tongues = std::iter::once(Choice::new(None, as_browser))
         .chain(Tongue::ALL.map(|tongue| Choice::new(Some(tongue), tongue.name())));
-    let tongues: Vec<_> = tongues.collect();
     let marks = [
         Choice::new(None, as_browser),
         Choice::new(Some(DecimalMark::Point), "1.5"),
@@ -39,42 +38,12 @@ pub(crate) fn Menu(session: Session, node: NodeRef<html::Dialog>) -> impl IntoVi
     ];
     view! {
         <Sheet node title=say!("Menu")>
-            <Choices
-                legend=say!("Colours")
-                choices=themes
-                chosen=Signal::derive(move || session.settings.with(|settings| settings.theme))
-                choose=move |theme| session.settings.update(|settings| settings.theme = theme)
-            />
-            <Choices
-                legend=say!("Pictures")
-                choices=grain
-                chosen=Signal::derive(move || session.settings.with(|settings| settings.grain))
-                choose=move |grain| session.settings.update(|settings| settings.grain = grain)
-            />
-            <Choices
-                legend=say!("Language")
-                choices=tongues
-                chosen=Signal::derive(move || session.settings.with(|settings| settings.wish.tongue))
-                choose=move |tongue| session.settings.update(|settings| settings.wish.tongue = tongue)
-            />
-            <Choices
-                legend=say!("Decimals")
-                choices=marks
-                chosen=Signal::derive(move || session.settings.with(|settings| settings.wish.mark))
-                choose=move |mark| session.settings.update(|settings| settings.wish.mark = mark)
-            />
-            <Choices
-                legend=say!("Clock")
-                choices=faces
-                chosen=Signal::derive(move || session.settings.with(|settings| settings.wish.face))
-                choose=move |face| session.settings.update(|settings| settings.wish.face = face)
-            />
-            <Choices
-                legend=say!("Distances")
-                choices=units
-                chosen=Signal::derive(move || session.settings.with(|settings| settings.feet))
-                choose=move |feet| session.settings.update(|settings| settings.feet = feet)
-            />
+            {setting(session, say!("Colours"), themes, |settings| &mut settings.theme)}
+            {setting(session, say!("Pictures"), grain, |settings| &mut settings.grain)}
+            {setting(session, say!("Language"), tongues, |settings| &mut settings.wish.tongue)}
+            {setting(session, say!("Decimals"), marks, |settings| &mut settings.wish.mark)}
+            {setting(session, say!("Clock"), faces, |settings| &mut settings.wish.face)}
+            {setting(session, say!("Distances"), units, |settings| &mut settings.feet)}
             <LengthField
                 label=say!("Your step")
                 hint=say!("Walk ten steps, measure, divide by ten.")
@@ -90,6 +59,18 @@ pub(crate) fn Menu(session: Session, node: NodeRef<html::Dialog>) -> impl IntoVi
             </p>
         </Sheet>
     }
+}
+
+/// The choices for one of the settings.
+fn setting<Value: PartialEq + Copy + Send + Sync + 'static>(
+    session: Session,
+    legend: &'static str,
+    choices: impl IntoIterator<Item = Choice<Value>>,
+    of: fn(&mut Settings) -> &mut Value,
+) -> impl IntoView {
+    let chosen = Signal::derive(move || *of(&mut session.settings.get()));
+    let choose = move |value| session.settings.update(|settings| *of(settings) = value);
+    view! { <Choices legend choices chosen choose /> }
 }
 
 /// How the page stands without a network, and the way to a new version.

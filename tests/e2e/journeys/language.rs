@@ -80,7 +80,7 @@ pub(crate) async fn another_language_is_chosen(browser: &mut Browser) -> Result<
     browser.wait_for(".lens").await?;
     look(browser, "Set-up", &mut english).await?;
     let text = browser.text().await?;
-    ensure!(text.contains(" m)") && !regex_like_point(&text), "numbers have points: {text}");
+    ensure!(text.contains(" m)") && !has_a_length_with_a_point(&text), "numbers have points: {text}");
     for chip in [1, 2, 3] {
         browser.press_first(&format!(".chip:nth-of-type({chip})"), "").await?;
         browser.wait_for("dialog[open]").await?;
@@ -127,7 +127,7 @@ pub(crate) async fn another_language_is_chosen(browser: &mut Browser) -> Result<
 }
 
 /// Whether a length has a decimal point.
-fn regex_like_point(text: &str) -> bool {
+fn has_a_length_with_a_point(text: &str) -> bool {
     text.split_whitespace().collect::<Vec<_>>().windows(2).any(|pair| {
         pair[1].trim_end_matches([',', '.', ')', ';']) == "m" && pair[0].trim_start_matches('(').contains('.')
     })

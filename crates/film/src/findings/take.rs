@@ -153,10 +153,10 @@ impl TakeFinding {
     }
 
     fn words(&self, unit: LengthUnit) -> (String, String) {
-        let say = |length: Length| say!("{:.2} {}", length.to(unit), unit.sign());
+        let told = |length: Length| say!("{:.2} {}", length.to(unit), unit.sign());
         match self {
             Self::WalksBackwards { per_second } => (
-                say!("whoever holds the phone walks backwards, {} a second", say(*per_second)),
+                say!("whoever holds the phone walks backwards, {} a second", told(*per_second)),
                 say!(
                     "have a spotter with a hand on their back, clear the way and try it slowly first; local rules and \
                      whoever is responsible there decide whether it may be done"
@@ -178,8 +178,8 @@ impl TakeFinding {
             Self::TooNearOnTheWay { focus, closest } => (
                 say!(
                     "on the way it would have to focus at {}; this lens focuses from {} on",
-                    say(*focus),
-                    say(*closest)
+                    told(*focus),
+                    told(*closest)
                 ),
                 say!("end the move or the pull farther away, or use another lens").to_owned(),
             ),

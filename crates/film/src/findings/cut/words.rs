@@ -196,7 +196,7 @@ impl CutFinding {
     }
 
     fn message(&self, unit: LengthUnit) -> String {
-        let say = |length: Length| say!("{:.2} {}", length.to(unit), unit.sign());
+        let told = |length: Length| say!("{:.2} {}", length.to(unit), unit.sign());
         match self {
             Self::JumpCut { turn, times, .. } => say!(
                 "the view of the same person turns by {:.0}° and their size in the frame changes \
@@ -204,7 +204,7 @@ impl CutFinding {
                 turn.to_deg()
             ),
             Self::LineCrossed { before, beyond } => {
-                let beyond = say(*beyond);
+                let beyond = told(*beyond);
                 match before {
                     LineSide::Left => say!(
                         "the phone stands {beyond} beyond the line: the scene has been seen from the left of it"
@@ -222,7 +222,7 @@ impl CutFinding {
             }
             Self::ReversesDiffer { times, heights, views } => {
                 let above = |height: Length| {
-                    let away = say(height.abs());
+                    let away = told(height.abs());
                     if height < Length::ZERO { say!("{away} below") } else { say!("{away} above") }
                 };
                 let times = times.map(|times| say!("one figure is {times:.2} times as large as the other"));
@@ -239,10 +239,14 @@ impl CutFinding {
                 say!("the two who face each other both look {} in the frame", looks.name())
             }
             Self::VoiceFar { phone, recorder: None } => {
-                say!("the phone is {} from whoever speaks, and no recorder is near", say(*phone))
+                say!("the phone is {} from whoever speaks, and no recorder is near", told(*phone))
             }
             Self::VoiceFar { phone, recorder: Some(recorder) } => {
-                say!("the phone is {} from whoever speaks, and the recorder {}", say(*phone), say(*recorder))
+                say!(
+                    "the phone is {} from whoever speaks, and the recorder {}",
+                    told(*phone),
+                    told(*recorder)
+                )
             }
             Self::ShoulderAmiss { place: ShoulderPlace::Outside, .. } => {
                 say!("the shoulder that it looks past is outside the frame").to_owned()
