@@ -85,13 +85,13 @@ impl Illuminance {
 /// The sun's own light on a surface that faces it. None from behind cloud, fog or rain.
 ///
 /// ```text
-/// E = 127.5 klx · exp(−c m) · a        m = 1 / (sin h' + 0.50572 (h' + 6.07995°)^−1.6364)
+/// E = 127.5 klx · exp(−c m) · a
 /// ```
-/// `c` 0.21, what clear air takes; `m` how many times the air overhead the light goes through; `h'` the elevation as it is
-/// seen (°), the air's lift included; `a` the share of the disc above a level horizon (0 to 1).
+/// `c` 0.21, what clear air takes; `m` the [air mass](air_mass) at the elevation as it is seen, the air's lift included; `a` the
+/// share of the disc above a level horizon (0 to 1).
 ///
 /// # Source
-/// `Gillette1984` for the light; `Kasten1989` for the air mass. The share of a disc is plane geometry.
+/// `Gillette1984`. The share of a disc is plane geometry.
 ///
 /// # Examples
 /// Overhead 103 klx, at 30° 84 klx:
@@ -233,11 +233,22 @@ fn lifted(elevation_deg: f64) -> f64 {
     elevation_deg + air_lift_deg(elevation_deg.max(-1.0), 1.0)
 }
 
-/// How many times the air overhead light from that elevation (°, as it is seen, at least -1) goes through.
+/// How many times the air overhead the light of a sun goes through.
+///
+/// ```text
+/// m = 1 / (sin h' + 0.50572 (h' + 6.07995°)^−1.6364)
+/// ```
+/// `h'` the sun's elevation as it is seen (°, -1 to 90); `m` 1 overhead, 38 on the horizon.
 ///
 /// # Source
-/// `Kasten1989`: 1 overhead, 38 on the horizon.
-fn air_mass(seen_deg: f64) -> f64 {
+/// `Kasten1989`, equation 3.
+///
+/// # Examples
+/// ```
+/// let mass = optics::air_mass(30.0);
+/// assert!((mass - 1.9939).abs() < 1e-3, "{mass}");
+/// ```
+pub fn air_mass(seen_deg: f64) -> f64 {
     1.0 / (Angle::from_deg(seen_deg).sin() + 0.50572 * libm::pow(seen_deg + 6.07995, -1.6364))
 }
 

@@ -29,12 +29,14 @@ mod measure;
 mod motion;
 mod recording;
 mod sensor;
+mod srgb;
 mod weather;
 
 pub use adapter::{Adapter, Desqueeze, FrameAxis, Squeeze, SqueezeError};
 pub use blur::{BlurDisc, blur_disc, subject_sideways_softness, useful_from};
 pub use daylight::{
-    Illuminance, SUN_HALF_DISC_DEG, air_lift_deg, direct_sunlight, light_in_shade, light_in_sun, skylight,
+    Illuminance, SUN_HALF_DISC_DEG, air_lift_deg, air_mass, direct_sunlight, light_in_shade, light_in_sun,
+    skylight,
 };
 pub use delivery::{Aspect, AspectError, CropShift, DeliveredFrame, deliver};
 pub use diffraction::airy_diameter;
@@ -53,4 +55,5 @@ pub use measure::{
 pub use motion::{Mover, moving_smear_px, path_length, quarter_turn_s};
 pub use recording::{MeasuredView, RecordedArea, Recording, RecordingError};
 pub use sensor::{SensorSize, full_frame_diagonal};
+pub use srgb::{srgb_byte, srgb_light, srgb_signal};
 pub use weather::Weather;

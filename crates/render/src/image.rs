@@ -2,6 +2,8 @@
 
 use std::ops::Range;
 
+use optics::srgb_byte;
+
 use crate::lanes::narrow;
 use crate::tracer::Size;
 
@@ -85,12 +87,11 @@ impl Default for Screen {
 
 impl Screen {
     /// The usual screen.
-    #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "0 to 255")]
     pub fn new() -> Self {
         let bytes = (0..=STEPS)
             .map(|step| {
                 let root = f64::from(step) / f64::from(STEPS);
-                libm::round(255.0 * encoded(root * root)) as u8
+                srgb_byte(root * root)
             })
             .collect();
         Self { bytes }
@@ -109,34 +110,10 @@ impl Screen {
     }
 }
 
-/// The sRGB transfer function, from linear light to signal, both 0 to 1.
-///
-/// ```text
-/// 12.92 L up to 0.0031308, else 1.055 L^(1/2.4) − 0.055
-/// ```
-///
-/// # Source
-/// `Iec1999`.
-fn encoded(linear: f64) -> f64 {
-    if linear <= 0.003_130_8 { 12.92 * linear } else { 1.055 * libm::pow(linear, 1.0 / 2.4) - 0.055 }
-}
-
-/// The light of a byte of sRGB, 0 to 1: the way back of [`encoded`].
-///
-/// ```text
-/// S / 12.92 up to 0.04045, else ((S + 0.055) / 1.055)^2.4
-/// ```
-/// `S` signal, 0 to 1.
-///
-/// # Source
-/// `Iec1999`.
-pub(crate) fn decoded(byte: u8) -> f64 {
-    let signal = f64::from(byte) / 255.0;
-    if signal <= 0.040_45 { signal / 12.92 } else { libm::pow((signal + 0.055) / 1.055, 2.4) }
-}
-
 #[cfg(test)]
 mod tests {
+    use optics::srgb_signal;
+
     use super::*;
 
     #[test]
@@ -144,7 +121,7 @@ mod tests {
         let screen = Screen::new();
         for step in 0..=10_000_u16 {
             let linear = f64::from(step) / 10_000.0;
-            let exact = 255.0 * encoded(linear);
+            let exact = 255.0 * srgb_signal(linear);
             let byte = f64::from(screen.byte(narrow(linear)));
             assert!((byte - exact).abs() < 0.56, "{linear}: {byte} {exact}");
         }

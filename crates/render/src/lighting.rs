@@ -3,6 +3,7 @@
 //! Levels stand for a well exposed frame: what is white and square to the sun stays just under the picture's white.
 
 use glam::DVec3;
+use optics::air_mass;
 use staging::{Colour, Light};
 use units::Angle;
 
@@ -65,15 +66,11 @@ fn clear(azimuth: Angle, elevation: Angle) -> (Option<Sun>, [f64; 3], [f64; 3]) 
 /// The sun's light through the air, at a level that an exposure for it gives.
 ///
 /// ```text
-/// m = 1 / (sin h + 0.50572 (h + 6.07995)^−1.6364)      I = e^(−τ m), over the mean of its luminance and its red
+/// I = e^(−τ m), over the mean of its luminance and its red
 /// ```
-/// `h` height, degrees, 0 to 90; `m` air mass, 38 at the horizon and here at most 9; `τ` optical depth.
-///
-/// # Source
-/// `Kasten1989`, equation 3.
+/// `m` the [air mass](air_mass), here at most 9; `τ` optical depth of each colour.
 fn sunlight(elevation: Angle) -> [f64; 3] {
-    let height_deg = elevation.to_deg();
-    let air = (1.0 / (elevation.sin() + 0.505_72 * libm::pow(height_deg + 6.079_95, -1.6364))).min(MOST_AIR);
+    let air = air_mass(elevation.to_deg()).min(MOST_AIR);
     let through = AIR.map(|depth| libm::exp(-depth * air));
     let [red, green, blue] = through;
     // Red beside luminance, so that white clothes do not clip in red when the sun is low.
@@ -83,6 +80,7 @@ fn sunlight(elevation: Angle) -> [f64; 3] {
 
 #[cfg(test)]
 mod tests {
+    use optics::srgb_signal;
     use proptest::prelude::*;
 
     use super::*;
@@ -106,11 +104,6 @@ mod tests {
         sky + sun
     }
 
-    /// IEC 61966-2-1, as a byte.
-    fn signal(linear: f64) -> f64 {
-        255.0 * (1.055 * libm::pow(linear.min(1.0), 1.0 / 2.4) - 0.055)
-    }
-
     proptest! {
         #[test]
         fn white_clothes_do_not_clip(elevation_deg in 0.5..90.0_f64, round in 0.0..6.3_f64, up in -1.0..1.0_f64) {
@@ -128,7 +121,8 @@ mod tests {
             let direction = lighting.sun.expect("shines").direction;
             let grey = on(&lighting, direction) * 0.36;
             let luminance = grey.dot(DVec3::new(0.2126, 0.7152, 0.0722));
-            prop_assert!((159.0..187.0).contains(&signal(luminance)), "{elevation_deg} {}", signal(luminance));
+            let signal = 255.0 * srgb_signal(luminance);
+            prop_assert!((159.0..187.0).contains(&signal), "{elevation_deg} {signal}");
         }
 
         #[test]

@@ -3,7 +3,9 @@
 use std::array;
 use std::fmt;
 
-use crate::image::{Screen, decoded};
+use optics::srgb_light;
+
+use crate::image::Screen;
 use crate::lanes::{Lanes, Vector, Vectors, all, narrow, numbers};
 
 /// A photo: its pixels, and the same at half the size, again and again down to a few.
@@ -40,7 +42,7 @@ impl Photo {
             return None;
         }
         let linear: Box<[f32; 256]> =
-            Box::new(array::from_fn(|byte| u8::try_from(byte).map_or(1.0, |byte| narrow(decoded(byte)))));
+            Box::new(array::from_fn(|byte| u8::try_from(byte).map_or(1.0, |byte| narrow(srgb_light(byte)))));
         let screen = Screen::new();
         let mut levels = vec![Level { width: wide, height: high, rgba }];
         while let Some(coarser) = levels.last().and_then(|finest| finest.halved(&linear, &screen)) {
@@ -210,7 +212,7 @@ mod tests {
 
     /// Light between bytes.
     fn decoded_share(byte: f64) -> f64 {
-        f64::midpoint(decoded(94), decoded(95)) + (byte - 94.5) * (decoded(95) - decoded(94))
+        f64::midpoint(srgb_light(94), srgb_light(95)) + (byte - 94.5) * (srgb_light(95) - srgb_light(94))
     }
 
     #[test]
@@ -219,7 +221,7 @@ mod tests {
         let last = photo.levels.last().expect("a level");
         assert!(last.width <= SMALLEST && last.height >= 1, "{} x {}", last.width, last.height);
         for level in 0..photo.levels.len() {
-            assert!((red(&photo, level, 32.9, 8.9) - decoded(200)).abs() < 0.005, "{level}");
+            assert!((red(&photo, level, 32.9, 8.9) - srgb_light(200)).abs() < 0.005, "{level}");
         }
     }
 

@@ -54,7 +54,7 @@ fn whole_film(from: &Film, to: &Film) -> Vec<Command> {
 
 /// The cut without the entries of shots that leave it.
 fn reduced_cut(scene: &Scene, after: &Side<'_>) -> Vec<Entry> {
-    scene.cut.iter().copied().filter(|entry| after.can_show(scene.id, entry.shot)).collect()
+    after.scenes.get(&scene.id).map_or_else(Vec::new, |to| to.shown_of(&scene.cut))
 }
 
 /// What moves one list into the order of another that has all of it: what to move, and to where.
@@ -105,21 +105,13 @@ fn scene_parts(from: &Scene, to: &Scene, before: &Side<'_>) -> Vec<Command> {
             Some(_) | None => commands.push(Command::InsertShot { scene, at, shot }),
         }
     }
-    let shown: Vec<Entry> = from.cut.iter().copied().filter(|entry| to.can_show(entry.shot)).collect();
-    if shown != to.cut {
+    if to.shown_of(&from.cut) != to.cut {
         commands.push(Command::SetCut { scene, cut: to.cut.clone() });
     }
     if from.kept != to.kept {
         commands.push(Command::SetKept { scene, kept: to.kept.clone() });
     }
     commands
-}
-
-impl Scene {
-    /// Whether a cut of it can show the shot.
-    fn can_show(&self, shot: ShotId) -> bool {
-        self.shot(shot).is_some_and(|shot| !shot.is_dropped)
-    }
 }
 
 fn takes(from: &Film, to: &Film) -> Vec<Command> {

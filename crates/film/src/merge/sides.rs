@@ -43,14 +43,22 @@ impl<'film> Side<'film> {
         self.shots.get(&id).map(|(scene, _)| *scene)
     }
 
-    /// Whether the scene's cut can show the shot: it is of the scene, and was not given up.
-    pub(super) fn can_show(&self, scene: SceneId, shot: ShotId) -> bool {
-        self.shots.get(&shot).is_some_and(|(of, shot)| *of == scene && !shot.is_dropped)
-    }
-
     /// Whether an entry is of that copy alone: this one could not show its shot there, and has no other entry of its id.
     pub(super) fn lacks(&self, scene: &Scene, entry: &Entry) -> bool {
-        !self.can_show(scene.id, entry.shot) && scene.cut.iter().all(|one| one.id != entry.id)
+        let can_show = self.scenes.get(&scene.id).is_some_and(|here| here.can_show(entry));
+        !can_show && scene.cut.iter().all(|one| one.id != entry.id)
+    }
+}
+
+impl Scene {
+    /// Whether a cut of it can show an entry's shot: it is of the scene, and was not given up.
+    pub(super) fn can_show(&self, entry: &Entry) -> bool {
+        self.shot(entry.shot).is_some_and(|shot| !shot.is_dropped)
+    }
+
+    /// The entries of a cut that a cut of this scene can show.
+    pub(super) fn shown_of(&self, cut: &[Entry]) -> Vec<Entry> {
+        cut.iter().copied().filter(|entry| self.can_show(entry)).collect()
     }
 }
 

@@ -163,19 +163,15 @@ fn scene(
         cut: Vec::new(),
         kept: Vec::new(),
     };
-    let can_show = |shot: ShotId| shots.get(&shot).is_some_and(|(of, shot)| *of == id && !shot.is_dropped);
     scene.cut = match (mine, theirs) {
         (Some(mine), Some(theirs)) => {
             let theirs_first = choices.takes_theirs(MergePart::Cut(id));
             let (base, _) = sides.base_and_other(theirs_first);
             let (one, other) = if theirs_first { (theirs, mine) } else { (mine, theirs) };
-            let shown: Vec<Entry> = one.cut.iter().copied().filter(|entry| can_show(entry.shot)).collect();
-            let is_wanted = |entry: &Entry| can_show(entry.shot) && base.lacks(one, entry);
-            woven(&shown, &other.cut, |entry| entry.id, is_wanted)
+            let is_wanted = |entry: &Entry| scene.can_show(entry) && base.lacks(one, entry);
+            woven(&scene.shown_of(&one.cut), &other.cut, |entry| entry.id, is_wanted)
         }
-        (Some(only), None) | (None, Some(only)) => {
-            only.cut.iter().copied().filter(|entry| can_show(entry.shot)).collect()
-        }
+        (Some(only), None) | (None, Some(only)) => scene.shown_of(&only.cut),
         (None, None) => Vec::new(),
     };
     scene.kept = kept(&scene, mine, theirs, choices);

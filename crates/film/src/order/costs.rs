@@ -53,11 +53,17 @@ pub struct OrderCosts {
     pub out_of_story: u32,
 }
 
+/// How many jobs are missed, or late where they are pinned. Less is better: must-haves decide first, by the order of fields.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Default)]
+pub(super) struct Shortfall {
+    pub(super) must: u32,
+    pub(super) nice: u32,
+}
+
 /// An order's costs as they are compared.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub(super) struct Score {
-    pub(super) must: u32,
-    pub(super) nice: u32,
+    pub(super) shortfall: Shortfall,
     pub(super) minutes: f64,
 }
 
@@ -86,7 +92,8 @@ impl OrderCosts {
     }
 
     pub(super) fn score(&self) -> Score {
-        Score { must: self.must_missed, nice: self.nice_missed, minutes: self.minutes() }
+        let shortfall = Shortfall { must: self.must_missed, nice: self.nice_missed };
+        Score { shortfall, minutes: self.minutes() }
     }
 
     /// Counts what is not as one would like it about `early` coming before `later`.
@@ -98,21 +105,32 @@ impl OrderCosts {
     }
 }
 
+impl Shortfall {
+    /// Of both.
+    pub(super) const fn and(self, other: Self) -> Self {
+        Self { must: self.must + other.must, nice: self.nice + other.nice }
+    }
+
+    /// How many jobs it is of.
+    pub(super) const fn jobs(self) -> u32 {
+        self.must + self.nice
+    }
+}
+
 impl Score {
     /// Worse than anything.
-    pub(super) const WORST: Self = Self { must: u32::MAX, nice: u32::MAX, minutes: f64::INFINITY };
+    pub(super) const WORST: Self =
+        Self { shortfall: Shortfall { must: u32::MAX, nice: u32::MAX }, minutes: f64::INFINITY };
 
     /// Which of two is less, to the last digit.
     pub(super) fn compared(&self, other: &Self) -> Ordering {
-        let missed = (self.must, self.nice).cmp(&(other.must, other.nice));
-        missed.then(self.minutes.total_cmp(&other.minutes))
+        self.shortfall.cmp(&other.shortfall).then(self.minutes.total_cmp(&other.minutes))
     }
 
     /// Whether it is better by more than sums round.
     pub(super) fn is_better_than(&self, other: &Self) -> bool {
-        (self.must, self.nice) < (other.must, other.nice)
-            || ((self.must, self.nice) == (other.must, other.nice)
-                && self.minutes < other.minutes - CLOSE_MIN)
+        self.shortfall < other.shortfall
+            || (self.shortfall == other.shortfall && self.minutes < other.minutes - CLOSE_MIN)
     }
 }
 

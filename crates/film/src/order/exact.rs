@@ -7,7 +7,7 @@
 //! that is free no later and costs no more, being late counted first, stays no worse whatever follows, and the other is dropped.
 //! All that are not dropped are gone on with, and sets grow, so a way is complete before anything follows from it.
 
-use super::costs::{CHANGE_WEIGHT, Dislike, Score};
+use super::costs::{CHANGE_WEIGHT, Dislike, Score, Shortfall};
 use super::prepared::Prepared;
 
 /// Days up to so many jobs are put in order exactly: chosen because ten take less than a blink, and each more job more than
@@ -18,8 +18,9 @@ pub const MOST_IN_EXACT_ORDER: usize = 10;
 #[derive(Debug, Clone, Copy)]
 struct Way {
     free_min: f64,
-    /// Must-haves and nice-to-haves that are late, then changes and preferences.
-    late: (u32, u32),
+    /// What of it is late.
+    late: Shortfall,
+    /// Changes and preferences.
     cost_min: f64,
     /// The state and the way there that it follows from; none at the call.
     from: Option<(usize, usize)>,
@@ -31,7 +32,7 @@ pub(super) struct Exact {
     /// The jobs that are not pinned, in the best order, without those that are missed.
     pub(super) sequence: Vec<usize>,
     /// For each set of jobs, as bits: what is least late if all of it and nothing else is shot, if it can be.
-    reached: Vec<Option<(u32, u32)>>,
+    reached: Vec<Option<Shortfall>>,
 }
 
 /// What is worked on: the ways to each state, which is a set of jobs and the last of them.
@@ -44,7 +45,7 @@ struct Table<'p> {
 
 impl Exact {
     /// Whether these can all be shot, pinned ones included, with nothing later than `late`.
-    pub(super) fn reaches(&self, jobs: &[usize], late: (u32, u32)) -> bool {
+    pub(super) fn reaches(&self, jobs: &[usize], late: Shortfall) -> bool {
         let set = jobs.iter().fold(0, |set, job| set | 1 << job);
         self.reached.get(set).copied().flatten().is_some_and(|least| least <= late)
     }
@@ -64,7 +65,7 @@ pub(super) fn exact(prepared: &Prepared<'_>) -> Option<Exact> {
             for at in 0..table.ways.get(state).map_or(0, Vec::len) {
                 let Some((score, whole, late)) = table.go_on(set, last, (state, at)) else { continue };
                 if let Some(least) = reached.get_mut(whole) {
-                    *least = Some(least.map_or(late, |least: (u32, u32)| least.min(late)));
+                    *least = Some(least.map_or(late, |least: Shortfall| least.min(late)));
                 }
                 if best.as_ref().is_none_or(|(best, _)| score.is_better_than(best)) {
                     best = Some((score, (state, at)));
@@ -90,14 +91,14 @@ impl<'p> Table<'p> {
         let mut ways = vec![Vec::new(); (count + 1) << count];
         if let Some(call) = ways.get_mut(count) {
             let free_min = prepared.problem.call_min;
-            call.push(Way { free_min, late: (0, 0), cost_min: 0.0, from: None });
+            call.push(Way { free_min, late: Shortfall::default(), cost_min: 0.0, from: None });
         }
         Self { prepared, ways, dislikes }
     }
 
     /// Goes on from one way with every job that may follow. If the day may end there, gives what it then costs, with the set of
     /// all its jobs and how much of it is late.
-    fn go_on(&mut self, set: usize, last: usize, at: (usize, usize)) -> Option<(Score, usize, (u32, u32))> {
+    fn go_on(&mut self, set: usize, last: usize, at: (usize, usize)) -> Option<(Score, usize, Shortfall)> {
         let prepared = self.prepared;
         let way = *self.ways.get(at.0)?.get(at.1)?;
         let pins = prepared.pins.iter().filter(|(job, _)| holds(set, *job)).count();
@@ -133,13 +134,11 @@ impl<'p> Table<'p> {
     /// The way with one more job, if it fits.
     fn after(&self, set: usize, last: usize, job: usize, way: &Way) -> Option<Way> {
         let timing = self.prepared.timing(last, job, way.free_min)?;
-        let late = u32::from(timing.is_late);
         let all = self.dislikes.get(set * self.prepared.count() + job)?;
         let disliked = all.after(self.prepared.dislike(last, job));
-        let (must, nice) = way.late;
         Some(Way {
             free_min: timing.end_min,
-            late: if self.prepared.is_must_have(job) { (must + late, nice) } else { (must, nice + late) },
+            late: if timing.is_late { way.late.and(self.prepared.shortfall_of(job)) } else { way.late },
             cost_min: way.cost_min + CHANGE_WEIGHT * timing.change_min + disliked.minutes(),
             from: None,
         })
@@ -147,13 +146,8 @@ impl<'p> Table<'p> {
 
     fn score(&self, whole: usize, way: &Way) -> Score {
         let left = (0..self.prepared.count()).filter(|job| !holds(whole, *job));
-        let (mut must, mut nice) = way.late;
-        for job in left {
-            let must_have = self.prepared.is_must_have(job);
-            must += u32::from(must_have);
-            nice += u32::from(!must_have);
-        }
-        Score { must, nice, minutes: way.free_min - self.prepared.problem.call_min + way.cost_min }
+        let shortfall = left.map(|job| self.prepared.shortfall_of(job)).fold(way.late, Shortfall::and);
+        Score { shortfall, minutes: way.free_min - self.prepared.problem.call_min + way.cost_min }
     }
 
     /// The jobs along a way that are not pinned.

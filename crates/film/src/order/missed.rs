@@ -2,7 +2,7 @@
 
 use language::say;
 
-use super::costs::Score;
+use super::costs::{Score, Shortfall};
 use super::exact::Exact;
 use super::prepared::Prepared;
 use super::problem::Job;
@@ -124,7 +124,7 @@ struct Day<'p> {
     /// What is placed and not pinned, in order.
     sequence: Vec<usize>,
     /// How much of what is pinned is late.
-    late: (u32, u32),
+    late: Shortfall,
     exact: Option<&'p Exact>,
 }
 
@@ -136,8 +136,8 @@ pub(super) fn missed(prepared: &Prepared<'_>, walk: &Walk, exact: Option<&Exact>
     if left.is_empty() {
         return Vec::new();
     }
-    let kept = Walk::through(prepared, sequence.clone()).score;
-    let day = Day { prepared, sequence, late: (kept.must, kept.nice), exact };
+    let late = Walk::through(prepared, sequence.clone()).score.shortfall;
+    let day = Day { prepared, sequence, late, exact };
     left.into_iter()
         .filter_map(|number| {
             let job = *prepared.jobs.get(number)?;
@@ -202,7 +202,7 @@ impl Day<'_> {
         let mut first: Option<f64> = None;
         for place in (0..with.len()).rev() {
             let tried = walk.tries(prepared, &with, place..usize::MAX, &self.no_later(), &mut stack);
-            first = match (first, tried.end.filter(|end| (end.must, end.nice) <= self.late)) {
+            first = match (first, tried.end.filter(|end| end.shortfall <= self.late)) {
                 (Some(one), Some(other)) => Some(one.min(other.at_min)),
                 (one, other) => one.or(other.map(|end| end.at_min)),
             };
@@ -213,14 +213,13 @@ impl Day<'_> {
 
     /// All else shot, and nothing late that was not.
     fn no_later(&self) -> Score {
-        Score { must: self.late.0, nice: self.late.1, minutes: f64::INFINITY }
+        Score { shortfall: self.late, minutes: f64::INFINITY }
     }
 
     /// Whether all of these are shot in this order, and nothing gets late that was not.
     fn fits(&self, prepared: &Prepared<'_>, sequence: Vec<usize>) -> bool {
         let walk = Walk::through(prepared, sequence);
-        walk.placed().len() == self.sequence.len() + prepared.pins.len()
-            && (walk.score.must, walk.score.nice) <= self.late
+        walk.placed().len() == self.sequence.len() + prepared.pins.len() && walk.score.shortfall <= self.late
     }
 
     fn would_do(&self, number: usize, job: &Job) -> Vec<WouldDo> {

@@ -1,6 +1,6 @@
 //! A problem made ready for trying many orders: jobs in the story's order, and what each costs after each.
 
-use super::costs::{CHANGE_WEIGHT, Dislike};
+use super::costs::{CHANGE_WEIGHT, Dislike, Shortfall};
 use super::problem::{Job, OrderProblem};
 use super::starts::{Limit, first_start, merged, starts};
 use crate::daylight::DaySpan;
@@ -103,6 +103,11 @@ impl<'p> Prepared<'p> {
     /// Whether the film cannot do without it.
     pub(super) fn is_must_have(&self, job: usize) -> bool {
         self.jobs.get(job).is_some_and(|job| job.must_have)
+    }
+
+    /// What it counts for where it is missed or late.
+    pub(super) fn shortfall_of(&self, job: usize) -> Shortfall {
+        if self.is_must_have(job) { Shortfall { must: 1, nice: 0 } } else { Shortfall { must: 0, nice: 1 } }
     }
 
     /// The job that is pinned where `placed` are placed already, `pins` of them pinned. One that had its place taken by another

@@ -185,12 +185,12 @@ impl Here<'_> {
         let [here, next] = [self.number, next].map(|job| sequence.iter().position(|other| *other == job));
         sequence.swap(here?, next?);
         let swapped = Walk::through(self.prepared, sequence).score;
-        let setups = (swapped.must + swapped.nice).saturating_sub(walk.score.must + walk.score.nice);
+        let setups = swapped.shortfall.jobs().saturating_sub(walk.score.shortfall.jobs());
         if setups > 0 {
             return Some(Reason::NextWouldMiss { setups });
         }
         let minutes = swapped.minutes - walk.score.minutes;
-        let same = (swapped.must, swapped.nice) == (walk.score.must, walk.score.nice);
+        let same = swapped.shortfall == walk.score.shortfall;
         (same && minutes > CLOSE_MIN).then_some(Reason::NextWouldCost { minutes })
     }
 }

@@ -2,7 +2,7 @@
 
 use std::ops::Range;
 
-use super::costs::{CHANGE_WEIGHT, CLOSE_MIN, Dislike, Score};
+use super::costs::{CHANGE_WEIGHT, CLOSE_MIN, Dislike, Score, Shortfall};
 use super::prepared::Prepared;
 
 /// Where a day has come to.
@@ -11,10 +11,8 @@ pub(super) struct State {
     pub(super) at_min: f64,
     pub(super) changes_min: f64,
     disliked: Dislike,
-    /// Must-haves missed so far, and those pinned that are late.
-    pub(super) must: u32,
-    /// Nice-to-haves likewise.
-    pub(super) nice: u32,
+    /// What is missed so far, and what is pinned and late.
+    pub(super) shortfall: Shortfall,
     /// How many are placed.
     placed: usize,
     /// A number that tells what is missed, all but surely: only what is worth trying hangs on it.
@@ -54,8 +52,7 @@ impl State {
             at_min: prepared.problem.call_min,
             changes_min: 0.0,
             disliked: Dislike::default(),
-            must: 0,
-            nice: 0,
+            shortfall: Shortfall::default(),
             placed: 0,
             missed_mark: 0,
             pins: 0,
@@ -67,14 +64,15 @@ impl State {
     fn after(&self, prepared: &Prepared<'_>, placed: &[usize], job: usize) -> Option<Self> {
         let last = *placed.last()?;
         let timing = prepared.timing(last, job, self.at_min)?;
-        let late = u32::from(timing.is_late);
-        let must_have = prepared.is_must_have(job);
         Some(Self {
             at_min: timing.end_min,
             changes_min: self.changes_min + timing.change_min,
             disliked: self.disliked.and(prepared.dislike_after(placed, job)),
-            must: self.must + if must_have { late } else { 0 },
-            nice: self.nice + if must_have { 0 } else { late },
+            shortfall: if timing.is_late {
+                self.shortfall.and(prepared.shortfall_of(job))
+            } else {
+                self.shortfall
+            },
             placed: self.placed + 1,
             left_min: self.left_min - prepared.least_min.get(job)?,
             ..*self
@@ -83,10 +81,8 @@ impl State {
 
     /// Without a job that does not fit.
     fn without(&self, prepared: &Prepared<'_>, job: usize) -> Self {
-        let must_have = prepared.is_must_have(job);
         Self {
-            must: self.must + u32::from(must_have),
-            nice: self.nice + u32::from(!must_have),
+            shortfall: self.shortfall.and(prepared.shortfall_of(job)),
             missed_mark: self.missed_mark.wrapping_add((job + 1) * (job + 1) * (job + 3)),
             left_min: self.left_min - prepared.least_min.get(job).copied().unwrap_or_default(),
             ..*self
@@ -96,7 +92,7 @@ impl State {
     pub(super) fn score(&self, prepared: &Prepared<'_>) -> Score {
         let day_min = self.at_min - prepared.problem.call_min;
         let minutes = day_min + CHANGE_WEIGHT * self.changes_min + self.disliked.minutes();
-        Score { must: self.must, nice: self.nice, minutes }
+        Score { shortfall: self.shortfall, minutes }
     }
 
     /// Whether what follows, being the same and after the same job, makes this no better than `known`.
@@ -105,7 +101,7 @@ impl State {
         let no_less = |one: f64, other: f64| one >= other - CLOSE_MIN;
         one == other
             && no_less(self.at_min, known.at_min)
-            && (self.must, self.nice) >= (known.must, known.nice)
+            && self.shortfall >= known.shortfall
             && no_less(
                 self.score(prepared).minutes - self.at_min,
                 known.score(prepared).minutes - known.at_min,
@@ -117,7 +113,7 @@ impl State {
     /// What is missed only grows. Where as much is missed as in `bound`, everything to come has to be placed, and each job adds
     /// its takes and the least change to it.
     fn is_hopeless(&self, prepared: &Prepared<'_>, bound: &Score) -> bool {
-        let missed = (self.must, self.nice).cmp(&(bound.must, bound.nice));
+        let missed = self.shortfall.cmp(&bound.shortfall);
         missed.is_gt()
             || (missed.is_eq() && self.score(prepared).minutes + self.left_min >= bound.minutes - CLOSE_MIN)
     }

@@ -178,15 +178,8 @@ impl<'bytes> GreyFrame<'bytes> {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::srgb::srgb_byte;
     use blocks::as_f64;
-
-    /// The byte that a camera writes for that light.
-    #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "clamped to a byte")]
-    fn srgb(light: f64) -> u8 {
-        let c =
-            if light <= 0.003_130_8 { light * 12.92 } else { 1.055 * libm::pow(light, 1.0 / 2.4) - 0.055 };
-        (c * 255.0).round().clamp(0.0, 255.0) as u8
-    }
 
     /// Numbers between -1 and 1 that look like chance.
     fn noise(seed: &mut u64) -> f64 {
@@ -204,7 +197,7 @@ mod tests {
             for column in 0..size.0 {
                 let x = (as_f64(column) + 0.5 - width / 2.0) / half;
                 let y = (as_f64(row) + 0.5 - height / 2.0) / half;
-                bytes.push(srgb((light(x, y) * (1.0 + amount * noise(&mut seed))).max(0.0)));
+                bytes.push(srgb_byte((light(x, y) * (1.0 + amount * noise(&mut seed))).max(0.0)));
             }
         }
         bytes

@@ -1,6 +1,7 @@
 //! The light of a picture in blocks, and of the wall that it shows.
 
 use crate::measure::corners::{GreyFrame, LitWallError};
+use crate::srgb::srgb_light;
 
 /// Blocks along the longer side: chosen so that each holds hundreds of a camera's pixels, which takes its noise away, and
 /// the edge of what is clear is found to about a hundredth of the frame.
@@ -25,22 +26,6 @@ const BURNT_OUT: u8 = 251;
 
 /// Steps along each direction, over the half-diagonal: chosen finer than blocks are.
 const STEPS: u32 = 256;
-
-/// Linear light of a byte in sRGB, 0 to 1.
-///
-/// ```text
-/// L = c / 12.92                       c ≤ 0.04045
-/// L = ((c + 0.055) / 1.055)^2.4       else
-/// ```
-/// `c` the byte over 255. Cameras bend their curves further; near the middle's own level that matters little, and half of
-/// the light is told as half to about a fifth of a stop.
-///
-/// # Source
-/// `Iec1999`; how far cameras are off it is from memory.
-fn linear(byte: u8) -> f64 {
-    let c = f64::from(byte) / 255.0;
-    if c <= 0.04045 { c / 12.92 } else { libm::pow((c + 0.055) / 1.055, 2.4) }
-}
 
 /// Mean light of blocks of a frame, and where they are: as shares of the half-diagonal from its middle, right and down.
 pub(super) struct Blocks {
@@ -71,14 +56,20 @@ impl Wall {
 }
 
 impl Blocks {
-    /// The light of a picture in blocks.
+    /// The light of a picture in blocks, its bytes read as sRGB.
+    ///
+    /// Cameras bend their curves further; near the middle's own level that matters little, and half of the light is told as
+    /// half to about a fifth of a stop.
+    ///
+    /// # Source
+    /// How far cameras are off the standard's curve is from memory.
     pub(super) fn of(frame: &GreyFrame<'_>) -> Self {
         let longer = frame.width_px.max(frame.height_px);
         let count = |side: usize| (side * BLOCKS).div_ceil(longer).max(8);
         let (across, down) = (count(frame.width_px), count(frame.height_px));
         let mut table = [0.0; 256];
         for (byte, light) in (0..=u8::MAX).zip(table.iter_mut()) {
-            *light = linear(byte);
+            *light = srgb_light(byte);
         }
         let mut light = Vec::with_capacity(across * down);
         let mut burnt_out = Vec::with_capacity(across * down);
