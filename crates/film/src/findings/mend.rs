@@ -6,6 +6,9 @@ mod at_cut;
 mod at_shot;
 mod trial;
 
+#[cfg(test)]
+mod example;
+
 use language::say;
 use staging::Movement;
 use units::Angle;
@@ -49,6 +52,9 @@ enum Change {
 
 /// Candidates of which the first that mends is offered.
 type Group = Vec<Candidate>;
+
+/// A shot as it could be, and what that does to it.
+type Other = (Shot, String);
 
 /// A finding to mend, and what new parts would be known by.
 struct Task<'a> {
@@ -146,6 +152,11 @@ fn side_of(view: &EntryView) -> Angle {
     view.rehearsal.as_ref().as_ref().map_or(view.shot.side, |rehearsal| rehearsal.blocking.phone_bearing)
 }
 
+/// The directions so far off one to either side, clockwise first.
+fn either_way(side: Angle, off: Angle) -> [Angle; 2] {
+    [side + off, side - off]
+}
+
 /// The same direction within one turn from north.
 fn whole_turn(angle: Angle) -> Angle {
     Angle::from_deg(angle.to_deg().rem_euclid(360.0))
@@ -153,9 +164,10 @@ fn whole_turn(angle: Angle) -> Angle {
 
 #[cfg(test)]
 mod tests {
+    use super::example::{mended, shot_of_mend};
     use super::*;
     use crate::findings::cut::example::{
-        beat, film, film_cut, found, level, person, single, stretched, two, views, walker,
+        beat, film, film_cut, level, person, single, stretched, two, walker,
     };
     use crate::scene_blocking::{LineWish, SceneBlocking};
     use crate::shot::{LensChoice, Sound};
@@ -163,21 +175,6 @@ mod tests {
     use units::{FrameRate, Length};
 
     const CHEST: ShotSize = ShotSize::ChestUp;
-
-    /// What mends the first finding of a rule, in words; each must remove it.
-    fn mended(film: &Film, rule: &str) -> Vec<String> {
-        let Some(placed) = found(film).into_iter().find(|placed| placed.finding.rule() == rule) else {
-            panic!("no {rule}");
-        };
-        let offered = mends(film, &film.scenes[0], &views(film), &placed, &mut FreshIds::starting_at(100));
-        for mend in &offered {
-            let mut after = film.clone();
-            after.apply(mend.command.clone()).expect("it can be made");
-            let left = found(&after).iter().any(|left| left.finding.rule() == rule && left.at == placed.at);
-            assert!(!left, "{}: {:?}", mend.words, found(&after));
-        }
-        offered.into_iter().map(|mend| mend.words).collect()
-    }
 
     #[test]
     fn a_jump_is_mended_by_size_by_direction_or_by_an_insert() {
@@ -193,27 +190,6 @@ mod tests {
                 "an insert of Ada's hands between",
             ]
         );
-    }
-
-    /// The shots that a mend makes or changes.
-    fn shots_of(command: &Command) -> Vec<Shot> {
-        if let Command::All(commands) = command {
-            commands.iter().flat_map(shots_of).collect()
-        } else if let Command::SetShot(shot) | Command::InsertShot { shot, .. } = command {
-            vec![Shot::clone(shot)]
-        } else {
-            Vec::new()
-        }
-    }
-
-    /// The one shot of the mend that says so.
-    fn shot_of_mend(film: &Film, rule: &str, words: &str) -> Shot {
-        let all = found(film);
-        let placed = all.iter().find(|placed| placed.finding.rule() == rule).expect("it is found");
-        let offered = mends(film, &film.scenes[0], &views(film), placed, &mut FreshIds::starting_at(100));
-        let mend = offered.iter().find(|mend| mend.words == words).expect("it is offered");
-        let [shot] = &shots_of(&mend.command)[..] else { panic!("{mend:?}") };
-        shot.clone()
     }
 
     #[test]

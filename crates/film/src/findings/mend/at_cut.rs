@@ -4,28 +4,26 @@ use language::{say, text};
 use staging::{Look, PhoneHeight, ShotSize, Stand, azimuth};
 use units::{Angle, Length};
 
-use super::at_shot::{further_round, instead, sized, sizes};
-use super::{Candidate, Change, Group, Task, from_side, mirrored_to, side_of};
+use super::at_shot::{further_round, instead, people_sizes, sized, sizes};
+use super::{Candidate, Change, Group, Other, Task, either_way, from_side, mirrored_to, side_of};
 use crate::cut_view::{EntryView, SeenAt};
 use crate::findings::cut::CutFinding;
 use crate::id::EntryId;
 use crate::kit::Kit;
-use crate::scene_blocking::{Line, LineSide};
+use crate::scene_blocking::Line;
 use crate::shot::{LensChoice, Shot, ShotOf};
 
-/// How far a phone is taken round on a jump cut, degrees: five more than the rule asks, so that a step to the side does
-/// not undo it; else farther.
-const ROUND_DEG: [f64; 6] = [35.0, -35.0, 50.0, -50.0, 65.0, -65.0];
-/// How far beside its mirrored place a phone may stand as well, degrees: chosen as steps of half the jump cut's turn and
-/// more, for where the mirrored place makes another jump.
-const BESIDE_DEG: [f64; 9] = [0.0, 15.0, -15.0, 35.0, -35.0, 50.0, -50.0, 65.0, -65.0];
+/// How far a phone is taken round on a jump cut: five degrees more than the rule asks, so that a step to the side does not
+/// undo it; else farther.
+const ROUND: [Angle; 3] = [Angle::from_deg(35.0), Angle::from_deg(50.0), Angle::from_deg(65.0)];
+/// How far beside its mirrored place a phone may stand as well: chosen as steps of half the jump cut's turn and more, for
+/// where the mirrored place makes another jump.
+const BESIDE: [Angle; 4] =
+    [Angle::from_deg(15.0), Angle::from_deg(35.0), Angle::from_deg(50.0), Angle::from_deg(65.0)];
 /// How long a shot that is cut in between is, seconds: chosen because a hand is seen in that time.
 const BETWEEN_S: f64 = 2.0;
 /// How high a phone is for somebody's hands: chosen as just above a table, where an insert of a person is framed.
 const HANDS: Length = Length::from_m(0.85);
-
-/// A shot as it could be, and what that does to it.
-type Other = (Shot, String);
 
 impl Task<'_> {
     pub(super) fn at_cut(&self, from: EntryId, to: EntryId) -> Vec<Group> {
@@ -94,21 +92,12 @@ impl Task<'_> {
                     .collect()
             })
         };
-        let round = self.on_either(before, next, |view| {
-            let turned = |degrees: f64| {
-                (from_side(&view.shot, side_of(view) + Angle::from_deg(degrees)), further_round(degrees))
-            };
-            ROUND_DEG.into_iter().map(turned).collect()
-        });
+        let round = self.on_either(before, next, |view| further_round(view, ROUND));
         let in_size_round = self.on_either(before, next, |view| {
-            let sizes =
-                ShotSize::ALL.into_iter().filter(|size| *size != ShotSize::Insert && *size != view.shot.size);
+            let sizes = people_sizes().filter(|size| *size != view.shot.size);
             let each = sizes.flat_map(|size| {
-                ROUND_DEG.map(|degrees| {
-                    let side = side_of(view) + Angle::from_deg(degrees);
-                    let does = format!("{}, {}", text(size.name()), further_round(degrees));
-                    (sized(&from_side(&view.shot, side), size), does)
-                })
+                let round = further_round(view, ROUND).into_iter();
+                round.map(move |(shot, does)| (sized(&shot, size), format!("{}, {does}", text(size.name()))))
             });
             each.collect()
         });
@@ -132,8 +121,7 @@ impl Task<'_> {
             let lens = LensChoice::Fixed { name: name.clone(), in_sensor_zoom: 1.0 };
             let words =
                 |size: ShotSize| say!("{names}: {} on the {name} lens, without a move", text(size.name()));
-            let sizes = ShotSize::ALL.into_iter().filter(|size| *size != ShotSize::Insert);
-            let both = sizes.flat_map(|size| {
+            let both = people_sizes().flat_map(|size| {
                 let sides =
                     [(side_of(before), mirrored_side(before, next)), (side_of(before), side_of(next))];
                 let mirrored = [(mirrored_side(next, before), side_of(next))];
@@ -185,21 +173,18 @@ impl Task<'_> {
         ]
     }
 
-    /// All shots from here to where the cut comes back, from the other side.
+    /// All shots from here to where the cut comes back, from the other side. Of one alone that is told already.
     fn all_beyond(&self, line: &Line, next: &EntryView) -> Group {
         let side = |view: &EntryView| view.seen.and_then(|seen| seen[0].side);
         let beyond = self.views.iter().skip_while(|view| view.entry != next.entry);
-        let beyond = beyond.filter(|view| !view.is_insert()).take_while(|view| {
-            view.line == Some(*line) && side(view) == side(next) && side(view) != Some(LineSide::On)
-        });
+        let beyond = beyond
+            .filter(|view| !view.is_insert())
+            .take_while(|view| view.line == Some(*line) && side(view) == side(next));
         let mut shots: Vec<Shot> = Vec::new();
         for view in beyond {
             if !shots.iter().any(|shot| shot.id == view.shot.id) {
                 shots.push(mirrored_to(&view.shot, across_line(line, view)));
             }
-        }
-        if shots.len() < 2 {
-            return Vec::new();
         }
         let names: Vec<String> = shots.iter().map(|shot| self.name(shot.id)).collect();
         let words = say!("{}: from the other side of the line", names.join(", "));
@@ -244,12 +229,15 @@ impl Task<'_> {
         };
         let sides = [walker.facing, walker.facing + Angle::from_deg(180.0)];
         let each = sides.into_iter().flat_map(|side| {
-            ShotSize::ALL.into_iter().filter(|size| *size != ShotSize::Insert).map(move |size| {
+            people_sizes().map(move |size| {
                 let straight = from_side(&next.shot, side);
                 let shot =
                     Shot { across: 0.5, movement: None, planned_s: BETWEEN_S, ..sized(&straight, size) };
                 Candidate {
-                    words: say!("a {} shot between, in which they come or go straight on", text(size.name())),
+                    words: say!(
+                        "a shot ({}) between, in which they come or go straight on",
+                        text(size.name())
+                    ),
                     change: Change::Added {
                         after: before.entry,
                         entry: self.new_entry,
@@ -282,7 +270,10 @@ fn onto_line(line: &Line, view: &EntryView) -> [Angle; 2] {
         // From whom it is of straight to the line, and from there along it as far as the phone's distance goes.
         let to_line = (line.mirrored(rehearsal.origin) - rehearsal.origin) / 2.0;
         let left_m2 = away_m * away_m - to_line.length_squared();
-        (left_m2 > 0.0).then(|| [1.0, -1.0].map(|way| azimuth(to_line + along * (way * libm::sqrt(left_m2)))))
+        (left_m2 >= 0.0).then(|| {
+            let on_line = along * libm::sqrt(left_m2);
+            [to_line + on_line, to_line - on_line].map(azimuth)
+        })
     });
     reach.unwrap_or_else(|| [along, -along].map(azimuth))
 }
@@ -310,10 +301,14 @@ fn wider_across(line: &Line, view: &EntryView) -> Vec<Other> {
     shots.collect()
 }
 
+/// A direction, and those near it.
+fn near(side: Angle) -> impl Iterator<Item = Angle> {
+    std::iter::once(side).chain(BESIDE.into_iter().flat_map(move |off| either_way(side, off)))
+}
+
 /// The shot mirrored to a side, and to sides near it.
 fn beside(view: &EntryView, side: Angle, does: &str) -> Vec<Other> {
-    let to = |degrees: f64| mirrored_to(&view.shot, side + Angle::from_deg(degrees));
-    BESIDE_DEG.into_iter().map(|degrees| (to(degrees), does.to_owned())).collect()
+    near(side).map(|side| (mirrored_to(&view.shot, side), does.to_owned())).collect()
 }
 
 /// The second shot in size, height and lens as the model shows them at the cut, its start or its end: mirrored if that
@@ -328,8 +323,7 @@ fn alike(kit: &Kit, model: &EntryView, at_cut: usize, view: &EntryView) -> Vec<O
     let fixed = PhoneHeight::Fixed(Length::from_m(eyes_m) + seen.above_subject());
     let name = kit.lenses.get(rehearsal.on.lens).map_or_else(String::new, |lens| lens.name.clone());
     let lens = LensChoice::Fixed { name, in_sensor_zoom: rehearsal.on.in_sensor_zoom };
-    let beside = BESIDE_DEG.into_iter().map(|degrees| mirrored_side(model, view) + Angle::from_deg(degrees));
-    let sides: Vec<Angle> = beside.chain([to.side]).collect();
+    let sides: Vec<Angle> = near(mirrored_side(model, view)).chain([to.side]).collect();
     let mut others = Vec::new();
     for stand in std::iter::once(from.stand).chain(alike_away(model, seen, view).map(Stand::At)) {
         for lens in [&from.lens, &lens] {
@@ -377,3 +371,6 @@ fn mirrored_side(model: &EntryView, view: &EntryView) -> Angle {
     // A phone at φ off the way from one to the other comes to −φ off the way back.
     azimuth(way) * 2.0 + Angle::from_deg(180.0) - side_of(model)
 }
+
+#[cfg(test)]
+mod tests;

@@ -6,7 +6,7 @@ use language::{Number, say, text};
 use staging::{Foreground, Look, PhoneHeight, PieceKind, ShotSize, Stand, azimuth};
 use units::{Angle, Length};
 
-use super::{Candidate, Change, Group, Task, from_side, side_of};
+use super::{Candidate, Change, Group, Other, Task, either_way, from_side, side_of};
 use crate::cut_view::EntryView;
 use crate::findings::cut::CutFinding;
 use crate::id::{PersonId, ShotId};
@@ -18,22 +18,26 @@ const RECORDER_AT: Length = Length::from_m(0.5);
 /// Where a plant is put near the lens: chosen because it then covers an edge of the frame and no face.
 const PLANT_AHEAD: Length = Length::from_m(0.8);
 const PLANT_RIGHT: Length = Length::from_m(0.35);
-/// How far a phone is taken round to look another way, degrees: five more than the rule asks, so that a step to the side
+/// How far a phone is taken round to look another way: five degrees more than the rule asks, so that a step to the side
 /// does not undo it; else farther.
-const ROUND_DEG: [f64; 6] = [35.0, -35.0, 60.0, -60.0, 90.0, -90.0];
+const ROUND: [Angle; 3] = [Angle::from_deg(35.0), Angle::from_deg(60.0), Angle::from_deg(90.0)];
 /// How far off the near one's back a phone is put to look past a shoulder, degrees: chosen, as the shoulder is at an edge of
 /// the frame somewhere between for people who talk.
 const OFF_THE_BACK_DEG: [f64; 9] = [12.0, 10.0, 8.0, 14.0, 6.0, 17.0, 20.0, 24.0, 30.0];
 /// So many shots of a scene are tried: chosen because a scene has no more, and more would only be slow.
 const MOST_TRIED: usize = 8;
 
+/// The sizes of people, from far to near.
+pub(super) fn people_sizes() -> impl DoubleEndedIterator<Item = ShotSize> {
+    ShotSize::ALL.into_iter().filter(|size| *size != ShotSize::Insert)
+}
+
 /// The other sizes of people: those on that side of one, the nearest first.
 pub(super) fn sizes(from: ShotSize, tighter: bool) -> Vec<ShotSize> {
-    let people = ShotSize::ALL.into_iter().filter(|size| *size != ShotSize::Insert);
     if tighter {
-        people.filter(|size| *size > from).collect()
+        people_sizes().filter(|size| *size > from).collect()
     } else {
-        people.filter(|size| *size < from).rev().collect()
+        people_sizes().filter(|size| *size < from).rev().collect()
     }
 }
 
@@ -160,11 +164,9 @@ impl Task<'_> {
                 })
                 .collect(),
             CutFinding::OneDirection { .. } => {
-                let other = |view: &&EntryView| {
-                    ROUND_DEG.map(|degrees| {
-                        let turned = from_side(&view.shot, side_of(view) + Angle::from_deg(degrees));
-                        self.in_place(turned, &further_round(degrees))
-                    })
+                let other = |view: &&EntryView| -> Group {
+                    let round = further_round(view, ROUND).into_iter();
+                    round.map(|(shot, does)| self.in_place(shot, &does)).collect()
                 };
                 vec![shots.iter().flat_map(other).collect()]
             }
@@ -207,15 +209,10 @@ impl Task<'_> {
         let other = |tighter: bool| -> Group {
             let sizes = sizes(last.shot.size, tighter).into_iter();
             let each = sizes.flat_map(|size| {
-                ROUND_DEG.map(|degrees| {
-                    let turned = from_side(&last.shot, side_of(last) + Angle::from_deg(degrees));
+                further_round(last, ROUND).into_iter().map(move |(turned, does)| {
                     let shot = Shot { action: String::new(), ..sized(&turned, size) }.known_by(self.new_shot);
                     Candidate {
-                        words: say!(
-                            "one more shot at the end: {}, {}",
-                            text(size.name()),
-                            further_round(degrees)
-                        ),
+                        words: say!("one more shot at the end: {}, {}", text(size.name()), does),
                         change: Change::Added { after: last.entry, entry: self.new_entry, shot },
                     }
                 })
@@ -226,16 +223,23 @@ impl Task<'_> {
     }
 }
 
-/// How far and which way round a phone is taken, as seen on the floor plan.
-pub(super) fn further_round(degrees: f64) -> String {
-    if degrees > 0.0 {
-        say!("from {degrees:.0}° further round, clockwise")
-    } else {
-        say!("from {:.0}° further round, anticlockwise", degrees.abs())
-    }
+/// A view's shot from so far round on either side of where its phone is, as seen on the floor plan.
+pub(super) fn further_round(view: &EntryView, round: [Angle; 3]) -> Vec<Other> {
+    let each = round.into_iter().flat_map(|off| {
+        let degrees = off.to_deg();
+        let does = [
+            say!("from {degrees:.0}° further round, clockwise"),
+            say!("from {:.0}° further round, anticlockwise", off.to_deg()),
+        ];
+        either_way(side_of(view), off).into_iter().zip(does)
+    });
+    each.map(|(side, does)| (from_side(&view.shot, side), does)).collect()
 }
 
 /// One size in place of another.
 pub(super) fn instead(size: ShotSize, of: ShotSize) -> String {
     say!("{} instead of {}", text(size.name()), text(of.name()))
 }
+
+#[cfg(test)]
+mod tests;

@@ -101,9 +101,8 @@ impl<'a> Trial<'a> {
         let behind = |shot: ShotId| Some(self.scene.shots.iter().position(|one| one.id == shot)? + 1);
         let (after, shot) = match change {
             Change::Shots(shots) => {
-                let mut commands: Vec<Command> =
-                    shots.into_iter().map(|shot| Command::SetShot(Arc::new(shot))).collect();
-                return if commands.len() > 1 { Some(Command::All(commands)) } else { commands.pop() };
+                let set = shots.into_iter().map(|shot| Command::SetShot(Arc::new(shot)));
+                return Some(Command::All(set.collect()));
             }
             Change::Own { entry, shot } => {
                 let place = cut.get_mut(at(entry)?)?;
@@ -127,5 +126,41 @@ fn as_before(at: KeptAt, copied: Option<(ShotId, ShotId)>) -> KeptAt {
     match (at, copied) {
         (KeptAt::Shot(shot), Some((copy, original))) if shot == copy => KeptAt::Shot(original),
         _ => at,
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use crate::findings::cut::example::{film, film_cut, level, person, shot_id, single, stretched, two};
+    use crate::findings::mend::example::{mend_of, mended, with};
+    use crate::shot::{Shot, ShotOf, Sound};
+    use staging::ShotSize;
+
+    #[test]
+    fn what_is_found_on_a_shot_is_not_new_on_its_copy_and_stays_where_it_is_on_others() {
+        let spoken = |shot: Shot| Shot { sound: Sound::Dialogue, ..shot };
+        let far_ben = spoken(Shot { of: ShotOf::One(person(2)), ..level(2, 180.0, 8.0) });
+        for (shots, cut) in [
+            (vec![spoken(level(1, 180.0, 4.0))], vec![1, 1]),
+            (vec![level(1, 180.0, 4.0), far_ben], vec![1, 1, 2]),
+        ] {
+            // The first shot jumps to a later stretch of itself, and in one of the shots whoever speaks is too far away.
+            let jump = stretched(film_cut(two(), shots, &cut), &[(0.0, 1.0), (3.0, 4.0)]);
+            let words = mended(&jump, "jump_cut");
+            let round = "a new shot in place of shot 1 here: from 35° further round, clockwise".to_owned();
+            assert!(words.contains(&round), "{words:?}");
+        }
+    }
+
+    #[test]
+    fn a_new_shot_is_listed_and_cut_in_behind_the_one_it_goes_with() {
+        let jump =
+            film(two(), vec![single(1, 1, ShotSize::Medium, 150.0), single(2, 1, ShotSize::ChestUp, 160.0)]);
+        let insert = mend_of(&jump, "jump_cut", "an insert of Ada's hands between");
+        let scene = &with(&jump, &insert).scenes[0];
+        let listed: Vec<_> = scene.shots.iter().map(|shot| shot.id).collect();
+        let cut: Vec<_> = scene.cut.iter().map(|entry| entry.shot).collect();
+        assert_eq!(listed, [1, 100, 2].map(shot_id));
+        assert_eq!(cut, listed);
     }
 }
