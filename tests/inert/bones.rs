@@ -135,18 +135,3 @@ pub(crate) fn json_bones(told: &str) -> Value {
     strip(&mut value);
     value
 }
-
-/// The texts of JSON.
-pub(crate) fn json_texts(told: &str) -> Vec<String> {
-    fn gather(value: &Value, all: &mut Vec<String>) {
-        match value {
-            Value::String(text) => all.push(text.clone()),
-            Value::Array(parts) => parts.iter().for_each(|part| gather(part, all)),
-            Value::Object(fields) => fields.values().for_each(|part| gather(part, all)),
-            Value::Null | Value::Bool(_) | Value::Number(_) => {}
-        }
-    }
-    let mut all = Vec::new();
-    gather(&serde_json::from_str(told).unwrap_or_default(), &mut all);
-    all
-}

@@ -11,6 +11,7 @@ mod chromium;
 mod figure;
 #[cfg(feature = "browser")]
 mod journey;
+mod json;
 #[cfg(feature = "browser")]
 mod main_thread;
 #[cfg(feature = "browser")]
@@ -26,6 +27,7 @@ pub use chromium::Screen;
 pub use figure::{quantile, tell};
 #[cfg(feature = "browser")]
 pub use journey::{grainy_journey, journey};
+pub use json::json_texts;
 #[cfg(feature = "browser")]
 pub use main_thread::{MainTask, main_tasks, recorded};
 #[cfg(feature = "browser")]

@@ -9,7 +9,6 @@ mod perspective;
 mod plan;
 mod plan_view;
 mod set_plan;
-mod sketch;
 
 pub(crate) use chalk::{Chalk, LABEL_FONT, Px};
 pub(crate) use floor::Floor;

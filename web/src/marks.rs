@@ -188,8 +188,8 @@ impl Desk {
 
     /// A finger on a mark drags it; anything else scrolls the page.
     fn touch(self, event: &ev::TouchEvent) {
-        let Some((touch, canvas)) = event.touches().item(0).zip(self.node.get_untracked()) else { return };
-        if self.mark_at(DVec2::from(pointing::of_touch(&touch, &canvas))).is_some() {
+        let finger = pointing::of_finger(event, self.node);
+        if finger.is_some_and(|at| self.mark_at(DVec2::from(at)).is_some()) {
             event.prevent_default();
         }
     }
@@ -294,8 +294,8 @@ fn cross(chalk: &Chalk<'_>, (x, y): (f64, f64), reach: f64, mark: &Mark) {
     chalk.pen(tape(chalk, mark), 1.0);
     context.begin_path();
     for (along, up) in [(1.0, 0.0), (-1.0, 0.0), (0.0, 1.0), (0.0, -1.0)] {
-        context.move_to(x + along * FREE_PX, y + up * FREE_PX);
-        context.line_to(x + along * reach, y + up * reach);
+        let [from, to] = [FREE_PX, reach].map(|far| (x + along * far, y + up * far));
+        chalk.add_line(from, to);
     }
     context.stroke();
 }

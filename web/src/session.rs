@@ -170,6 +170,11 @@ const PLAN_KEY: &str = "tapemark.setup";
 const SAVED_AFTER: Duration = Duration::from_millis(200);
 const SETTINGS_KEY: &str = "tapemark.settings";
 
+thread_local! {
+    /// Read once: what is spoken is settled by them, and then the page begins with them.
+    static SETTINGS_LEFT: Settings = storage::load(&BrowserStorage, SETTINGS_KEY).unwrap_or_default();
+}
+
 /// The state that the page and its later module both know.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 pub(crate) struct Shared {
@@ -508,9 +513,9 @@ impl Sort {
 }
 
 impl Settings {
-    /// As they were left.
+    /// As they were left when the page was opened.
     pub(crate) fn as_left() -> Self {
-        storage::load(&BrowserStorage, SETTINGS_KEY).unwrap_or_default()
+        SETTINGS_LEFT.with(|left| *left)
     }
 }
 

@@ -21,7 +21,7 @@ const HEADERS: [(&str, &str); 2] = [
 
 /// What a page may do.
 const POLICY: &str = "default-src 'self'; script-src 'self' 'wasm-unsafe-eval'; img-src 'self' blob: data:; \
-                      style-src 'self'; base-uri 'none'";
+                      media-src blob:; style-src 'self'; base-uri 'none'; form-action 'none'";
 /// The one page that is made to be shown inside those of other sites.
 const FRAME: &str = "frame.html";
 
@@ -219,16 +219,34 @@ mod tests {
         fs::remove_dir_all(folder).expect("it was there");
     }
 
+    /// The policy that is sent with a file of the page.
+    fn policy_of(path: &str) -> String {
+        let mount = Mount { prefix: "", folder: workspace::root().join("web") };
+        let answer = answer(&[mount], &Method::GET, path, None, false);
+        answer.headers()[header::CONTENT_SECURITY_POLICY].to_str().expect("text").to_owned()
+    }
+
     #[test]
     fn only_a_lesson_in_a_frame_may_be_shown_inside_other_sites() {
-        let folder = workspace::root().join("web");
-        let policy = |path: &str| {
-            let answer =
-                answer(&[Mount { prefix: "", folder: folder.clone() }], &Method::GET, path, None, false);
-            answer.headers()[header::CONTENT_SECURITY_POLICY].to_str().expect("text").to_owned()
-        };
-        assert!(policy("/frame.html").ends_with("frame-ancestors *"), "{}", policy("/frame.html"));
-        assert!(policy("/index.html").ends_with("frame-ancestors 'self'"), "{}", policy("/index.html"));
+        let (frame, page) = (policy_of("/frame.html"), policy_of("/index.html"));
+        assert!(frame.ends_with("frame-ancestors *"), "{frame}");
+        assert!(page.ends_with("frame-ancestors 'self'"), "{page}");
+    }
+
+    #[test]
+    fn a_page_says_nothing_of_itself_that_is_not_sent_with_it() {
+        for page in ["/index.html", "/frame.html"] {
+            let html = fs::read_to_string(workspace::root().join("web").join(&page[1..])).expect("a page");
+            let (_, own) = html.split_once("\"Content-Security-Policy\" content=\"").expect("a policy");
+            let (own, _) = own.split_once('"').expect("its end");
+            let sent = policy_of(page);
+            let is_sent = |one: &str| sent.split("; ").any(|other| other == one);
+            assert!(own.split("; ").all(is_sent), "{page} says {own:?}, and {sent:?} is sent");
+            // What no other directive stands in for is said of every page.
+            for alone in ["base-uri 'none'", "form-action 'none'"] {
+                assert!(own.split("; ").any(|one| one == alone), "{page} says {own:?}");
+            }
+        }
     }
 
     #[test]

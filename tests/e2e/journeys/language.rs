@@ -4,8 +4,8 @@ use std::collections::{BTreeMap, BTreeSet};
 use std::sync::LazyLock;
 
 use anyhow::{Context as _, Result, ensure};
-use checks::Browser;
-use serde_json::{Value, json};
+use checks::{Browser, json_texts};
+use serde_json::json;
 
 use crate::everyone::{is_whole, size};
 
@@ -14,6 +14,7 @@ const STILL_ENGLISH: &str = include_str!("language/still_english.js");
 /// What somebody has written, which stays as it is: the invented film, and what the typical phone's parts are called.
 const FILM: &str = include_str!("../../../presets/films/demo.json");
 const PARTS: [&str; 4] = ["ultra-wide", "main", "long", "4K upright"];
+const ALL_TICKED: &str = "Before the first take: all ticked";
 
 static DUTCH: LazyLock<BTreeMap<String, String>> =
     LazyLock::new(|| serde_json::from_str(CATALOGUE).unwrap_or_default());
@@ -24,20 +25,10 @@ fn dutch(english: &str) -> Result<&'static str> {
     Ok(text)
 }
 
-/// Every text of a value.
-fn texts(value: &Value, found: &mut Vec<String>) {
-    match value {
-        Value::String(text) => found.push(text.clone()),
-        Value::Array(values) => values.iter().for_each(|value| texts(value, found)),
-        Value::Object(fields) => fields.values().for_each(|value| texts(value, found)),
-        Value::Null | Value::Bool(_) | Value::Number(_) => {}
-    }
-}
-
 /// What somebody has written, the longest first; what has no space may be a word of the program too.
 fn written() -> Result<Vec<String>> {
     let mut written = Vec::from(PARTS.map(str::to_owned));
-    texts(&serde_json::from_str(FILM)?, &mut written);
+    written.extend(json_texts(&serde_json::from_str(FILM)?));
     written.retain(|text| text.contains([' ', '-']) || PARTS.contains(&text.as_str()));
     written.sort_by_key(|text| std::cmp::Reverse(text.len()));
     Ok(written)
@@ -106,6 +97,8 @@ pub(crate) async fn another_language_is_chosen(browser: &mut Browser) -> Result<
     press(browser, ".day-views button", "On the set").await?;
     browser.wait_for(".set-title").await?;
     look(browser, "On the set", &mut english).await?;
+    browser.script("document.querySelectorAll('.set-ready input').forEach((box) => box.click())").await?;
+    browser.wait_for_text(dutch(ALL_TICKED)?).await?;
     press(browser, ".day-views button", "On paper").await?;
     browser.wait_for(".day-sheets .paper").await?;
     look(browser, "On paper", &mut english).await?;
@@ -123,7 +116,11 @@ pub(crate) async fn another_language_is_chosen(browser: &mut Browser) -> Result<
     browser.press_first(".bar button", dutch("Menu")?).await?;
     browser.press_first(".choice", "English").await?;
     browser.wait_for("html[lang=en]").await?;
-    browser.wait_for_text("Set-up").await
+    browser.wait_for_text("Set-up").await?;
+    // What was ticked in the other language, numbers and all, is ticked.
+    browser.press_first(".bar button", "Day").await?;
+    browser.press_first(".day-views button", "On the set").await?;
+    browser.wait_for_text(ALL_TICKED).await
 }
 
 /// Whether a length has a decimal point.

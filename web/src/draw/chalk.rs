@@ -1,4 +1,4 @@
-//! Chalk and tape on a canvas, in CSS pixels: what a floor plan and the bar of a day are both drawn with.
+//! Chalk and tape on a canvas, in CSS pixels: what floor plans, the bar of a day and what lies over a picture are drawn with.
 
 use web_sys::CanvasRenderingContext2d;
 
@@ -33,8 +33,13 @@ impl Chalk<'_> {
     }
 
     pub(crate) fn pen(&self, colour: &str, width: f64) {
+        self.exact_pen(colour, if self.palette.heavier { width * 1.5 } else { width });
+    }
+
+    /// A pen that is no wider in sunlight either: for halos, and for what has one.
+    pub(super) fn exact_pen(&self, colour: &str, width: f64) {
         self.context.set_stroke_style_str(colour);
-        self.context.set_line_width(if self.palette.heavier { width * 1.5 } else { width });
+        self.context.set_line_width(width);
     }
 
     pub(crate) fn dashed(&self, on: f64, off: f64) {
@@ -45,6 +50,12 @@ impl Chalk<'_> {
 
     pub(crate) fn solid(&self) {
         self.context.set_line_dash(&js_sys::Array::new()).unwrap_or_default();
+    }
+
+    /// One more straight line of the path, which is stroked when it has all of them.
+    pub(crate) fn add_line(&self, from: Px, to: Px) {
+        self.context.move_to(from.0, from.1);
+        self.context.line_to(to.0, to.1);
     }
 
     /// A straight stroke.
@@ -87,6 +98,12 @@ impl Chalk<'_> {
         self.context.fill();
     }
 
+    /// How wide words are.
+    pub(crate) fn width_of(&self, text: &str, font: &str) -> f64 {
+        self.context.set_font(font);
+        self.context.measure_text(text).map_or(0.0, |measured| measured.width())
+    }
+
     /// Words with a halo of floor around them; `align` is left, center or right of the place.
     pub(crate) fn word(&self, text: &str, (x, y): Px, font: &str, align: &str) {
         let context = self.context;
@@ -94,8 +111,7 @@ impl Chalk<'_> {
         context.set_text_align(align);
         context.set_text_baseline("middle");
         // Wide enough to close the gaps between letters: a line that runs through words ends before them.
-        context.set_line_width(7.0);
-        context.set_stroke_style_str(&self.palette.studio);
+        self.exact_pen(&self.palette.studio, 7.0);
         context.set_line_join("round");
         // Text is refused only when it is not text.
         context.stroke_text(text, x, y).unwrap_or_default();

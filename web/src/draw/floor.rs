@@ -58,10 +58,8 @@ impl Floor<'_> {
             let mut y = libm::ceil(corner.y);
             while y <= far.y {
                 let (px, py) = self.view.to_px(DVec3::new(x, y, 0.0));
-                self.context.move_to(px - 2.0, py);
-                self.context.line_to(px + 2.0, py);
-                self.context.move_to(px, py - 2.0);
-                self.context.line_to(px, py + 2.0);
+                self.add_line((px - 2.0, py), (px + 2.0, py));
+                self.add_line((px, py - 2.0), (px, py + 2.0));
                 y += 1.0;
             }
             x += 1.0;
@@ -127,8 +125,8 @@ impl Floor<'_> {
         self.context.arc(x, y, 22.0, 0.0, TAU).unwrap_or_default();
         if let Some((turn_x, turn_y)) = turn {
             let away = libm::hypot(turn_x - x, turn_y - y).max(1.0);
-            self.context.move_to(x + (turn_x - x) * 22.0 / away, y + (turn_y - y) * 22.0 / away);
-            self.context.line_to(turn_x, turn_y);
+            let on_ring = (x + (turn_x - x) * 22.0 / away, y + (turn_y - y) * 22.0 / away);
+            self.add_line(on_ring, (turn_x, turn_y));
         }
         // In sunlight the accent alone is too light for a white floor.
         if self.palette.heavier {
@@ -165,16 +163,15 @@ impl Floor<'_> {
         context.arc(x, y, 7.0, 0.0, TAU).unwrap_or_default();
         for ray in 0..8 {
             let angle = Angle::from_rad(TAU / 8.0 * f64::from(ray));
-            context.move_to(x + angle.sin() * 11.0, y + angle.cos() * 11.0);
-            context.line_to(x + angle.sin() * 16.0, y + angle.cos() * 16.0);
+            let [from, to] = [11.0, 16.0].map(|far| (x + angle.sin() * far, y + angle.cos() * far));
+            self.add_line(from, to);
         }
         context.stroke();
         let (right, down) = (-azimuth.sin(), azimuth.cos());
         self.pen(&self.palette.chalk, 1.5);
         self.dashed(3.0, 5.0);
         context.begin_path();
-        context.move_to(x + right * 22.0, y + down * 22.0);
-        context.line_to(x + right * 58.0, y + down * 58.0);
+        self.add_line((x + right * 22.0, y + down * 22.0), (x + right * 58.0, y + down * 58.0));
         context.stroke();
         self.solid();
     }

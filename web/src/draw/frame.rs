@@ -1,10 +1,10 @@
 //! What is drawn over the picture of a frame: lines, words, and what the crop gives up.
 
 use crate::canvas::Surface;
+use crate::draw::chalk::Chalk;
 use crate::draw::overlay::{draw_crop, draw_headroom, draw_protected, draw_sharp_edges, draw_thirds};
 use crate::draw::palette::Palette;
 use crate::draw::perspective::{Perspective, Rectangle};
-use crate::draw::sketch::Sketch;
 use crate::scene::Scene;
 
 /// What of it is drawn.
@@ -28,25 +28,25 @@ pub(crate) fn draw_over_frame(surface: &Surface, palette: &Palette, scene: &Scen
     let perspective = Perspective { camera: scene.camera, view, rectangle: canvas.largest_within(aspect) };
     let frame = delivered(&perspective, scene);
     let picture = perspective.rectangle;
-    let context = &surface.context;
+    let chalk = &Chalk::new(surface, palette);
+    let context = chalk.context;
     context.save();
     context.begin_path();
     context.rect(picture.left, picture.top, picture.width, picture.height);
     context.clip();
-    let sketch = Sketch::new(context);
     if options.whole {
-        draw_crop(sketch, palette, picture, frame);
+        draw_crop(chalk, picture, frame);
     }
     if options.lines {
-        draw_thirds(sketch, palette, frame);
+        draw_thirds(chalk, frame);
     }
     // Words with their halos cost much, and nobody reads them in the middle of a drag.
     if options.lines && options.words && !surface.is_moving {
-        draw_sharp_edges(sketch, palette, &perspective, scene, frame);
-        draw_headroom(sketch, palette, &perspective, scene, frame);
+        draw_sharp_edges(chalk, &perspective, scene, frame);
+        draw_headroom(chalk, &perspective, scene, frame);
     }
     if let Some(aspect) = options.protect {
-        draw_protected(sketch, palette, frame, aspect);
+        draw_protected(chalk, frame, aspect);
     }
     context.restore();
 }

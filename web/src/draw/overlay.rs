@@ -1,15 +1,12 @@
 //! What is drawn over the picture: thirds, headroom, frame lines, what the crop gives up, and the words on the floor.
 
 use glam::DVec2;
-use js_sys::Array;
 use language::say;
 use optics::{FarLimit, SharpZone};
 use staging::{Landmark, Person};
-use wasm_bindgen::JsValue;
 
-use crate::draw::palette::Palette;
+use crate::draw::chalk::{Chalk, Px};
 use crate::draw::perspective::{Perspective, Rectangle};
-use crate::draw::sketch::Sketch;
 use crate::scene::Scene;
 
 /// The smallest size of text, as in the page.
@@ -22,21 +19,32 @@ const LABEL_HEIGHT: f64 = 18.0;
 const TICK_PX: f64 = 28.0;
 
 /// Thirds of the delivered frame as hairlines.
-pub(super) fn draw_thirds(sketch: Sketch<'_>, palette: &Palette, frame: Rectangle) {
-    sketch.begin();
+pub(super) fn draw_thirds(chalk: &Chalk<'_>, frame: Rectangle) {
+    let (context, palette) = (chalk.context, chalk.palette);
+    context.begin_path();
     for share in [1.0 / 3.0, 2.0 / 3.0] {
         let (x, y) = (crisp(frame.left + share * frame.width), crisp(frame.top + share * frame.height));
-        sketch.line(DVec2::new(x, frame.top), DVec2::new(x, frame.bottom()));
-        sketch.line(DVec2::new(frame.left, y), DVec2::new(frame.right(), y));
+        chalk.add_line((x, frame.top), (x, frame.bottom()));
+        chalk.add_line((frame.left, y), (frame.right(), y));
     }
-    sketch.context.set_global_alpha(if palette.heavier { 0.7 } else { 0.42 });
-    sketch.stroke(&palette.ground, 1.0);
+    context.set_global_alpha(if palette.heavier { 0.7 } else { 0.42 });
+    chalk.exact_pen(&palette.ground, 1.0);
+    context.stroke();
     if palette.heavier {
         // White lines alone vanish on a white sky.
-        sketch.context.set_global_alpha(0.55);
-        sketch.stroke(&palette.ink, 1.0);
+        context.set_global_alpha(0.55);
+        chalk.exact_pen(&palette.ink, 1.0);
+        context.stroke();
     }
-    sketch.context.set_global_alpha(1.0);
+    context.set_global_alpha(1.0);
+}
+
+/// Strokes the path in ink with a halo, so that it is seen on any picture.
+fn stroke_with_halo(chalk: &Chalk<'_>) {
+    for (colour, width) in [(&chalk.palette.ground, 4.0), (&chalk.palette.ink, 1.5)] {
+        chalk.exact_pen(colour, width);
+        chalk.context.stroke();
+    }
 }
 
 /// In the middle of a pixel, where a hairline is drawn as one.
@@ -53,13 +61,7 @@ fn headroom(perspective: &Perspective, person: &Person, frame: Rectangle) -> Opt
 }
 
 /// A bracket from the frame's top to the crown of the person in focus, with what it is of the frame's height.
-pub(super) fn draw_headroom(
-    sketch: Sketch<'_>,
-    palette: &Palette,
-    perspective: &Perspective,
-    scene: &Scene,
-    frame: Rectangle,
-) {
+pub(super) fn draw_headroom(chalk: &Chalk<'_>, perspective: &Perspective, scene: &Scene, frame: Rectangle) {
     let Some(person) = scene.people().first() else { return };
     let Some((crown, share)) = headroom(perspective, person, frame) else { return };
     let px_per_m = perspective.px_per_m(perspective.camera.to_own(person.place.extend(0.0)).z);
@@ -69,40 +71,37 @@ pub(super) fn draw_headroom(
     let percent = say!("{:.0}% headroom", share * 100.0);
     if share <= 0.005 {
         let text = if share < -0.005 { say!("hair cropped by {:.0}%", -share * 100.0) } else { percent };
-        let right = beside(sketch, &text, x, frame);
-        label(sketch, palette, &text, DVec2::new(right, frame.top + LABEL_HEIGHT));
+        let right = beside(chalk, &text, x, frame);
+        label(chalk, &text, (right, frame.top + LABEL_HEIGHT));
         return;
     }
     let (top, bottom) = (frame.top + 1.0, crown.y);
     let tick = 5.0;
-    sketch.begin();
-    sketch.line(DVec2::new(x, top), DVec2::new(x, bottom));
-    sketch.line(DVec2::new(x - tick, top), DVec2::new(x + tick, top));
-    sketch.line(DVec2::new(x - tick, bottom), DVec2::new(x + tick, bottom));
-    sketch.stroke(&palette.ground, 4.0);
-    sketch.stroke(&palette.ink, 1.5);
+    chalk.context.begin_path();
+    chalk.add_line((x, top), (x, bottom));
+    chalk.add_line((x - tick, top), (x + tick, top));
+    chalk.add_line((x - tick, bottom), (x + tick, bottom));
+    stroke_with_halo(chalk);
     let middle = f64::midpoint(top, bottom) + 5.0;
-    let right = beside(sketch, &percent, x, frame);
-    label(sketch, palette, &percent, DVec2::new(right, middle.max(frame.top + LABEL_HEIGHT)));
+    let right = beside(chalk, &percent, x, frame);
+    label(chalk, &percent, (right, middle.max(frame.top + LABEL_HEIGHT)));
 }
 
 /// Where a text beside `x` begins: to its right, or to its left where the frame ends.
-fn beside(sketch: Sketch<'_>, text: &str, x: f64, frame: Rectangle) -> f64 {
-    sketch.context.set_font(FONT);
-    let width = sketch.context.measure_text(text).map_or(0.0, |measured| measured.width());
+fn beside(chalk: &Chalk<'_>, text: &str, x: f64, frame: Rectangle) -> f64 {
+    let width = chalk.width_of(text, FONT);
     if x + 10.0 + width + 4.0 < frame.right() { x + 10.0 } else { x - 10.0 - width }
 }
 
 /// Text with a halo.
-fn label(sketch: Sketch<'_>, palette: &Palette, text: &str, at: DVec2) {
-    let context = sketch.context;
+fn label(chalk: &Chalk<'_>, text: &str, (x, y): Px) {
+    let (context, palette) = (chalk.context, chalk.palette);
     context.set_font(FONT);
     context.set_line_join("round");
-    context.set_line_width(4.0);
-    context.set_stroke_style_str(&palette.ground);
+    chalk.exact_pen(&palette.ground, 4.0);
     context.set_fill_style_str(&palette.ink);
     // Only an unpaired surrogate is refused, and a Rust text has none.
-    let drawn = context.stroke_text(text, at.x, at.y).and_then(|()| context.fill_text(text, at.x, at.y));
+    let drawn = context.stroke_text(text, x, y).and_then(|()| context.fill_text(text, x, y));
     debug_assert!(drawn.is_ok(), "text is drawn: {drawn:?}");
 }
 
@@ -119,8 +118,7 @@ fn sharp_rows(perspective: &Perspective, sharp: SharpZone) -> Option<(f64, f64)>
 
 /// The rows of the floor between which it is sharp: a tick at each side of the frame, and words.
 pub(super) fn draw_sharp_edges(
-    sketch: Sketch<'_>,
-    palette: &Palette,
+    chalk: &Chalk<'_>,
     perspective: &Perspective,
     scene: &Scene,
     frame: Rectangle,
@@ -140,30 +138,29 @@ pub(super) fn draw_sharp_edges(
     };
     let apart = lower.min(frame.bottom()) - upper > 2.0 * LABEL_HEIGHT;
     if lower < frame.bottom() - LABEL_HEIGHT {
-        ticks(sketch, palette, frame, lower);
-        label(sketch, palette, say!("sharp from here"), DVec2::new(left, lower + LABEL_HEIGHT - 3.0));
+        ticks(chalk, frame, lower);
+        label(chalk, say!("sharp from here"), (left, lower + LABEL_HEIGHT - 3.0));
     } else if !ends && apart {
-        label(sketch, palette, say!("sharp as far as you see"), DVec2::new(left, frame.bottom() - 10.0));
+        label(chalk, say!("sharp as far as you see"), (left, frame.bottom() - 10.0));
     }
     if ends && upper > frame.top + LABEL_HEIGHT {
-        ticks(sketch, palette, frame, upper);
-        label(sketch, palette, say!("sharp to here"), DVec2::new(left, upper - 5.0));
+        ticks(chalk, frame, upper);
+        label(chalk, say!("sharp to here"), (left, upper - 5.0));
     }
 }
 
 /// A short line at each side of the frame in that row.
-fn ticks(sketch: Sketch<'_>, palette: &Palette, frame: Rectangle, row: f64) {
+fn ticks(chalk: &Chalk<'_>, frame: Rectangle, row: f64) {
     let y = crisp(row);
-    sketch.begin();
-    sketch.line(DVec2::new(frame.left, y), DVec2::new(frame.left + TICK_PX, y));
-    sketch.line(DVec2::new(frame.right() - TICK_PX, y), DVec2::new(frame.right(), y));
-    sketch.stroke(&palette.ground, 4.0);
-    sketch.stroke(&palette.ink, 1.5);
+    chalk.context.begin_path();
+    chalk.add_line((frame.left, y), (frame.left + TICK_PX, y));
+    chalk.add_line((frame.right() - TICK_PX, y), (frame.right(), y));
+    stroke_with_halo(chalk);
 }
 
 /// What the crop gives up, dimmed, and the delivered frame's edge.
-pub(super) fn draw_crop(sketch: Sketch<'_>, palette: &Palette, whole: Rectangle, frame: Rectangle) {
-    let context = sketch.context;
+pub(super) fn draw_crop(chalk: &Chalk<'_>, whole: Rectangle, frame: Rectangle) {
+    let (context, palette) = (chalk.context, chalk.palette);
     context.set_global_alpha(0.66);
     context.set_fill_style_str(&palette.ground);
     context.fill_rect(whole.left, whole.top, whole.width, frame.top - whole.top);
@@ -171,36 +168,24 @@ pub(super) fn draw_crop(sketch: Sketch<'_>, palette: &Palette, whole: Rectangle,
     context.fill_rect(whole.left, frame.top, frame.left - whole.left, frame.height);
     context.fill_rect(frame.right(), frame.top, whole.right() - frame.right(), frame.height);
     context.set_global_alpha(1.0);
-    context.set_stroke_style_str(&palette.ink);
-    context.set_line_width(if palette.heavier { 2.5 } else { 1.5 });
+    chalk.exact_pen(&palette.ink, if palette.heavier { 2.5 } else { 1.5 });
     context.stroke_rect(frame.left, frame.top, frame.width, frame.height);
 }
 
 /// A second frame shape to protect: dashes, because nothing is cut there yet.
-pub(super) fn draw_protected(sketch: Sketch<'_>, palette: &Palette, frame: Rectangle, aspect: f64) {
+pub(super) fn draw_protected(chalk: &Chalk<'_>, frame: Rectangle, aspect: f64) {
     let protected = frame.largest_within(aspect);
-    let context = sketch.context;
-    let dashes = |lengths: &[f64]| {
-        let list: Array = lengths.iter().copied().map(JsValue::from_f64).collect();
-        // Lengths are finite and not negative, so they are taken.
-        context.set_line_dash(&list).is_ok()
-    };
-    if !dashes(&[9.0, 6.0]) {
-        return;
-    }
     let inset = 1.0;
-    for (colour, width) in [(&palette.ground, 4.0), (&palette.ink, 1.5)] {
-        context.set_stroke_style_str(colour);
-        context.set_line_width(width);
-        context.stroke_rect(
-            protected.left + inset,
-            protected.top + inset,
-            protected.width - 2.0 * inset,
-            protected.height - 2.0 * inset,
-        );
-    }
-    let solid = dashes(&[]);
-    debug_assert!(solid, "lines are solid again");
+    chalk.context.begin_path();
+    chalk.context.rect(
+        protected.left + inset,
+        protected.top + inset,
+        protected.width - 2.0 * inset,
+        protected.height - 2.0 * inset,
+    );
+    chalk.dashed(9.0, 6.0);
+    stroke_with_halo(chalk);
+    chalk.solid();
 }
 
 #[cfg(test)]

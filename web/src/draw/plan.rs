@@ -98,10 +98,8 @@ impl Floor<'_> {
         let step = 7.0 / self.view.scale;
         let mut depth = near;
         while depth <= far {
-            let (ax, ay) = self.view.to_px(corner(depth, left));
-            let (bx, by) = self.view.to_px(corner((depth + step).min(far), right));
-            self.context.move_to(ax, ay);
-            self.context.line_to(bx, by);
+            let to = corner((depth + step).min(far), right);
+            self.add_line(self.view.to_px(corner(depth, left)), self.view.to_px(to));
             depth += step;
         }
         self.context.set_global_alpha(0.45);

@@ -132,6 +132,12 @@ impl PlanView {
         Self { scale: self.scale * closer, ..self.moved(aside) }
     }
 
+    /// How to look so close at what this view fits that a floor point lies at that point of the canvas.
+    pub(crate) fn looking(self, closer: f64, floor: DVec3, at: (f64, f64)) -> Looking {
+        let centred = self.looked_at(Looking { closer, aside: DVec3::ZERO });
+        Looking { closer, aside: floor - centred.to_floor(at) }
+    }
+
     /// The same view after the floor under it has moved by `by` metres.
     #[must_use]
     pub(crate) fn moved(self, by: DVec3) -> Self {
@@ -245,6 +251,18 @@ mod tests {
         let floor = view.to_floor((100.0, 250.0));
         let (x, y) = view.to_px(floor);
         assert!((x - 100.0).abs() < 1e-9 && (y - 250.0).abs() < 1e-9, "{x} {y}");
+    }
+
+    #[test]
+    fn a_point_that_is_looked_at_closer_stays_under_the_hand() {
+        let view = PlanView { scale: 37.0, middle: (1.0, -2.0), size: CANVAS };
+        let (at, floor) = ((100.0, 250.0), view.to_floor((100.0, 250.0)));
+        for closer in [0.1, 1.0, 7.5] {
+            let looked_at = view.looked_at(view.looking(closer, floor, at));
+            let (x, y) = looked_at.to_px(floor);
+            assert!((x - at.0).abs() < 1e-9 && (y - at.1).abs() < 1e-9, "{closer}: {x} {y}");
+            assert!((looked_at.scale - 37.0 * closer).abs() < 1e-9, "{closer}: {looked_at:?}");
+        }
     }
 
     #[test]

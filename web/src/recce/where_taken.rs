@@ -223,8 +223,8 @@ fn OnFloor(desk: PhotoDesk) -> impl IntoView {
         });
     };
     let touch = move |event: ev::TouchEvent| {
-        let Some((touch, canvas)) = event.touches().item(0).zip(node.get_untracked()) else { return };
-        if handle_at(DVec2::from(pointing::of_touch(&touch, &canvas))).is_some() {
+        let finger = pointing::of_finger(&event, node);
+        if finger.is_some_and(|at| handle_at(DVec2::from(at)).is_some()) {
             event.prevent_default();
         }
     };

@@ -21,10 +21,11 @@ use crate::canvas::{CanvasHost, Surface, WhileMoving};
 use crate::draw::{Looking, draw_piece};
 use crate::dressing::{Item, PLACES, Pose, piece_name};
 use crate::later::{LaterSheet, Room};
+use crate::pointing::CLOSER_STEP;
 use crate::recce::{Photos, Recce};
 use crate::scene::Scene;
 use crate::session::{Plan, Session};
-use crate::setup::plan::{CLOSER_STEP, PlanDesk};
+use crate::setup::plan::PlanDesk;
 use crate::widgets::{Sheet, close};
 
 /// Whom one can ask onto the set.

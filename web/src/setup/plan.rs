@@ -15,11 +15,11 @@ use leptos::html;
 use leptos::prelude::*;
 use units::Angle;
 
-use crate::canvas::{CanvasHost, Surface, WhileMoving, box_size};
-use crate::draw::{Chosen, Looking, PlanOptions, PlanView, draw_plan};
+use crate::canvas::{CanvasHost, Surface, WhileMoving};
+use crate::draw::{Chosen, Looking, PlanOptions, draw_plan};
 use crate::dressing::Item;
 use crate::later::{LaterRoom, Room};
-use crate::pointing;
+use crate::pointing::{self, LookedAt as _};
 use crate::scene::Scene;
 use crate::session::{Plan, Session};
 use crate::setup::dress::{Cautions, DressPanel, DressTools, LightFold};
@@ -27,11 +27,6 @@ use crate::setup::last_of;
 use crate::turns::said_in_turn;
 use crate::widgets::when;
 use hand::Drag;
-
-/// The closest and the widest look at the floor: chosen because beyond them there is nothing to see.
-const CLOSER: (f64, f64) = (0.1, 12.0);
-/// How much closer one press of a button goes.
-pub(super) const CLOSER_STEP: f64 = 1.5;
 
 /// The floor plan's canvas with what it shows and how it is looked at.
 #[derive(Clone, Copy)]
@@ -50,44 +45,11 @@ impl PlanDesk {
         self.scene.get()
     }
 
-    /// The canvas's size in CSS pixels, for a hand on it: to ask has the browser lay the page out, so drawing does not.
-    fn size(self) -> Option<(f64, f64)> {
-        let canvas = self.node.get_untracked()?;
-        Some(box_size(&canvas))
-    }
-
-    /// The view that fits the scene on a canvas of that size.
-    fn fit(self, size: (f64, f64)) -> Option<PlanView> {
-        self.scene.get().map(|scene| PlanView::fitting(&scene, size))
-    }
-
-    /// The view that is shown on a canvas of that size.
-    fn view_on(self, size: (f64, f64)) -> Option<PlanView> {
-        if let Some(Drag::Held { view, .. }) = self.drag.get() {
-            return Some(view);
-        }
-        Some(self.fit(size)?.looked_at(self.looking.get()))
-    }
-
-    /// The view that is shown.
-    fn view(self) -> Option<PlanView> {
-        self.view_on(self.size()?)
-    }
-
-    /// Looks so close that the floor point comes to lie at that point of the canvas.
-    fn look(self, closer: f64, floor: DVec3, at: (f64, f64)) {
-        let closer = closer.clamp(CLOSER.0, CLOSER.1);
-        if let Some(fit) = untrack(|| self.fit(self.size()?)) {
-            let centred = fit.looked_at(Looking { closer, aside: DVec3::ZERO });
-            self.looking.set(Looking { closer, aside: floor - centred.to_floor(at) });
-        }
-    }
-
     /// Looks so many times closer at the chosen one, or at the subject: it comes to the middle.
     pub(super) fn look_closer(self, times: f64) {
         let chosen = untrack(|| self.chosen()).map_or(DVec3::ZERO, |chosen| chosen.place);
-        if let Some(view) = untrack(|| self.view()) {
-            self.look(self.looking.get_untracked().closer * times, chosen, view.middle_px());
+        if let Some(view) = self.view() {
+            self.look(times, chosen, view.middle_px());
         }
     }
 

@@ -24,6 +24,7 @@ use crate::canvas::{CanvasHost, Surface, WhileMoving};
 use crate::draw::{Looking, Palette};
 use crate::films::Desk;
 use crate::part::{Part, Shooting};
+use crate::pointing::LookedAt as _;
 use crate::session::Session;
 use blocking_edit::Refusal;
 use hand::Hand;

@@ -24,9 +24,19 @@ pub(super) struct Card {
     /// What happens, what is heard, what to know.
     pub(super) happening: Vec<(&'static str, String)>,
     /// What to do before the first take, in order.
-    pub(super) steps: Vec<String>,
+    pub(super) steps: Vec<Step>,
     /// What to look out for.
     pub(super) cautions: Vec<String>,
+}
+
+/// Something to do before the first take.
+#[derive(Debug, Clone, PartialEq)]
+pub(super) struct Step {
+    /// What it is, as files have it: the same in every language, however numbers are written. Its values are part of it:
+    /// another ISO is something else to do.
+    pub(super) key: String,
+    /// What is read.
+    pub(super) words: String,
 }
 
 /// What there is to say of a setup now; none if it cannot be made, or is not of the day.
@@ -57,13 +67,18 @@ pub(super) fn card(hand: Hand, shot: ShotId) -> Option<Card> {
         let people = words::people(film, setup);
         let people = (!people.is_empty()).then(|| say!("with {people}"));
         let when: Vec<String> = [hours, place, people].into_iter().flatten().collect();
+        let keys = language::for_files(|| {
+            let light = setup.light_at(film, day, &daylights, at_min);
+            SetupCard { light: light.as_ref(), ..of }.steps()
+        });
+        let steps = keys.into_iter().zip(of.steps());
         let told = light.as_ref().map(|light| format!("{}.", capital(&in_a_line(light))));
         Some(Card {
             when: capital(&when.join(", ")),
             sentence: of.sentence(),
             light: told.unwrap_or_default(),
             happening: of.happening(),
-            steps: of.steps().iter().map(|step| sentence_of(step)).collect(),
+            steps: steps.map(|(key, words)| Step { key, words: sentence_of(&words) }).collect(),
             cautions: of.cautions().iter().chain(&of.findings()).map(|words| held(words)).collect(),
         })
     })

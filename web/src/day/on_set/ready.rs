@@ -6,7 +6,7 @@ use film::ShotId;
 use language::say;
 use leptos::prelude::*;
 
-use super::card::Card;
+use super::card::{Card, Step};
 use crate::day::hand::Hand;
 use crate::storage::{BrowserStorage, load, save};
 use crate::widgets::{Tick, held, live};
@@ -14,7 +14,7 @@ use crate::widgets::{Tick, held, live};
 /// What was ticked, kept on this device: it is no part of the film, but a page that is reloaded on the set has it.
 const KEY: &str = "tapemark.before-the-take";
 
-/// What was ticked of each shot, by the shots' numbers: as text, which is what JSON has names as.
+/// The keys of what was ticked of each shot, by the shots' numbers: as text, which is what JSON has names as.
 type Ticked = BTreeMap<String, Vec<String>>;
 
 /// The list; once all of it is ticked, or a take was made, it folds.
@@ -23,15 +23,17 @@ pub(super) fn Ready(hand: Hand, shot: ShotId, card: Memo<Card>) -> impl IntoView
     let ticked = RwSignal::new(ticked(shot));
     let steps = Memo::new(move |_| card.with(|card| card.steps.clone()));
     let left = Memo::new(move |_| {
-        steps.with(|steps| ticked.with(|ticked| steps.iter().filter(|step| !ticked.contains(step)).count()))
+        steps.with(|steps| {
+            ticked.with(|ticked| steps.iter().filter(|step| !ticked.contains(&step.key)).count())
+        })
     });
     let has_takes =
         Memo::new(move |_| hand.read(|film, _, _| film.takes_of(shot).next().is_some()).unwrap_or(false));
-    let tick = move |step: &str, is_on: bool| {
+    let tick = move |key: &str, is_on: bool| {
         ticked.update(|ticked| {
-            ticked.retain(|one| one != step);
+            ticked.retain(|one| one != key);
             if is_on {
-                ticked.push(step.to_owned());
+                ticked.push(key.to_owned());
             }
         });
         keep(shot, ticked.get_untracked());
@@ -41,13 +43,13 @@ pub(super) fn Ready(hand: Hand, shot: ShotId, card: Memo<Card>) -> impl IntoView
         left => say!("Before the first take: {left} to tick"),
     });
     let rows = move || {
-        let row = |step: String| {
+        let row = |Step { key, words }: Step| {
             let is_on = {
-                let step = step.clone();
-                Signal::derive(move || ticked.with(|ticked| ticked.contains(&step)))
+                let key = key.clone();
+                Signal::derive(move || ticked.with(|ticked| ticked.contains(&key)))
             };
-            let words = held(&step);
-            let set = move |is_on| tick(&step, is_on);
+            let words = held(&words);
+            let set = move |is_on| tick(&key, is_on);
             view! { <li><Tick words is_on set /></li> }
         };
         steps.get().into_iter().map(row).collect_view()

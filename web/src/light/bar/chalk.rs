@@ -1,4 +1,4 @@
-//! What of chalk only Light draws: hatching, and how wide words are.
+//! What of chalk only Light draws: hatching and plain labels.
 
 use crate::draw::{Chalk, LABEL_FONT, Px};
 
@@ -18,8 +18,7 @@ impl Chalk<'_> {
         let mut x = ((left - tall) / apart).floor() * apart;
         context.begin_path();
         while x < right {
-            context.move_to(x, bottom);
-            context.line_to(x + tall, top);
+            self.add_line((x, bottom), (x + tall, top));
             x += apart;
         }
         context.stroke();
@@ -29,11 +28,5 @@ impl Chalk<'_> {
     /// A plain label beside, above or in the middle of a place.
     pub(in crate::light) fn label(&self, text: &str, at: Px, align: &str) {
         self.word(text, at, LABEL_FONT, align);
-    }
-
-    /// How wide a label is.
-    pub(in crate::light) fn width_of(&self, text: &str) -> f64 {
-        self.context.set_font(LABEL_FONT);
-        self.context.measure_text(text).map_or(0.0, |measured| measured.width())
     }
 }

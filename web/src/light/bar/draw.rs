@@ -7,7 +7,7 @@ use language::say;
 use super::hours::Hours;
 use super::lanes::Lane;
 use crate::canvas::Surface;
-use crate::draw::{Chalk, Palette};
+use crate::draw::{Chalk, LABEL_FONT, Palette};
 use crate::part::Part;
 
 /// What the bar shows.
@@ -167,7 +167,8 @@ impl Bar<'_> {
         let colour = if lane.is_chosen { &chalk.palette.accent } else { &chalk.palette.chalk };
         match &lane.wanted {
             None => {
-                let (from, to) = ((chalk.width_of(&lane.name) + 14.0, middle), (chalk.width, middle));
+                let (from, to) =
+                    ((chalk.width_of(&lane.name, LABEL_FONT) + 14.0, middle), (chalk.width, middle));
                 chalk.dashed(8.0, 6.0);
                 // In sunlight the accent alone is too light for a white floor.
                 if lane.is_chosen && chalk.palette.heavier {
@@ -204,7 +205,7 @@ impl Bar<'_> {
         let name = format!("{}{never}", lane.name);
         // Bare floor behind the name: on a narrow bar a strip may begin there.
         chalk.context.set_fill_style_str(&chalk.palette.studio);
-        chalk.context.fill_rect(0.0, top, chalk.width_of(&name) + 12.0, LANE_PX);
+        chalk.context.fill_rect(0.0, top, chalk.width_of(&name, LABEL_FONT) + 12.0, LANE_PX);
         chalk.label(&name, (6.0, middle), "left");
     }
 
@@ -213,7 +214,7 @@ impl Bar<'_> {
         let chalk = &self.chalk;
         let x = self.x(self.hours.held(minute));
         let told = clock(minute);
-        let half = chalk.width_of(&told) / 2.0 + 8.0;
+        let half = chalk.width_of(&told, LABEL_FONT) / 2.0 + 8.0;
         let middle = x.clamp(half, (chalk.width - half).max(half));
         // In sunlight the accent alone is too light for a white floor.
         chalk.pen(&chalk.palette.chalk, 5.0);

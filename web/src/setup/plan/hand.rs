@@ -1,15 +1,16 @@
-//! A hand on the floor plan: what it takes hold of follows it, two fingers look closer.
+//! A hand on the floor plan: what it takes hold of follows it.
 
 use glam::DVec3;
 use leptos::ev;
+use leptos::html;
 use leptos::prelude::*;
 use requests::{ForegroundRequest, LightRequest, PieceWord, SunRequest};
 use units::Angle;
 
 use super::PlanDesk;
-use crate::draw::{Handle, PlanView};
+use crate::draw::{Handle, Looking, PlanView};
 use crate::dressing::{DRAG, Item, full_turn};
-use crate::pointing;
+use crate::pointing::{self, LookedAt, Pinch, in_turn_steps, is_still};
 use crate::scene::{Scene, along};
 use crate::session::Plan;
 use crate::setup::take::focus_on_place;
@@ -29,14 +30,41 @@ pub(super) enum Drag {
     },
     /// The floor itself, by that point.
     Floor(DVec3),
-    /// The floor by two fingers: that point of it, how far they were apart in pixels, how close the view was.
-    Pinched(DVec3, f64, f64),
+    /// The floor by two fingers.
+    Pinched(Pinch),
 }
 
-/// A hand that moves less than this, in CSS pixels, means to choose and not to drag.
-const STILL_PX: f64 = 4.0;
-/// Directions are dragged in steps of so many degrees: chosen because walls that are nearly square look like a mistake.
-const TURN_STEP_DEG: f64 = 5.0;
+impl LookedAt for PlanDesk {
+    fn node(self) -> NodeRef<html::Canvas> {
+        self.node
+    }
+
+    fn looking(self) -> RwSignal<Looking> {
+        self.looking
+    }
+
+    fn fit(self, size: (f64, f64)) -> Option<PlanView> {
+        self.scene.get().map(|scene| PlanView::fitting(&scene, size))
+    }
+
+    fn held_view(self) -> Option<PlanView> {
+        let Some(Drag::Held { view, .. }) = self.drag.get() else { return None };
+        Some(view)
+    }
+
+    fn has_handle_at(self, at: pointing::At) -> bool {
+        self.handle_at(at).is_some()
+    }
+
+    fn pinched(self) -> Option<Pinch> {
+        let Some(Drag::Pinched(pinch)) = self.drag.get_untracked() else { return None };
+        Some(pinch)
+    }
+
+    fn begin_pinch(self, pinch: Pinch) {
+        self.drag.set(Some(Drag::Pinched(pinch)));
+    }
+}
 
 impl PlanDesk {
     /// What a hand at that place of the canvas means.
@@ -48,7 +76,7 @@ impl PlanDesk {
     pub(super) fn press(self, event: &ev::PointerEvent) {
         let at = pointing::of_pointer(event);
         let handle = self.handle_at(at);
-        let Some(view) = untrack(|| self.view()) else { return };
+        let Some(view) = self.view() else { return };
         // A finger on the bare floor scrolls the page; a mouse has a wheel for that.
         if handle.is_none() && event.pointer_type() != "mouse" {
             return;
@@ -88,8 +116,7 @@ impl PlanDesk {
         let at = pointing::of_pointer(event);
         match self.drag.get_untracked() {
             Some(Drag::Held { handle, view, grip, from }) => {
-                let is_still = from.is_some_and(|(x, y)| libm::hypot(at.0 - x, at.1 - y) < STILL_PX);
-                if is_still {
+                if from.is_some_and(|from| is_still(from, at)) {
                     return;
                 }
                 let floor = view.to_floor(at) + grip;
@@ -98,7 +125,7 @@ impl PlanDesk {
                 let view = if handle == Handle::Item(Item::Subject) { view.moved(-floor) } else { view };
                 self.drag.set(Some(Drag::Held { handle, view, grip, from: None }));
             }
-            Some(Drag::Floor(floor)) => self.look(self.looking.get_untracked().closer, floor, at),
+            Some(Drag::Floor(floor)) => self.look(1.0, floor, at),
             Some(Drag::Pinched(..)) | None => {}
         }
     }
@@ -123,7 +150,7 @@ impl PlanDesk {
                 if let Some(place) = plan.place(item) {
                     let way = floor - place;
                     let degrees = Angle::from_components(way.x, way.y).to_deg();
-                    plan.face(item, libm::round(degrees / TURN_STEP_DEG) * TURN_STEP_DEG);
+                    plan.face(item, in_turn_steps(degrees));
                 }
             }),
             Handle::Sun => session.change_set(None, DRAG, &|plan| {
@@ -144,48 +171,6 @@ impl PlanDesk {
             focus_on_place(self.session, &scene, place);
         }
         self.drag.set(None);
-    }
-
-    /// Where the middle of two fingers is on the canvas, and how far they are apart.
-    fn fingers(self, event: &ev::TouchEvent) -> Option<(pointing::At, f64)> {
-        let canvas = self.node.get_untracked()?;
-        pointing::of_two_fingers(event, &canvas)
-    }
-
-    /// A finger on a handle drags it, two fingers look closer; anything else scrolls the page.
-    pub(super) fn touch(self, event: &ev::TouchEvent) {
-        let is_ours = if let Some((middle, apart)) = self.fingers(event) {
-            if let Some(view) = untrack(|| self.view()) {
-                let closer = self.looking.get_untracked().closer;
-                self.drag.set(Some(Drag::Pinched(view.to_floor(middle), apart, closer)));
-            }
-            true
-        } else {
-            let finger = event.touches().item(0).zip(self.node.get_untracked());
-            finger
-                .is_some_and(|(touch, canvas)| self.handle_at(pointing::of_touch(&touch, &canvas)).is_some())
-        };
-        if is_ours {
-            event.prevent_default();
-        }
-    }
-
-    pub(super) fn pinch(self, event: &ev::TouchEvent) {
-        if let Some(Drag::Pinched(floor, apart_before, closer)) = self.drag.get_untracked()
-            && let Some((middle, apart)) = self.fingers(event)
-        {
-            event.prevent_default();
-            self.look(closer * apart / apart_before, floor, middle);
-        }
-    }
-
-    pub(super) fn wheel(self, event: &ev::WheelEvent) {
-        let Some(times) = pointing::times_closer(event) else { return };
-        event.prevent_default();
-        let at = pointing::of_pointer(event);
-        if let Some(view) = untrack(|| self.view()) {
-            self.look(self.looking.get_untracked().closer * times, view.to_floor(at), at);
-        }
     }
 }
 

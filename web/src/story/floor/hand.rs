@@ -1,8 +1,9 @@
-//! What a hand does on a scene's floor: drags, looks closer, taps, presses keys.
+//! What a hand does on a scene's floor: drags, taps, presses keys.
 
 use glam::{DVec2, DVec3};
 use language::say;
 use leptos::ev;
+use leptos::html;
 use leptos::prelude::*;
 use staging::Light;
 use units::Angle;
@@ -12,9 +13,8 @@ use super::blocking_edit::{azimuth, set_light, set_north, walks_to};
 use super::north::direction_of;
 use super::shown::Handle;
 use super::thing::Thing;
-use crate::canvas::box_size;
 use crate::draw::{Looking, PlanView};
-use crate::pointing;
+use crate::pointing::{self, LookedAt, Pinch, in_turn_steps, is_still};
 
 /// What a hand is doing.
 #[derive(Debug, Clone, Copy, PartialEq, Default)]
@@ -39,64 +39,58 @@ enum Drag {
     },
     /// The floor itself, by that point; where the drag started on the canvas.
     Floor(DVec3, (f64, f64)),
-    /// The floor by two fingers: that point of it, how far they were apart in pixels, how close the view was.
-    Pinched(DVec3, f64, f64),
+    /// The floor by two fingers.
+    Pinched(Pinch),
 }
 
-/// A hand that moves less than this, in CSS pixels, means to choose and not to drag.
-const STILL_PX: f64 = 4.0;
-/// The closest and the widest look at the floor: chosen because beyond them there is nothing to see.
-const CLOSER: (f64, f64) = (0.1, 12.0);
-/// How much closer one press of a button goes.
-pub(super) const CLOSER_STEP: f64 = 1.5;
-/// Directions are dragged in steps of so many degrees: chosen because walls that are nearly square look like a mistake.
-const TURN_STEP_DEG: f64 = 5.0;
 /// How far a key or a button turns, degrees: chosen because a smaller turn of somebody is hardly seen.
 pub(super) const TURN_KEY_DEG: f64 = 15.0;
 /// How far a key or a button moves, metres, and how far with Shift.
 pub(super) const MOVE_M: f64 = 0.1;
 const FAR_MOVE_M: f64 = 1.0;
 
+impl LookedAt for FloorDesk {
+    fn node(self) -> NodeRef<html::Canvas> {
+        self.node
+    }
+
+    fn looking(self) -> RwSignal<Looking> {
+        self.looking
+    }
+
+    fn fit(self, size: (f64, f64)) -> Option<PlanView> {
+        self.of_shown(|shown| shown.fit(size))
+    }
+
+    fn held_view(self) -> Option<PlanView> {
+        let Some(Drag::Held { view, .. }) = self.hand.get().drag else { return None };
+        Some(view)
+    }
+
+    fn has_handle_at(self, at: pointing::At) -> bool {
+        self.handle_at(at).is_some()
+    }
+
+    fn pinched(self) -> Option<Pinch> {
+        let Some(Drag::Pinched(pinch)) = self.hand.get_untracked().drag else { return None };
+        Some(pinch)
+    }
+
+    fn begin_pinch(self, pinch: Pinch) {
+        self.hand.set(Hand { drag: Some(Drag::Pinched(pinch)), has_moved: true });
+    }
+}
+
 impl FloorDesk {
-    /// The canvas's size in CSS pixels, for a hand on it: to ask has the browser lay the page out, so drawing does not.
-    fn size(self) -> Option<(f64, f64)> {
-        let canvas = self.node.get_untracked()?;
-        Some(box_size(&canvas))
-    }
-
-    /// The view that is shown on a canvas of that size.
-    pub(super) fn view_on(self, size: (f64, f64)) -> Option<PlanView> {
-        if let Some(Drag::Held { view, .. }) = self.hand.get().drag {
-            return Some(view);
-        }
-        let looking = self.looking.get();
-        self.of_shown(|shown| shown.view(size, looking))
-    }
-
-    /// The view that is shown.
-    fn view(self) -> Option<PlanView> {
-        self.view_on(self.size()?)
-    }
-
-    /// Looks so close that the floor point comes to lie at that point of the canvas.
-    fn look(self, closer: f64, floor: DVec3, at: (f64, f64)) {
-        let closer = closer.clamp(CLOSER.0, CLOSER.1);
-        let Some(size) = self.size() else { return };
-        if let Some(fit) = self.of_shown_now(|shown| shown.fit(size)) {
-            let centred = fit.looked_at(Looking { closer, aside: DVec3::ZERO });
-            self.looking.set(Looking { closer, aside: floor - centred.to_floor(at) });
-        }
-    }
-
     /// Looks so many times closer at what is chosen, or at the middle: it comes to the middle.
     pub(super) fn look_closer(self, times: f64) {
-        let Some(view) = untrack(|| self.view()) else { return };
+        let Some(view) = self.view() else { return };
         let chosen = untrack(|| {
             let chosen = self.chosen()?;
             self.of_shown(|shown| chosen.place(&shown.scene.blocking, shown.seconds)).flatten()
         });
         let floor = chosen.map_or_else(|| view.to_floor(view.middle_px()), |place| place.extend(0.0));
-        self.look(self.looking.get_untracked().closer * times, floor, view.middle_px());
+        self.look(times, floor, view.middle_px());
     }
 
     fn handle_at(self, at: (f64, f64)) -> Option<Handle> {
@@ -113,7 +107,7 @@ impl FloorDesk {
         }
         let at = pointing::of_pointer(event);
         let handle = self.handle_at(at);
-        let Some(view) = untrack(|| self.view()) else { return };
+        let Some(view) = self.view() else { return };
         // A finger on the bare floor scrolls the page; a mouse has a wheel for that.
         if handle.is_none() && event.pointer_type() != "mouse" {
             return;
@@ -150,10 +144,9 @@ impl FloorDesk {
 
     pub(super) fn follow(self, event: &ev::PointerEvent) {
         let at = pointing::of_pointer(event);
-        let is_still = |(x, y): (f64, f64)| libm::hypot(at.0 - x, at.1 - y) < STILL_PX;
         match self.hand.get_untracked().drag {
             Some(Drag::Held { handle, view, grip, from }) => {
-                if from.is_some_and(is_still) {
+                if from.is_some_and(|from| is_still(from, at)) {
                     return;
                 }
                 self.move_held(handle, view.to_floor(at).truncate() + grip, (view, at));
@@ -161,10 +154,10 @@ impl FloorDesk {
                 self.hand.set(Hand { drag, has_moved: true });
             }
             Some(Drag::Floor(floor, from)) => {
-                if !is_still(from) {
+                if !is_still(from, at) {
                     self.hand.update_untracked(|hand| hand.has_moved = true);
                 }
-                self.look(self.looking.get_untracked().closer, floor, at);
+                self.look(1.0, floor, at);
             }
             Some(Drag::Pinched(..)) | None => {}
         }
@@ -248,7 +241,7 @@ impl FloorDesk {
         if self.hand.get_untracked().has_moved || self.handle_at(at).is_some() {
             return;
         }
-        let Some(view) = untrack(|| self.view()) else { return };
+        let Some(view) = self.view() else { return };
         match self.walker.get_untracked() {
             Some(who) => self.change(|name| say!("Change the way of {name}"), Thing::Person(who), &|shown| {
                 walks_to(&shown.scene.blocking, who, shown.seconds, view.to_floor(at).truncate())
@@ -256,49 +249,6 @@ impl FloorDesk {
             None => self.choose(None),
         }
         self.desk.end_gesture();
-    }
-
-    /// Where the middle of two fingers is on the canvas, and how far they are apart.
-    fn fingers(self, event: &ev::TouchEvent) -> Option<(pointing::At, f64)> {
-        let canvas = self.node.get_untracked()?;
-        pointing::of_two_fingers(event, &canvas)
-    }
-
-    /// A finger on a handle drags it, two fingers look closer; anything else scrolls the page.
-    pub(super) fn touch(self, event: &ev::TouchEvent) {
-        let is_ours = if let Some((middle, apart)) = self.fingers(event) {
-            if let Some(view) = untrack(|| self.view()) {
-                let closer = self.looking.get_untracked().closer;
-                let drag = Some(Drag::Pinched(view.to_floor(middle), apart, closer));
-                self.hand.set(Hand { drag, has_moved: true });
-            }
-            true
-        } else {
-            let finger = event.touches().item(0).zip(self.node.get_untracked());
-            finger
-                .is_some_and(|(touch, canvas)| self.handle_at(pointing::of_touch(&touch, &canvas)).is_some())
-        };
-        if is_ours {
-            event.prevent_default();
-        }
-    }
-
-    pub(super) fn pinch(self, event: &ev::TouchEvent) {
-        if let Some(Drag::Pinched(floor, apart_before, closer)) = self.hand.get_untracked().drag
-            && let Some((middle, apart)) = self.fingers(event)
-        {
-            event.prevent_default();
-            self.look(closer * apart / apart_before, floor, middle);
-        }
-    }
-
-    pub(super) fn wheel(self, event: &ev::WheelEvent) {
-        let Some(times) = pointing::times_closer(event) else { return };
-        event.prevent_default();
-        let at = pointing::of_pointer(event);
-        if let Some(view) = untrack(|| self.view()) {
-            self.look(self.looking.get_untracked().closer * times, view.to_floor(at), at);
-        }
     }
 
     /// Keys move, turn and remove what is chosen; those that are typed into a field are the field's.
@@ -325,7 +275,7 @@ impl FloorDesk {
 
 /// The nearest direction that a drag can give.
 fn in_steps(degrees: f64) -> Angle {
-    Angle::from_deg(libm::round(degrees / TURN_STEP_DEG) * TURN_STEP_DEG)
+    Angle::from_deg(in_turn_steps(degrees))
 }
 
 /// Whether a key goes to something that takes keys itself.

@@ -12,7 +12,7 @@ use super::draw::draw_floor;
 use super::north::north_in_words;
 use super::shown::Shown;
 use crate::canvas::Surface;
-use crate::draw::{Floor, Looking, Palette, PlanView};
+use crate::draw::{Floor, Palette, PlanView};
 use crate::films::Desk;
 
 /// The floor of a scene in the beat of one of its shots, with the sun where it stands then, if it throws shadows.
@@ -55,7 +55,7 @@ impl FloorInSun {
 
     /// Draws it.
     pub(crate) fn draw(&self, surface: &Surface, palette: &Palette) {
-        let view = self.shown.view((surface.width, surface.height), Looking::FITTING);
+        let view = self.shown.fit((surface.width, surface.height));
         draw_floor(surface, palette, &self.shown, view, None);
         let floor = Floor::new(surface, palette, view);
         for (place, tip, _) in self.shadows() {

@@ -14,10 +14,10 @@ use language::say;
 use leptos::prelude::*;
 
 use super::FloorDesk;
-use super::hand::CLOSER_STEP;
 use super::thing::{Thing, piece_names};
 use super::twin::line_in_words;
 use crate::draw::Looking;
+use crate::pointing::CLOSER_STEP;
 use crate::session::Session;
 use crate::story::explanations::LINE;
 use crate::widgets::{explained, live, when};

@@ -10,7 +10,7 @@ use units::Angle;
 use super::blocking_edit::{Hold, LineEnd, hold_of};
 use super::north::NORTH_PX;
 use super::thing::Thing;
-use crate::draw::{Looking, PlanView, REACH_PX};
+use crate::draw::{PlanView, REACH_PX};
 
 /// What the floor shows.
 #[derive(Debug, Clone)]
@@ -117,11 +117,6 @@ impl Shown {
         let others = blocking.pieces.iter().map(|piece| piece.place);
         let others = others.chain(self.phones.iter().map(|phone| phone.place)).filter(is_near);
         PlanView::of_places(people.iter().copied().chain(others).map(|place| place.extend(0.0)), size)
-    }
-
-    /// The view that fits, looked at as somebody wants.
-    pub(super) fn view(&self, size: (f64, f64), looking: Looking) -> PlanView {
-        self.fit(size).looked_at(looking)
     }
 
     /// Where what turns the chosen one is on the canvas.
