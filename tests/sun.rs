@@ -1,7 +1,9 @@
-//! The sun's positions and times against the algorithm's paper and a solar library.
+//! The sun's positions, times and hours against the algorithm's paper, a solar library and an ephemeris.
 #![expect(clippy::expect_used, reason = "a test that cannot read its figures must fail")]
 
-use film::{Air, Coordinates, DaySun, SunAt};
+use film::{
+    Air, Coordinates, DaySpan, DaySun, Daylight, HorizonProfile, SceneFacts, SunAt, TimeOfDay, light_of_hour,
+};
 use jiff::Timestamp;
 use jiff::tz::TimeZoneDatabase;
 use serde::Deserialize;
@@ -54,6 +56,43 @@ struct Day {
     noon: Vec<String>,
     sunset: Vec<String>,
     civil_dusk: Vec<String>,
+}
+
+/// The hours of calendar days, in minutes of their clocks.
+#[derive(Deserialize)]
+struct Hours {
+    tolerance_min: f64,
+    day: Vec<HoursOfDay>,
+}
+
+#[derive(Deserialize)]
+struct HoursOfDay {
+    place: String,
+    latitude_deg: f64,
+    longitude_deg: f64,
+    zone: String,
+    date: String,
+    night: Vec<[f64; 2]>,
+    dawn: Vec<[f64; 2]>,
+    morning: Vec<[f64; 2]>,
+    day: Vec<[f64; 2]>,
+    afternoon: Vec<[f64; 2]>,
+    golden_hour: Vec<[f64; 2]>,
+    dusk: Vec<[f64; 2]>,
+}
+
+impl HoursOfDay {
+    fn of(&self, time: TimeOfDay) -> &[[f64; 2]] {
+        match time {
+            TimeOfDay::Night => &self.night,
+            TimeOfDay::Dawn => &self.dawn,
+            TimeOfDay::Morning => &self.morning,
+            TimeOfDay::Day => &self.day,
+            TimeOfDay::Afternoon => &self.afternoon,
+            TimeOfDay::GoldenHour => &self.golden_hour,
+            TimeOfDay::Dusk => &self.dusk,
+        }
+    }
 }
 
 fn reference() -> Reference {
@@ -130,6 +169,30 @@ fn rise_set_and_noon_are_where_a_solar_library_crosses() {
             let off = |theirs: &String| ours.duration_since(time(theirs)).as_secs_f64().abs();
             let nearest = theirs.iter().map(off).fold(f64::INFINITY, f64::min);
             assert!(nearest <= tolerance_s, "{what}: {ours} is not of {theirs:?}");
+        }
+    }
+}
+
+/// Also where dusk or sunset is after midnight, where it does not get dark or light, and where clocks are changed.
+#[test]
+fn the_hours_of_a_day_are_those_of_an_ephemeris() {
+    let Hours { tolerance_min, day } =
+        toml::from_str(include_str!("reference/hours.toml")).expect("the reference");
+    assert!(day.len() >= 31, "{} days", day.len());
+    let zones = TimeZoneDatabase::bundled();
+    for day in day {
+        let place = Coordinates::new(day.latitude_deg, day.longitude_deg, 0.0).expect("a place");
+        let (zone, date) = (zones.get(&day.zone).expect("a zone"), day.date.parse().expect("a date"));
+        let light = Daylight::of(&place, &HorizonProfile::LEVEL, date, &zone).expect("a day");
+        for time in TimeOfDay::ALL {
+            let facts = SceneFacts { time, ..SceneFacts::default() };
+            let (ours, theirs) = (light_of_hour(&facts, Some(&light)).expect("outside"), day.of(time));
+            let off = |(ours, theirs): (&DaySpan, &[f64; 2])| {
+                (ours.from_min - theirs[0]).abs().max((ours.to_min - theirs[1]).abs())
+            };
+            let agree =
+                ours.len() == theirs.len() && ours.iter().zip(theirs).all(|pair| off(pair) <= tolerance_min);
+            assert!(agree, "{time:?} at {} on {}: {ours:?} is not {theirs:?}", day.place, day.date);
         }
     }
 }

@@ -150,6 +150,7 @@ on_one_screen! {
     moves::a_still_is_saved => PHONE, a_still_is_saved;
     forms::what_a_film_asks_is_kept => PHONE, what_a_film_asks_is_kept;
     forms::what_a_kit_can_is_kept => LAPTOP, what_a_kit_can_is_kept;
+    kit::a_typed_lens_tells_whose_place_it_takes => PHONE, a_typed_lens;
     kit::a_stripped_photo_is_explained => PHONE, a_stripped_photo;
     kit::a_file_that_is_no_photo_is_refused => LAPTOP, no_photo;
     kit::a_lens_is_checked_against_a_door => PHONE, a_lens_is_checked;

@@ -11,6 +11,7 @@ use crate::later::{LaterRoom, LaterSheet, Room, fetch_later};
 use crate::pictures::Pictures;
 use crate::session::{Screen, Session, Theme};
 use crate::setup::SetupScreen;
+use crate::turns::in_turn;
 
 /// The page.
 #[component]
@@ -21,6 +22,15 @@ pub(crate) fn App() -> impl IntoView {
     fetch_later();
     follow_links(session);
     let asked = RwSignal::new(None);
+    // To make a screen takes longer than a frame: the door answers the tap at once, and the screen follows.
+    let shown = in_turn(move || session.screen.get());
+    // Each screen begins at its top, where its answer is; a page that is loaded anew stays where it was.
+    Effect::new(move |before: Option<()>| {
+        shown.track();
+        if before.is_some() {
+            window().scroll_to_with_x_and_y(0.0, 0.0);
+        }
+    });
     view! {
         // A file dropped beside the place for it would otherwise take the page's place.
         <div
@@ -36,7 +46,7 @@ pub(crate) fn App() -> impl IntoView {
                 </p>
             </Show>
             <main>
-                {move || match session.screen.get() {
+                {move || match shown.get() {
                     Screen::Story => view! {
                         <LaterRoom session room=Room::Story left=move |()| session.screen.set(Screen::Setup) />
                     }

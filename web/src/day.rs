@@ -55,7 +55,13 @@ pub(crate) fn DayScreen(session: Session) -> impl IntoView {
         <link rel="stylesheet" href="day/set.css" />
         <link rel="stylesheet" href="story/explained.css" />
         {move || match (has_film.get(), has_day.get()) {
-            (false, _) => view! { <div class="story"><Start session desk /></div> }.into_any(),
+            (false, _) => view! {
+                <div class="story">
+                    <p class="sentence">{what_a_day_is()}</p>
+                    <Start session desk />
+                </div>
+            }
+            .into_any(),
             (true, false) => view! { <NoDay desk shooting /> }.into_any(),
             (true, true) => view! { <DayPage session desk shooting /> }.into_any(),
         }}
@@ -99,6 +105,14 @@ fn Views(hand: Hand) -> impl IntoView {
     }
 }
 
+/// What there is to see here once there is something to plan.
+fn what_a_day_is() -> &'static str {
+    say!(
+        "A day puts the film's setups in the order in which the work goes fastest, and says why each is where \
+          it is."
+    )
+}
+
 /// A film that has no day yet.
 #[component]
 fn NoDay(desk: Desk, shooting: Shooting) -> impl IntoView {
@@ -108,10 +122,7 @@ fn NoDay(desk: Desk, shooting: Shooting) -> impl IntoView {
     view! {
         <div class="day">
             <h1 class="sentence">{say!("This film has no day of shooting yet.")}</h1>
-            <p>
-                {say!("A day puts the film's setups in the order in which the work goes fastest, and says why each is \
-                      where it is.")}
-            </p>
+            <p>{what_a_day_is()}</p>
             <p class="day-buttons">
                 <button type="button" class="next" on:click=add>{say!("Plan a day")}</button>
                 <UndoRedo desk />

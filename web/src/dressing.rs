@@ -122,16 +122,16 @@ impl Plan {
     pub(crate) fn items(&self) -> Vec<(Item, String)> {
         let mut items: Vec<(Item, &str)> = Vec::new();
         if self.shot.shot_size != ShotSizeRequest::Insert {
-            items.push((Item::Subject, say!("subject")));
+            items.push((Item::Subject, named(&self.own_names, 0, say!("subject"))));
             if self.is_of_two() {
-                items.push((Item::Second, say!("the other one")));
+                items.push((Item::Second, named(&self.own_names, 1, say!("the other one"))));
             }
         }
         if let Some(set) = self.set() {
             items.extend(set.people.iter().enumerate().map(|(at, person)| {
                 let name =
                     if person.age == Some(AgeRequest::Child) { say!("child") } else { say!("somebody") };
-                (Item::Person(at), name)
+                (Item::Person(at), named(&self.other_names, at, name))
             }));
             let pieces = set.pieces.iter().enumerate();
             items.extend(pieces.map(|(at, piece)| (Item::Piece(at), piece_name(piece.kind.into()))));
@@ -277,6 +277,9 @@ impl Plan {
                 if at < set.people.len() {
                     set.people.remove(at);
                 }
+                if at < self.other_names.len() {
+                    self.other_names.remove(at);
+                }
             }
             Item::Piece(at) => {
                 if at < set.pieces.len() {
@@ -294,6 +297,7 @@ impl Plan {
             set.foreground = None;
             set.light = None;
         }
+        self.other_names.clear();
     }
 
     /// The light; the usual sun if nothing is said.
@@ -308,6 +312,11 @@ impl Plan {
         };
         self.set().and_then(|set| set.light).unwrap_or(usual)
     }
+}
+
+/// What somebody is called; `otherwise` where nobody says it.
+fn named<'name>(names: &'name [String], at: usize, otherwise: &'name str) -> &'name str {
+    names.get(at).filter(|name| !name.is_empty()).map_or(otherwise, String::as_str)
 }
 
 /// Somebody of usual stature.
@@ -362,6 +371,19 @@ mod tests {
         plan.set_mut().pieces = vec![tree.clone(), usual_piece(PieceWord::Wall, DVec3::Y, 0.0), tree];
         let names: Vec<String> = plan.items().into_iter().map(|(_, name)| name).collect();
         assert_eq!(names, ["subject", "tree", "wall", "tree 2"]);
+    }
+
+    #[test]
+    fn those_of_a_film_are_called_by_their_names_and_newcomers_are_not() {
+        let mut plan = Plan::first();
+        let at = |x: f64| somebody(DVec3::new(x, 2.0, 0.0), 0.0, AgeRequest::Adult, Pose::Standing, 2);
+        plan.set_mut().people = vec![at(0.0), at(1.0), at(2.0)];
+        plan.own_names = vec!["Ida".to_owned()];
+        plan.other_names = vec!["Tom".to_owned(), String::new()];
+        let names = |plan: &Plan| plan.items().into_iter().map(|(_, name)| name).collect::<Vec<_>>();
+        assert_eq!(names(&plan), ["Ida", "Tom", "somebody", "somebody 2"]);
+        plan.remove(Item::Person(0));
+        assert_eq!(names(&plan), ["Ida", "somebody", "somebody 2"]);
     }
 
     #[test]

@@ -2,6 +2,7 @@
 
 use language::{DecimalMark, Number, say};
 use optics::ExposureTime;
+use units::QuantityError;
 
 /// Two times nearer to each other than this share are one: chosen because files round theirs, and no camera tells them apart.
 const SAME_SHARE: f64 = 1e-6;
@@ -31,7 +32,15 @@ pub(crate) fn parse_time(text: &str) -> Result<ExposureTime, String> {
     if bare.is_none() && !number.contains('/') && seconds > 1.0 {
         return Err(say!("“{text}” could be 1/{number} s or {number} s: write which"));
     }
-    ExposureTime::from_s(seconds).map_err(|error| format!("“{text}”: {error}"))
+    ExposureTime::from_s(seconds).map_err(|error| {
+        // As it was typed: a quotient has a tail of digits.
+        if let QuantityError::OutOfRange { min, max, unit, .. } = error {
+            let (typed, least, most) = (text, Number(min), format!("{} {unit}", Number(max)));
+            say!("“{typed}” is not allowed: {least} to {most}")
+        } else {
+            format!("“{text}”: {error}")
+        }
+    })
 }
 
 /// The times of a list with commas, semicolons, blanks or line ends between them, from the longest to the shortest, each once.
@@ -131,7 +140,8 @@ mod tests {
         assert_eq!(again("1/48, fast"), "“fast” is not an exposure time: write it as 1/50, 0.02 or 1/50 s");
         assert_eq!(again("1/48, 1/0"), "“1/0” is not an exposure time: write it as 1/50, 0.02 or 1/50 s");
         assert_eq!(again("1/48, 50"), "“50” could be 1/50 s or 50 s: write which");
-        assert_eq!(again("90 s"), "“90 s”: 90 s is not allowed: 0.00001 to 60 s");
+        assert_eq!(again("-1/48"), "“-1/48” is not allowed: 0.00001 to 60 s");
+        assert_eq!(again("90 s"), "“90 s” is not allowed: 0.00001 to 60 s");
     }
 
     #[test]

@@ -119,7 +119,8 @@ fn media_type(name: &str) -> &'static str {
         Some("csv") => "text/csv",
         Some("ics") => "text/calendar",
         Some("png") => "image/png",
-        // Both are JSON, but a browser may add that ending to a name that has another.
+        Some("json") => "application/json",
+        // Timelines and framing lists are JSON too, but a browser may add that ending to a name that has another.
         Some(_) | None => "application/octet-stream",
     }
 }

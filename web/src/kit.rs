@@ -5,6 +5,7 @@
 
 mod adapters;
 mod check;
+mod displaced;
 mod entry;
 mod exchange;
 mod explanations;
@@ -22,6 +23,7 @@ mod part_list;
 mod phone;
 mod photo_lens;
 mod photos;
+mod put_back;
 mod reader;
 mod recordings;
 mod transfer;

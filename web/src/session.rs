@@ -1,5 +1,7 @@
 //! What the user wants and owns, and what the core makes of it.
 
+mod own_plan;
+
 use std::collections::BTreeSet;
 use std::sync::Arc;
 use std::time::Duration;
@@ -97,6 +99,12 @@ pub(crate) struct Plan {
     /// Whether it is left away.
     #[serde(default, skip_serializing_if = "std::ops::Not::not")]
     pub(crate) hides_behind: bool,
+    /// What those of the shot are called, where a film says it.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub(crate) own_names: Vec<String>,
+    /// What the others are called, as they are listed.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub(crate) other_names: Vec<String>,
 }
 
 /// The shot of a film that a plan is of.
@@ -284,12 +292,6 @@ impl Session {
         }
     }
 
-    /// Sets another plan up: nothing of it has been changed yet.
-    pub(crate) fn open_plan(self, plan: Plan) {
-        self.dressing.forget();
-        self.plan.set(plan);
-    }
-
     /// Saves whatever changes.
     fn keep(self) {
         // Written here and nowhere else; the banner that reads it writes nothing.
@@ -399,6 +401,7 @@ impl Plan {
                 }),
                 shot_size: ShotSizeRequest::Medium,
                 insert_size_m: None,
+                insert_above_floor_m: None,
                 camera_height_m: None,
                 camera_height: None,
                 look_tilt_deg: None,
@@ -423,6 +426,8 @@ impl Plan {
             of: None,
             behind: None,
             hides_behind: false,
+            own_names: Vec::new(),
+            other_names: Vec::new(),
         }
     }
 

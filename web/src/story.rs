@@ -14,6 +14,7 @@ mod first;
 mod floor;
 mod head;
 mod link;
+mod moving;
 mod near;
 mod number_choices;
 mod passing;

@@ -1,4 +1,4 @@
-//! Small parts that screens share: a sheet, a row of choices, fields for lengths and numbers.
+//! Small parts that screens share: a sheet, a row of choices, fields for lengths and numbers, words that are said alike.
 
 mod choices;
 mod copy_field;
@@ -8,8 +8,10 @@ mod file_button;
 mod finding;
 mod held;
 mod sheet;
+mod support_fields;
 mod tick;
 mod typed;
+mod way;
 mod wide;
 
 pub(crate) use choices::{Choice, Choices, NamedChoices};
@@ -23,8 +25,10 @@ pub(crate) use file_button::{FileButton, bytes_of};
 pub(crate) use finding::{finding_card, finding_class};
 pub(crate) use held::held;
 pub(crate) use sheet::{Sheet, SheetLeft, close, open};
+pub(crate) use support_fields::SupportFields;
 pub(crate) use tick::Tick;
-pub(crate) use typed::{NumberField, TypedField, new_id, plain};
+pub(crate) use typed::{NumberField, TypedField, new_id, parse_number, plain};
+pub(crate) use way::Way;
 pub(crate) use wide::{follow_width, is_wide};
 
 use leptos::prelude::{AnyView, Get as _, IntoAny as _, Memo, Signal};

@@ -41,9 +41,10 @@ struct Found {
 
 /// What `check` reads and prints.
 pub(crate) const HELP: &str = "\
-The film's JSON Schema is printed by `tapemark schema film`. Findings come from what the entries of each scene's cut show; \
-a shot in no cut is not checked. Each says whether it is physics or common practice; one that is to stay is kept in the \
-film with its reason (kept), and is not told here.
+The film's JSON Schema is printed by `tapemark schema film`. Findings come from what the entries of each scene's cut show, \
+and of each shot from its setup, where `tapemark setup` would fail, and from its take, where that would fail or warn; a \
+shot in no cut is not checked. Each says whether it is physics or common practice; one that is to stay is kept in the film \
+with its reason (kept), and is not told here.
 
 With --json: {title, scenes: [{scene, title, findings: [{rule, severity, place, message, reason, hint}]}], story_lacks}.
 Exit 0 if nothing fails or warns, 1 if something does; notes and what the story lacks do not count. A file that is no \

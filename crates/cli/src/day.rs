@@ -51,6 +51,8 @@ const ANSWER: &str = "  title                     the film's
                             last would do by itself
   unmade                    what cannot be made: {scene, shot, findings}, of {rule, severity,
                             message, hint}
+  findings                  scenes whose setups will not look alike in this order: {scene, rule,
+                            severity, message, hint}
   ends, ends_min            when the last setup is in the can
   changes_min, waits_min    in all
   exact                     whether no other order is better; false if a search found it
@@ -71,8 +73,9 @@ pub(crate) fn help() -> String {
          With --done and without --from, the rest starts when what is done would have ended.\n\n\
          With --json, one object. A time is HH:MM, beside it ..._min counts minutes from midnight. \
          What is not known is null.\n{ANSWER}\n\n\
-         Exit 0 if every must-have is made, 1 if one is missed, late or cannot be made. A file that is no film is refused as by \
-         `tapemark check`, and a day or a shot that is not there exits 2 with one line on standard error."
+         Exit 0 if every must-have is made, 1 if one is missed, late or cannot be made; findings do not count. A file that is \
+         no film is refused as by `tapemark check`, and a day or a shot that is not there exits 2 with one line on standard \
+         error."
     )
 }
 

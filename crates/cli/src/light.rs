@@ -55,7 +55,8 @@ const ANSWER: &str = "  title                     the film's
       in_the_can            whether it is done
       wanted_light          when it has the light that it wants, a list of stretches: null if any
                             time will do, empty if never
-      ev100, light_from     the light, and in words how it is known
+      ev100, light_from     the light that it is set for, and in words how it is known: on a face with
+                            the sun behind it, what is seen of the face
       lens, adapter
       f_number              and f_number_typical: whether the lens says none
       rate_fps              frames a second at capture

@@ -18,6 +18,7 @@ mod ground;
 mod group;
 mod picking;
 mod proposal;
+mod shoulder;
 mod talk;
 #[cfg(test)]
 mod tests;

@@ -1,5 +1,7 @@
 //! What the entries of a cut show, as far as cutting them together is concerned: from geometry, not from labels.
 
+mod in_frame;
+
 use std::collections::BTreeMap;
 use std::sync::Arc;
 
@@ -14,6 +16,8 @@ use crate::rehearsal::{NoRehearsal, Rehearsal, Rehearsals};
 use crate::scene::{Entry, Scene};
 use crate::scene_blocking::{Line, LineSide};
 use crate::shot::{Shot, ShotOf};
+
+use in_frame::{Leg, gaps, in_frame, parts, walk};
 
 /// What one entry of a cut shows.
 #[derive(Debug, Clone, PartialEq)]
@@ -32,8 +36,16 @@ pub struct EntryView {
     pub line: Option<Line>,
     /// What is seen as it starts and as it ends; none where the framing cannot be had.
     pub seen: Option<[SeenAt; 2]>,
+    /// When whoever is in focus is in the frame while the shot is taken: from one second of the shot to another, in order.
+    /// All of it for a thing and for who stays, as only somebody who walks can leave it.
+    pub in_frame_s: Vec<(f64, f64)>,
+    /// Which way a walker in focus goes across the frame when first seen in it, and when last; none if nobody is seen
+    /// walking.
+    pub goes: [Option<ScreenDirection>; 2],
     /// Whether a walker in focus is seen to turn in it.
     pub turns: bool,
+    /// Whether they turn while it lasts, but outside the frame.
+    pub turns_unseen: bool,
 }
 
 /// What is seen at one moment of an entry.
@@ -56,6 +68,15 @@ pub struct SeenAt {
     pub looks: Option<ScreenDirection>,
 }
 
+/// How an entry shows whoever is in focus from its start to its end.
+struct Course {
+    seen: Option<[SeenAt; 2]>,
+    in_frame_s: Vec<(f64, f64)>,
+    goes: [Option<ScreenDirection>; 2],
+    turns: bool,
+    turns_unseen: bool,
+}
+
 /// A direction across the frame.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
 pub enum ScreenDirection {
@@ -70,6 +91,10 @@ pub enum ScreenDirection {
 /// Within this of the line of sight somebody goes or looks at the phone or away from it: chosen, as common practice has
 /// such a shot between two directions without a figure.
 pub(crate) const NEUTRAL: Angle = Angle::from_deg(15.0);
+/// Whoever is out of the frame for more than this share of the time is missed: chosen, as a shot is of whom it shows most.
+const MOST_OUT: f64 = 0.5;
+/// So long after somebody turns, seconds, they go on the new way: chosen, as no frame is as short.
+const JUST_AFTER_S: f64 = 0.001;
 
 impl ScreenDirection {
     /// How a way along the floor runs across the frame of a phone that sees its start along `ahead`.
@@ -126,18 +151,42 @@ impl EntryView {
         line: Option<Line>,
     ) -> Self {
         let stretch_s = entry.stretch_of(shot);
-        let subject = shot.of.subject();
-        let (mut seen, mut turns) = (None, false);
-        if let Ok(rehearsal) = rehearsal.as_ref() {
-            let at = |seconds: f64| SeenAt::of(film, scene, shot, rehearsal, line, seconds);
-            seen = at(stretch_s.0).and_then(|start| Some([start, at(stretch_s.1)?]));
-            let mark = subject.and_then(|who| scene.blocking.mark(who));
-            turns = mark.is_some_and(|mark| {
-                let (from_s, to_s) = (rehearsal.scene_s(stretch_s.0), rehearsal.scene_s(stretch_s.1));
-                mark.way.as_ref().is_some_and(|way| way.turns_between(mark.place, from_s, to_s))
-            });
+        let course = rehearsal.as_ref().as_ref().map_or_else(
+            |_| Course::unknown(shot),
+            |rehearsal| Course::of(film, scene, shot, rehearsal, line, stretch_s),
+        );
+        let Course { seen, in_frame_s, goes, turns, turns_unseen } = course;
+        let (shot, subject) = (Arc::clone(shot), shot.of.subject());
+        Self {
+            entry: entry.id,
+            shot,
+            rehearsal,
+            subject,
+            stretch_s,
+            line,
+            seen,
+            in_frame_s,
+            goes,
+            turns,
+            turns_unseen,
         }
-        Self { entry: entry.id, shot: Arc::clone(shot), rehearsal, subject, stretch_s, line, seen, turns }
+    }
+
+    /// When whoever is in focus first leaves the frame of the shot as planned, seconds into it.
+    pub(crate) fn leaves_s(&self) -> Option<f64> {
+        gaps(&self.in_frame_s, (0.0, self.shot.planned_s)).next().map(|gap| gap.0)
+    }
+
+    /// How long they are outside it from one second of the shot to another.
+    pub(crate) fn out_s(&self, within: (f64, f64)) -> f64 {
+        gaps(&self.in_frame_s, within).map(|(from_s, to_s)| to_s - from_s).sum()
+    }
+
+    /// Whether they are missed: most of the time that the shot is planned, most of what this entry shows of it, or while
+    /// they turn.
+    pub(crate) fn misses_subject(&self) -> bool {
+        let is_mostly_out = |within: (f64, f64)| self.out_s(within) > (within.1 - within.0) * MOST_OUT;
+        self.turns_unseen || is_mostly_out((0.0, self.shot.planned_s)) || is_mostly_out(self.stretch_s)
     }
 
     /// Whether it is of one person, alone or past another's shoulder.
@@ -148,6 +197,53 @@ impl EntryView {
     /// Whether it is of a thing, or so near that no person is told apart: such an entry cuts with any other.
     pub fn is_insert(&self) -> bool {
         self.shot.is_insert()
+    }
+}
+
+impl Course {
+    /// Of a shot that cannot be walked through.
+    fn unknown(shot: &Shot) -> Self {
+        let in_frame_s = vec![(0.0, shot.planned_s)];
+        Self { seen: None, in_frame_s, goes: [None; 2], turns: false, turns_unseen: false }
+    }
+
+    /// Of a stretch of a shot.
+    fn of(
+        film: &Film,
+        scene: &Scene,
+        shot: &Shot,
+        rehearsal: &Rehearsal,
+        line: Option<Line>,
+        stretch_s: (f64, f64),
+    ) -> Self {
+        let at = |seconds: f64| SeenAt::of(film, scene, shot, rehearsal, line, seconds);
+        let seen = at(stretch_s.0).and_then(|start| Some([start, at(stretch_s.1)?]));
+        let in_frame_s = in_frame(film, scene, shot, rehearsal);
+        let mark = shot.of.subject().and_then(|who| scene.blocking.mark(who));
+        let walker = mark.and_then(|mark| Some((mark, mark.way.as_ref()?)));
+        let turns = |(from_s, to_s): (f64, f64)| {
+            walker.is_some_and(|(mark, way)| {
+                way.turns_between(mark.place, rehearsal.scene_s(from_s), rehearsal.scene_s(to_s))
+            })
+        };
+        let legs = walker.map(|(mark, way)| walk(mark, way, rehearsal, shot.planned_s));
+        let legs: &[Leg] = legs.as_deref().unwrap_or_default();
+        let goes_at = &|seconds: f64| at(seconds)?.goes;
+        let goes = seen.map_or([None; 2], |[start, end]| {
+            // They may go another way as they come into the frame, after they turn in it, and where it ends.
+            let mut ways = parts(&in_frame_s, stretch_s).flat_map(move |(from_s, to_s)| {
+                let comes = if from_s > stretch_s.0 { goes_at(from_s) } else { start.goes };
+                let is_here = move |leg: &&Leg| leg.walks() && from_s < leg.from_s && leg.from_s < to_s;
+                let turned = legs.iter().filter(is_here).map(move |leg| goes_at(leg.from_s + JUST_AFTER_S));
+                let at_end = if to_s < stretch_s.1 { None } else { end.goes };
+                std::iter::once(comes).chain(turned).chain(std::iter::once(at_end))
+            });
+            let first = ways.next().flatten();
+            [first, ways.flatten().last().or(first)]
+        });
+        let is_seen_turning = parts(&in_frame_s, stretch_s).any(turns);
+        let turns_unseen = gaps(&in_frame_s, stretch_s).any(turns);
+        Self { seen, goes, turns: is_seen_turning, turns_unseen, in_frame_s }
     }
 }
 

@@ -3,7 +3,7 @@
 use std::collections::BTreeMap;
 use std::sync::Arc;
 
-use optics::Weather;
+use optics::{Illuminance, Weather};
 use staging::{Landmark, azimuth};
 
 use crate::day::ShootingDay;
@@ -17,7 +17,7 @@ use crate::order::{Job, Order, OrderProblem, Placed, Rig};
 use crate::rehearsal::{NoRehearsal, Rehearsal, Rehearsals};
 use crate::scene::{Scene, Setting};
 use crate::shot::{ActionKind, Shot};
-use crate::sun_on_shot::{SunOnSetup, SunOnShot};
+use crate::sun_on_shot::{SunOnSetup, SunOnShot, SunSide};
 
 /// The light of a day at each of a film's places, where it is known.
 pub type Daylights = BTreeMap<PlaceId, Daylight>;
@@ -183,7 +183,8 @@ impl DaySetup {
         light_on_scene(&self.scene.facts, daylight_of(&self.scene, daylights), minute, day.weather)
     }
 
-    /// What the camera is set to and which filters are on, if it is shot at a minute of the day.
+    /// What the camera is set to and which filters are on, if it is shot at a minute of the day. With the sun behind whoever is
+    /// filmed, it is set for what is seen of their face.
     pub fn light_at(
         &self,
         film: &Film,
@@ -192,6 +193,10 @@ impl DaySetup {
         minute: f64,
     ) -> Option<ShotLight> {
         let light = self.light_on_scene(day, daylights, minute);
+        let light = match self.shade_of_back_light(day, daylights, minute) {
+            Some(shade) => light.on_back_lit(&self.shot, shade),
+            None => light,
+        };
         ShotLight::of(film, &self.scene, &self.shot, self.made()?, light)
     }
 
@@ -208,6 +213,18 @@ impl DaySetup {
         let on = self.sun_at(daylights, minute).filter(|_| day.weather == Weather::Clear)?;
         let sun = daylight_of(&self.scene, daylights)?.sun_at(minute);
         Some(SunOnSetup { on, elevation: sun.apparent_elevation })
+    }
+
+    /// The light in the shade while the sun is behind whoever is filmed.
+    fn shade_of_back_light(
+        &self,
+        day: &ShootingDay,
+        daylights: &Daylights,
+        minute: f64,
+    ) -> Option<Illuminance> {
+        let sun = self.lit_by_sun(day, daylights, minute)?;
+        let daylight = daylight_of(&self.scene, daylights)?;
+        (sun.on.side == SunSide::Back).then(|| daylight.light_at(minute, day.weather).in_shade)
     }
 
     /// A minute of the day that stands for all at which it may be shot: the middle of its light within the day's hours, or of

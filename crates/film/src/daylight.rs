@@ -11,6 +11,8 @@ mod light_course;
 #[cfg(feature = "sun")]
 mod making;
 mod never;
+mod pieces;
+mod sun_hours;
 
 use std::fmt;
 
@@ -22,6 +24,7 @@ use crate::clock::clock;
 use crate::sun::{azimuth, elevation, four_about, seen_through_air};
 
 pub use light_course::{LightAt, LightCourse};
+pub(crate) use pieces::{pieces, stretches};
 
 /// How far apart a day's positions are, in minutes.
 pub const SUN_EVERY_MIN: f64 = 5.0;
@@ -54,13 +57,15 @@ pub struct DayTimes {
     pub sunset_min: Option<f64>,
     /// Its centre sinks to 6° below the horizon.
     pub civil_dusk_min: Option<f64>,
-    /// From civil dawn until the sun comes over the place's own horizon.
+    /// From civil dawn, or where there is none from the sun's lowest, until it comes over the place's own horizon; to noon if it
+    /// never rises.
     pub dawn_glow: Option<DaySpan>,
     /// From there until it is no longer low.
     pub morning: Option<DaySpan>,
     /// From where it is low again until it drops behind the place's own horizon.
     pub evening: Option<DaySpan>,
-    /// From there until civil dusk, which may be after midnight.
+    /// From there, or from a noon without a sun, until civil dusk, which may be after midnight; to the sun's lowest if there is
+    /// none.
     pub afterglow: Option<DaySpan>,
 }
 

@@ -58,8 +58,8 @@ pub struct FilmFacts {
     pub recording: String,
     /// How much brighter than the meter's grey the picture is wanted; negative protects highlights.
     pub bias: Stops,
-    /// The mains that lamps hang on where it is shot.
-    pub mains: MainsFrequency,
+    /// The mains that lamps hang on where it is shot; what each place's time zone tells if nothing is said.
+    pub mains: Option<MainsFrequency>,
     /// What a newer program wrote beside these.
     pub unknown: Unknown,
 }
@@ -217,7 +217,7 @@ impl Film {
                 shutter: ShutterAngle::HALF,
                 recording,
                 bias: USUAL_BIAS,
-                mains: MainsFrequency::FIFTY,
+                mains: None,
                 unknown: Unknown::default(),
             }),
             kit,
@@ -279,5 +279,10 @@ impl Film {
     /// The same number in one text: `2.3`.
     pub fn numbered(&self, id: ShotId) -> Option<String> {
         self.number_of(id).map(|(scene, shot)| format!("{scene}.{shot}"))
+    }
+
+    /// The same in words for whoever reads of it: "a shot" for one that is gone.
+    pub fn shot_called(&self, id: ShotId) -> String {
+        self.numbered(id).unwrap_or_else(|| say!("a shot").to_owned())
     }
 }

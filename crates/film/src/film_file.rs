@@ -102,7 +102,7 @@ impl fmt::Display for OpenFilmError {
             Self::TooLarge { bytes } => {
                 f.write_str(&say!("{bytes} bytes are not allowed: a film file has at most {LARGEST_FILE} bytes"))
             }
-            Self::NotJson => f.write_str(say!("this is no film file: it does not start as a JSON object")),
+            Self::NotJson => f.write_str(say!("this is not a Tapemark film")),
             Self::TooDeep => {
                 f.write_str(&say!("lists and objects stand more than {} deep in each other", broken_json::DEEPEST))
             }

@@ -12,8 +12,8 @@ pub use cut::{
     CutFinding, PlacedFinding, ShoulderPlace, SortedFindings, check_cut, check_shot, sort_findings,
 };
 pub(crate) use cut::{phone_from_voices, seen_as_reverses, shoulder_amiss};
-pub(crate) use exposure::angle_told;
-pub use exposure::{ExposureFinding, FiltersOn, OtherTime, check_exposure};
+pub use exposure::{ExposureFinding, FiltersOn, OtherTime, Stronger, check_exposure};
+pub(crate) use exposure::{LOST_STOPS, angle_told, steady_time_told};
 pub use mend::{Mend, mends};
 pub use setup::{Circumstances, SetupFinding, check_setup};
 pub use story::{StoryLack, story_lacks};

@@ -212,6 +212,15 @@ impl CameraApp {
             }
         }
     }
+
+    /// How to hold focus on a thing, within what the app allows.
+    pub fn focus_advice_on_thing(self) -> &'static str {
+        match self {
+            Self::Nothing => say!("tap it just before each take; this app may drift in the middle of it"),
+            Self::LockOnly => say!("tap and hold it until the app says that focus is locked"),
+            Self::FullManual => say!("focus by hand on it and note the slider's value for the next take"),
+        }
+    }
 }
 
 #[cfg(test)]

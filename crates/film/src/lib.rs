@@ -43,6 +43,7 @@ mod sentence;
 mod setup_card;
 mod shot;
 mod sun;
+mod sun_in_cut;
 mod sun_on_shot;
 mod take_log;
 mod unknown;
@@ -78,8 +79,8 @@ pub use film_file::{
 };
 pub use findings::{
     Circumstances, CutFinding, ExposureFinding, FiltersOn, Finding, Mend, OtherTime, PlacedFinding,
-    SetupFinding, Severity, ShoulderPlace, SortedFindings, StoryLack, TakeFinding, Taking, check_cut,
-    check_exposure, check_setup, check_shot, check_take, mends, sort_findings, story_lacks,
+    SetupFinding, Severity, ShoulderPlace, SortedFindings, StoryLack, Stronger, TakeFinding, Taking,
+    check_cut, check_exposure, check_setup, check_shot, check_take, mends, sort_findings, story_lacks,
 };
 pub use id::{
     BeatId, DayId, EntryId, FreshId, FreshIds, LARGEST_ID, PersonId, PhotoId, PlaceId, SceneId, ShotId,
@@ -100,10 +101,11 @@ pub use lesson::{
     class_table, lesson_link, open_answer, open_lesson_link, open_task, task_link,
 };
 pub use light::{
-    Aperture, AppGuess, DarkOptions, Disagreement, FilterChoice, FilterOn, FollowPath, HowToSet, IsoSetting,
-    LightFigure, LightFinding, LightOnScene, LightSource, LockItem, LockList, LockWhat, LongerShutter,
-    Moving, PanPace, PassingSmear, RIGHT_STOPS, SafeShutter, ShotLight, ShutterSetting, StillGoes, WalkSmear,
-    WeatherNote, WhiteBalanceChoice, scene_in_light_told, usual_light, weather_change, white_balance,
+    Aperture, AppGuess, BackLit, BrightWindow, DarkOptions, Disagreement, FilterChoice, FilterOn, FollowPath,
+    HowToSet, IsoSetting, LightFigure, LightFinding, LightOnScene, LightSource, LockItem, LockList, LockWhat,
+    LongerShutter, Moving, PanPace, PassingSmear, RIGHT_STOPS, SafeShutter, ShotLight, ShutterSetting,
+    StillGoes, StrongerFilters, WalkSmear, WeatherNote, WhiteBalanceChoice, scene_in_light_told, usual_light,
+    weather_change, white_balance,
 };
 pub use light_of_day::{light_of_hour, light_on_scene, wanted_light};
 pub use link::{LONGEST_LINK, LinkContents, LinkTooLong, LinkedFilm, OpenLinkError, film_link, open_link};
@@ -124,6 +126,7 @@ pub use photo::{PartialFile, PhotoError, Progress, read_photo, read_photo_in_par
 pub use place_photo::{PhotoBehind, PhotoPose, PlacePhoto, equivalent_of_fov, fov_of_equivalent};
 pub use preset::{
     ADAPTERS_JSON, FIRST_KIT_JSON, adapters, demo_film, frame_shapes, kit_told, kits, scenes_in_light,
+    shape_told,
 };
 pub use record::{
     AgeWord, AspectRecord, ColourRecord, FARTHEST_PLACE_M, ForegroundRecord, LandmarkWord, LightRecord,
@@ -143,6 +146,7 @@ pub use shot::{ActionKind, LensChoice, Priority, Shot, ShotOf, Sound, SunWish, U
 #[cfg(feature = "sun")]
 pub use sun::{Air, DaySun, LONG_SHADOWS, LowSun, Stretch as SunStretch, SunAt};
 pub use sun::{Coordinates, HorizonProfile, SunError};
+pub use sun_in_cut::{SunChange, SunJump, SunShadow};
 pub use sun_on_shot::{SunInFrame, SunOnSetup, SunOnShot, SunSide};
 pub use take_log::{LoggedTake, Verdict};
 pub use unknown::Unknown;

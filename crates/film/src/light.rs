@@ -4,19 +4,23 @@
 //! How much light there is comes from outside, as a [`LightOnScene`]: from a meter, from the sky of a day, or from a table.
 
 mod agreement;
+mod back_light;
 mod camera_setting;
 mod dark;
 mod figures;
 mod filters_on;
 mod finding;
 mod how_to_set;
+mod lamp_share;
 mod lamp_shutters;
 mod lock_list;
+mod mains_of_scene;
 mod moving;
 mod shot_light;
 mod usual;
 mod weather_change;
 mod white_balance;
+mod window_in_frame;
 mod within_app;
 
 use language::{say, text};
@@ -27,27 +31,33 @@ use crate::clock::clock;
 use crate::daylight::{DAY_MIN, LightAt};
 
 pub use agreement::Disagreement;
+pub use back_light::BackLit;
 pub use camera_setting::{Aperture, AppGuess, IsoSetting, ShutterSetting};
 pub use dark::{DarkOptions, LongerShutter};
 pub use figures::LightFigure;
-pub use filters_on::{FilterChoice, FilterOn};
+pub use filters_on::{FilterChoice, FilterOn, StrongerFilters};
 pub use finding::LightFinding;
+pub(crate) use finding::{CHOPPY_SHARE, NOISY_ISO};
 pub use how_to_set::HowToSet;
 pub use lamp_shutters::SafeShutter;
 pub use lock_list::{LockItem, LockList, LockWhat};
 pub use moving::{FollowPath, Moving, PanPace, PassingSmear, WalkSmear};
 pub use shot_light::ShotLight;
+pub(crate) use usual::lit_by_lamps;
 pub use usual::{scene_in_light_told, usual_light};
 pub use weather_change::{StillGoes, WeatherNote, weather_change};
 pub use white_balance::{WhiteBalanceChoice, white_balance};
+pub use window_in_frame::BrightWindow;
 
 /// How much light a scene has, and how that is known.
 #[derive(Debug, Clone, PartialEq)]
 pub struct LightOnScene {
-    /// The light, at ISO 100.
+    /// The light that a shot is set for, at ISO 100.
     pub value: ExposureValue,
     /// How it is known.
     pub from: LightSource,
+    /// The light where the sun falls, if it is behind whoever is filmed: `value` is then the light on their face.
+    pub sun_behind: Option<ExposureValue>,
 }
 
 /// How the light of a scene is known.
@@ -80,7 +90,7 @@ pub enum LightSource {
 impl LightOnScene {
     /// What was read.
     pub const fn read(value: ExposureValue) -> Self {
-        Self { value, from: LightSource::Read }
+        Self { value, from: LightSource::Read, sun_behind: None }
     }
 
     /// What the sky gives at that minute from midnight: the sun's light if it falls there, else the shade's.
@@ -94,6 +104,7 @@ impl LightOnScene {
         Self {
             value: light.exposure_value(),
             from: LightSource::Sky { minute, weather, in_sun: light.in_sun.is_some() },
+            sun_behind: None,
         }
     }
 
@@ -115,7 +126,16 @@ impl LightOnScene {
 
     /// In plain words: `EV 15.0, as usual for bright sun, hard shadows`.
     pub fn words(&self) -> String {
-        say!("{:.1}, {}", self.value, self.from.words())
+        say!("{:.1}, {}", self.value, self.source_words())
+    }
+
+    /// How it is known, in plain words.
+    pub fn source_words(&self) -> String {
+        let from = self.from.words();
+        match self.sun_behind {
+            Some(sun) => say!("on a face with the sun behind it: {sun:.1} where it falls, {from}"),
+            None => from,
+        }
     }
 }
 
@@ -154,8 +174,11 @@ mod tests {
     #[test]
     fn where_light_comes_from_is_told() {
         let value = ExposureValue::of_scene(12.34).expect("in range");
-        let sky =
-            |weather, in_sun| LightOnScene { value, from: LightSource::Sky { minute: 545, weather, in_sun } };
+        let sky = |weather, in_sun| LightOnScene {
+            value,
+            from: LightSource::Sky { minute: 545, weather, in_sun },
+            sun_behind: None,
+        };
         assert_eq!(sky(Weather::Clear, false).words(), "EV 12.3, from the sky at 9:05, in the shade");
         assert_eq!(sky(Weather::Rain, false).words(), "EV 12.3, from the sky at 9:05, rain");
         assert_eq!(LightOnScene::read(value).words(), "EV 12.3, as it was read");

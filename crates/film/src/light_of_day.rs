@@ -2,16 +2,12 @@
 
 use optics::Weather;
 
-use crate::daylight::{DAY_MIN, DaySpan, Daylight, SUN_EVERY_MIN, SunMoment};
-use crate::light::{LightOnScene, usual_light};
+use crate::daylight::{DaySpan, Daylight, SUN_EVERY_MIN, SunMoment, pieces, stretches};
+use crate::light::{LightOnScene, lit_by_lamps, usual_light};
 use crate::rehearsal::Rehearsal;
-use crate::scene::{Scene, SceneFacts, SceneLight, Setting, TimeOfDay};
+use crate::scene::{Scene, SceneFacts, SceneLight, Setting};
 use crate::shot::{Shot, SunWish};
-use crate::sun::AT_CIVIL_TWILIGHT_DEG;
 use crate::sun_on_shot::SunOnShot;
-
-/// A day that ends and begins in the dark: minutes from midnight to midnight.
-const WHOLE_DAY: DaySpan = DaySpan { from_min: 0.0, to_min: DAY_MIN };
 
 /// An edge of the wanted light is looked for to this: chosen, as no crew goes by less than a minute.
 const EDGE_MIN: f64 = 0.5;
@@ -19,7 +15,7 @@ const EDGE_MIN: f64 = 0.5;
 /// The light on a scene at a minute of a day.
 ///
 /// What was read counts first. Inside, and where no daylight is known, it is the table's; outside it is the sky's, unless
-/// lamps give more. In the sun where the sun shines: whoever stands in a shadow there has what [`Daylight::light_at`] says of
+/// lamps alone give more. In the sun where the sun shines: whoever stands in a shadow there has what [`Daylight::light_at`] says of
 /// the shade.
 pub fn light_on_scene(
     facts: &SceneFacts,
@@ -27,59 +23,24 @@ pub fn light_on_scene(
     minute: f64,
     weather: Weather,
 ) -> LightOnScene {
-    let usual = usual_light(facts, weather);
     let is_told = matches!(facts.light, SceneLight::Read(_)) || matches!(facts.setting, Setting::Inside);
-    let Some(daylight) = daylight.filter(|_| !is_told) else { return usual };
+    let Some(daylight) = daylight.filter(|_| !is_told) else { return usual_light(facts, weather) };
     let sky = daylight.light_at(minute, weather);
     let outside = LightOnScene::of_sky(minute, weather, sky);
-    if facts.has_lamps() && usual.value > outside.value { usual } else { outside }
+    let lamps = facts.has_lamps().then(|| lit_by_lamps(facts, weather));
+    lamps.filter(|lamps| lamps.value > outside.value).unwrap_or(outside)
 }
 
-/// When a scene has the light of its hour on a day: in the morning, in golden hour, at night.
+/// When a scene has the light of its hour on a day, from its midnight to the next: in the morning, in golden hour, at night.
 ///
-/// None if any time will do, as inside or where no daylight is known; empty if that light does not come on that day.
+/// None if any time will do, as inside or where no daylight is known; empty if that light does not come on that day. Where dusk
+/// or sunset is after midnight, a day begins with the end of the evening before.
+///
+/// # Source
+/// Civil twilight by its definition. Golden hour, in which the sun is up to 6° high, is common practice.
 pub fn light_of_hour(facts: &SceneFacts, daylight: Option<&Daylight>) -> Option<Vec<DaySpan>> {
-    let times = daylight.filter(|_| matches!(facts.setting, Setting::Outside))?.times();
-    let between = |from: Option<f64>, to: Option<f64>| {
-        let (from_min, to_min) = (from?, to?);
-        (from_min < to_min).then_some(DaySpan { from_min, to_min })
-    };
-    let up = sun_is_up(daylight?);
-    let spans = match facts.time {
-        TimeOfDay::Dawn => [times.dawn_glow, None],
-        TimeOfDay::Morning => [between(up.map(|up| up.from_min), times.noon_min), None],
-        TimeOfDay::Day => [up, None],
-        TimeOfDay::Afternoon => [between(times.noon_min, up.map(|up| up.to_min)), None],
-        TimeOfDay::GoldenHour => [times.morning, times.evening],
-        TimeOfDay::Dusk => [times.afterglow, None],
-        TimeOfDay::Night => night(daylight?),
-    };
-    Some(spans.into_iter().flatten().collect())
-}
-
-/// From the first to the last minute at which the sun is over a level horizon; none in a polar night.
-fn sun_is_up(daylight: &Daylight) -> Option<DaySpan> {
-    let times = daylight.times();
-    let noon = daylight.sun_at(times.noon_min.unwrap_or(WHOLE_DAY.to_min / 2.0));
-    if noon.apparent_elevation.to_deg() < 0.0 {
-        return None;
-    }
-    Some(DaySpan {
-        from_min: times.sunrise_min.unwrap_or(WHOLE_DAY.from_min),
-        to_min: times.sunset_min.unwrap_or(WHOLE_DAY.to_min),
-    })
-}
-
-/// Before civil dawn and after civil dusk.
-fn night(daylight: &Daylight) -> [Option<DaySpan>; 2] {
-    let times = daylight.times();
-    let is_dark = |minute: f64| daylight.sun_at(minute).true_elevation.to_deg() < AT_CIVIL_TWILIGHT_DEG;
-    let before = times.civil_dawn_min.map(|to_min| DaySpan { to_min, ..WHOLE_DAY });
-    let after = times.civil_dusk_min.map(|from_min| DaySpan { from_min, ..WHOLE_DAY });
-    match (before, after) {
-        (None, None) => [is_dark(WHOLE_DAY.to_min / 2.0).then_some(WHOLE_DAY), None],
-        spans => [spans.0, spans.1],
-    }
+    let daylight = daylight.filter(|_| matches!(facts.setting, Setting::Outside))?;
+    Some(daylight.hours_of(facts.time))
 }
 
 /// When a shot has the light it wants on a day: the light of its scene's hour, and the sun from where it is wanted.
@@ -115,31 +76,58 @@ pub fn wanted_light(
 /// The stretches of a span in which something holds of the sun.
 fn spans_within(daylight: &Daylight, span: DaySpan, holds: &impl Fn(&SunMoment) -> bool) -> Vec<DaySpan> {
     let at = |minute: f64| holds(&daylight.sun_at(minute));
-    let mut spans: Vec<DaySpan> = Vec::new();
-    let mut minute = span.from_min;
-    let mut since = at(minute).then_some(minute);
-    while minute < span.to_min {
-        let next = (minute + SUN_EVERY_MIN).min(span.to_min);
-        match (since, at(next)) {
-            (Some(from_min), false) => {
-                spans.push(DaySpan { from_min, to_min: edge(&at, minute, next) });
-                since = None;
-            }
-            (None, true) => since = Some(edge(&at, minute, next)),
-            (Some(_), true) | (None, false) => {}
-        }
-        minute = next;
-    }
-    spans.extend(since.map(|from_min| DaySpan { from_min, to_min: span.to_min }));
-    spans
+    let steps = std::iter::successors(Some(span.from_min), |minute| {
+        (*minute < span.to_min).then(|| (minute + SUN_EVERY_MIN).min(span.to_min))
+    });
+    stretches(&pieces(steps.map(|minute| (minute, at(minute))), &at, EDGE_MIN), |is_held| *is_held)
 }
 
-/// Where what holds at one end and not at the other changes, on the side on which it holds.
-fn edge(holds: &impl Fn(f64) -> bool, from_min: f64, to_min: f64) -> f64 {
-    let (mut without, mut with) = if holds(from_min) { (to_min, from_min) } else { (from_min, to_min) };
-    while (with - without).abs() > EDGE_MIN {
-        let middle = f64::midpoint(with, without);
-        if holds(middle) { with = middle } else { without = middle }
+#[cfg(test)]
+#[cfg(feature = "sun")]
+mod tests {
+    use super::*;
+    use crate::light::LightSource;
+    use crate::scene::{Lamps, TimeOfDay};
+    use crate::sun::{Coordinates, HorizonProfile};
+    use jiff::tz::{Offset, TimeZone};
+
+    fn september() -> Daylight {
+        let place = Coordinates::new(55.4, 11.8, 12.0).expect("a place");
+        let (zone, date) = (TimeZone::fixed(Offset::constant(2)), "2026-09-12".parse().expect("a date"));
+        Daylight::of(&place, &HorizonProfile::LEVEL, date, &zone).expect("a day")
     }
-    with
+
+    #[test]
+    fn lamps_light_a_scene_outside_only_once_they_alone_give_more_than_the_sky() {
+        let daylight = september();
+        let times = daylight.times();
+        let (set, dusk) = (times.sunset_min.expect("one"), times.civil_dusk_min.expect("one"));
+        let at = |time, minute| {
+            let facts = SceneFacts { time, lamps: Lamps::On, ..SceneFacts::default() };
+            light_on_scene(&facts, Some(&daylight), minute, Weather::Clear)
+        };
+        for time in [TimeOfDay::Day, TimeOfDay::Dusk, TimeOfDay::Night] {
+            for minute in [set - 30.0, set] {
+                let sky = at(time, minute);
+                assert!(matches!(sky.from, LightSource::Sky { .. }), "{time:?} {minute} {sky:?}");
+            }
+            // The table's street at night.
+            let late = at(time, dusk);
+            assert!(matches!(late.from, LightSource::Table { .. }), "{time:?} {late:?}");
+            assert!((late.value.to_f64() - 5.0).abs() < 1e-9, "{time:?} {late:?}");
+        }
+    }
+
+    #[test]
+    fn golden_hour_begins_with_the_light_that_the_table_gives_it() {
+        let daylight = september();
+        let facts = SceneFacts { time: TimeOfDay::GoldenHour, ..SceneFacts::default() };
+        let table = light_on_scene(&facts, None, 0.0, Weather::Clear).value.to_f64();
+        let evening = *light_of_hour(&facts, Some(&daylight)).expect("outside").last().expect("an evening");
+        let ev = |minute| light_on_scene(&facts, Some(&daylight), minute, Weather::Clear).value.to_f64();
+        assert!((ev(evening.from_min) - table).abs() < 0.5, "{} is not {table}", ev(evening.from_min));
+        assert!(ev(evening.from_min) > ev(f64::midpoint(evening.from_min, evening.to_min)), "{evening:?}");
+        // PyEphem 4.2.1, no air, centre 6° and -0.8333° high: 16:49:48 and 17:37:59 UTC, 48 minutes.
+        assert!((evening.length_min() - 48.19).abs() < 0.1, "{evening:?}");
+    }
 }

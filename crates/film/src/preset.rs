@@ -2,7 +2,7 @@
 
 use std::sync::Arc;
 
-use language::{key, text};
+use language::{Number, key, text};
 use optics::{Aspect, ExposureValue};
 
 use crate::film::Film;
@@ -46,6 +46,15 @@ pub fn frame_shapes() -> Vec<(String, Aspect)> {
     FRAME_SHAPES.iter().filter_map(shape).collect()
 }
 
+/// A frame shape by its usual name, `16:9`, or as a number, `2.20`.
+pub fn shape_told(aspect: f64) -> String {
+    let is_it = |shape: &(String, Aspect)| (shape.1.to_f64() / aspect - 1.0).abs() < 1e-3;
+    frame_shapes()
+        .into_iter()
+        .find(is_it)
+        .map_or_else(|| Number(format_args!("{aspect:.2}")).to_string(), |(name, _)| Number(name).to_string())
+}
+
 /// How much light everyday scenes give, at ISO 100, by name, from the brightest to the darkest.
 pub fn scenes_in_light() -> Vec<(String, ExposureValue)> {
     let scenes: Vec<(String, f64)> = read(include_str!(concat!(env!("OUT_DIR"), "/light.json")));
@@ -71,6 +80,11 @@ fn read<Records: for<'text> serde::Deserialize<'text> + Default>(json: &str) -> 
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn a_shape_goes_by_its_usual_name() {
+        assert_eq!([16.0 / 9.0, 2.2].map(shape_told), ["16:9", "2.20"]);
+    }
 
     #[test]
     fn every_kit_that_comes_with_the_program_has_a_name_that_is_said() {

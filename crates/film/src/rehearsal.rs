@@ -6,8 +6,8 @@ use std::sync::Arc;
 use glam::{DVec2, DVec3};
 use optics::{Adapter, ExposureTime, exposure_time, view_tangents};
 use staging::{
-    Blocking, Camera, Landmark, Moment, Person, PhoneHeight, Sharpness, ShotSize, Stage, Stand, Subject,
-    Take, along, azimuth,
+    Blocking, Camera, Landmark, Moment, Object, Person, PhoneHeight, Sharpness, ShotSize, Stage, Stand,
+    Subject, Take, along, azimuth,
 };
 use units::{Angle, FrameRate, Length};
 
@@ -346,7 +346,9 @@ impl Placed {
                     ..alone(Subject::Person(seen.person.body), vec![seen], seen.person.place)
                 }
             }
-            ShotOf::Object { size, place, .. } => alone(Subject::Object { size: *size }, Vec::new(), *place),
+            ShotOf::Object { size, place, support, .. } => {
+                alone(Subject::Object(Object { size: *size, support: *support }), Vec::new(), *place)
+            }
         })
     }
 

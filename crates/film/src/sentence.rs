@@ -44,18 +44,14 @@ pub fn sentence(telling: &Telling<'_>, result: &ShotResult) -> String {
         Ok(setup) => setup,
         Err(unframed) => return format!("{lens}: {}.", why_not(*unframed)),
     };
-    let distance = say!(
-        "{} back ({:.1} {})",
-        steps(setup.distance, telling.step),
-        setup.distance.to(telling.unit),
-        telling.unit.sign()
-    );
+    let distance =
+        say!("{} back ({})", steps(setup.distance, telling.step), setup.distance.told(telling.unit, 1));
     let height = phone_height_words(&result.shot, setup, telling.unit);
     let aim = aim_words(&result.shot, setup);
     let figures = result.figures.as_ref();
     let focus = match result.shot.focus {
         FocusOn::Subject => String::new(),
-        FocusOn::At(focus) => say!(", focus at {:.1} {}", focus.to(telling.unit), telling.unit.sign()),
+        FocusOn::At(focus) => say!(", focus at {}", focus.told(telling.unit, 1)),
     };
     let sharp = figures.and_then(|figures| background_words(figures, result, setup)).unwrap_or_default();
     format!("{lens}, {distance}, {height}, {aim}{focus}{sharp}.")
@@ -109,12 +105,12 @@ fn phone_height_words(shot: &Shot, setup: &Setup, unit: LengthUnit) -> String {
     let height = setup.phone_height;
     match (shot.phone_height, shot.subject.body()) {
         (PhoneHeight::Ground, _) => say!("phone near the ground").to_owned(),
-        (PhoneHeight::Overhead, _) => say!("phone overhead ({:.1} {})", height.to(unit), unit.sign()),
+        (PhoneHeight::Overhead, _) => say!("phone overhead ({})", height.told(unit, 1)),
         (_, Some(body)) => match landmark_near(body, height) {
             Some(words) => words.to_owned(),
-            None => say!("phone {:.2} {} high", height.to(unit), unit.sign()),
+            None => say!("phone {} high", height.told(unit, 2)),
         },
-        (_, None) => say!("phone {:.2} {} high", height.to(unit), unit.sign()),
+        (_, None) => say!("phone {} high", height.told(unit, 2)),
     }
 }
 

@@ -3,7 +3,7 @@
 use glam::DVec2;
 use language::{key, say, text};
 use optics::CropShift;
-use staging::{FocusOn, FocusPull, Foreground, Look, Movement, PhoneHeight, ShotSize, Stand, Take};
+use staging::{FocusOn, FocusPull, Foreground, Look, Movement, PhoneHeight, ShotSize, Stand, Support, Take};
 use units::{Angle, FrameRate, Length};
 
 use crate::film::Film;
@@ -108,6 +108,8 @@ pub enum ShotOf {
         size: Length,
         /// Where it is on the scene's floor.
         place: DVec2,
+        /// What it is on there.
+        support: Support,
     },
 }
 
@@ -348,6 +350,7 @@ mod tests {
             name: name.to_owned(),
             size: Length::from_m(0.1),
             place: DVec2::ZERO,
+            support: Support::Table,
         };
         assert_eq!(thing("a tin").told(&film), "a tin");
         assert_eq!(thing("").told(&film), "a thing");

@@ -26,6 +26,7 @@ mod place_sky;
 #[cfg(feature = "sun")]
 mod position;
 mod refraction;
+mod turn;
 
 #[cfg(feature = "sun")]
 pub use coordinates::Air;
@@ -45,9 +46,23 @@ pub(crate) use place_sky::PlaceSky;
 #[cfg(feature = "sun")]
 pub use position::SunAt;
 pub(crate) use refraction::seen_through_air;
+pub(crate) use turn::turn;
 
 /// How high the sun's centre is where civil twilight ends, without the air's bending.
 ///
 /// # Source
 /// The definition of civil twilight: the sun's centre 6° below the horizon.
 pub(crate) const AT_CIVIL_TWILIGHT_DEG: f64 = -6.0;
+
+/// The true elevation of the sun's centre as its upper edge meets a level horizon: 16' for half its disc and 34' for the air.
+///
+/// # Source
+/// `Reda2008`, section A.2: h'0 = −0.8333°.
+pub(crate) const AT_THE_HORIZON_DEG: f64 = -0.8333;
+
+/// How high the sun's centre is at the most in golden hour, without the air's bending.
+///
+/// # Source
+/// Common practice: 6° is most often said, up to 10° by some. At 6° a clear sky and its sun give EV 13.4, and EV 13 at 5°,
+/// which is the light that is usual for golden hour; at 10° they give 14.2, as much as the hazy sun of the table.
+pub(crate) const UP_TO_GOLDEN_HOUR_DEG: f64 = 6.0;

@@ -63,6 +63,19 @@ const THIRD_DEG: f64 = 60.0;
 /// The sun shines into the lens from this near outside the frame: chosen, as a lens without a hood flares from about there.
 const NEAR_DEG: f64 = 10.0;
 
+/// How many times as long as what casts it a shadow is on level ground.
+///
+/// ```text
+/// k = 1 / tan e
+/// ```
+/// `e` the sun's elevation as it is seen, more than 0°.
+///
+/// # Source
+/// Plane geometry.
+pub(crate) fn shadow_times(elevation: Angle) -> f64 {
+    1.0 / elevation.tan()
+}
+
 impl SunSide {
     /// In plain words.
     pub fn name(self) -> &'static str {
@@ -118,7 +131,7 @@ impl SunOnShot {
             round,
             in_frame: in_frame(camera, view, on_floor, elevation),
             azimuth_on_floor: on_floor,
-            shadow_times: (elevation.to_deg() > 0.0).then(|| 1.0 / elevation.tan()),
+            shadow_times: (elevation.to_deg() > 0.0).then(|| shadow_times(elevation)),
         }
     }
 

@@ -8,7 +8,9 @@ use std::fmt::Write as _;
 use std::path::{Path, PathBuf};
 use std::{env, fs};
 
-use film::{open_film, write_film};
+use film::{ShotOf, open_film, write_film};
+use staging::Support;
+use units::Length;
 
 /// The films of a folder in the order of their names.
 fn films(folder: &str) -> Vec<PathBuf> {
@@ -102,4 +104,37 @@ fn the_demo_film_opens_without_problems_and_is_complete() {
             assert!(outcome.result().outcome.is_ok(), "shot {}: {:?}", shot.id, outcome.result().outcome);
         }
     }
+}
+
+/// A film of one shot of a thing, with that beside its place.
+fn of_a_thing(beside: &str) -> String {
+    format!(
+        r#"{{"format_version": 1, "kit": {{"lenses": []}}, "scenes": [{{"id": 1, "shots": [{{"id": 1,
+            "of": {{"object": {{"name": "hat", "size_m": 0.3, "x_m": 0, "y_m": 0{beside}}}}}}}]}}]}}"#
+    )
+}
+
+#[test]
+fn a_thing_of_which_no_height_is_said_is_on_a_table_and_stays_unsaid() {
+    let supports = [
+        ("", Support::Table),
+        (r#", "above_floor_m": 0"#, Support::GROUND),
+        (r#", "above_floor_m": 0.75"#, Support::At(Length::from_m(0.75))),
+    ];
+    for (beside, expected) in supports {
+        let opened = open_film(of_a_thing(beside).as_bytes()).expect("a film");
+        assert!(opened.problems.is_empty(), "{beside}: {:?}", opened.problems);
+        let ShotOf::Object { support, .. } = &opened.film.scenes[0].shots[0].of else { panic!("no thing") };
+        assert_eq!(*support, expected, "{beside}");
+        let written = write_film(&opened.film);
+        assert_eq!(written.contains("above_floor_m"), !beside.is_empty(), "{written}");
+        assert_eq!(open_film(written.as_bytes()).expect("a film"), opened, "{beside}");
+    }
+}
+
+#[test]
+fn a_thing_higher_than_any_is_on_a_table() {
+    let told = told(of_a_thing(r#", "above_floor_m": 60"#).as_bytes());
+    let path = "scenes[0].shots[0].of.object.above_floor_m";
+    assert!(told.ends_with(&format!("{path}: 60 m is not allowed: 0 to 50 m; it was left out\n")), "{told}");
 }

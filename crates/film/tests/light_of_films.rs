@@ -107,6 +107,49 @@ fn without_filters_highlights_are_lost_and_what_would_do_is_said() {
 }
 
 #[test]
+fn a_stronger_filter_of_the_kit_with_more_iso_is_offered_first() {
+    let kit = |filters: Vec<KitFilter>| film(|kit| kit.filters = filters);
+    let hint = |film: &Film| {
+        let light = in_weather(film, WIDE, Weather::Clear);
+        let found = light.findings[0].to_finding();
+        assert_eq!(found.rule, "too_bright");
+        (found.message, found.hint)
+    };
+    // 7.386 stops too much: six leave 1.386, and 0.719 of them are above the meter; ten lack 2.614, ISO 50 · 2^2.614 = 306.
+    let (message, hint_of_both) = hint(&kit(vec![nd("ND64", 6.0), nd("ND1000", 10.0)]));
+    assert_eq!(
+        message,
+        "1.4 stops brighter than wanted with the filters that come nearest; highlights still hold"
+    );
+    assert!(hint_of_both.starts_with("use ND1000 at ISO 306; or use an ND of 7.4 stops"), "{hint_of_both}");
+    // 11.4 stops would take ISO 808, and from 800 on noise is seen.
+    let (_, noisy) = hint(&kit(vec![nd("ND64", 6.0), nd("ND2700", 11.4)]));
+    assert!(noisy.starts_with("use an ND of 7.4 stops"), "{noisy}");
+    // Beside one that goes alone: 6.9 leave 0.486, and 8.9 lack 1.514.
+    let turning = KitFilter { most: Stops::new(5.0), stacking: Stacking::One, ..nd("turning", 1.0) };
+    let (_, beside) = hint(&kit(vec![turning, nd("ND4", 2.0), nd("ND16", 4.0), nd("ND120", 6.9)]));
+    assert!(beside.starts_with("use ND4 and ND120 at ISO 143; or "), "{beside}");
+}
+
+#[test]
+fn filters_go_one_at_a_time_only_where_that_is_so() {
+    let message = |stacking| {
+        let filters = vec![
+            KitFilter { most: Stops::new(5.0), stacking: Stacking::One, ..nd("turning", 1.0) },
+            KitFilter { stacking, ..nd("ND4", 2.0) },
+            KitFilter { stacking, ..nd("ND8", 3.0) },
+        ];
+        in_weather(&film(|kit| kit.filters = filters), WIDE, Weather::Clear).findings[0].to_finding().message
+    };
+    assert!(
+        message(Stacking::Any).contains("with the filters that come nearest"),
+        "{}",
+        message(Stacking::Any)
+    );
+    assert!(message(Stacking::One).contains("one at a time"), "{}", message(Stacking::One));
+}
+
+#[test]
 fn filters_come_first_and_only_what_they_leave_closes_a_lens() {
     let closing = film(|kit| {
         kit.filters = vec![nd("ND32", 5.0)];
@@ -229,6 +272,58 @@ fn lamps_flicker_only_where_there_are_some() {
     assert!(dark.safe_shutters.is_empty() && !rules(&dark).contains(&"flicker"));
 }
 
+/// In bright sun lamps that give EV 5 are a thousandth of the light.
+#[test]
+fn lamps_that_are_on_in_the_sun_neither_flicker_nor_change_the_white_balance() {
+    let mut lamps = film(|_| {});
+    change_facts(&mut lamps, |facts| facts.lamps = film::Lamps::On);
+    let light = in_weather(&lamps, WIDE, Weather::Clear);
+    assert!(!rules(&light).contains(&"flicker") && light.safe_shutters.is_empty(), "{:?}", light.findings);
+    assert_near(light.white_balance.kelvin, 5600.0, 1e-9);
+    change_facts(&mut lamps, |facts| facts.time = film::TimeOfDay::Night);
+    let light = in_weather(&lamps, WIDE, Weather::Clear);
+    assert!(rules(&light).contains(&"flicker"), "{:?}", light.findings);
+    assert_near(light.white_balance.kelvin, 3200.0, 1e-9);
+}
+
+#[test]
+fn mains_are_those_of_the_place_and_what_is_assumed_is_said() {
+    let flicker = |zone: Option<&str>, fps: f64| {
+        let mut film = film(|_| {});
+        let placed = |place: &film::Place| {
+            let spot = place.spot.clone().zip(zone);
+            let spot = spot.map(|(spot, zone)| film::Spot { time_zone: zone.to_owned(), ..spot });
+            film::Place { spot, ..place.clone() }
+        };
+        film.places = film.places.iter().map(placed).collect();
+        change_facts(&mut film, |facts| facts.time = film::TimeOfDay::Night);
+        change_shot(&mut film, WIDE, |shot| {
+            shot.capture_rate = FrameRate::checked_from_fps(fps).ok();
+        });
+        let light = in_weather(&film, WIDE, Weather::Clear);
+        let found = light.findings.iter().find(|finding| finding.rule() == "flicker").cloned();
+        found.map(|found| found.to_finding())
+    };
+    // 30 fps and 180° are 1/60 s: one and two thirds half periods of 50 Hz, two of 60 Hz.
+    assert_eq!(flicker(Some("America/New_York"), 30.0), None);
+    let oslo = flicker(Some("Europe/Oslo"), 30.0).expect("50 Hz");
+    assert!(oslo.message.starts_with("1/60 s is 1.67 half periods of 50 Hz mains"), "{oslo:?}");
+    assert!(!oslo.hint.contains("assumed"), "{oslo:?}");
+    let nowhere = flicker(None, 30.0).expect("50 Hz is assumed");
+    assert!(
+        nowhere.hint.ends_with("; 50 Hz is assumed here: in the Americas and parts of Asia it is 60 Hz"),
+        "{nowhere:?}"
+    );
+}
+
+#[test]
+fn the_phone_is_focused_on_what_the_shot_is_of() {
+    let steps = |at: usize| in_weather(&film(|_| {}), at, Weather::Clear).how_to_set.steps.join("; ");
+    assert!(steps(WIDE).contains("focus by hand on the eyes"), "{}", steps(WIDE));
+    assert!(steps(INSERT).contains("focus by hand on it"), "{}", steps(INSERT));
+    assert!(!steps(INSERT).contains("eyes"), "{}", steps(INSERT));
+}
+
 #[test]
 fn every_app_is_asked_for_no_more_than_it_allows() {
     let with = |app| {
@@ -267,7 +362,9 @@ fn every_app_is_asked_for_no_more_than_it_allows() {
 
 #[test]
 fn a_walker_smears_as_optics_has_it_and_a_phone_that_goes_along_keeps_him_sharp() {
-    let film = film(|_| {});
+    let mut film = film(|_| {});
+    // In the middle of the frame, where all that is as far away is as large.
+    change_shot(&mut film, WIDE, |shot| shot.across = 0.5);
     let (wide, rehearsal) = (in_weather(&film, WIDE, Weather::Clear), rehearsed(&film, WIDE));
     let setup = rehearsal.result().outcome.expect("a setup");
     let moving = wide.moving.expect("a setup");

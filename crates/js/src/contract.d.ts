@@ -33,6 +33,11 @@ shot_size: ShotSizeRequest,
  */
 insert_size_m?: number | null, 
 /**
+ * How high the lower edge of an insert's object is above the floor, 0 to 50 m: 0 on the ground, more in a hand or on
+ * a piece of the set; on a table of its own, 0.75 m high, if absent.
+ */
+insert_above_floor_m?: number | null, 
+/**
  * The lens's height above the floor, 0 to 50 m; by the shot size if absent.
  */
 camera_height_m?: number | null, 

@@ -44,7 +44,9 @@ impl fmt::Display for AspectError {
                 "`{text}` is not a frame shape: 0.2 to 5, a number such as 2.39 or two such as 16:9"
             )),
             Self::Range { value } => {
-                let value = Number(value);
+                // Two numbers with a colon between leave a tail of digits; without it a shape is not to look as if it were one.
+                let told = libm::round(value * 1000.0) / 1000.0;
+                let value = Number(if (0.2..=5.0).contains(&told) { *value } else { told });
                 f.write_str(&say!("{value} (width over height) is not allowed: 0.2 to 5 (width over height)"))
             }
         }
@@ -325,6 +327,9 @@ mod tests {
         assert!("16:0".parse::<Aspect>().is_err());
         let error = "40:1".parse::<Aspect>().expect_err("too wide");
         assert_eq!(error.to_string(), "40 (width over height) is not allowed: 0.2 to 5 (width over height)");
+        let told = |text: &str| text.parse::<Aspect>().expect_err("no shape").to_string();
+        assert!(told("1:48").starts_with("0.021 (width over height) is not"), "{}", told("1:48"));
+        assert!(told("5.0001").starts_with("5.0001 (width over height) is not"), "{}", told("5.0001"));
     }
 
     #[test]

@@ -77,16 +77,10 @@ pub fn choose_filters(
     filters: &[Stops],
     stacking: Stacking,
 ) -> Result<ChosenFilters, TooManyFilters> {
-    if filters.len() > MOST_FILTERS {
-        return Err(TooManyFilters { count: filters.len() });
-    }
-    let most = match stacking {
-        Stacking::One => 1,
-        Stacking::Any => u32::try_from(MOST_FILTERS).unwrap_or(u32::MAX),
-    };
+    refuse_too_many(filters)?;
     let mut best = Subset::of(0, over, filters);
     for taken in 1_u32..1 << filters.len() {
-        if taken.count_ones() <= most {
+        if stacking.allows(taken) {
             let subset = Subset::of(taken, over, filters);
             if subset.is_better_than(best) {
                 best = subset;
@@ -95,6 +89,55 @@ pub fn choose_filters(
     }
     let places = (0..filters.len()).filter(|place| best.taken >> place & 1 == 1).collect();
     Ok(ChosenFilters { places, takes: best.takes, residual: over - best.takes })
+}
+
+/// The least that filters take which leave nothing too much; none if no set of them takes that much.
+///
+/// ```text
+/// minimise Σ f over the sets with Σ f ≥ over
+/// ```
+/// `over` and `f` as in [`choose_filters`]. What such a set takes beyond `over`, a higher ISO makes up for.
+///
+/// # Errors
+/// Refuses more than [`MOST_FILTERS`] filters, because the subsets double with each.
+///
+/// # Source
+/// The definition: stops of filters on top of each other add.
+///
+/// # Examples
+/// 7.42 stops too much, with one filter at a time of 2, 6 or 10 stops, take the 10:
+/// ```
+/// use optics::{Stacking, stronger_filters};
+/// use units::Stops;
+/// let filters = [2.0, 6.0, 10.0].map(Stops::new);
+/// assert_eq!(stronger_filters(Stops::new(7.42), &filters, Stacking::One)?, Some(Stops::new(10.0)));
+/// assert_eq!(stronger_filters(Stops::new(7.42), &filters, Stacking::Any)?, Some(Stops::new(8.0)));
+/// assert_eq!(stronger_filters(Stops::new(18.1), &filters, Stacking::Any)?, None);
+/// # Ok::<(), optics::TooManyFilters>(())
+/// ```
+pub fn stronger_filters(
+    over: Stops,
+    filters: &[Stops],
+    stacking: Stacking,
+) -> Result<Option<Stops>, TooManyFilters> {
+    refuse_too_many(filters)?;
+    let sets = (1_u32..1 << filters.len()).filter(|taken| stacking.allows(*taken));
+    let enough = sets.map(|taken| Subset::of(taken, over, filters)).filter(|set| set.residual <= SAME_STOPS);
+    Ok(enough.max_by(|one, other| one.residual.total_cmp(&other.residual)).map(|set| set.takes))
+}
+
+const fn refuse_too_many(filters: &[Stops]) -> Result<(), TooManyFilters> {
+    if filters.len() > MOST_FILTERS { Err(TooManyFilters { count: filters.len() }) } else { Ok(()) }
+}
+
+impl Stacking {
+    /// Whether the filters that are the bits of a number may be on together.
+    const fn allows(self, taken: u32) -> bool {
+        match self {
+            Self::One => taken.count_ones() <= 1,
+            Self::Any => true,
+        }
+    }
 }
 
 /// Some of the filters, as the bits of a number.
@@ -176,6 +219,14 @@ mod tests {
         if nearer { (residual, count + 1) } else { leave }
     }
 
+    /// The least that a set of some filters takes which takes `over`, by taking or leaving each filter in turn.
+    fn enough_by_recursion(over: f64, filters: &[f64], most: usize, on: usize) -> Option<f64> {
+        let [first, rest @ ..] = filters else { return (on > 0 && over <= 1e-9).then_some(0.0) };
+        let leave = enough_by_recursion(over, rest, most, on);
+        let take = if on < most { enough_by_recursion(over - first, rest, most, on + 1) } else { None };
+        [leave, take.map(|rest| first + rest)].into_iter().flatten().min_by(f64::total_cmp)
+    }
+
     /// Filters as they are sold, in steps of a third, so that sums meet, and whatever else.
     fn filters() -> impl Strategy<Value = Vec<f64>> {
         let sold = (0_u32..=30).prop_map(|thirds| f64::from(thirds) / 3.0);
@@ -202,6 +253,21 @@ mod tests {
             let taken: f64 = ours.places.iter().map(|place| filters[*place]).sum();
             prop_assert!((ours.takes.to_f64() - taken).abs() < 1e-9);
             prop_assert!((ours.residual.to_f64() + taken - over).abs() < 1e-9);
+        }
+
+        #[test]
+        fn stronger_filters_take_all_that_is_too_much_and_as_little_more_as_can_be(
+            over in -10.0_f64..=30.0, filters in filters(), one in any::<bool>(),
+        ) {
+            let stacking = if one { Stacking::One } else { Stacking::Any };
+            let most = if one { 1 } else { 99 };
+            let stops: Vec<_> = filters.iter().copied().map(Stops::new).collect();
+            let takes = stronger_filters(Stops::new(over), &stops, stacking).expect("few enough");
+            let expected = enough_by_recursion(over, &filters, most, 0);
+            match (takes, expected) {
+                (Some(takes), Some(expected)) => prop_assert!((takes.to_f64() - expected).abs() < 1e-6),
+                (takes, expected) => prop_assert_eq!(takes.is_some(), expected.is_some()),
+            }
         }
 
         #[test]

@@ -43,7 +43,7 @@ pub use diffraction::airy_diameter;
 pub use exposure::{ExposureTime, ShutterAngle, exposure_time};
 pub use exposure_value::{ExposureValue, Iso, stops_over};
 pub use field_of_view::{ViewTangents, image_distance, view_tangents};
-pub use filters::{ChosenFilters, MOST_FILTERS, Stacking, TooManyFilters, choose_filters};
+pub use filters::{ChosenFilters, MOST_FILTERS, Stacking, TooManyFilters, choose_filters, stronger_filters};
 pub use flicker::{MainsFrequency, half_periods, is_locked, is_steady, locked_rate, steady_exposure};
 pub use focus::{CircleOfConfusion, FarLimit, SharpZone, hyperfocal_distance, sharp_zone};
 pub use known::{Known, Origin};

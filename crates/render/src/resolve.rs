@@ -25,8 +25,8 @@ impl Picture {
         for piece in &stage.pieces {
             shapes.extend(set_piece(piece));
         }
-        if let Some(size) = stage.object {
-            shapes.extend(object(size, stage.opens.position().truncate()));
+        if let Some(thing) = stage.object {
+            shapes.extend(object(thing, stage.opens.position().truncate()));
         }
         if let Some(row) = stage.posts.as_ref().filter(|_| stage.backdrop.is_none()) {
             shapes.extend(posts(row));
@@ -61,7 +61,9 @@ impl Picture {
 mod tests {
     use glam::{DVec2, DVec3};
     use optics::ViewTangents;
-    use staging::{Backdrop, Body, Camera, Light, Person, PieceKind, PieceSize, Posts, SetPiece, Stance};
+    use staging::{
+        Backdrop, Body, Camera, Light, Object, Person, PieceKind, PieceSize, Posts, SetPiece, Stance,
+    };
     use units::{Angle, Length};
 
     use super::*;
@@ -94,6 +96,10 @@ mod tests {
         }
     }
 
+    fn cup() -> Object {
+        Object::on_table(Length::from_m(0.1))
+    }
+
     #[test]
     fn an_empty_stage_is_a_floor_under_a_sky() {
         let picture = Picture::of(&empty());
@@ -111,14 +117,14 @@ mod tests {
         let alone = [
             count(Stage { people: vec![someone()], ..empty() }),
             count(Stage { pieces: vec![wall], ..empty() }),
-            count(Stage { object: Some(Length::from_m(0.1)), ..empty() }),
+            count(Stage { object: Some(cup()), ..empty() }),
             count(Stage { posts: Some(posts), ..empty() }),
         ];
         assert!(alone.iter().all(|count| *count > 0), "{alone:?}");
         let all = Stage {
             people: vec![someone(), someone()],
             pieces: vec![wall],
-            object: Some(Length::from_m(0.1)),
+            object: Some(cup()),
             posts: Some(posts),
             ..empty()
         };
@@ -142,7 +148,7 @@ mod tests {
 
     #[test]
     fn who_moves_is_smeared_and_what_stands_is_not() {
-        let stage = Stage { people: vec![someone()], object: Some(Length::from_m(0.1)), ..empty() };
+        let stage = Stage { people: vec![someone()], object: Some(cup()), ..empty() };
         let moving = Picture::of(&stage).shapes.iter().filter(|shape| shape.moved != DVec3::ZERO).count();
         assert_eq!(moving, Picture::of(&Stage { object: None, ..stage }).shapes.len());
     }

@@ -234,6 +234,13 @@ pub const SETUP_FIELDS: &[Field] = &[
     number("subject.second_person.apart_m", 0.1, 50.0, "m", "from one to the other; 0.7 beside, else 1"),
     field("shot_size", SIZES, "how much of them"),
     number("insert_size_m", 0.005, 20.0, "m", "height and width of an insert's object; needed for an insert"),
+    number(
+        "insert_above_floor_m",
+        0.0,
+        50.0,
+        "m",
+        "its lower edge: 0 on the ground, more in a hand or on a piece; on a table of 0.75 m",
+    ),
     number("camera_height_m", 0.0, 50.0, "m", "the lens above the floor; by the size"),
     field("camera_height", HEIGHTS, "the same in words, instead"),
     number("look_tilt_deg", -89.0, 89.0, "deg", "a fixed tilt, up positive; aimed for the framing"),

@@ -56,8 +56,8 @@ pub use setup::{
     take_findings,
 };
 pub use stage::{
-    BackdropRecord, CameraRecord, LightRecord, PersonRecord, PhotoNumber, PieceRecord, PostsRecord,
-    PupilRecord, StageRecord,
+    BackdropRecord, CameraRecord, LightRecord, ObjectRecord, PersonRecord, PhotoNumber, PieceRecord,
+    PostsRecord, PupilRecord, StageRecord,
 };
 #[cfg(feature = "sun")]
 pub use sun::sun;

@@ -6,7 +6,9 @@ use film::{
 };
 use optics::{Aspect, CropShift, Lens, Recording};
 use serde::{Deserialize, Serialize};
-use staging::{Age, Body, FocusOn, Look, PhoneHeight, Posture, Sharpness, Shot, Stand, Subject};
+use staging::{
+    Age, Body, FocusOn, Look, Object, PhoneHeight, Posture, Sharpness, Shot, Stand, Subject, Support,
+};
 use units::{Angle, Length};
 
 use crate::answer::SetupAnswer;
@@ -39,6 +41,10 @@ pub struct SetupRequest {
     /// The size of the object of an insert, 0.005 to 20 m.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub insert_size_m: Option<f64>,
+    /// How high the lower edge of an insert's object is above the floor, 0 to 50 m: 0 on the ground, more in a hand or on
+    /// a piece of the set; on a table of its own, 0.75 m high, if absent.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub insert_above_floor_m: Option<f64>,
     /// The lens's height above the floor, 0 to 50 m; by the shot size if absent.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub camera_height_m: Option<f64>,
@@ -262,7 +268,9 @@ impl SetupRequest {
         match (self.shot_size, &self.subject, self.insert_size_m) {
             (ShotSizeWord::Insert, _, Some(size)) => {
                 let size = within_range("insert_size_m", size, 0.005, 20.0, "m")?;
-                Ok(Subject::Object { size: Length::from_m(size) })
+                let height = optional("insert_above_floor_m", self.insert_above_floor_m, 0.0, 50.0, "m")?;
+                let support = Support::from_height(height.map(Length::from_m));
+                Ok(Subject::Object(Object { size: Length::from_m(size), support }))
             }
             (ShotSizeWord::Insert, _, None) => {
                 Err(missing("insert_size_m", "an insert needs the size of its object, 0.005 to 20 m"))

@@ -8,7 +8,7 @@ mod reading;
 use film::{AgeWord, PieceWord, PostureWord};
 use optics::ViewTangents;
 use serde::{Deserialize, Serialize};
-use staging::{Backdrop, Camera, Light, Person, PieceSize, SetPiece, Stage, Stance};
+use staging::{Backdrop, Camera, Light, Object, Person, PieceSize, SetPiece, Stage, Stance};
 use units::Length;
 
 /// One frame of a take with everything in its place, as plain values: see `staging::Stage` for what each means.
@@ -29,8 +29,8 @@ pub struct StageRecord {
     pub people: Vec<PersonRecord>,
     /// Everything else.
     pub pieces: Vec<PieceRecord>,
-    /// The size of an object on a table.
-    pub object_m: Option<f64>,
+    /// The object that the shot is of.
+    pub object: Option<ObjectRecord>,
     /// Posts at the background's distance.
     pub posts: Option<PostsRecord>,
     /// A photo of the place behind everything.
@@ -103,6 +103,16 @@ pub struct PieceRecord {
     pub size_m: [f64; 3],
 }
 
+/// An object at the origin.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct ObjectRecord {
+    /// Its height and width.
+    pub size_m: f64,
+    /// How high its lower edge is; on a table of its own if nothing is said.
+    pub above_floor_m: Option<f64>,
+}
+
 /// A row of posts, one every half metre.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
@@ -165,7 +175,7 @@ impl From<&Stage> for StageRecord {
             exposure_s: stage.exposure_s,
             people: stage.people.iter().map(PersonRecord::from).collect(),
             pieces: stage.pieces.iter().map(PieceRecord::from).collect(),
-            object_m: stage.object.map(Length::to_m),
+            object: stage.object.map(ObjectRecord::from),
             posts: stage.posts.map(|posts| PostsRecord {
                 middle_m: posts.middle.to_array(),
                 along: posts.along.to_array(),
@@ -180,6 +190,12 @@ impl From<&Stage> for StageRecord {
                 Light::Dusk => LightRecord::Dusk,
             },
         }
+    }
+}
+
+impl From<Object> for ObjectRecord {
+    fn from(Object { size, support }: Object) -> Self {
+        Self { size_m: size.to_m(), above_floor_m: support.to_height().map(Length::to_m) }
     }
 }
 

@@ -317,6 +317,24 @@ fn an_insert_is_framed_by_its_objects_size() {
 }
 
 #[test]
+fn an_insert_is_as_high_as_its_object_is_said_to_be() {
+    let asked = |above_floor_m: Option<f64>| {
+        let mut request = with("shot_size", json!("insert"));
+        set(&mut request, "camera_height_m", Value::Null);
+        set(&mut request, "adapter", Value::Null);
+        set(&mut request, "insert_size_m", json!(0.3));
+        set(&mut request, "insert_above_floor_m", json!(above_floor_m));
+        answered(&request)
+    };
+    // A phone by the size is level with the object's middle; a table is 0.75 m high: common practice.
+    for (above_floor_m, expected_m) in [(None, 0.9), (Some(0.0), 0.15), (Some(1.1), 1.25)] {
+        let answer = asked(above_floor_m);
+        assert_near(answer.camera_height_m, expected_m, 1e-12);
+        assert_near(known(answer.distance_m), known(asked(None).distance_m), 1e-9);
+    }
+}
+
+#[test]
 fn a_framing_that_cannot_be_had_has_null_figures_and_a_finding() {
     let answer = answered(&with("camera_height_m", json!(30.0)));
     for (name, figure) in figures(&answer) {
@@ -396,6 +414,7 @@ fn every_field_is_held_to_the_range_that_is_told() {
     // What has to stand beside a field for its check to be reached.
     let beside = |path: &str| match path {
         "insert_size_m" => vec![("shot_size", json!("insert"))],
+        "insert_above_floor_m" => vec![("shot_size", json!("insert")), ("insert_size_m", json!(0.3))],
         "camera_height" => vec![("camera_height_m", Value::Null)],
         _ if path.starts_with("recording.measured_") => {
             vec![("recording.measured_horizontal_fov_deg", json!(60.0))]

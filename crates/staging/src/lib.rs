@@ -46,4 +46,4 @@ pub use sighting::{
     Undetermined, Upright,
 };
 pub use stage::{POST_SPACING, Posts, Stage};
-pub use subject::{PhoneHeight, Subject};
+pub use subject::{Object, PhoneHeight, Subject, Support};

@@ -11,7 +11,7 @@ use crate::course::{Course, Pose};
 use crate::movement::{Moment, Movement, Take};
 use crate::pupil::Pupil;
 use crate::setup::{Setup, Shot};
-use crate::subject::Subject;
+use crate::subject::{Object, Subject};
 
 /// One frame of a take with everything in its place.
 #[derive(Debug, Clone, PartialEq)]
@@ -30,8 +30,8 @@ pub struct Stage {
     pub people: Vec<Person>,
     /// Everything else, the foreground last.
     pub pieces: Vec<SetPiece>,
-    /// An object on a table, if the shot is of one: its size. It stands at the origin.
-    pub object: Option<Length>,
+    /// The object, if the shot is of one. It stands at the origin.
+    pub object: Option<Object>,
     /// Posts at the background's distance, where there is no set.
     pub posts: Option<Posts>,
     /// A photo of the place, for whoever has one: then there are no posts, and its floor is the place's.
@@ -82,7 +82,7 @@ impl Stage {
             people,
             pieces,
             object: match shot.subject {
-                Subject::Object { size } => Some(size),
+                Subject::Object(object) => Some(object),
                 Subject::Person(_) | Subject::Pair { .. } | Subject::OverShoulder { .. } => None,
             },
             posts: blocking.pieces.is_empty().then(|| Posts::across(&course, &start)),

@@ -28,11 +28,27 @@ pub enum Subject {
         /// How far `near` stands before `facing`.
         apart: Length,
     },
-    /// A thing as high as wide, its lower edge on a table.
-    Object {
-        /// Its height and width.
-        size: Length,
-    },
+    /// A thing.
+    Object(Object),
+}
+
+/// A thing that a shot is of, as high as wide.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Object {
+    /// Its height and width.
+    pub size: Length,
+    /// What its lower edge is on.
+    pub support: Support,
+}
+
+/// What a thing's lower edge is on.
+#[derive(Debug, Clone, Copy, PartialEq, Default)]
+pub enum Support {
+    /// A table of the usual height, which is there for it and is drawn.
+    #[default]
+    Table,
+    /// What is there anyway, so high above the floor: the ground, a hand, a shelf. Nothing more is drawn.
+    At(Length),
 }
 
 /// How high the phone's lens is.
@@ -77,6 +93,44 @@ const OVERHEAD: Length = Length::from_m(0.60);
 /// Air beside a head or shoulders that must not touch the frame, as a share of their breadth: common practice.
 const SIDE_AIR: f64 = 0.15;
 
+impl Support {
+    /// The ground.
+    pub const GROUND: Self = Self::At(Length::ZERO);
+
+    /// What is so high above the floor; a table where nothing is said.
+    pub fn from_height(said: Option<Length>) -> Self {
+        said.map_or(Self::Table, Self::At)
+    }
+
+    /// How high above the floor it is, where that has to be said: of a table it has not.
+    pub const fn to_height(self) -> Option<Length> {
+        match self {
+            Self::Table => None,
+            Self::At(height) => Some(height),
+        }
+    }
+
+    /// How high above the floor it is.
+    pub const fn top(self) -> Length {
+        match self {
+            Self::Table => TABLE,
+            Self::At(height) => height,
+        }
+    }
+}
+
+impl Object {
+    /// A thing of that size on a table.
+    pub const fn on_table(size: Length) -> Self {
+        Self { size, support: Support::Table }
+    }
+
+    /// How high above the floor its upper edge is.
+    fn top(&self) -> Length {
+        self.support.top() + self.size
+    }
+}
+
 impl Subject {
     /// The person in focus, if it is a person.
     pub const fn body(&self) -> Option<&Body> {
@@ -84,7 +138,7 @@ impl Subject {
             Self::Person(body) | Self::Pair { first: body, .. } | Self::OverShoulder { facing: body, .. } => {
                 Some(body)
             }
-            Self::Object { .. } => None,
+            Self::Object(_) => None,
         }
     }
 
@@ -92,7 +146,7 @@ impl Subject {
     pub const fn near_person(&self) -> Option<Length> {
         match self {
             Self::OverShoulder { apart, .. } => Some(*apart),
-            Self::Person(_) | Self::Pair { .. } | Self::Object { .. } => None,
+            Self::Person(_) | Self::Pair { .. } | Self::Object(_) => None,
         }
     }
 
@@ -101,8 +155,10 @@ impl Subject {
         match (height, self) {
             (PhoneHeight::Fixed(height), _) => height,
             (PhoneHeight::Ground, _) => GROUND,
-            (PhoneHeight::BySize | PhoneHeight::At(_), Self::Object { size }) => TABLE + *size / 2.0,
-            (PhoneHeight::Overhead, Self::Object { size }) => TABLE + *size + OVERHEAD,
+            (PhoneHeight::BySize | PhoneHeight::At(_), Self::Object(object)) => {
+                object.support.top() + object.size / 2.0
+            }
+            (PhoneHeight::Overhead, Self::Object(object)) => object.top() + OVERHEAD,
             (PhoneHeight::Overhead, Self::Person(body) | Self::OverShoulder { facing: body, .. }) => {
                 body.height_of(Landmark::Crown) + OVERHEAD
             }
@@ -123,7 +179,7 @@ impl Subject {
     /// What a frame of that size must hold, with `headroom` above the crown where it is set.
     pub(crate) fn hold(&self, size: ShotSize, headroom: Option<f64>) -> Hold {
         match (self, size.rule()) {
-            (Self::Object { size }, _) => hold_object(*size, headroom),
+            (Self::Object(object), _) => hold_object(object, headroom),
             (Self::Person(body) | Self::OverShoulder { facing: body, .. }, Some(rule)) => {
                 let breadth = match size {
                     ShotSize::ExtremeWide | ShotSize::Wide => body.shoulder_breadth(),
@@ -145,11 +201,11 @@ impl Subject {
                     ..of_first
                 }
             }
-            // An insert of a person is of what they hold: a hand's breadth, eyes not in it.
+            // An insert of a person is of what they hold, as high as at a table: a hand's breadth, eyes not in it.
             (
                 Self::Person(body) | Self::Pair { first: body, .. } | Self::OverShoulder { facing: body, .. },
                 None,
-            ) => hold_object(body.head_length(), headroom),
+            ) => hold_object(&Object::on_table(body.head_length()), headroom),
         }
     }
 }
@@ -174,15 +230,15 @@ fn hold_body(body: &Body, size: ShotSize, rule: SizeRule, headroom: Option<f64>,
     }
 }
 
-fn hold_object(size: Length, headroom: Option<f64>) -> Hold {
+fn hold_object(object: &Object, headroom: Option<f64>) -> Hold {
     Hold {
-        top: TABLE + size,
+        top: object.top(),
         above: headroom.unwrap_or(INSERT_MARGIN),
-        cut: TABLE,
+        cut: object.support.top(),
         below: INSERT_MARGIN,
-        crown: TABLE + size,
+        crown: object.top(),
         eyes: None,
-        half_width: size * (0.5 + INSERT_MARGIN),
+        half_width: object.size * (0.5 + INSERT_MARGIN),
         top_sd: Length::ZERO,
         cut_sd: Length::ZERO,
     }
@@ -258,9 +314,14 @@ mod tests {
         assert_eq!(hold.top, of(1.7).height_of(Landmark::Crown));
     }
 
+    /// A thing of 0.2 m.
+    fn thing(support: Support) -> Subject {
+        Subject::Object(Object { size: Length::from_m(0.2), support })
+    }
+
     #[test]
     fn an_object_stands_on_a_table_with_air_all_round() {
-        let thing = Subject::Object { size: Length::from_m(0.2) };
+        let thing = thing(Support::default());
         let hold = thing.hold(ShotSize::Insert, None);
         for (held, expected_m) in [(hold.cut, 0.75), (hold.top, 0.95), (hold.crown, 0.95)] {
             assert_m(held, expected_m);
@@ -270,20 +331,46 @@ mod tests {
     }
 
     #[test]
+    fn what_an_object_is_on_lifts_what_is_held_of_it_and_nothing_else() {
+        let on_table = thing(Support::Table).hold(ShotSize::Insert, None);
+        for height_m in [0.0, 0.4, 1.3] {
+            let hold = thing(Support::At(Length::from_m(height_m))).hold(ShotSize::Insert, None);
+            for (held, expected_m) in [(hold.cut, 0.0), (hold.top, 0.2), (hold.crown, 0.2)] {
+                assert_m(held, height_m + expected_m);
+            }
+            let lifted = Hold { top: on_table.top, cut: on_table.cut, crown: on_table.crown, ..hold };
+            assert_eq!(lifted, on_table);
+        }
+    }
+
+    #[test]
+    fn only_of_a_table_no_height_has_to_be_said() {
+        for support in [Support::Table, Support::GROUND, Support::At(Length::from_m(0.75))] {
+            assert_eq!(Support::from_height(support.to_height()), support);
+        }
+        assert_eq!(Support::Table.to_height(), None);
+        assert_eq!(Support::GROUND.top(), Length::ZERO);
+    }
+
+    #[test]
     fn above_everybody_is_an_arms_reach_over_the_highest() {
         let overhead = |subject: Subject| subject.phone_height(ShotSize::Wide, PhoneHeight::Overhead);
         let apart = Length::from_m(0.6);
         assert_m(overhead(Subject::Person(of(1.7))), 2.3);
         assert_m(overhead(Subject::Pair { first: of(1.7), second: of(1.9), apart }), 2.5);
         assert_m(overhead(Subject::OverShoulder { facing: of(1.6), near: of(1.9), apart }), 2.2);
-        assert_m(overhead(Subject::Object { size: Length::from_m(0.2) }), 0.75 + 0.2 + 0.6);
+        assert_m(overhead(thing(Support::Table)), 0.75 + 0.2 + 0.6);
     }
 
     #[test]
     fn the_phone_is_level_with_the_middle_of_an_object() {
-        let thing = Subject::Object { size: Length::from_m(0.2) };
-        assert_m(thing.phone_height(ShotSize::Insert, PhoneHeight::BySize), 0.85);
-        assert_m(thing.phone_height(ShotSize::Insert, PhoneHeight::Ground), 0.10);
+        let on_table = thing(Support::Table);
+        assert_m(on_table.phone_height(ShotSize::Insert, PhoneHeight::BySize), 0.85);
+        assert_m(on_table.phone_height(ShotSize::Insert, PhoneHeight::Ground), 0.10);
+        let in_hand = thing(Support::At(Length::from_m(1.1)));
+        assert_m(in_hand.phone_height(ShotSize::Insert, PhoneHeight::BySize), 1.2);
+        assert_m(in_hand.phone_height(ShotSize::Insert, PhoneHeight::Overhead), 1.1 + 0.2 + 0.6);
+        assert_m(thing(Support::GROUND).phone_height(ShotSize::Insert, PhoneHeight::BySize), 0.1);
     }
 
     #[test]

@@ -12,7 +12,7 @@ use optics::{
     subject_sideways_softness,
 };
 use shot::phone_shot;
-use staging::{Blur, Body, Figures, FocusOn, Pupil, Setup, Shot, ShotSize, Subject};
+use staging::{Blur, Body, Figures, FocusOn, Object, Pupil, Setup, Shot, ShotSize, Subject};
 use units::Length;
 
 fn figures(shot: &Shot) -> (Setup, Figures) {
@@ -43,7 +43,7 @@ fn a_near_face_is_stretched_by_its_own_depth() {
     let (nose, ears) = (0.5 - 0.13 * 0.195_84, 0.5 + 0.46 * 0.195_84);
     assert_near(figures.face_stretch.expect("a face"), ears / nose - 1.0, 1e-12);
     assert_eq!(at_depth(&phone_shot(), 0.02).1.face_stretch, None, "the nose is in the lens");
-    let thing = Subject::Object { size: Length::from_m(0.2) };
+    let thing = Subject::Object(Object::on_table(Length::from_m(0.2)));
     let insert = Shot { subject: thing, size: ShotSize::Insert, ..phone_shot() };
     assert_eq!(at_depth(&insert, 0.5).1.face_stretch, None, "a thing has no face");
 }

@@ -9,8 +9,8 @@ use optics::{Adapter, Aspect, FocalLength, Known, Lens, Origin, Recording, Scale
 use proptest::prelude::*;
 use shot::phone_shot;
 use staging::{
-    Binding, Blur, Body, Camera, Figures, FocusOn, Landmark, Look, PhoneHeight, Setup, Shot, ShotSize, Stand,
-    Subject,
+    Binding, Blur, Body, Camera, Figures, FocusOn, Landmark, Look, Object, PhoneHeight, Setup, Shot,
+    ShotSize, Stand, Subject, Support,
 };
 use units::{Angle, Length};
 
@@ -191,11 +191,33 @@ fn a_level_look_keeps_the_cut_and_moves_the_crop() {
 #[test]
 fn an_insert_smaller_than_the_lens_is_long_still_settles() {
     let shot = Shot {
-        subject: Subject::Object { size: Length::from_mm(10.0) },
+        subject: Subject::Object(Object::on_table(Length::from_mm(10.0))),
         size: ShotSize::Insert,
         ..phone_shot()
     };
     let setup = resolve(&shot).expect("a setup");
     let held = setup.focus * setup.view.height();
     assert!((held.to_mm() * (1.0 - 0.24) - 10.0).abs() < 1e-6, "{held:?}");
+}
+
+#[test]
+fn a_thing_and_a_phone_that_are_as_much_higher_see_each_other_alike() {
+    let size = Length::from_m(0.25);
+    let seen = |support: Support, height_m: f64| {
+        let phone_height = PhoneHeight::Fixed(Length::from_m(height_m));
+        let subject = Subject::Object(Object { size, support });
+        let shot = Shot { subject, size: ShotSize::Insert, phone_height, ..phone_shot() };
+        resolve(&shot).expect("a setup")
+    };
+    let on_table = seen(Support::Table, 0.75 + 0.1);
+    for height_m in [0.0, 0.4, 1.2] {
+        let lifted = seen(Support::At(Length::from_m(height_m)), height_m + 0.1);
+        assert!((lifted.distance - on_table.distance).abs() < Length::from_m(1e-9), "{lifted:?}");
+        assert!((lifted.tilt - on_table.tilt).abs().to_deg() < 1e-7, "{lifted:?}");
+    }
+    // From 0.1 m its middle, 0.125 m above the ground, is all but level: geometry.
+    let from_ground = seen(Support::GROUND, 0.1);
+    assert!(from_ground.tilt.to_deg().abs() < 4.0, "{from_ground:?}");
+    let projected = projected(&from_ground, Length::ZERO);
+    assert!((projected.1 - 0.88).abs() < 1e-9, "its lower edge is at {projected:?}");
 }

@@ -28,6 +28,8 @@ pub enum LengthUnit {
     Metres,
     /// Feet of 0.3048 m, exactly (international yard and pound agreement, 1959).
     Feet,
+    /// Inches, a twelfth of a foot each.
+    Inches,
 }
 
 /// Exactly (international yard and pound agreement, 1959).
@@ -73,6 +75,7 @@ impl Length {
         match unit {
             LengthUnit::Metres => self.0,
             LengthUnit::Feet => self.0 / METRES_IN_FOOT,
+            LengthUnit::Inches => self.0 / METRES_IN_FOOT * 12.0,
         }
     }
 
@@ -96,11 +99,12 @@ impl Length {
 }
 
 impl LengthUnit {
-    /// The unit's sign: `m` or `ft`.
+    /// The unit's sign: `m`, `ft` or `in`.
     pub const fn sign(self) -> &'static str {
         match self {
             Self::Metres => "m",
             Self::Feet => "ft",
+            Self::Inches => "in",
         }
     }
 }
@@ -166,7 +170,8 @@ impl fmt::Display for Length {
 impl FromStr for Length {
     type Err = QuantityError;
 
-    /// Understands `1.88`, `1.88 m`, `188cm`, `1880 mm`, `6'2"`, `6 ft 2 in`, `74"`; a bare number is metres.
+    /// Understands `1.88`, `1.88 m`, `188cm`, `1880 mm`, `6'2"`, `6 ft 2 in`, `74"`; a bare number is metres. Phones type
+    /// curly marks, and some people primes.
     fn from_str(text: &str) -> Result<Self, QuantityError> {
         let (first, rest) = split_number(text)?;
         let (unit, rest) = split_unit(rest)?;
@@ -203,7 +208,7 @@ impl TextUnit {
 
 /// The unit that `text` begins with, and what follows it.
 fn split_unit(text: &str) -> Result<(TextUnit, &str), QuantityError> {
-    const UNITS: [(&str, TextUnit); 11] = [
+    const UNITS: [(&str, TextUnit); 15] = [
         ("mm", MILLIMETRE),
         ("cm", CENTIMETRE),
         ("metres", METRE),
@@ -212,8 +217,12 @@ fn split_unit(text: &str) -> Result<(TextUnit, &str), QuantityError> {
         ("feet", FOOT),
         ("ft", FOOT),
         ("'", FOOT),
+        ("’", FOOT),
+        ("′", FOOT),
         ("in", INCH),
         ("\"", INCH),
+        ("”", INCH),
+        ("″", INCH),
         ("", METRE),
     ];
     for (sign, unit) in UNITS {
@@ -245,7 +254,7 @@ mod tests {
         for text in ["1.88", "1.88 m", "188cm", "1880 mm", "1,88 m", " 188 cm "] {
             assert_near(metres(text), 1.88);
         }
-        for text in ["6'2\"", "6' 2", "6 ft 2 in", "6ft2in", "74\"", "74 in"] {
+        for text in ["6'2\"", "6' 2", "6 ft 2 in", "6ft2in", "74\"", "74 in", "6’2”", "6′2″"] {
             assert_near(metres(text), 1.8796);
         }
     }

@@ -98,7 +98,7 @@ pub(crate) async fn what_a_film_asks_is_kept(browser: &mut Browser) -> Result<()
     choose(browser, "How much light", "hazy sun, soft shadows: EV 14").await?;
     says(browser, "Or as a meter reads it, at ISO 100", "14").await?;
     type_into(browser, "Or as a meter reads it, at ISO 100", "26").await?;
-    browser.wait_for_text("26 EV is not allowed: -10 to 25 EV").await?;
+    browser.wait_for_text("“26” is not allowed: -10 to 25 EV").await?;
     unfold(browser, "Or as the app shows it on auto").await?;
     type_into(browser, "Exposure time that it shows", "64").await?;
     browser.wait_for_text("could be 1/64 s or 64 s").await?;

@@ -6,6 +6,8 @@ use anyhow::{Context as _, Result, ensure};
 use checks::Browser;
 use thirtyfour::prelude::*;
 
+use crate::set::wait_until;
+
 /// A file that a registry package carries, fetched by the test command.
 fn fixture(name: &str) -> Result<PathBuf> {
     let folder = std::env::var_os("TAPEMARK_FIXTURES")
@@ -18,6 +20,16 @@ fn fixture(name: &str) -> Result<PathBuf> {
 async fn go_to_kit(browser: &Browser) -> Result<()> {
     browser.click("button", "Kit").await?;
     browser.wait_for_text("From photos or clips").await
+}
+
+/// Waits until what has the focus says this of itself.
+async fn is_at(browser: &Browser, attribute: &str, value: &str) -> Result<()> {
+    let script = format!("return document.activeElement?.getAttribute({attribute:?}) ?? ''");
+    wait_until(browser, &format!("nothing with {attribute} {value} has the focus"), &script, |at| {
+        at == value
+    })
+    .await?;
+    Ok(())
 }
 
 /// Picks a file, as a person would from their gallery.
@@ -51,6 +63,42 @@ pub(crate) async fn a_photo_becomes_a_lens(browser: &mut Browser) -> Result<()> 
 async fn main_lens(browser: &Browser) -> Result<String> {
     let buttons = browser.labels("button").await?;
     buttons.into_iter().find(|label| label.starts_with("main ")).context("no main lens is compared")
+}
+
+/// A lens that is typed in says which typical one makes way for it and what of that one it leaves empty, and gives it back.
+pub(crate) async fn a_typed_lens_tells_whose_place_it_takes(browser: &mut Browser) -> Result<()> {
+    go_to_kit(browser).await?;
+    browser.click("button", "Type a lens in").await?;
+    let fields = [("Name", "main"), ("Focal length", "6.8"), ("35 mm-equivalent", "24"), ("f-number", "1.8")];
+    for (label, text) in fields {
+        let field = browser.find("textbox", label).await?;
+        field.scroll_into_view().await?;
+        field.send_keys(text).await?;
+        if label == "Name" {
+            // What is missing is far above the button.
+            browser.click("button", "Add lens").await?;
+            is_at(browser, "aria-invalid", "true").await?;
+        }
+    }
+    browser.wait_for_text("This takes the place of the main that the kit has.").await?;
+    browser.wait_for_text("Focuses from; Zooms from the sensor's middle").await?;
+    browser.click("button", "Take these over").await?;
+    browser.wait_until_gone("known of that one").await?;
+    browser.screenshot("kit-takes-place").await?;
+    browser.click("button", "Add lens").await?;
+    browser.wait_for_text("Replaced the earlier main.").await?;
+    browser.wait_for_text("typed").await?;
+    is_at(browser, "aria-label", "Put back main").await?;
+    browser.click("button", "Put back main").await?;
+    browser.wait_until_gone("Replaced the earlier main.").await?;
+    // Where a card was stands the way back.
+    browser.click("button", "Remove main").await?;
+    is_at(browser, "aria-label", "Put back main").await?;
+    let barriers = browser.barriers().await?;
+    ensure!(barriers.is_empty(), "{barriers:?}");
+    browser.click("button", "Put back main").await?;
+    browser.find("button", "Remove main").await?;
+    Ok(())
 }
 
 /// A photo that lost its tags says which, why, and what to do.

@@ -77,6 +77,12 @@ pub(crate) async fn lessons_are_played(browser: &mut Browser) -> Result<()> {
             browser.click("button", "Next lesson").await?;
         }
     }
+    // The next screen begins at its top, however far down this one was left.
+    browser.script("scrollTo(0, document.documentElement.scrollHeight); return true").await?;
+    browser.click("button", "Set-up").await?;
+    let at_top = "return scrollY === 0 && !!document.querySelector('.setup-shot .sentence')";
+    crate::set::wait_until(browser, "Set-up is not shown from its top", at_top, |is_so| *is_so == true)
+        .await?;
     Ok(())
 }
 
@@ -87,7 +93,14 @@ pub(crate) async fn a_task_is_set_and_handed_in(browser: &mut Browser) -> Result
     unfold(browser, "Set a task").await?;
     let value = browser.find_containing("textbox", "How much").await?;
     value.scroll_into_view().await?;
-    value.send_keys("8").await?;
+    value.send_keys("8 px").await?;
+    value.send_keys(Key::Tab + "").await?;
+    browser.wait_for_text("Keep it: with it you read the answers").await?;
+    // What is no number sets no task, and what was there before it neither.
+    value.send_keys("x").await?;
+    value.send_keys(Key::Tab + "").await?;
+    browser.wait_until_gone("Keep it: with it you read the answers").await?;
+    value.send_keys(Key::Backspace + "").await?;
     value.send_keys(Key::Tab + "").await?;
     browser.wait_for_text("Keep it: with it you read the answers").await?;
     let task = copied(browser, "The task's link").await?;

@@ -136,9 +136,22 @@ pub(crate) async fn the_hand_is_dragged(browser: &mut Browser) -> Result<()> {
     Ok(())
 }
 
+/// Where lamps flicker, one tap gives the film a shutter under which they do not, and the setup is set to it.
+async fn lamps_stop_flickering(browser: &Browser) -> Result<()> {
+    choose(browser, "1.2").await?;
+    browser.wait_for_text("lamps may flicker").await?;
+    let steady = browser.find_containing("button", "Set the film's shutter to 1/50 s").await?;
+    steady.scroll_into_view().await?;
+    steady.click().await?;
+    browser.wait_for_text("Set the shutter to 1/50 s").await?;
+    browser.wait_until_gone("Set the film's shutter to").await?;
+    Ok(())
+}
+
 /// A setup unfolds: how to set it, when its light holds, its figures, what is held over its scene.
 pub(crate) async fn a_setup_is_set(browser: &mut Browser) -> Result<()> {
     open_invented(browser).await?;
+    lamps_stop_flickering(browser).await?;
     choose(browser, "3.4").await?;
     browser.wait_for_text("How to set it").await?;
     browser.wait_for_text("Set the shutter to").await?;

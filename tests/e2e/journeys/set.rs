@@ -151,6 +151,9 @@ pub(crate) async fn takes_are_logged(browser: &mut Browser) -> Result<()> {
         |takes| matches!(takes, [[name, said]] if name == "Take 1" && said.starts_with("not good")),
     )
     .await?;
+    let last = "return document.querySelector('.set-last')?.textContent ?? ''";
+    let is_told = |last: &Value| last.as_str().is_some_and(|last| last.starts_with("Take 1, not good"));
+    wait_until(browser, "the tap is not answered where it was", last, is_told).await?;
     browser.click("button", "Good").await?;
     takes(browser, "they are not in order", |takes| {
         matches!(takes, [[second, said], [first, _]]
@@ -190,6 +193,19 @@ pub(crate) async fn takes_are_logged(browser: &mut Browser) -> Result<()> {
     wait_for_another(browser, &first).await?;
     wait_for_left(browser, count - 1).await?;
     browser.wait_for_text("No take yet").await?;
+
+    // What is put in the can while it is looked at in the plan is not what the set shows next.
+    let next = shown(browser).await?;
+    browser.click("button", "Plan").await?;
+    for part in [".day-setup.next .day-main", ".day-setup.next.chosen .day-done"] {
+        let button = browser.driver().find(By::Css(part)).await?;
+        button.scroll_into_view().await?;
+        button.click().await?;
+    }
+    browser.wait_for_text("2 in the can").await?;
+    browser.click("button", "On the set").await?;
+    wait_for_another(browser, &next).await?;
+    wait_for_left(browser, count - 2).await?;
     Ok(())
 }
 

@@ -49,7 +49,7 @@ pub(crate) async fn a_piece_comes_and_is_dragged(browser: &mut Browser) -> Resul
     ensure!(first.contains("behind them"), "the bench stands {first}");
     browser.find("button", "Remove bench").await?;
     // What is looked at closer comes to the middle.
-    tap(browser, "Closer").await?;
+    tap(browser, "Zoom in").await?;
     let plan = browser.find_containing("image", "Floor plan").await?;
     browser.drag(&plan, 40, -30).await?;
     let dragged = place_of(browser, "bench").await?;

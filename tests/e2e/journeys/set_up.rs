@@ -71,7 +71,7 @@ pub(crate) async fn a_bad_height_is_refused_in_words(browser: &mut Browser) -> R
     type_into(browser, "How tall", "tall").await?;
     browser.wait_for_text("does not begin with a number").await?;
     type_into(browser, "How tall", "17").await?;
-    browser.wait_for_text("17.00 m is not allowed: 0.40 m to 2.80 m").await?;
+    browser.wait_for_text("“17” is not allowed: 0.40 m to 2.80 m").await?;
     tap(browser, "Done").await?;
     ensure!(browser.first_heading().await? == before, "a bad height changed the sentence");
     tap(browser, "Who").await?;

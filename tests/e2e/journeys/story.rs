@@ -78,16 +78,21 @@ pub(crate) async fn a_first_film(browser: &mut Browser) -> Result<()> {
     Ok(())
 }
 
-/// A shot of the demo is opened in Set-up, made tight there, and the list follows; undone in the story it is as before.
+/// Opens the first scene's shot of that row in Set-up.
+async fn set_it_up(browser: &Browser, row: usize) -> Result<()> {
+    let button = "[...document.querySelectorAll('.shots .shot-buttons button')].filter(b => b.innerText === 'Set it up')";
+    browser.script(&format!("{button}[{row}].click(); return true")).await?;
+    browser.wait_for_text(&format!("Scene 1, shot {}", row + 1)).await
+}
+
+/// A shot of the demo is opened in Set-up, made tight there, and the list follows; undone in the story it is as before. The
+/// set-up that was there first comes back.
 pub(crate) async fn a_shot_is_set_up(browser: &mut Browser) -> Result<()> {
     open_film(browser, "Look at an invented one").await?;
     let before = wait_for_shots(browser, "no shots", |shots| !shots.is_empty()).await?;
     let row =
         before.iter().position(|words| words.contains("Chest up")).context("no chest up in the demo")?;
-    browser.script(&format!(
-        "[...document.querySelectorAll('.shots .shot-buttons button')].filter(b => b.innerText === 'Set it up')[{row}].click(); return true"
-    )).await?;
-    browser.wait_for_text(&format!("Scene 1, shot {}", row + 1)).await?;
+    set_it_up(browser, row).await?;
     browser.click("button", "tight").await?;
     browser.click("button", "Back to the story").await?;
     let after = wait_for_shots(browser, "the list does not follow", |shots| {
@@ -98,6 +103,15 @@ pub(crate) async fn a_shot_is_set_up(browser: &mut Browser) -> Result<()> {
     let label = format!("Undo: Change shot {}'s size", row + 1);
     tap(browser, &label).await?;
     wait_for_shots(browser, "it cannot be taken back", |shots| shots == before).await?;
+    set_it_up(browser, row).await?;
+    let names = "return [...document.querySelectorAll('.names button')].map(name => name.textContent)";
+    let names: Vec<String> = serde_json::from_value(browser.script(names).await?)?;
+    ensure!(!names.is_empty() && !names.contains(&"subject".to_owned()), "the cast has no names: {names:?}");
+    browser.click("button", "Back to your own set-up").await?;
+    browser.wait_until_gone("Back to the story").await?;
+    let size = "return document.querySelector('.size[aria-pressed=true]').textContent";
+    let size = browser.script(size).await?;
+    ensure!(size == "medium", "the set-up of before did not come back: {size}");
     Ok(())
 }
 
@@ -174,16 +188,32 @@ pub(crate) async fn a_bad_file_is_refused(browser: &mut Browser) -> Result<()> {
     browser.give(&input, "notes.json", b"this is a shopping list").await?;
     let start = Instant::now();
     let told = loop {
-        let problems = browser.driver().find_all(By::Css(".story-problems")).await?;
-        if let Some(problems) = problems.first() {
-            break problems.text().await?;
+        let told = browser.driver().find_all(By::Css(".story-start-ways .problem")).await?;
+        if let Some(told) = told.first() {
+            break told.text().await?;
         }
         ensure!(start.elapsed() < Duration::from_secs(10), "nothing is said");
         tokio::time::sleep(Duration::from_millis(100)).await;
     };
-    ensure!(told.contains("film"), "{told}");
-    browser.click("button", "I have read this").await?;
+    ensure!(told == "notes.json: this is not a Tapemark film.", "{told}");
+    // It is of that button, and goes on to no other screen.
+    browser.click("button", "Light").await?;
+    browser.wait_until_gone("notes.json").await?;
+    browser.click("button", "Story").await?;
     browser.find("button", "Start a film").await?;
+
+    // In the sheet of a film that is open it stands in the sheet, and what is saved is told there too.
+    browser.click("button", "Start a film").await?;
+    browser.find("textbox", "Title").await?;
+    browser.click("button", "Film and files").await?;
+    let input = browser.driver().find(By::Css("dialog[open] input[type=file]")).await?;
+    browser.give(&input, "notes.json", b"this is a shopping list").await?;
+    browser.wait_for_text("notes.json: this is not a Tapemark film.").await?;
+    let place = browser.script("return !!document.querySelector('dialog[open] .problem')").await?;
+    ensure!(place == true, "it is behind the sheet");
+    tap(browser, "Save as a file").await?;
+    browser.wait_for_text("went to the browser, to be saved.").await?;
+    browser.click("button", "Done").await?;
     Ok(())
 }
 

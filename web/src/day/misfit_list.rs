@@ -1,14 +1,15 @@
-//! What does not fit on the day, each with why and what would do.
+//! What does not fit on the day or will not match in the cut, each with why and what would do.
 
+use film::{Finding, SunJump};
 use language::say;
 use leptos::prelude::*;
 
 use super::hand::Hand;
 use super::ways::{Act, Misfit, misfits, unmade};
 use crate::story::words::capital;
-use crate::widgets::when;
+use crate::widgets::{finding_card, when};
 
-/// What does not fit, and what cannot be made.
+/// What does not fit, what cannot be made, and where the sun jumps in a cut.
 #[component]
 pub(super) fn Misfits(hand: Hand) -> impl IntoView {
     let unit = Signal::derive(move || hand.session().unit());
@@ -20,7 +21,34 @@ pub(super) fn Misfits(hand: Hand) -> impl IntoView {
     view! {
         {part(hand, say!("What does not fit"), "day-misfits", left_out)}
         {part(hand, say!("What cannot be made yet"), "day-unmade", cannot)}
+        {sun_jumps(hand)}
     }
+}
+
+/// The scenes in whose cut the sun would jump, as the order has them.
+fn sun_jumps(hand: Hand) -> AnyView {
+    let jumps: Memo<Vec<Finding>> = Memo::new(move |_| {
+        let daylights = hand.shooting().daylights.get();
+        let jumps = hand.read(|film, day, plan| {
+            let jumps = film.scenes.iter().filter_map(|scene| SunJump::of(scene, day, &daylights, plan));
+            jumps.map(|jump| jump.to_finding(film)).collect()
+        });
+        jumps.unwrap_or_default()
+    });
+    when(
+        move || jumps.with(|jumps| !jumps.is_empty()),
+        move || {
+            let cards =
+                move || jumps.with(|jumps| jumps.iter().map(|jump| finding_card(jump, None)).collect_view());
+            view! {
+                <section class="day-part" aria-labelledby="day-sun-jumps">
+                    <h3 id="day-sun-jumps">{say!("What will not match in the cut")}</h3>
+                    <ul class="findings">{cards}</ul>
+                </section>
+            }
+            .into_any()
+        },
+    )
 }
 
 fn part(hand: Hand, title: &'static str, id: &'static str, these: Memo<Vec<Misfit>>) -> AnyView {

@@ -34,11 +34,18 @@ struct Now {
     /// Its place among what is left, counted from 1; none if it is not among it.
     at: Option<usize>,
     left: usize,
+    /// Whether it is in the can.
+    is_done: bool,
 }
 
 impl Now {
     /// The chosen one if it is of the day, else the next one.
-    fn of(order: &[ShotId], of_day: impl Fn(ShotId) -> bool, chosen: Option<ShotId>) -> Self {
+    fn of(
+        order: &[ShotId],
+        done: &[ShotId],
+        of_day: impl Fn(ShotId) -> bool,
+        chosen: Option<ShotId>,
+    ) -> Self {
         let shot = chosen.filter(|shot| of_day(*shot)).or_else(|| order.first().copied());
         let at = shot.and_then(|shot| order.iter().position(|one| *one == shot));
         let beside = |at: Option<usize>| at.and_then(|at| order.get(at)).copied();
@@ -48,6 +55,7 @@ impl Now {
             after: at.map_or_else(|| beside(Some(0)), |at| beside(Some(at + 1))),
             at: at.map(|at| at + 1),
             left: order.len(),
+            is_done: shot.is_some_and(|shot| done.contains(&shot)),
         }
     }
 }
@@ -61,7 +69,7 @@ pub(super) fn OnSet(hand: Hand) -> impl IntoView {
         hand.read(|film, day, plan| {
             let order: Vec<ShotId> = plan.shots_in_order().collect();
             let of_day = day.shots_of(film);
-            Now::of(&order, |shot| of_day.iter().any(|(_, one)| one.id == shot), chosen)
+            Now::of(&order, &day.done, |shot| of_day.iter().any(|(_, one)| one.id == shot), chosen)
         })
         .unwrap_or_default()
     });
@@ -82,6 +90,9 @@ pub(super) fn OnSet(hand: Hand) -> impl IntoView {
 #[component]
 fn Where(hand: Hand, now: Memo<Now>) -> impl IntoView {
     let place = live(move || match now.get() {
+        Now { is_done: true, left, .. } => {
+            format!("{}, {}", say!("In the can"), say!("{} left", words::setups(left)))
+        }
         Now { at: Some(1), left, .. } => say!("Next of {left} left"),
         Now { at: Some(at), left, .. } => say!("{at} of {left} left"),
         Now { left, .. } => say!("{} left", words::setups(left)),
@@ -163,18 +174,19 @@ mod tests {
     #[test]
     fn the_next_setup_is_shown_until_another_is_chosen() {
         let order = shots(&[4, 2, 9]);
-        let now = Now::of(&order, |_| true, None);
+        let now = Now::of(&order, &[], |_| true, None);
         assert_eq!((now.shot, now.before, now.after), (Some(order[0]), None, Some(order[1])));
-        let now = Now::of(&order, |_| true, Some(order[1]));
+        let now = Now::of(&order, &[], |_| true, Some(order[1]));
         assert_eq!((now.at, now.before, now.after), (Some(2), Some(order[0]), Some(order[2])));
     }
 
     #[test]
     fn one_that_is_done_leads_to_what_is_left_and_one_of_another_day_is_not_shown() {
         let (order, done) = (shots(&[4, 2]), shots(&[7])[0]);
-        let now = Now::of(&order, |_| true, Some(done));
+        let now = Now::of(&order, &[done], |_| true, Some(done));
         assert_eq!((now.shot, now.at, now.after), (Some(done), None, Some(order[0])));
-        assert_eq!(Now::of(&order, |shot| shot != done, Some(done)).shot, Some(order[0]));
-        assert_eq!(Now::of(&[], |_| true, None).shot, None);
+        assert!(now.is_done && !Now::of(&order, &[done], |_| true, None).is_done);
+        assert_eq!(Now::of(&order, &[done], |shot| shot != done, Some(done)).shot, Some(order[0]));
+        assert_eq!(Now::of(&[], &[], |_| true, None).shot, None);
     }
 }

@@ -107,7 +107,8 @@ fn Main(
     let place = text(said, |said| said.place.clone().unwrap_or_default());
     let more = text(said, |said| match said.reasons.len() {
         0 => String::new(),
-        more => format!(" (+{more})"),
+        1 => format!(" ({})", say!("1 more reason")),
+        more => format!(" ({})", say!("{more} more reasons")),
     });
     view! {
         <button
@@ -186,6 +187,10 @@ fn Actions(
         // The row goes; the one that is next then has the focus.
         let next = hand.read_once(|_, _, plan| plan.shots_in_order().find(|one| *one != shot));
         hand.change(&say!("{} in the can", hand.number(shot)), |day| mark_done(day, &plan, shot));
+        // What is in the can makes room for what comes next, on the set too.
+        if hand.chosen.get_untracked() == Some(shot) {
+            hand.chosen.set(None);
+        }
         if let Some(next) = next.flatten() {
             focus_later(format!("day-done-{next}"));
         }

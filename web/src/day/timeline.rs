@@ -244,7 +244,7 @@ mod tests {
         let first = setups(&rows)[0];
         assert!(first.reason.starts_with("because "), "{first:?}");
         let spoken = first.spoken();
-        let begins = format!("{} {}, 09:10 to ", first.number, first.what);
+        let begins = format!("{} {}, 10:00 to ", first.number, first.what);
         assert!(spoken.starts_with(&begins) && spoken.contains("Here because "), "{spoken}");
     }
 

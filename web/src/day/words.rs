@@ -37,7 +37,7 @@ pub(super) fn number(film: &Film, shot: ShotId) -> String {
     film.numbered(shot).unwrap_or_else(|| "?".to_owned())
 }
 
-/// A shot in the middle of a sentence: `2.1 wide on Tom`.
+/// A shot in the middle of a sentence: `2.1 wide of Tom`.
 pub(super) fn shot(film: &Film, id: ShotId) -> String {
     let number = number(film, id);
     film.shot(id).map_or_else(|| number.clone(), |(_, shot)| format!("{number} {}", small(&told(film, shot))))
@@ -255,7 +255,7 @@ mod tests {
             "{told}"
         );
         let next = shot(&film, plan.setup(plan.order.placed[0].job).expect("a setup").shot.id);
-        assert!(told.contains(&format!("; next: {next} at 09:")), "{told}");
+        assert!(told.contains(&format!("; next: {next} at 10:")), "{told}");
         let all = ShootingDay { done: plan.setups.iter().map(|setup| setup.shot.id).collect(), ..day };
         let plan = DayPlan::of(&film, &all, &Daylights::new(), &mut Rehearsals::default());
         assert_eq!(

@@ -103,8 +103,13 @@ impl Floor<'_> {
         let ahead = along(person.facing) * unit;
         let beside = along(person.facing + Angle::from_deg(90.0)) * unit;
         let feet = person.place.extend(0.0);
-        self.tape(feet - beside, feet + beside, colour, 8.0);
-        self.tape(feet, feet - ahead * 1.4, colour, 8.0);
+        // Clothes that are none of the tapes may be as dark as the floor: chalk around them shows them.
+        let is_taped = tape_of(person.clothes.to_srgb8()).is_some();
+        let around = (!is_taped).then_some((&self.palette.chalk, 10.0));
+        for (colour, width) in around.into_iter().chain([(colour, 8.0)]) {
+            self.tape(feet - beside, feet + beside, colour, width);
+            self.tape(feet, feet - ahead * 1.4, colour, width);
+        }
         // The look, as a short chalk stroke from the toes on; whoever walks goes where an arrow points.
         self.pen(&self.palette.chalk, 1.5);
         self.trace(&[feet + ahead * 0.6, feet + ahead * 1.5]);
@@ -189,11 +194,12 @@ impl Floor<'_> {
     /// A plain label with a halo of floor around it; none where it would lie on another. Says whether there is one.
     pub(crate) fn label(&self, place: DVec3, (dx, dy): (f64, f64), text: &str) -> bool {
         let (x, y) = self.view.to_px(place);
-        let margin = 40.0;
-        let x = (x + dx).clamp(margin, (self.view.size.0 - margin).max(margin));
-        let y = (y + dy).clamp(14.0, (self.view.size.1 - 8.0).max(14.0));
         // Letters of this font are about so wide on average; measuring each label would cost more than it tells.
         let half = text.chars().map(|_| 3.7).sum::<f64>();
+        // All of it is on the canvas.
+        let margin = half.max(36.0) + 4.0;
+        let x = (x + dx).clamp(margin, (self.view.size.0 - margin).max(margin));
+        let y = (y + dy).clamp(14.0, (self.view.size.1 - 8.0).max(14.0));
         let lies = [x - half, y - 8.0, x + half, y + 8.0];
         let mut labels = self.labels.borrow_mut();
         let is_apart = |other: &[f64; 4]| {

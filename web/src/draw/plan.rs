@@ -3,7 +3,7 @@
 use glam::DVec3;
 use language::say;
 use optics::{FarLimit, SharpZone};
-use staging::{Light, Seen};
+use staging::{Light, Seen, Support};
 use units::{Angle, Length, LengthUnit};
 
 use super::Palette;
@@ -49,8 +49,10 @@ pub(crate) fn draw_plan(
         floor.piece(piece);
         floor.label(piece.place.extend(0.0), (0.0, 22.0), say!("foreground"));
     }
-    if scene.stage.object.is_some() {
-        floor.table();
+    match scene.stage.object.map(|object| object.support) {
+        Some(Support::Table) => floor.table(),
+        Some(Support::At(_)) => floor.thing(),
+        None => {}
     }
     for person in scene.people() {
         floor.person(person);
@@ -180,9 +182,18 @@ impl Floor<'_> {
             self.tape(from, to, &self.palette.chalk_quiet, 4.0);
         }
     }
+
+    /// A thing without a table: a small cross, as on the crew's sheets.
+    fn thing(&self) {
+        let half = 6.0 / self.view.scale;
+        for side in [-half, half] {
+            let corner = DVec3::new(half, side, 0.0);
+            self.tape(-corner, corner, &self.palette.chalk, 4.0);
+        }
+    }
 }
 
 /// A distance as a label says it.
 fn told(metres: f64, unit: LengthUnit) -> String {
-    say!("{:.1} {}", Length::from_m(metres).to(unit), unit.sign())
+    Length::from_m(metres).told(unit, 1)
 }

@@ -73,6 +73,7 @@ impl Plan {
         let (ahead, right) = self.directions();
         let bearing = self.phone_bearing_deg;
         let at = |[aside, behind, _]: [f64; 3]| right * aside + ahead * behind;
+        self.other_names.clear();
         let set = self.set_mut();
         set.foreground = None;
         set.pieces = place

@@ -4,7 +4,7 @@ use film::{Kit, LensRecord, RecordError, RecordingRecord, ViewRecord};
 use language::{say, text};
 use leptos::prelude::*;
 
-use crate::kit::entry::{Entry, shown};
+use crate::kit::entry::Entry;
 use crate::kit::explanations::MEASURED_VIEW;
 use crate::kit::fold::Fold;
 use crate::kit::form::{Form, FormBox, SelectField, TextField};
@@ -36,12 +36,9 @@ pub(super) fn CheckLens(session: Session) -> impl IntoView {
 fn view_body(session: Session, _: &Key, view: &ViewRecord) -> AnyView {
     let at = view.at_m;
     let seen = angle(&kept(view));
-    let measured = move || {
-        let unit = session.unit();
-        match at.map(|metres| units::Length::from_m(metres).to(unit)) {
-            Some(at) => say!("{seen} across, measured from {at:.2} {}.", unit.sign()),
-            None => say!("{seen} across, measured."),
-        }
+    let measured = move || match at.map(|metres| units::Length::from_m(metres).told(session.unit(), 2)) {
+        Some(at) => say!("{seen} across, measured from {at}."),
+        None => say!("{seen} across, measured."),
     };
     let (lens, recording) = (view.lens.clone(), view.recording.clone());
     let replaces =
@@ -141,11 +138,9 @@ fn DistanceFields(session: Session, form: Form) -> impl IntoView {
         form.entry.update(|entry: &mut Entry| entry.set("how", how.to_owned()));
     };
     let steps_hint = move || {
-        let step = session.step().to(session.unit());
         say!(
-            "of {} {}; each is off by about a tenth of itself, so n steps by a tenth of a step times √n",
-            shown(step),
-            session.unit().sign()
+            "of {}; each is off by about a tenth of itself, so n steps by a tenth of a step times √n",
+            session.step().told(session.unit(), 2)
         )
     };
     let field = move || {

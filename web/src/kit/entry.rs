@@ -27,7 +27,13 @@ impl Entry {
     /// The same entry with a length in a field, in the unit that a bare number there has.
     #[must_use]
     pub(super) fn with_length(self, field: &'static str, metres: Option<f64>, unit: LengthUnit) -> Self {
-        self.with_number(field, metres.map(|metres| Length::from_m(metres).to(unit)))
+        match unit {
+            LengthUnit::Metres => self.with_number(field, metres),
+            LengthUnit::Feet | LengthUnit::Inches => {
+                let text = metres.map(|metres| Length::from_m(metres).in_field(unit));
+                self.with(field, text.unwrap_or_default())
+            }
+        }
     }
 
     /// Sets a field's text.
@@ -40,9 +46,14 @@ impl Entry {
         self.0.contains_key(field)
     }
 
+    /// A field's text as it was typed.
+    pub(super) fn typed(&self, field: &str) -> &str {
+        self.0.get(field).map_or("", String::as_str)
+    }
+
     /// A field's text without the blanks around it.
     pub(super) fn text(&self, field: &str) -> &str {
-        self.0.get(field).map_or("", |text| text.trim())
+        self.typed(field).trim()
     }
 
     /// A field's text, or nothing if it is empty.

@@ -3,6 +3,10 @@
 use film::{KitRecord, RecordError};
 use language::say;
 use leptos::prelude::*;
+use leptos::{ev, html};
+use units::LengthUnit;
+use wasm_bindgen::JsCast as _;
+use web_sys::{Element, HtmlElement};
 
 use crate::kit::entry::{Entry, leaf};
 use crate::kit::part::{Key, Part, put};
@@ -58,20 +62,34 @@ impl Form {
     }
 }
 
-/// The form itself, and what is done when it is sent.
+/// The form itself, and what is done when it is sent; what stands in the way is gone to.
 #[component]
 pub(super) fn FormBox(#[prop(into)] send: Callback<()>, children: Children) -> impl IntoView {
+    let node = NodeRef::<html::Form>::new();
+    let submit = move |event: ev::SubmitEvent| {
+        event.prevent_default();
+        let form = node.get_untracked();
+        send.run(());
+        if let Some(form) = form {
+            request_animation_frame(move || go_to_wrong(&form));
+        }
+    };
     view! {
-        <form
-            class="kit-form"
-            novalidate
-            on:submit=move |event| {
-                event.prevent_default();
-                send.run(());
-            }
-        >
+        <form class="kit-form" novalidate node_ref=node on:submit=submit>
             {children()}
         </form>
+    }
+}
+
+/// Puts the focus on the first field that stands in the way: on a phone it is far above the button.
+fn go_to_wrong(form: &Element) {
+    let Ok(Some(field)) = form.query_selector("[aria-invalid]") else { return };
+    if let Ok(Some(fold)) = field.closest("details") {
+        // Refused only for an attribute whose name is none.
+        drop(fold.set_attribute("open", ""));
+    }
+    if let Some(field) = field.dyn_ref::<HtmlElement>() {
+        drop(field.focus());
     }
 }
 
@@ -92,7 +110,10 @@ pub(super) fn TextField(
 ) -> impl IntoView {
     let (id, note) = (new_id(), new_id());
     let problem = Memo::new(move |_| form.problem_of(field));
-    let input_mode = if field == "name" { "text" } else { "decimal" };
+    // Not the trimmed text: it would eat the blank that one is typing.
+    let typed = Memo::new(move |_| form.entry.with(|entry| entry.typed(field).to_owned()));
+    // A phone's keys for numbers have no mark for feet.
+    let input_mode = if field == "name" || unit == LengthUnit::Feet.sign() { "text" } else { "decimal" };
     view! {
         <div class="kit-field">
             <label for=id.clone()>{label}</label>
@@ -102,8 +123,7 @@ pub(super) fn TextField(
                     type="text"
                     inputmode=input_mode
                     autocomplete="off"
-                    // Not `prop:value` from a memo of the trimmed text: it would eat the blank one is typing.
-                    prop:value=form.entry.with_untracked(|entry| entry.text(field).to_owned())
+                    prop:value=move || typed.get()
                     aria-describedby=note.clone()
                     aria-invalid=move || problem.with(Option::is_some).then_some("true")
                     on:input:target=move |event| form.set(field, event.target().value())
@@ -219,6 +239,9 @@ pub(super) fn PartForm<T: Part>(
     save: &'static str,
     /// Called when it is put there, or given up.
     done: Callback<()>,
+    /// Called with the kit as it was, once another has its place.
+    #[prop(optional)]
+    saved: Option<Callback<KitRecord>>,
 ) -> impl IntoView {
     let entry = RwSignal::new(entry);
     let part = Memo::new(move |_| entry.with(|entry| read(entry)));
@@ -232,9 +255,13 @@ pub(super) fn PartForm<T: Part>(
         form.ask();
         let Ok(kit) = changed.get_untracked() else { return };
         let renamed = key.get_untracked().zip(entry.with_untracked(|entry| entry.some_text("name")));
+        let before = session.kit.get_untracked();
         session.kit.set(kit);
         if let Some((key, name)) = renamed {
             session.plan.update(|plan| T::follow(plan, &key.name, &name));
+        }
+        if let Some(saved) = saved {
+            saved.run(before);
         }
         done.run(());
     };

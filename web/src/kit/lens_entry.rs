@@ -1,7 +1,7 @@
 //! A lens in a form: the texts it begins with, the lens that they say, and what that lens will do.
 
 use film::{LensRecord, OriginRecord, RecordError};
-use language::say;
+use language::{key, say};
 use optics::Scale;
 use units::LengthUnit;
 
@@ -20,6 +20,14 @@ pub(super) enum KnownBy {
 
 /// The form's own field for how the lens is known.
 pub(super) const KNOWN_BY: &str = "known_by";
+
+/// What a lens has beside its picture, which a form may leave empty: the fields and their names.
+const BESIDE_PICTURE: [(&str, &str); 4] = [
+    ("closest_focus_m", key!("Focuses from")),
+    ("in_sensor_zooms", key!("Zooms from the sensor's middle")),
+    ("closes_to_f_number", key!("Closes to f/")),
+    ("iso_floor", key!("Lowest ISO")),
+];
 
 impl KnownBy {
     /// What an entry asks for.
@@ -135,6 +143,20 @@ pub(super) fn read(entry: &Entry, before: &LensRecord, unit: LengthUnit) -> Resu
     Ok(record)
 }
 
+/// What an entry leaves empty and another lens is known to have: each field, its name, and what that lens has there.
+pub(super) fn left_empty(
+    entry: &Entry,
+    other: &LensRecord,
+    unit: LengthUnit,
+) -> Vec<(&'static str, &'static str, String)> {
+    let known = self::entry(other, unit);
+    let left = |(field, name): (&'static str, &'static str)| {
+        let text = known.some_text(field).filter(|_| !entry.flag(field))?;
+        Some((field, name, text))
+    };
+    BESIDE_PICTURE.into_iter().filter_map(left).collect()
+}
+
 /// What will work with a lens as it stands, and what it lacks for the rest.
 pub(super) fn what_works(record: &LensRecord) -> String {
     let Ok(lens) = record.to_lens() else { return String::new() };
@@ -239,10 +261,24 @@ mod tests {
     }
 
     #[test]
+    fn what_another_lens_has_and_this_one_leaves_empty_is_offered() {
+        let other = LensRecord {
+            closest_focus_m: Some(0.2),
+            in_sensor_zooms: vec![2.0],
+            iso_floor: Some(32.0),
+            ..from_file()
+        };
+        let typed = entry(&LensRecord::default(), LengthUnit::Metres).with("iso_floor", "50");
+        let offered = left_empty(&typed, &other, LengthUnit::Metres);
+        let fields: Vec<_> = offered.iter().map(|(field, _, text)| (*field, text.as_str())).collect();
+        assert_eq!(fields, [("closest_focus_m", "0.2"), ("in_sensor_zooms", "2")]);
+    }
+
+    #[test]
     fn an_untouched_lens_is_the_same_to_the_last_digit() {
         let before = from_file();
-        let entry = entry(&before, LengthUnit::Feet);
-        assert_eq!(read(&entry, &before, LengthUnit::Feet), Ok(before));
+        let entry = entry(&before, LengthUnit::Inches);
+        assert_eq!(read(&entry, &before, LengthUnit::Inches), Ok(before));
     }
 
     #[test]
@@ -277,6 +313,16 @@ mod tests {
             LensRecord { name: Some("x".to_owned()), ..lens },
         );
         assert_eq!(crate::kit::entry::leaf(&error.expect_err("wider than open")), "closes_to_f_number");
+    }
+
+    #[test]
+    fn closest_focus_is_in_inches_beside_feet() {
+        let before = LensRecord { closest_focus_m: Some(0.2), ..from_file() };
+        let shown = entry(&before, LengthUnit::Feet.near());
+        assert_eq!(shown.text("closest_focus_m"), "7.9");
+        let typed = shown.with("closest_focus_m", "10");
+        let lens = read(&typed, &before, LengthUnit::Feet.near()).expect("a lens");
+        assert_eq!(lens.closest_focus_m, Some(0.254));
     }
 
     #[test]

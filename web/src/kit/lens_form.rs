@@ -1,12 +1,14 @@
 //! The form of a lens: how it is known, and the values that this needs.
 
-use film::LensRecord;
-use language::say;
+use film::{KitRecord, LensRecord};
+use language::{say, text};
 use leptos::prelude::*;
+use units::LengthUnit;
 
+use crate::kit::displaced::Displaced;
 use crate::kit::form::{Form, PartForm, TextField};
-use crate::kit::lens_entry::{KNOWN_BY, KnownBy, entry, read, what_works};
-use crate::kit::part::Key;
+use crate::kit::lens_entry::{KNOWN_BY, KnownBy, entry, left_empty, read, what_works};
+use crate::kit::part::{Key, find, stand_in};
 use crate::session::Session;
 use crate::widgets::{Choice, Choices};
 
@@ -25,22 +27,78 @@ pub(super) fn LensForm(
     save: &'static str,
     /// Called when it is done.
     done: Callback<()>,
+    /// Where the lens is kept that it takes the place of, unless that is the lens itself.
+    #[prop(optional)]
+    displaced: Option<RwSignal<Option<Displaced>>>,
 ) -> impl IntoView {
     // A bare number keeps the unit that it was shown with, whatever the menu says meanwhile.
-    let unit = untrack(move || session.unit());
+    let unit = untrack(move || session.unit().near());
     let begun = entry(&before, unit);
+    let saved = Callback::new(move |before: KitRecord| {
+        if let Some(displaced) = displaced {
+            displaced.set(session.kit.with_untracked(|now| Displaced::of(&before, now)));
+        }
+    });
     view! {
         <PartForm
             session
             key=target
             entry=begun
             read=move |entry| read(entry, &before, unit)
-            fields=move |form| view! { <LensFields form distance_unit=unit.sign() is_folded /> }.into_any()
+            fields=move |form| {
+                view! {
+                    <LensFields form distance_unit=unit.sign() is_folded />
+                    {displaced.map(|_| view! { <TakesPlace session form target unit /> })}
+                }
+                .into_any()
+            }
             tell=what_works
             save
             done
+            saved
         />
     }
+}
+
+/// Which lens of the kit has to make way, and what is known of that one and is still empty here.
+#[component]
+fn TakesPlace(session: Session, form: Form, target: Signal<Option<Key>>, unit: LengthUnit) -> impl IntoView {
+    let other = Memo::new(move |_| {
+        let name = form.entry.with(|entry| entry.text("name").to_owned());
+        session.kit.with(|kit| {
+            let key = target.get().or_else(|| stand_in::<LensRecord>(kit, &name))?;
+            let lens: LensRecord = find(kit, &key)?;
+            Some((key.name, lens))
+        })
+    });
+    let empty = Memo::new(move |_| {
+        let Some((_, lens)) = other.get() else { return Vec::new() };
+        form.entry.with(|entry| left_empty(entry, &lens, unit))
+    });
+    let take_over = move |_| {
+        let fields = empty.get_untracked();
+        form.entry.update(|entry| fields.into_iter().for_each(|(field, _, text)| entry.set(field, text)));
+    };
+    let offer = move || {
+        let names: Vec<&str> = empty.with(|empty| empty.iter().map(|(_, name, _)| text(name)).collect());
+        (!names.is_empty()).then(|| {
+            view! {
+                <span class="quiet">{say!("Still empty here, and known of that one: {}.", names.join("; "))}</span>
+                <button type="button" on:click=take_over>{say!("Take these over")}</button>
+            }
+        })
+    };
+    let line = move || {
+        other.get().map(|(name, _)| {
+            view! {
+                <div class="kit-removed">
+                    <span>{say!("This takes the place of the {name} that the kit has.")}</span>
+                    {offer}
+                </div>
+            }
+        })
+    };
+    view! { <div role="status">{line}</div> }
 }
 
 #[component]

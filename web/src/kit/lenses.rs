@@ -4,29 +4,34 @@ use film::{KitRecord, LensRecord};
 use language::say;
 use leptos::prelude::*;
 
+use crate::kit::displaced::{Displaced, DisplacedLens};
 use crate::kit::lens_figures::{LensFigure, lens_figures};
 use crate::kit::lens_form::LensForm;
 use crate::kit::part::{Key, Part as _, find, keys, names, remove};
 use crate::kit::part_list::{AddFold, PartList};
 use crate::kit::photos::PhotoDrop;
+use crate::kit::put_back::PutBack;
 use crate::kit::view_words::view_figures;
 use crate::session::Session;
-use crate::widgets::explained;
+use crate::widgets::{explained, held};
 
 /// The section of lenses.
 #[component]
 pub(super) fn Lenses(session: Session) -> impl IntoView {
+    let displaced = RwSignal::new(None::<Displaced>);
     let typed = move |done| {
+        let before = LensRecord::default();
         view! {
-            <LensForm session target=None before=LensRecord::default() is_folded=false save=say!("Add lens") done />
+            <LensForm session target=None displaced before is_folded=false save=say!("Add lens") done />
         }
     };
     view! {
         <section class="kit-section" aria-labelledby="kit-lenses">
             <h2 id="kit-lenses">{say!("Lenses")}</h2>
             // Before the list: whoever comes first looks for a way to bring their own.
-            <PhotoDrop session />
+            <PhotoDrop session displaced />
             <AddFold label=say!("Type a lens in") content=move |done| typed(done).into_any() />
+            <DisplacedLens session displaced />
             <p class="quiet">
                 {say!("Sensor and 35 mm-equivalent are those of a whole photo; ± is one standard deviation.")}
             </p>
@@ -51,15 +56,15 @@ fn lens_body(session: Session, key: &Key, lens: &LensRecord) -> AnyView {
                     <dt>{label}</dt>
                     <dd>
                         <span>
-                            {figure.value}
-                            {figure.sd.map(|sd| view! { <span class="quiet">{format!(" ± {sd}")}</span> })}
+                            {held(&figure.value)}
+                            {figure.sd.map(|sd| view! { <span class="quiet">{held(&format!(" ± {sd}"))}</span> })}
                         </span>
                         <span class="kit-origin">{figure.origin}</span>
                     </dd>
                 </div>
             }
         };
-        let of_lens = lens_figures(&lens, session.unit());
+        let of_lens = lens_figures(&lens, session.unit().near());
         let of_views = session.owned.with(|kit| view_figures(kit, &name));
         of_lens.into_iter().chain(of_views).map(row).collect_view()
     };
@@ -91,15 +96,15 @@ fn TypicalLeft(session: Session) -> impl IntoView {
             session.kit.set(own);
         }
     };
-    let bring_back = move |_| {
+    let bring_back = Callback::new(move |()| {
         if let Some(kit) = before.get_untracked() {
             session.kit.update(|now| with_typical_back(now, &kit));
             before.set(None);
         }
-    };
-    let is_undoable = move || {
+    });
+    let is_undoable = Memo::new(move |_| {
         before.with(|before| before.as_ref().is_some_and(|kit| session.kit.with(|now| now.name == kit.name)))
-    };
+    });
     view! {
         {move || mixed.get().map(|count| {
             let words = if count == 1 {
@@ -115,13 +120,12 @@ fn TypicalLeft(session: Session) -> impl IntoView {
             }
         })}
         <div role="status">
-            {move || is_undoable().then(|| view! {
-                <p class="kit-removed">
-                    <span>{say!("Removed the typical lenses.")}</span>
-                    <button type="button" aria-label=say!("Put back the typical lenses") on:click=bring_back>
-                        {say!("Put back")}
-                    </button>
-                </p>
+            {move || is_undoable.get().then(|| view! {
+                <PutBack
+                    words=say!("Removed the typical lenses.")
+                    label=say!("Put back the typical lenses")
+                    back=bring_back
+                />
             })}
         </div>
     }

@@ -56,6 +56,11 @@ pub(super) struct Removed<T> {
 }
 
 impl<T> Removed<T> {
+    /// Where it stood among those of its kind.
+    pub(super) const fn place(&self) -> usize {
+        self.index
+    }
+
     /// Whether it is a part of this kit, and not of one that was exchanged since.
     pub(super) fn is_of(&self, kit: &KitRecord) -> bool {
         self.kit == kit.name
@@ -83,6 +88,12 @@ pub(super) fn find<T: Part>(kit: &KitRecord, key: &Key) -> Option<T> {
     T::list(kit).get(position::<T>(kit, key)?).cloned()
 }
 
+/// What stands in for a part of that name until it is told of.
+pub(super) fn stand_in<T: Part>(kit: &KitRecord, name: &str) -> Option<Key> {
+    let mut parts = keys::<T>(kit).into_iter().zip(T::list(kit));
+    parts.find_map(|(key, part)| (key.name == name && part.stands_in()).then_some(key))
+}
+
 /// A name that no part of that kind has, made from `wished`.
 pub(super) fn free_name<T: Part>(kit: &KitRecord, wished: &str) -> String {
     let taken = names::<T>(kit);
@@ -99,13 +110,10 @@ pub(super) fn free_name<T: Part>(kit: &KitRecord, wished: &str) -> String {
 pub(super) fn put<T: Part>(kit: &KitRecord, key: Option<&Key>, part: T) -> Result<KitRecord, RecordError> {
     let mut changed = kit.clone();
     let count = T::list(kit).len();
-    let name = part.shown_name(count);
-    let is_told = |(index, other): (usize, &T)| {
-        other.stands_in() && !part.stands_in() && other.shown_name(index) == name
-    };
     let at = match key {
         Some(key) => position::<T>(kit, key),
-        None => T::list(kit).iter().enumerate().position(is_told),
+        None if part.stands_in() => None,
+        None => stand_in::<T>(kit, &part.shown_name(count)).and_then(|key| position::<T>(kit, &key)),
     };
     let index = at.unwrap_or(count);
     let name = part.shown_name(index);

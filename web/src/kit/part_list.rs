@@ -5,6 +5,7 @@ use language::say;
 use leptos::prelude::*;
 
 use crate::kit::part::{Key, Part, Removed, find, keys, put_back, remove};
+use crate::kit::put_back::PutBack;
 use crate::session::Session;
 use crate::story::words::sentence_of;
 
@@ -14,7 +15,7 @@ type CardBody<T> = fn(Session, &Key, &T) -> AnyView;
 /// A form for a part, or for a new one; calls back when it is done.
 type CardForm = fn(Session, Option<Key>, Callback<()>) -> AnyView;
 
-/// The cards of one kind of parts, and the line that puts back what was removed last.
+/// The cards of one kind of parts; where the one stood that was removed last, the line that puts it back.
 #[component]
 pub(super) fn PartList<T: Part>(
     session: Session,
@@ -35,7 +36,7 @@ pub(super) fn PartList<T: Part>(
             }
             Err(error) => problem.set(Some(error)),
         });
-    let bring_back = move |_| {
+    let bring_back = Callback::new(move |()| {
         let Some(part) = removed.get_untracked() else { return };
         match session.kit.with_untracked(|kit| put_back(kit, &part)) {
             Ok(kit) => {
@@ -45,26 +46,36 @@ pub(super) fn PartList<T: Part>(
             }
             Err(error) => problem.set(Some(error)),
         }
-    };
-    let undo = move || {
-        let name = removed.with(|removed| {
+    });
+    // As long as it is of this kit, and not of one that was exchanged since.
+    let gone = Memo::new(move |_| {
+        removed.with(|removed| {
             let part = removed.as_ref().filter(|part| session.kit.with(|kit| part.is_of(kit)))?;
-            Some(part.name.clone())
-        })?;
-        let label = say!("Put back {name}");
-        Some(view! {
-            <p class="kit-removed">
-                <span>{say!("Removed {name}.")}</span>
-                <button type="button" aria-label=label on:click=bring_back>{say!("Put back")}</button>
-            </p>
+            Some((part.place(), part.name.clone()))
         })
+    });
+    let undo = move || {
+        let (_, name) = gone.get()?;
+        Some(
+            view! { <PutBack words=say!("Removed {name}.") label=say!("Put back {name}") back=bring_back /> },
+        )
     };
-    let card = move |key: Key| view! { <PartCard session part_key=key body form take_out /> };
+    // A card each, and nothing where one is gone.
+    let rows = move || {
+        let mut rows: Vec<Option<Key>> = session.kit.with(keys::<T>).into_iter().map(Some).collect();
+        if let Some((place, _)) = gone.get() {
+            rows.insert(place.min(rows.len()), None);
+        }
+        rows
+    };
+    let row = move |key: Option<Key>| match key {
+        Some(key) => view! { <PartCard session part_key=key body form take_out /> }.into_any(),
+        None => view! { <li><div role="status">{undo}</div></li> }.into_any(),
+    };
     view! {
         <ul class=format!("kit-list kit-{}-list", T::KIND.replace(' ', "-"))>
-            <For each=move || session.kit.with(keys::<T>) key=Key::clone children=card />
+            <For each=rows key=Option::clone children=row />
         </ul>
-        <div role="status">{undo}</div>
         {move || problem.get().map(|error| view! { <p class="problem" role="alert">{sentence_of(&error.message)}</p> })}
     }
 }

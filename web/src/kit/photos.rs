@@ -5,6 +5,7 @@ use language::say;
 use leptos::prelude::*;
 use leptos::task::spawn_local;
 
+use crate::kit::displaced::Displaced;
 use crate::kit::lens_form::LensForm;
 use crate::kit::part::{Key, Part as _, find, keys};
 use crate::kit::photo_lens::{found, placed, worked_out};
@@ -34,7 +35,11 @@ enum Placement {
 
 /// The place to drop files on, which is also a button to pick them, and a card for each that came.
 #[component]
-pub(super) fn PhotoDrop(session: Session) -> impl IntoView {
+pub(super) fn PhotoDrop(
+    session: Session,
+    /// Where the lens is kept that one of these takes the place of.
+    displaced: RwSignal<Option<Displaced>>,
+) -> impl IntoView {
     let brought = RwSignal::new(Vec::<Brought>::new());
     let count = StoredValue::new(0_usize);
     let over = RwSignal::new(false);
@@ -91,7 +96,7 @@ pub(super) fn PhotoDrop(session: Session) -> impl IntoView {
                 key=|one| one.id
                 children=move |one| {
                     let id = one.id;
-                    view! { <PhotoCard session one done=Callback::new(move |()| close.run(id)) /> }
+                    view! { <PhotoCard session displaced one done=Callback::new(move |()| close.run(id)) /> }
                 }
             />
         </ul>
@@ -100,7 +105,12 @@ pub(super) fn PhotoDrop(session: Session) -> impl IntoView {
 
 /// One file: what it says, what it lacks, and the lens to confirm.
 #[component]
-fn PhotoCard(session: Session, one: Brought, done: Callback<()>) -> impl IntoView {
+fn PhotoCard(
+    session: Session,
+    displaced: RwSignal<Option<Displaced>>,
+    one: Brought,
+    done: Callback<()>,
+) -> impl IntoView {
     let told = one.told;
     let content = move || {
         match told.get() {
@@ -110,7 +120,7 @@ fn PhotoCard(session: Session, one: Brought, done: Callback<()>) -> impl IntoVie
             <div class="kit-buttons"><button type="button" on:click=move |_| done.run(())>{say!("Close")}</button></div>
         }
         .into_any(),
-        Some(Ok(facts)) => view! { <Confirm session facts done /> }.into_any(),
+        Some(Ok(facts)) => view! { <Confirm session displaced facts done /> }.into_any(),
     }
     };
     view! {
@@ -123,7 +133,12 @@ fn PhotoCard(session: Session, one: Brought, done: Callback<()>) -> impl IntoVie
 
 /// What was found in a file, and the form that it fills.
 #[component]
-fn Confirm(session: Session, facts: PhotoFacts, done: Callback<()>) -> impl IntoView {
+fn Confirm(
+    session: Session,
+    displaced: RwSignal<Option<Displaced>>,
+    facts: PhotoFacts,
+    done: Callback<()>,
+) -> impl IntoView {
     let (before, typical) = session.kit.with_untracked(|kit| placed(film::lens_record(&facts), kit));
     let chosen = RwSignal::new(Placement::Suggested);
     // Of two photos from one lens, the first to be confirmed takes the typical lens's place, and the other no longer may.
@@ -149,7 +164,7 @@ fn Confirm(session: Session, facts: PhotoFacts, done: Callback<()>) -> impl Into
         {worked_out(&facts).map(|words| view! { <p>{words}</p> })}
         {facts.missing_notice().map(|words| view! { <p class="kit-missing" role="alert">{words}</p> })}
         <TargetField session target chosen />
-        <LensForm session target before is_folded=is_complete save=say!("Use this lens") done />
+        <LensForm session target displaced before is_folded=is_complete save=say!("Use this lens") done />
     }
 }
 

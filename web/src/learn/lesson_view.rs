@@ -7,7 +7,7 @@ use leptos::prelude::*;
 use super::Learning;
 use crate::pictures::{Look, PictureCanvas, Rank, Standing};
 use crate::story::words::sentence_of;
-use crate::widgets::{NamedChoices, StepField, live, when};
+use crate::widgets::{NamedChoices, StepField, held, live, when};
 
 impl Learning {
     /// Something of what there is to see, while there is anything.
@@ -21,7 +21,7 @@ impl Learning {
 pub(super) fn LessonView(learning: Learning) -> impl IntoView {
     let sentences = move || {
         let sentences = learning.of_seen(|seen| seen.sentences.clone()).unwrap_or_default();
-        sentences.map(|sentence| view! { <p>{sentence}</p> }).collect_view()
+        sentences.map(|sentence| view! { <p>{held(&sentence)}</p> }).collect_view()
     };
     let note = move || {
         learning.of_seen(|seen| seen.note.clone()).flatten().map(|note| view! { <p class="quiet">{note}</p> })
@@ -162,7 +162,7 @@ fn figure(LessonFigure { name, told, .. }: &LessonFigure) -> impl IntoView + use
     view! {
         <div>
             <dt>{name.clone()}</dt>
-            <dd>{told.clone()}</dd>
+            <dd>{held(told)}</dd>
         </div>
     }
 }

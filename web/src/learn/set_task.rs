@@ -6,7 +6,7 @@ use leptos::prelude::*;
 
 use super::Learning;
 use crate::address::address;
-use crate::widgets::{Choice, Choices, CopyField, NumberField, Tick, TypedField, live, when};
+use crate::widgets::{Choice, Choices, CopyField, Tick, TypedField, live, parse_number, plain, when};
 
 /// What goals can be typed: figures are pixels, degrees, shares, stops.
 const VALUE: (f64, f64) = (-100_000.0, 100_000.0);
@@ -35,6 +35,25 @@ pub(super) fn SetTask(learning: Learning) -> impl IntoView {
     let choose = move |value: String| {
         let words = learning.state.with_untracked(|state| state.lesson.figure_words());
         figure.set(words.iter().copied().find(|word| *word == value));
+    };
+    // Of which figure a value was typed that is none: what was there before it is no goal either.
+    let refused = RwSignal::new(None::<&'static str>);
+    let is_set = move || value.with(Option::is_some) && refused.with(|of| of.is_none() || *of != word.get());
+    let unit = Memo::new(move |_| {
+        let of = word.get()?;
+        learning.of_seen(|seen| seen.figure(of).map(|figure| (of, figure.unit))).flatten()
+    });
+    let how_much = move || {
+        let (of, unit) = unit.get().unzip();
+        let unit = unit.unwrap_or_default();
+        let take = move |text: String| {
+            let typed = parse_number(&text, unit, VALUE);
+            refused.set(of.filter(|_| typed.is_err()));
+            value.set(typed?);
+            Ok(())
+        };
+        let shown = live(move || value.get().map_or_else(String::new, plain));
+        view! { <TypedField label=say!("How much") unit shown take /> }
     };
     let now = move || {
         let told = learning.of_seen(|seen| seen.figure(word.get()?).map(|figure| figure.told.clone()));
@@ -71,13 +90,7 @@ pub(super) fn SetTask(learning: Learning) -> impl IntoView {
                 chosen=Signal::from(wish)
                 choose=move |one| wish.set(one)
             />
-            <NumberField
-                label=say!("How much")
-                unit=""
-                range=VALUE
-                value=Signal::from(value)
-                set=move |typed| value.set(typed)
-            />
+            {how_much}
             <Tick words=say!("on this phone, the same for all") is_on=with_kit set=move |is_on| with_kit.set(is_on) />
             <TypedField
                 label=say!("What you say of it")
@@ -85,7 +98,7 @@ pub(super) fn SetTask(learning: Learning) -> impl IntoView {
                 shown=Signal::derive(move || note.get())
                 take=take_note
             />
-            {when(move || value.with(Option::is_some), move || view! {
+            {when(is_set, move || view! {
                 <CopyField label=say!("The task's link") text=link />
                 <p class="quiet">{say!("Keep it: with it you read the answers below.")}</p>
             }.into_any())}

@@ -68,14 +68,14 @@ fn picture(light: LightDesk) -> Option<Picture> {
     let daylight = light.sky().get();
     let horizon =
         light.desk().film.with(|film| Some(film.as_ref()?.place(place?)?.spot.as_ref()?.horizon.clone()));
-    let times = daylight.as_ref().map(|daylight| *daylight.times());
+    let spans = daylight.as_ref().map(|daylight| daylight.light_spans());
     let lanes = light.plan().with(|plan| {
         let plan = plan.as_deref()?;
         let (lights, planned, chosen) = (light.lights().get(), light.planned_minutes(), light.chosen().get());
         light.desk().film.with(|film| Some(lanes::lanes(film.as_ref()?, plan, &lights, &planned, chosen)))
     });
     Some(Picture {
-        hours: Hours::of(&day, times.as_ref()),
+        hours: Hours::of(&day, spans.as_deref()),
         work: DaySpan::from(day.hours),
         sky: daylight.map(|daylight| (daylight, horizon.unwrap_or(HorizonProfile::LEVEL))),
         lanes: lanes.unwrap_or_default(),

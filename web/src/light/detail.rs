@@ -1,6 +1,8 @@
 //! The chosen setup: how to set it step by step, what is found, when its light holds, and its figures.
 
-use film::{CameraApp, LightFigure};
+use std::sync::Arc;
+
+use film::{CameraApp, Command, FilmFacts, Finding, LightFigure, SafeShutter};
 use language::{say, text};
 use leptos::prelude::*;
 
@@ -11,6 +13,9 @@ use super::words;
 use crate::story::open_in_setup;
 use crate::story::words::{capital, sentence_of};
 use crate::widgets::{explained, explained_heading, finding_card, live, when};
+
+/// The rule that finds lamps that flicker.
+const FLICKER: &str = "flicker";
 
 /// The detail.
 #[component]
@@ -72,10 +77,40 @@ fn found(light: LightDesk) -> impl IntoView {
             light.map(|light| light.findings.iter().map(film::LightFinding::to_finding).collect::<Vec<_>>())
         })
     });
+    let steady = Memo::new(move |_| {
+        light.lit().with(|lit| {
+            let light_of_setup = lit.as_ref()?.light.as_ref()?;
+            light.desk().film.with(|film| light_of_setup.against_flicker(film.as_ref()?))
+        })
+    });
     move || {
         let found = found.get().unwrap_or_default();
-        found.iter().map(|finding| finding_card(finding, None)).collect_view()
+        let card = |finding: &Finding| {
+            let steady = steady.get().filter(|_| finding.rule == FLICKER);
+            finding_card(finding, steady.map(|shutter| steady_button(light, shutter)))
+        };
+        found.iter().map(card).collect_view()
     }
+}
+
+/// What gives the whole film a shutter under which lamps do not flicker.
+fn steady_button(light: LightDesk, shutter: SafeShutter) -> AnyView {
+    let set = move |_| {
+        let facts =
+            light.desk().film.with_untracked(|film| film.as_ref().map(|film| Arc::clone(&film.facts)));
+        if let Some(facts) = facts {
+            let facts = FilmFacts { shutter: shutter.angle, ..FilmFacts::clone(&facts) };
+            let command = Command::SetFacts(Arc::new(facts));
+            light.tell(light.desk().change(say!("Change the shutter"), None, command));
+            light.desk().end_gesture();
+        }
+    };
+    view! {
+        <button type="button" on:click=set>
+            {say!("Set the film's shutter to {}", shutter.time_words())}
+        </button>
+    }
+    .into_any()
 }
 
 /// What to do to the phone, in order.
@@ -118,7 +153,7 @@ fn SafeShutters(light: LightDesk) -> impl IntoView {
     let safe = Memo::new(move |_| {
         light.lit().with(|lit| {
             let light = lit.as_ref()?.light.as_ref()?;
-            Some(light.safe_shutters.iter().map(film::SafeShutter::words).collect::<Vec<_>>())
+            Some(light.safe_shutters.iter().map(SafeShutter::words).collect::<Vec<_>>())
         })
     });
     let items = move || {

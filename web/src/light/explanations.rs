@@ -147,7 +147,7 @@ pub(crate) const HOLDS: Explanation = Explanation {
     ),
     computed: key!(
         "The stretches of the day in which both hold, to half a minute; what is left is their end less the clock. \
-               Last light is the sun 6° below the horizon."
+               Last light is the sun 6° below the horizon. In golden hour the sun is at most 6° high."
     ),
     sources: &[SUN_POSITION, GEOMETRY],
 };
@@ -256,8 +256,8 @@ pub(super) const CLOSING: Explanation = Explanation {
 };
 pub(crate) const LEFT_OVER: Explanation = Explanation {
     means: key!(
-        "How much too bright or too dark it is once all is set. A third of a stop counts as right; \
-            brighter than that, highlights are lost."
+        "How much brighter or darker than wanted it is once all is set. A third of a stop counts as right; more than a stop \
+            above the meter's grey, highlights are lost."
     ),
     computed: key!(
         "What is too much without filters, less what filters and closing take, and what a higher ISO gives."

@@ -1,6 +1,6 @@
 //! What is held over all shots of a scene: each thing, to what it is set, and why; folded.
 
-use film::{LockItem, LockList, LockWhat, SceneId};
+use film::{LockItem, LockList, LockWhat, SceneId, SunJump};
 use language::say;
 use leptos::prelude::*;
 
@@ -20,6 +20,17 @@ pub(super) fn LockListFold(light: LightDesk, scene: SceneId) -> impl IntoView {
             Some(LockList::of(film, scene, &light.lights_of(scene)))
         })
     });
+    // As the order has them, wherever the hand is: so no move of it asks this again.
+    let sun_jump = Memo::new(move |_| {
+        let (plan, day) = (light.plan().get()?, light.day().get()?);
+        light.shooting().daylights.with(|daylights| {
+            light.desk().film.with(|film| {
+                let film = film.as_ref()?;
+                let jump = SunJump::of(film.scene(scene)?, &day, daylights, &plan)?;
+                Some(jump.to_finding(film))
+            })
+        })
+    });
     let found = move || {
         let found = list.with(|list| {
             light.desk().film.with(|film| {
@@ -27,7 +38,8 @@ pub(super) fn LockListFold(light: LightDesk, scene: SceneId) -> impl IntoView {
                 Some(list.findings.iter().map(|finding| finding.to_finding(film)).collect::<Vec<_>>())
             })
         });
-        found.unwrap_or_default().iter().map(|finding| finding_card(finding, None)).collect_view()
+        let found = found.into_iter().flatten().chain(sun_jump.get());
+        found.map(|finding| finding_card(&finding, None)).collect_view()
     };
     let summary = live(move || {
         let balance = list.with(|list| {
@@ -36,7 +48,7 @@ pub(super) fn LockListFold(light: LightDesk, scene: SceneId) -> impl IntoView {
         });
         balance.map_or_else(
             || say!("Held over the scene").to_owned(),
-            |kelvin| say!("Held over the scene: {kelvin} and more"),
+            |kelvin| say!("Held over the scene: {kelvin}, focus and the rest"),
         )
     });
     view! {

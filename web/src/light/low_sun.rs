@@ -71,13 +71,14 @@ fn tell(light: LightDesk, name: &'static str, of: OfDay) -> Option<Told> {
         Some((span, day.course(span, weather)))
     })??;
     let chosen = light.chosen().get();
-    let moment = |minute: f64, at: LightAt| {
+    // Light is told of just inside the stretch, and the clock of its very ends.
+    let moment = |(minute, shown_min): (f64, f64), at: LightAt| {
         // A setup inside, or under lamps that give more, does not follow the sky.
         let of_sky = |setup: &film::ShotLight| matches!(setup.light.from, film::LightSource::Sky { .. });
         let setup = chosen.and_then(|shot| light.light_at(shot, minute)).filter(of_sky);
         let iso = |setup: &film::ShotLight| setup.guess.map_or(setup.iso.set, |guess| guess.iso);
         Moment {
-            time: clock(minute),
+            time: clock(shown_min),
             light: say!("{:.1}", at.exposure_value()),
             filters: setup.as_ref().map_or_else(String::new, words::filters),
             iso: setup.as_ref().map_or_else(String::new, |setup| {
@@ -86,6 +87,7 @@ fn tell(light: LightDesk, name: &'static str, of: OfDay) -> Option<Told> {
         }
     };
     let [start, middle, end] = span.moments();
+    let (start, end) = ((start, span.from_min), (end, span.to_min));
     let fall = course.fall().to_f64();
     let fall = match fall {
         fall if fall.abs() < LEAST_FALL => say!("the light stays").to_owned(),
@@ -96,7 +98,11 @@ fn tell(light: LightDesk, name: &'static str, of: OfDay) -> Option<Told> {
         name: text(name),
         hours: words::hours(&[span]),
         fall,
-        moments: [moment(start, course.start), moment(middle, course.middle), moment(end, course.end)],
+        moments: [
+            moment(start, course.start),
+            moment((middle, middle), course.middle),
+            moment(end, course.end),
+        ],
     })
 }
 

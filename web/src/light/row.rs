@@ -70,14 +70,24 @@ fn row_words(light: LightDesk, shot: ShotId) -> Option<RowWords> {
     let lights = light.lights().get();
     let lit = lights.iter().find(|lit| lit.shot == shot)?;
     let is_done = light.day().with(|day| day.as_ref().is_some_and(|day| day.done.contains(&shot)));
-    light.desk().film.with(|film| Some(told(film.as_ref()?, lit, is_done)))
+    let minute = (!is_done || light.is_moved()).then_some(lit.minute);
+    let time = time(minute, is_done);
+    light.desk().film.with(|film| Some(told(film.as_ref()?, lit, time)))
 }
 
-fn told(film: &Film, lit: &Lit, is_done: bool) -> RowWords {
+/// When a setup is looked at; none for one that is in the can: it is not planned any more, and nobody says when it was shot.
+fn time(minute: Option<f64>, is_done: bool) -> String {
+    match minute.map(film::clock) {
+        Some(time) if is_done => say!("{time}, in the can"),
+        Some(time) => time,
+        None => say!("In the can").to_owned(),
+    }
+}
+
+fn told(film: &Film, lit: &Lit, time: String) -> RowWords {
     let trouble = words::trouble(lit);
     let what = film.shot(lit.shot).map_or_else(String::new, |(_, shot)| words::shot(film, shot));
     let set = lit.light.as_ref();
-    let time = film::clock(lit.minute);
     RowWords {
         what,
         settings: set.map_or_else(|| say!("its lens is gone").to_owned(), words::settings),
@@ -86,6 +96,18 @@ fn told(film: &Film, lit: &Lit, is_done: bool) -> RowWords {
         sun: lit.sun.map_or_else(String::new, |sun| sun.side.name().to_owned()),
         trouble: trouble.map_or_else(String::new, |(_, words)| words.to_owned()),
         fails: trouble.is_some_and(|(severity, _)| severity == Severity::Fails),
-        time: if is_done { say!("{time}, in the can") } else { time },
+        time,
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn what_is_in_the_can_is_told_with_a_time_only_where_the_hand_is() {
+        assert_eq!(time(Some(600.0), false), "10:00");
+        assert_eq!(time(None, true), "In the can");
+        assert_eq!(time(Some(840.0), true), "14:00, in the can");
     }
 }

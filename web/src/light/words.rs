@@ -104,12 +104,12 @@ pub(super) fn side(side: SunSide) -> &'static str {
 /// What is the matter with a setup's light, in three words.
 pub(super) fn brief(finding: &LightFinding) -> &'static str {
     match finding {
-        LightFinding::Exposure(ExposureFinding::TooBright { .. }) => say!("too much light"),
-        LightFinding::Exposure(ExposureFinding::TooDark { .. }) | LightFinding::TooDark { .. } => {
-            say!("too little light")
-        }
-        LightFinding::Exposure(ExposureFinding::Flicker { .. }) => say!("lamps will flicker"),
-        LightFinding::Exposure(ExposureFinding::FrameRateLocked { .. }) => say!("mains lock rate"),
+        LightFinding::TooBright { .. } => say!("too much light"),
+        LightFinding::TooDark { .. } => say!("too little light"),
+        LightFinding::Lamps { found: ExposureFinding::FrameRateLocked { .. }, .. } => say!("mains lock rate"),
+        LightFinding::Lamps { .. } => say!("lamps will flicker"),
+        LightFinding::BackLight(_) => say!("face in shade"),
+        LightFinding::Window(_) => say!("bright window"),
         LightFinding::LampsByApp { .. } => say!("lamps may flicker"),
         LightFinding::FiltersDoNotFit { .. } => say!("ND does not fit"),
         LightFinding::FilterCross { .. } => say!("ND shows cross"),

@@ -60,7 +60,7 @@ pub(crate) fn corners(place: &PacedPlace) -> Vec<Corner> {
 /// What the walk says: how large it is and how well that is known, and what is to be doubted.
 pub(super) fn told(place: &PacedPlace, unit: LengthUnit) -> Result<Vec<String>, RecordError> {
     let walked = place.outline.walk()?;
-    let metres = |length: f64| say!("{:.1} {}", Length::from_m(length).to(unit), unit.sign());
+    let metres = |length: f64| Length::from_m(length).told(unit, 1);
     let corners =
         walked.closing.as_ref().and_then(|closing| closing.corners.as_ref()).unwrap_or(&walked.corners);
     let bounds = corners.iter().fold((DVec2::ZERO, DVec2::ZERO), |(least, most), corner| {

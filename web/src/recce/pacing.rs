@@ -221,7 +221,7 @@ fn StepLearning(walk: Walk) -> impl IntoView {
         let told = walk.of(|paced| {
             let StepLength { length, sd } = paced.outline.step;
             let unit = session.unit();
-            say!("Your step: {:.2} ± {:.2} {}", length.to(unit), sd.to(unit), unit.sign())
+            say!("Your step: {} ± {}", length.told(unit, 2), sd.told(unit, 2))
         });
         told.unwrap_or_default()
     });

@@ -135,7 +135,7 @@ pub(super) fn horizon_of(pose: &PhotoPose, view: &ViewTangents, size: DVec2) -> 
 
 /// What a pose says in words.
 pub(super) fn told(pose: &PhotoPose, unit: LengthUnit) -> String {
-    let metres = |length: Length| say!("{:.2} {}", length.to(unit), unit.sign());
+    let metres = |length: Length| length.told(unit, 2);
     let height_sd = pose.height_sd.map_or_else(String::new, |sd| format!(" ± {}", metres(sd)));
     let tilt_sd = pose.tilt_sd.map_or_else(String::new, |sd| say!(" ± {:.1}°", sd.to_deg()));
     let tilt = pose.tilt.to_deg();

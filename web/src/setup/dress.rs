@@ -60,8 +60,8 @@ pub(super) fn DressTools(desk: PlanDesk) -> impl IntoView {
             >
                 {say!("Undo")}
             </button>
-            {button(say!("Closer"), Box::new(move || desk.look_closer(CLOSER_STEP)))}
-            {button(say!("Wider"), Box::new(move || desk.look_closer(1.0 / CLOSER_STEP)))}
+            {button(say!("Zoom in"), Box::new(move || desk.look_closer(CLOSER_STEP)))}
+            {button(say!("Zoom out"), Box::new(move || desk.look_closer(1.0 / CLOSER_STEP)))}
             <Show when=move || desk.looking.get() != Looking::FITTING>
                 {button(say!("Fit"), Box::new(move || desk.looking.set(Looking::FITTING)))}
             </Show>

@@ -40,14 +40,16 @@ struct Writer {
 
 impl Writer {
     fn length(&self, label: &'static str, value: Length, spread: Option<Length>, words: Words) -> Figure {
+        let told = |length: Length| match self.unit {
+            LengthUnit::Metres => three_digits(length.to_m()),
+            LengthUnit::Feet | LengthUnit::Inches => length.told(self.unit, 2),
+        };
         Figure {
             label,
-            value: three_digits(value.to(self.unit)),
+            value: told(value),
             // A place that the user fixed is exact.
-            spread: spread
-                .filter(|spread| *spread > Length::ZERO)
-                .map(|spread| three_digits(spread.to(self.unit))),
-            unit: self.unit.sign(),
+            spread: spread.filter(|spread| *spread > Length::ZERO).map(told),
+            unit: self.unit.beside_field(),
             meaning: words.meaning,
             formula: words.formula,
         }

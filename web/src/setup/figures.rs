@@ -70,5 +70,9 @@ fn provenance(session: Session) -> String {
         optics::Origin::Typed => say!("typed in"),
         optics::Origin::Measured => say!("measured"),
     };
-    say!("The lens's field of view is {origin}. Focus: {}.", kit.camera_app.focus_advice())
+    let (app, is_of_thing) = (kit.camera_app, row.result.shot.subject.body().is_none());
+    say!(
+        "The lens's field of view is {origin}. Focus: {}.",
+        if is_of_thing { app.focus_advice_on_thing() } else { app.focus_advice() }
+    )
 }

@@ -78,6 +78,7 @@ fn mend_name(session: Session, mend: &Mend) -> String {
         Mend::Height(metres) => say!("Phone {} high", words::length(*metres, session.unit())),
         Mend::Aim => say!("Aim for the framing").to_owned(),
         Mend::AdapterOff => say!("Take the adapter off").to_owned(),
+        Mend::Stand(metres) => say!("Stand at {}", words::length(*metres, session.unit())),
         Mend::FocusOnSubject => say!("Focus on the subject").to_owned(),
         Mend::Centre => say!("Place them in the middle").to_owned(),
         Mend::Go(way) => way.title().to_owned(),
@@ -85,6 +86,6 @@ fn mend_name(session: Session, mend: &Mend) -> String {
         Mend::PullTo(metres) => say!("Pull to {}", words::length(*metres, session.unit())),
         Mend::Lasts(seconds) => say!("End it after {seconds:.1} s"),
         Mend::Record(mode) => say!("Record in {mode}"),
-        Mend::Lens { called, .. } => say!("Use {called}"),
+        Mend::Adapter(called) | Mend::Lens { called, .. } => say!("Use {called}"),
     }
 }

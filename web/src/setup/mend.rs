@@ -3,7 +3,7 @@
 use film::{Comparison, Kit, SetupFinding};
 
 use crate::session::{Plan, lens_name};
-use crate::setup::take::Way;
+use crate::widgets::Way;
 
 /// A change to the plan that would mend a finding.
 #[derive(Debug, Clone, PartialEq)]
@@ -14,6 +14,10 @@ pub(crate) enum Mend {
     Aim,
     /// Take the adapter off.
     AdapterOff,
+    /// Use the adapter of that name.
+    Adapter(String),
+    /// Stand that far away, metres.
+    Stand(f64),
     /// Put focus on the subject.
     FocusOnSubject,
     /// Put the subject in the middle of the frame.
@@ -32,15 +36,42 @@ pub(crate) enum Mend {
     Lens { lens: String, zoom: f64, called: String },
 }
 
-/// The ways to mend a finding that are known to do.
+/// How much is seen where nothing can be framed: next to nothing, as only a lens that sees less would help.
+const NEXT_TO_NOTHING: f64 = 1.0e-9;
+
+/// The ways to mend a finding of the chosen row that are known to do: what is put in the place of lens or adapter is offered
+/// only if its own row shows that it betters the finding.
 pub(crate) fn mends(finding: &SetupFinding, plan: &Plan, kit: &Kit, rows: &[Comparison]) -> Vec<Mend> {
+    let Some(now) = plan.choose(kit, rows) else { return Vec::new() };
+    let bettered = |row: &Comparison| {
+        row.result.outcome.as_ref().ok()?;
+        finding.bettered(&now.result.findings, &row.result.findings)
+    };
+    let seen = |row: &Comparison| row.result.outcome.as_ref().ok().map(|setup| setup.view.width());
+    let seen_now = seen(now).unwrap_or(NEXT_TO_NOTHING);
+    // Of those that do, the one that sees nearest to as much: of wider lenses the longest, of longer ones the widest.
+    let best = |is_meant: &dyn Fn(&Comparison) -> bool| {
+        let rows = rows.iter().filter(|row| is_meant(row));
+        let does = rows.filter_map(|row| {
+            let width = seen(row)?;
+            let off = if width > seen_now { width / seen_now } else { seen_now / width };
+            Some((bettered(row)?, off, row))
+        });
+        let best = does.min_by(|one, other| one.0.cmp(&other.0).then(one.1.total_cmp(&other.1)));
+        best.map(|(_, _, row)| row)
+    };
+    let is_same_lens = |row: &Comparison| {
+        row.lens == now.lens && row.in_sensor_zoom.to_bits() == now.in_sensor_zoom.to_bits()
+    };
     let other_lens = || {
-        let adapter = plan.adapter_index(kit);
-        let row = rows.iter().find(|row| {
-            row.adapter == adapter && row.result.will_do() && !row.result.findings.contains(finding)
-        })?;
+        let row = best(&|row| row.adapter == now.adapter)?;
         let lens = kit.lenses.get(row.lens)?.name.clone();
         Some(Mend::Lens { lens, zoom: row.in_sensor_zoom, called: lens_name(kit, row) })
+    };
+    let adapter_off = || best(&|row| is_same_lens(row) && row.adapter.is_none()).map(|_| Mend::AdapterOff);
+    let other_adapter = || {
+        let row = best(&|row| is_same_lens(row) && row.adapter.is_some())?;
+        Some(Mend::Adapter(kit.adapters.get(row.adapter?)?.name.clone()))
     };
     match finding {
         SetupFinding::NoFramingFromHeight { phone_height, could } => {
@@ -50,13 +81,24 @@ pub(crate) fn mends(finding: &SetupFinding, plan: &Plan, kit: &Kit, rows: &[Comp
             std::iter::once(Mend::Height(height)).chain(other_lens()).collect()
         }
         SetupFinding::LookMisses { .. } | SetupFinding::LookMovesHeadroom { .. } => vec![Mend::Aim],
-        SetupFinding::TooNearToFocus { .. }
-        | SetupFinding::NoRoom { .. }
-        | SetupFinding::InFrontOfShoulder { .. } => other_lens().into_iter().collect(),
-        SetupFinding::AdapterDoesNotFit
-        | SetupFinding::AdapterVignettes { .. }
-        | SetupFinding::SoftSideways { .. } => {
-            std::iter::once(Mend::AdapterOff).chain(other_lens()).collect()
+        SetupFinding::TooNearToFocus { .. } | SetupFinding::InFrontOfShoulder { .. } => {
+            other_lens().into_iter().collect()
+        }
+        SetupFinding::NoRoom { .. } => [other_lens(), other_adapter()].into_iter().flatten().collect(),
+        SetupFinding::AdapterDoesNotFit | SetupFinding::AdapterVignettes { .. } => {
+            [adapter_off(), other_lens(), other_adapter()].into_iter().flatten().collect()
+        }
+        SetupFinding::SoftSideways { useful_from, .. } => {
+            let back = || {
+                // Up to a tenth of a metre, so that it is far enough.
+                let stand = Mend::Stand(libm::ceil(useful_from.to_m() * 10.0) / 10.0);
+                let mut there = plan.clone();
+                stand.apply(&mut there);
+                let rows = there.compare(kit);
+                bettered(there.choose(kit, &rows)?).map(|_| stand)
+            };
+            let farther = other_lens().or_else(back);
+            [adapter_off(), farther, other_adapter()].into_iter().flatten().collect()
         }
         SetupFinding::SubjectOutOfFocus { .. } => vec![Mend::FocusOnSubject],
         SetupFinding::OutsideProtected { .. } => {
@@ -76,10 +118,12 @@ impl Mend {
             }
             Self::Aim => plan.shot.look_tilt_deg = None,
             Self::AdapterOff => plan.adapter = None,
+            Self::Adapter(name) => plan.adapter = Some(name.clone()),
+            Self::Stand(metres) => plan.shot.stand_at_m = Some(*metres),
             Self::FocusOnSubject => plan.shot.focus_at_m = None,
             Self::Centre => plan.shot.across_share = None,
             Self::Go(way) => way.choose(plan, 0.0),
-            Self::Turn(degrees) => Way::of(plan).set_speed(plan, *degrees),
+            Self::Turn(degrees) => Way::of_plan(plan).set_speed(plan, *degrees),
             Self::PullTo(metres) => plan.change_take(|take| {
                 if let Some(pull) = &mut take.pull {
                     pull.to_m = *metres;
@@ -99,7 +143,7 @@ impl Mend {
 mod tests {
     use super::*;
     use crate::session::first_kit;
-    use requests::PhoneHeightRequest;
+    use requests::{PhoneHeightRequest, ShotSizeRequest};
 
     /// The findings of a plan's chosen row.
     fn found(plan: &Plan, kit: &Kit) -> Vec<SetupFinding> {
@@ -112,7 +156,7 @@ mod tests {
         let kit = first_kit().to_kit().expect("a preset");
         let mut plan = Plan::first();
         plan.lens = "ultra-wide".to_owned();
-        plan.shot.shot_size = requests::ShotSizeRequest::Tight;
+        plan.shot.shot_size = ShotSizeRequest::Tight;
         plan.shot.camera_height = Some(PhoneHeightRequest::Ground);
         let findings = found(&plan, &kit);
         let finding = findings
@@ -129,6 +173,48 @@ mod tests {
                 left.iter().any(|finding| matches!(finding, SetupFinding::NoFramingFromHeight { .. }));
             assert!(!still, "{way:?} leaves {left:?}");
         }
+    }
+
+    /// The finding by that rule on a plan's chosen row, and the ways to mend it.
+    fn found_by(rule: &str, plan: &Plan, kit: &Kit) -> Option<(SetupFinding, Vec<Mend>)> {
+        let finding = found(plan, kit).into_iter().find(|finding| finding.rule() == rule)?;
+        let ways = mends(&finding, plan, kit, &plan.compare(kit));
+        Some((finding, ways))
+    }
+
+    #[test]
+    fn what_is_offered_for_a_soft_subject_betters_it() {
+        let kit = first_kit().to_kit().expect("a preset");
+        let sizes = [ShotSizeRequest::Wide, ShotSizeRequest::Medium, ShotSizeRequest::ChestUp];
+        for (size, lens) in sizes.into_iter().flat_map(|size| ["main", "long"].map(|lens| (size, lens))) {
+            let mut plan = Plan { lens: lens.to_owned(), ..Plan::first() };
+            plan.shot.shot_size = size;
+            plan.adapter = Some("1.33x clip-on".to_owned());
+            let Some((finding, ways)) = found_by("soft_sideways", &plan, &kit) else { continue };
+            assert!(!ways.is_empty(), "no way to mend {finding:?}");
+            for way in ways {
+                let mut mended = plan.clone();
+                way.apply(&mut mended);
+                let (before, after) = (found(&plan, &kit), found(&mended, &kit));
+                assert!(finding.bettered(&before, &after).is_some(), "{way:?}: {before:?} {after:?}");
+            }
+        }
+    }
+
+    #[test]
+    fn a_room_is_mended_by_the_longest_lens_that_fits_and_by_no_adapter_that_is_not_there() {
+        let mut kit = first_kit().to_kit().expect("a preset");
+        kit.adapters.clear();
+        let mut plan = Plan { lens: "long".to_owned(), ..Plan::first() };
+        plan.shot.room_m = Some(3.0);
+        let (_, ways) = found_by("no_room", &plan, &kit).expect("a long lens needs more room");
+        let rows = plan.compare(&kit);
+        let distance = |row: &Comparison| row.result.outcome.map_or(0.0, |setup| setup.distance.to_m());
+        let fits = rows.iter().filter(|row| row.result.will_do());
+        let longest = fits.max_by(|one, other| distance(one).total_cmp(&distance(other))).expect("one fits");
+        let called = lens_name(&kit, longest);
+        assert!(called.starts_with("main"), "{called}");
+        assert!(matches!(&ways[..], [Mend::Lens { called: offered, .. }] if *offered == called), "{ways:?}");
     }
 
     #[test]

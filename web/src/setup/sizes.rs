@@ -21,7 +21,7 @@ const ALL: [(ShotSizeRequest, &str); 8] = [
     (ShotSizeRequest::ChestUp, key!("from the chest up")),
     (ShotSizeRequest::Tight, key!("from the collar up, hair may be cropped")),
     (ShotSizeRequest::ExtremeTight, key!("from brow to chin")),
-    (ShotSizeRequest::Insert, key!("an object")),
+    (ShotSizeRequest::Insert, key!("a thing")),
 ];
 
 /// Sets the size, and lets the distance follow from it again.
@@ -31,6 +31,11 @@ pub(super) fn set_size(plan: &mut Plan, size: ShotSizeRequest) {
     if size == ShotSizeRequest::Insert {
         plan.shot.insert_size_m.get_or_insert(THING_M);
     }
+}
+
+/// The size, if none of the large buttons is its own.
+fn other(size: ShotSizeRequest) -> Option<ShotSizeRequest> {
+    Some(size).filter(|size| !LARGE.contains(size))
 }
 
 /// The size buttons.
@@ -70,11 +75,12 @@ pub(crate) fn SizeRow(session: Session) -> impl IntoView {
             <button
                 type="button"
                 class="size"
-                aria-pressed=live(move || (!LARGE.contains(&size.get())).to_string())
+                aria-pressed=live(move || other(size.get()).is_some().to_string())
                 aria-haspopup="dialog"
                 on:click=move |_| open(sheet)
             >
-                {live(move || if LARGE.contains(&size.get()) { say!("more") } else { words::size(size.get()) }.to_owned())}
+                {live(move || other(size.get()).map_or("", words::size).to_owned())}
+                <span class="more">{say!("more")}</span>
             </button>
         </div>
         <Sheet node=sheet title=say!("Shot size")>

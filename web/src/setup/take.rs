@@ -13,7 +13,6 @@ pub(crate) use focus::{focus_at_depth, focus_on_place};
 pub(crate) use mend::take_mends;
 pub(crate) use player::{PlayBar, Player};
 pub(crate) use sheet::MoveSheet;
-pub(crate) use way::Way;
 
 use film::{ShotResult, TakeFinding, Taking, check_take};
 use language::say;
@@ -24,6 +23,7 @@ use leptos::prelude::With as _;
 
 use crate::session::{Plan, Session};
 use crate::setup::words;
+use crate::widgets::Way;
 
 /// A take in which nothing happens.
 const NOTHING: TakeRequest = TakeRequest {
@@ -54,7 +54,7 @@ impl Plan {
 
     /// Whether anything changes while the shot is taken.
     pub(crate) fn plays(&self) -> bool {
-        self.shot.take.is_some_and(|take| take.pull.is_some()) || Way::of(self) != Way::Still
+        self.shot.take.is_some_and(|take| take.pull.is_some()) || Way::of_plan(self) != Way::Still
     }
 
     /// Changes the take, which goes when nothing is left of it.
@@ -67,7 +67,7 @@ impl Plan {
 
 /// What the take does, as its chip says it.
 pub(crate) fn take_words(plan: &Plan, unit: LengthUnit) -> String {
-    let way = Way::of(plan);
+    let way = Way::of_plan(plan);
     let pull = plan.shot.take.and_then(|take| take.pull);
     match (way, pull) {
         (Way::Still, None) => say!("No move").to_owned(),

@@ -1,16 +1,13 @@
 //! Plain words for what a plan says: what stands on chips and buttons.
 
-use language::{Number, say};
+pub(crate) use film::shape_told as shape;
+use language::say;
 use requests::{ArrangementRequest, PhoneHeightRequest, PostureRequest, SetupRequest, ShotSizeRequest};
 use units::{Length, LengthUnit};
 
-use crate::presets;
-
 /// A length as people read it.
 pub(crate) fn length(metres: f64, unit: LengthUnit) -> String {
-    let value = Length::from_m(metres).to(unit);
-    let digits = if value.abs() < 10.0 { 2 } else { 1 };
-    say!("{value:.digits$} {}", unit.sign())
+    Length::from_m(metres).told(unit, if metres.abs() < 10.0 { 2 } else { 1 })
 }
 
 /// A number with three digits, or fewer where it is below one.
@@ -41,7 +38,7 @@ pub(crate) fn size(size: ShotSizeRequest) -> &'static str {
 /// Who the shot is of.
 pub(crate) fn who(shot: &SetupRequest, unit: LengthUnit) -> String {
     if shot.shot_size == ShotSizeRequest::Insert {
-        return say!("Object, {}", length(shot.insert_size_m.unwrap_or(0.0), unit));
+        return say!("Thing, {}", length(shot.insert_size_m.unwrap_or(0.0), unit));
     }
     let Some(subject) = &shot.subject else { return say!("Nobody").to_owned() };
     match subject.second_person.as_ref().map(|second| second.arrangement) {
@@ -97,14 +94,6 @@ pub(crate) fn across(share: Option<f64>) -> String {
     }
 }
 
-/// A frame shape by its usual name, or as a number.
-pub(crate) fn shape(aspect: f64) -> String {
-    presets::frame_shapes()
-        .into_iter()
-        .find(|(_, shape)| (shape.to_f64() / aspect - 1.0).abs() < 1e-3)
-        .map_or_else(|| say!("{aspect:.2}"), |(name, _)| Number(name).to_string())
-}
-
 /// Which way a person faces, seen from the phone: positive turns clockwise from above, towards the frame's left.
 pub(crate) fn facing(degrees: f64) -> String {
     let side = if degrees < 0.0 { say!("frame right") } else { say!("frame left") };
@@ -132,13 +121,7 @@ mod tests {
     fn lengths_keep_three_digits() {
         assert_eq!(length(1.7, LengthUnit::Metres), "1.70 m");
         assert_eq!(length(12.34, LengthUnit::Metres), "12.3 m");
-        assert_eq!(length(1.8288, LengthUnit::Feet), "6.00 ft");
-    }
-
-    #[test]
-    fn a_shape_goes_by_its_usual_name() {
-        assert_eq!(shape(16.0 / 9.0), "16:9");
-        assert_eq!(shape(2.2), "2.20");
+        assert_eq!(length(1.8288, LengthUnit::Feet), "6'0\"");
     }
 
     #[test]

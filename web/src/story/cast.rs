@@ -2,7 +2,7 @@
 
 use std::sync::Arc;
 
-use film::{CastMember, Command, EditError, Hours, PersonId};
+use film::{CastMember, Command, EditError, Hours, PersonId, listed};
 use language::say;
 use leptos::html;
 use leptos::prelude::*;
@@ -39,6 +39,19 @@ fn change_member(
     cast.map_or(Ok(()), |cast| desk.change(what, Some(id.number()), Command::SetCast(cast)))
 }
 
+/// The first tape that nobody of the cast has, or one that as few have as any other.
+fn free_tape(cast: &[CastMember]) -> usize {
+    let count = |at: &usize| cast.iter().filter(|one| tape_of(one.clothes.to_srgb8()) == Some(*at)).count();
+    (0..TAPES.len()).min_by_key(count).unwrap_or(0)
+}
+
+/// Who else has clothes of the colour of that one's.
+fn alike(cast: &[CastMember], id: PersonId) -> Vec<String> {
+    let Some(own) = cast.iter().find(|one| one.id == id) else { return Vec::new() };
+    let is_alike = |one: &&CastMember| one.id != id && one.clothes.to_srgb8() == own.clothes.to_srgb8();
+    cast.iter().filter(is_alike).map(|one| one.name.clone()).collect()
+}
+
 /// The class of the strip in the colour of somebody's clothes, and that colour where it is none of the tapes'.
 fn strip_of(clothes: Colour) -> (String, String) {
     let bytes = clothes.to_srgb8();
@@ -69,7 +82,7 @@ pub(super) fn CastRow(session: Session, desk: Desk) -> impl IntoView {
             let film = film.as_ref()?;
             let count = film.cast.len();
             let mut cast = film.cast.to_vec();
-            cast.push(somebody(id, &say!("Person {number}", number = count + 1), count));
+            cast.push(somebody(id, &say!("Person {number}", number = count + 1), free_tape(&cast)));
             Some(Command::SetCast(Arc::from(cast)))
         });
         if let Some(command) = added {
@@ -82,7 +95,10 @@ pub(super) fn CastRow(session: Session, desk: Desk) -> impl IntoView {
         <div class="story-cast" role="group" aria-label=say!("Who is in the film")>
             <For each=move || people.get() key=|id| *id children=move |id| {
                 let member = member(desk, id);
-                let name = live(move || member.with(|one| one.as_ref().map_or_else(String::new, |one| one.name.clone())));
+                let name = live(move || {
+                    let name = member.with(|one| one.as_ref().map_or_else(String::new, |one| one.name.clone()));
+                    if name.trim().is_empty() { say!("no name yet").to_owned() } else { name }
+                });
                 let strip = Memo::new(move |_| member.with(|one| one.as_ref().map(|one| strip_of(one.clothes)).unwrap_or_default()));
                 view! {
                     <button
@@ -135,6 +151,7 @@ fn PersonFields(session: Session, desk: Desk, id: PersonId) -> impl IntoView {
         let to = to.or(before.map(Hours::to_min)).unwrap_or(DAY_MIN);
         change(say!("Change when they are there"), &|one| one.hours = Hours::new(from, to));
     };
+    let stays = RwSignal::new(false);
     let remove = move |_| {
         let Some(cast) = desk.film.with_untracked(|film| {
             let film = film.as_ref()?;
@@ -142,16 +159,30 @@ fn PersonFields(session: Session, desk: Desk, id: PersonId) -> impl IntoView {
         }) else {
             return;
         };
-        if desk.change(say!("Remove somebody"), None, Command::SetCast(Arc::from(cast))).is_err() {
-            desk.problems.set(vec![
-                say!(
-                    "They are in a scene or a shot: take them out of the scene's floor plan first, and give their \
-                     shots to somebody else."
-                )
-                .to_owned(),
-            ]);
+        stays.set(desk.change(say!("Remove somebody"), None, Command::SetCast(Arc::from(cast))).is_err());
+    };
+    // Told while the field is empty: nobody loses a name, as all that is said of them would be of nobody.
+    let is_nameless = RwSignal::new(false);
+    let rename = move |written: String| {
+        is_nameless.set(written.trim().is_empty());
+        if !written.trim().is_empty() {
+            change(say!("Change a name"), &|one| one.name.clone_from(&written));
         }
     };
+    let keep_name = move |input: web_sys::HtmlInputElement| {
+        if is_nameless.get_untracked() {
+            is_nameless.set(false);
+            input.set_value(&name.get_untracked());
+        }
+    };
+    let same_colour = live(move || {
+        let others =
+            desk.film.with(|film| film.as_ref().map(|film| alike(&film.cast, id)).unwrap_or_default());
+        if others.is_empty() {
+            return String::new();
+        }
+        say!("Also worn by {others}: one colour each tells marks apart.", others = listed(&others))
+    });
     view! {
         <label class="field">
             <span>{say!("Name")}</span>
@@ -159,11 +190,12 @@ fn PersonFields(session: Session, desk: Desk, id: PersonId) -> impl IntoView {
                 type="text"
                 maxlength="100"
                 prop:value=name
-                on:input:target=move |event| {
-                    let name = event.target().value();
-                    change(say!("Change a name"), &|one| one.name.clone_from(&name));
-                }
+                on:input:target=move |event| rename(event.target().value())
+                on:change:target=move |event| keep_name(event.target())
             />
+            <Show when=move || is_nameless.get()>
+                <span class="problem" role="alert">{say!("Somebody needs a name: the one before stays until then.")}</span>
+            </Show>
         </label>
         <LengthField
             label=say!("How tall")
@@ -199,6 +231,7 @@ fn PersonFields(session: Session, desk: Desk, id: PersonId) -> impl IntoView {
                 }
             }
         />
+        <p class="quiet" role="status">{same_colour}</p>
         <div class="hours" role="group" aria-label=say!("When they are there")>
             {time_field(
                 say!("There from"),
@@ -212,5 +245,36 @@ fn PersonFields(session: Session, desk: Desk, id: PersonId) -> impl IntoView {
             )}
         </div>
         <button type="button" on:click=remove>{say!("Take them out of the film")}</button>
+        <Show when=move || stays.get()>
+            <p class="problem" role="alert">
+                {say!(
+                    "They are in a scene or a shot: take them out of the scene's floor plan first, and give their \
+                     shots to somebody else."
+                )}
+            </p>
+        </Show>
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn whoever_comes_has_a_tape_of_their_own_while_there_is_one() {
+        let mut cast: Vec<CastMember> = Vec::new();
+        for number in (1..).take(TAPES.len()) {
+            let id = PersonId::new(number).expect("small");
+            cast.push(somebody(id, &number.to_string(), free_tape(&cast)));
+        }
+        for one in &cast {
+            assert_eq!(alike(&cast, one.id), Vec::<String>::new(), "{}", one.name);
+        }
+        let gone = cast.remove(1);
+        let newcomer = somebody(gone.id, "back", free_tape(&cast));
+        assert_eq!(newcomer.clothes, gone.clothes);
+        let extra = somebody(PersonId::new(99).expect("small"), "one more", 0);
+        cast.push(extra);
+        assert_eq!(alike(&cast, cast[0].id), ["one more"]);
     }
 }

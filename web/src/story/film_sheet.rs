@@ -5,16 +5,15 @@ mod hand_over;
 
 pub(crate) use exposing::brightness;
 
-use film::FilmFacts;
+use film::{FilmFacts, HandedFile};
 use language::{Number, key, say};
 use leptos::html;
 use leptos::prelude::*;
 use optics::ShutterAngle;
 use units::FrameRate;
-use web_sys::{Blob, BlobPropertyBag};
 
-use crate::download;
 use crate::films::Desk;
+use crate::handing::{Handing, HandingTold};
 use crate::session::Session;
 use crate::setup::words;
 use crate::story::head::change_facts;
@@ -53,15 +52,8 @@ pub(super) fn FilmSheet(session: Session, desk: Desk, node: NodeRef<html::Dialog
     let recording = Signal::derive(move || {
         desk.film.with(|film| film.as_ref().map_or_else(String::new, |film| film.facts.recording.clone()))
     });
-    let save = move |_| {
-        let Some(text) = desk.export() else { return };
-        let title = desk
-            .film
-            .with_untracked(|film| film.as_ref().map_or_else(String::new, |film| film.facts.title.clone()));
-        if let Err(error) = save_text(&title, &text) {
-            leptos::logging::error!("the file could not be handed over: {error:?}");
-        }
-    };
+    let saving = Handing::new();
+    let save = move |_| saving.hand(move || film_file(desk));
     let put_away = move |_| {
         close(node);
         desk.close();
@@ -111,12 +103,13 @@ pub(super) fn FilmSheet(session: Session, desk: Desk, node: NodeRef<html::Dialog
                     )}
                 </p>
                 <button type="button" on:click=save>{say!("Save as a file")}</button>
-                <FromFile desk />
+                <FromFile desk opened=move |()| close(node) />
                 <FromCopy desk />
                 <button type="button" on:click=move |_| leptos::task::spawn_local(async move { desk.create_copy().await })>
                     {say!("Go on with a copy")}
                 </button>
                 <button type="button" on:click=put_away>{say!("Put this film away")}</button>
+                <HandingTold handing=saving />
             </div>
             <hand_over::HandOver desk />
             <LinkOut desk />
@@ -158,12 +151,12 @@ fn rate_name(fps: f64) -> String {
     Number(text.trim_end_matches('0').trim_end_matches('.')).to_string()
 }
 
-fn save_text(title: &str, text: &str) -> Result<(), wasm_bindgen::JsValue> {
-    let kind = BlobPropertyBag::new();
-    kind.set_type("application/json");
-    let parts = js_sys::Array::of1(&text.into());
-    let file = Blob::new_with_str_sequence_and_options(&parts, &kind)?;
-    download::save(&format!("{}.film.json", film::plain_name(title)), &file)
+/// The film that is open, as its own file.
+fn film_file(desk: Desk) -> Result<Vec<HandedFile>, String> {
+    let text = desk.export().ok_or(say!("no film is open"))?;
+    let title = desk.film.with_untracked(|film| film.as_ref().map(|film| film.facts.title.clone()));
+    let name = format!("{}.film.json", film::plain_name(&title.unwrap_or_default()));
+    Ok(vec![HandedFile { name, bytes: text.into_bytes() }])
 }
 
 #[cfg(test)]

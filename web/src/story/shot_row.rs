@@ -164,7 +164,7 @@ fn DragHandle(
             type="button"
             class="shot-handle"
             node_ref=handle
-            aria-label=live(move || say!("Move: {}. Arrow keys, or drag.", name.get()))
+            aria-label=live(move || say!("Drag to move: {}. Arrow keys do too.", name.get()))
             on:pointerdown=press
             on:pointermove=drag
             on:pointerup=end
@@ -179,7 +179,7 @@ fn DragHandle(
                 move_shot(desk, scene_id, one, by);
             }
         >
-            {say!("Move")}
+            {say!("Drag")}
         </button>
     }
 }

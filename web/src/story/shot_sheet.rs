@@ -13,12 +13,13 @@ use film::{Command, Kit, Scene, SceneId, Shot, ShotId};
 use language::say;
 use leptos::html;
 use leptos::prelude::*;
-use units::LengthUnit;
+use units::{Angle, LengthUnit};
 
 use crate::films::Desk;
 use crate::part::Part;
 use crate::session::Session;
 use crate::story::tell;
+use crate::turns::in_turn;
 use crate::widgets::Sheet;
 
 /// A shot that is changed.
@@ -36,6 +37,20 @@ impl Editing {
     /// Something of the shot; `otherwise` while it is gone.
     fn read<Value>(self, read: impl Fn(&Shot) -> Value, otherwise: Value) -> Value {
         self.shot.with(|shot| shot.as_ref().map(|shot| read(shot))).unwrap_or(otherwise)
+    }
+
+    /// Which way whoever is in focus faces as the shot starts, clockwise from north; none of a thing.
+    fn faces(self) -> Memo<Option<Angle>> {
+        Memo::new(move |_| {
+            self.desk.film.with(|film| {
+                let film = film.as_ref()?;
+                let scene = film.scene(self.scene_id)?;
+                let shot = scene.shot(self.id)?;
+                let who = shot.of.subject()?;
+                let person = scene.blocking.person_of(&film.cast, who, scene.blocking.starts_s(shot.beat))?;
+                Some(person.facing)
+            })
+        })
     }
 
     /// Changes the shot.
@@ -58,8 +73,11 @@ pub(super) fn ShotSheet(
     edited: RwSignal<Option<ShotId>>,
 ) -> impl IntoView {
     let unit = Signal::derive(move || session.unit());
+    // The sheet comes at once, and its fields a frame later.
+    let due = in_turn(move || edited.get());
     let fields = move || {
-        edited.get().map(|id| {
+        let shown = due.get().filter(|due| edited.get() == Some(*due));
+        shown.map(|id| {
             let shot = Memo::new(move |_| scene.with(|scene| scene.as_ref()?.shot(id).cloned().map(Part)));
             let editing = Editing { kit: session.owned, unit, desk, scene_id, id, shot };
             view! {
@@ -73,6 +91,7 @@ pub(super) fn ShotSheet(
         })
     };
     view! {
-        <Sheet node title=say!("The shot")>{fields}</Sheet>
+        // What it still held when it is opened again would be laid out once more, for nothing.
+        <Sheet node title=say!("The shot") left=move |()| edited.set(None)>{fields}</Sheet>
     }
 }

@@ -49,16 +49,42 @@ pub(super) const FILM_FILES: &str = ".json,application/json";
 
 /// A film from a file.
 #[component]
-pub(super) fn FromFile(desk: Desk) -> impl IntoView {
+pub(super) fn FromFile(
+    desk: Desk,
+    /// What is done when it is open.
+    #[prop(optional, into)]
+    opened: Option<Callback<()>>,
+) -> impl IntoView {
+    let refused = RwSignal::new(None::<String>);
     let bring = move |file: web_sys::File| {
+        refused.set(None);
         leptos::task::spawn_local(async move {
-            match bytes_of(&file).await {
+            let outcome = match bytes_of(&file).await {
                 Ok(bytes) => desk.import(&bytes).await,
-                Err(why) => desk.problems.set(vec![format!("{}: {why}.", file.name())]),
+                Err(why) => Err(why.to_owned()),
+            };
+            if let Err(why) = outcome {
+                refused.try_set(Some(refusal(&file, &why)));
+            } else if let Some(opened) = opened {
+                opened.try_run(());
             }
         });
     };
-    view! { <FileButton words=say!("Open a file") accept=FILM_FILES bring /> }
+    view! {
+        <FileButton words=say!("Open a file") accept=FILM_FILES bring />
+        {refused_told(refused)}
+    }
+}
+
+/// Why a file cannot be used, in words.
+pub(super) fn refusal(file: &web_sys::File, why: &str) -> String {
+    format!("{}: {why}.", file.name())
+}
+
+/// What was said of the file that was chosen last, beside the button that asked for it.
+pub(super) fn refused_told(refused: RwSignal<Option<String>>) -> AnyView {
+    let told = move || refused.get().map(|why| view! { <p class="problem" role="alert">{why}</p> });
+    told.into_any()
 }
 
 /// The films that are kept here.
@@ -106,16 +132,18 @@ fn Remove(desk: Desk, id: crate::films::FilmId, title: String) -> impl IntoView 
     view! {
         {move || if asks.get() {
             view! {
-                <span class="story-remove" role="alert">
+                <div class="story-remove" role="alert">
+                    <p>{say!("Remove it with all that was ever done to it? No Undo brings it back.")}</p>
                     <button
                         type="button"
+                        class="for-good"
                         aria-label=sure.clone()
                         on:click=move |_| leptos::task::spawn_local(async move { desk.remove(id).await })
                     >
                         {say!("Remove for good")}
                     </button>
                     <button type="button" on:click=move |_| asks.set(false)>{say!(in "a film", "Keep it")}</button>
-                </span>
+                </div>
             }.into_any()
         } else {
             view! {

@@ -191,7 +191,6 @@ fn StripEntry(
     });
     let standing = RwSignal::new(Standing::Waiting);
     let is_chosen = move || entry.get() == Some(one);
-    let aspect = move || desk.film.with(|film| film.as_ref().map_or(2.0, |film| film.facts.aspect.to_f64()));
     let press = move |_| {
         let was = entry.get_untracked() == Some(one);
         entry.set((!was).then_some(one));
@@ -202,9 +201,7 @@ fn StripEntry(
         <li class="strip-entry" class:uncut=does_not_cut style:width=width>
             <button type="button" aria-label=label aria-pressed=live(move || is_chosen().to_string()) on:click=press>
                 <span class="strip-frame" aria-hidden="true">
-                    <span class="strip-picture" style:aspect-ratio=move || aspect().to_string()>
-                        <PictureCanvas rank=Rank::Small shows=looks look standing class="strip-canvas" />
-                    </span>
+                    <PictureCanvas rank=Rank::Small shows=looks look standing class="strip-canvas" />
                 </span>
                 <span class="strip-caption" aria-hidden="true">
                     <span>{caption}</span>

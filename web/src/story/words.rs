@@ -10,7 +10,7 @@ pub(crate) use film::{capital, listed};
 
 /// A shot of the film in one line: where it is, and what it shows.
 pub(super) fn numbered(film: &Film, (scene, number): (usize, usize), shot: &Shot) -> String {
-    say!("Scene {scene}, shot {number}: {} on {}", language::text(shot.size.name()), shot.of.told(film))
+    say!("Scene {scene}, shot {number}: {} of {}", language::text(shot.size.name()), shot.of.told(film))
 }
 
 /// A shot in a few words: size and whom.
@@ -18,7 +18,7 @@ pub(crate) fn shot(film: &Film, shot: &Shot) -> String {
     match shot.of {
         ShotOf::Object { .. } => say!("Insert: {}", shot.of.told(film)),
         ShotOf::One(_) | ShotOf::Two(..) | ShotOf::OverShoulder { .. } | ShotOf::PointOfView { .. } => {
-            say!("{} on {}", capital(language::text(shot.size.name())), shot.of.told(film))
+            say!("{} of {}", capital(language::text(shot.size.name())), shot.of.told(film))
         }
     }
 }

@@ -2,7 +2,7 @@
 
 use language::say;
 use leptos::prelude::*;
-use units::{Length, LengthUnit};
+use units::{Length, LengthUnit, QuantityError};
 
 use super::live;
 
@@ -25,14 +25,19 @@ pub(crate) fn LengthField(
     #[prop(into)]
     set: Callback<f64>,
 ) -> impl IntoView {
-    let problem = RwSignal::new(String::new());
-    let shown = move || say!("{:.2}", Length::from_m(value.get()).to(unit.get()));
-    let read = move |text: String| match parse_length(&text, unit.get_untracked(), range) {
-        Ok(metres) => {
-            problem.set(String::new());
-            set.run(metres);
+    let shown = shown_once(Signal::derive(move || Length::from_m(value.get()).in_field(unit.get())));
+    let refused = RwSignal::new(String::new());
+    let problem = until_rewritten(refused, shown);
+    let read = move |input: web_sys::HtmlInputElement| {
+        match parse_length(&input.value(), unit.get_untracked(), range) {
+            Ok(metres) => {
+                refused.set(String::new());
+                set.run(metres);
+                // Another spelling of what is there already changes nothing that the page would follow.
+                input.set_value(&shown.get_untracked());
+            }
+            Err(why) => refused.set(why),
         }
-        Err(message) => problem.set(message),
     };
     view! {
         <label class="field">
@@ -40,13 +45,14 @@ pub(crate) fn LengthField(
             <span class="entry">
                 <input
                     type="text"
-                    inputmode="decimal"
+                    // A phone's keys for numbers have no mark for feet.
+                    inputmode=move || if unit.get() == LengthUnit::Feet { "text" } else { "decimal" }
                     autocomplete="off"
-                    prop:value=live(shown)
+                    prop:value=shown
                     aria-invalid=move || (!problem.with(String::is_empty)).then_some("true")
-                    on:change:target=move |event| read(event.target().value())
+                    on:change:target=move |event| read(event.target())
                 />
-                <span class="unit">{live(move || unit.get().sign().to_owned())}</span>
+                <span class="unit">{live(move || unit.get().beside_field().to_owned())}</span>
             </span>
             {(!hint.is_empty()).then(|| view! { <span class="quiet">{hint}</span> })}
             <Show when=move || !problem.with(String::is_empty)>
@@ -56,16 +62,40 @@ pub(crate) fn LengthField(
     }
 }
 
+/// What a field shows, told only when it is another text: so what is typed stays while other things change.
+pub(super) fn shown_once(text: Signal<String>) -> Signal<String> {
+    Memo::new(move |_| text.get()).into()
+}
+
+/// Why what was typed last cannot be used, until the field shows something else.
+pub(super) fn until_rewritten(refused: RwSignal<String>, shown: Signal<String>) -> Signal<String> {
+    let told = Memo::new(move |_| {
+        // Read, as nothing is told of a value that nobody has asked for.
+        shown.with(|_| ());
+        refused.track();
+        // Taken, so that it is not told again where the field comes to show once more what it showed then.
+        refused.try_update_untracked(std::mem::take).unwrap_or_default()
+    });
+    told.into()
+}
+
 /// The metres that a text says, or what is wrong with it.
 fn parse_length(text: &str, unit: LengthUnit, (min, max): (f64, f64)) -> Result<f64, String> {
-    let bare = text.trim().replace(',', ".").parse::<f64>().is_ok();
-    let text = if bare { format!("{} {}", text.trim(), unit.sign()) } else { text.to_owned() };
-    let length: Length = text.parse().map_err(|error: units::QuantityError| error.to_string())?;
-    if (min..=max).contains(&length.to_m()) {
-        return Ok(length.to_m());
+    let typed = text.trim();
+    let bare = typed.replace(',', ".").parse::<f64>().ok().filter(|number| number.is_finite());
+    let told = |metres: f64| Length::from_m(metres).told(unit, 2);
+    let (least, most) = (told(min), told(max));
+    // A bare number is written out, which may have been typed as 1e3.
+    let text = bare.map_or_else(|| typed.to_owned(), |number| format!("{number} {}", unit.sign()));
+    match text.parse::<Length>() {
+        Ok(length) if (min..=max).contains(&length.to_m()) => return Ok(length.to_m()),
+        Ok(_) | Err(QuantityError::OutOfRange { .. }) => {}
+        Err(QuantityError::Empty) => return Err(say!("needed: {least} to {most}")),
+        Err(why) => return Err(why.to_string()),
     }
-    let told = |metres: f64| say!("{:.2} {}", Length::from_m(metres).to(unit), unit.sign());
-    Err(say!("{} is not allowed: {} to {}", told(length.to_m()), told(min), told(max)))
+    let why = say!("“{typed}” is not allowed: {least} to {most}");
+    let is_in_cm = bare.is_some_and(|number| (min..=max).contains(&(number / 100.0)));
+    Err(if is_in_cm { say!("{why}; for centimetres write {typed} cm") } else { why })
 }
 
 /// A value with a slider and two buttons: every drag on a canvas has one of these beside it.
@@ -135,8 +165,44 @@ mod tests {
     }
 
     #[test]
-    fn a_length_out_of_range_says_what_is_allowed() {
-        let error = parse_length("17", LengthUnit::Metres, (0.4, 2.8)).expect_err("too tall");
-        assert_eq!(error, "17.00 m is not allowed: 0.40 m to 2.80 m");
+    fn what_is_wrong_is_told_until_the_field_shows_something_else() {
+        Owner::new().with(|| {
+            let text = RwSignal::new("1.66".to_owned());
+            let shown = shown_once(text.into());
+            let refused = RwSignal::new(String::new());
+            let told = until_rewritten(refused, shown);
+            assert_eq!(told.get_untracked(), "");
+            refused.set("no height".to_owned());
+            // The same is shown once more while something else changes.
+            text.set("1.66".to_owned());
+            assert_eq!(told.get_untracked(), "no height");
+            for shows in ["1.22", "1.66"] {
+                text.set(shows.to_owned());
+                assert_eq!(told.get_untracked(), "", "{shows}");
+            }
+        });
+    }
+
+    fn refused(text: &str) -> String {
+        parse_length(text, LengthUnit::Metres, (0.4, 2.8)).expect_err("nobody is so tall")
+    }
+
+    #[test]
+    fn what_cannot_be_used_is_told_as_it_was_typed_with_what_is_allowed() {
+        for text in ["17", "-5", "99999999", "1e9", "17 m", "9999999 m"] {
+            assert_eq!(refused(text), format!("“{text}” is not allowed: 0.40 m to 2.80 m"));
+        }
+        assert_eq!(refused("  "), "needed: 0.40 m to 2.80 m");
+        for text in ["tall", "inf", "1 yard"] {
+            assert!(refused(text).contains(text.trim_start_matches("1 ")), "{}", refused(text));
+        }
+    }
+
+    #[test]
+    fn who_may_mean_centimetres_is_told_how_to_say_so() {
+        assert!(refused("172").ends_with("2.80 m; for centimetres write 172 cm"), "{}", refused("172"));
+        assert!(!refused("17").contains("centimetres") && !refused("172 m").contains("centimetres"));
+        let feet = parse_length("172", LengthUnit::Feet, (0.4, 2.8)).expect_err("no giant");
+        assert!(feet.ends_with("; for centimetres write 172 cm"), "{feet}");
     }
 }

@@ -16,10 +16,13 @@ pub(crate) fn Sheet(
     node: NodeRef<html::Dialog>,
     /// Its title.
     title: &'static str,
+    /// What is done when it has been closed, beside what all sheets in this context do.
+    #[prop(optional, into)]
+    left: Option<Callback<()>>,
     /// What is on it.
     children: Children,
 ) -> impl IntoView {
-    let left = use_context::<SheetLeft>();
+    let all_left = use_context::<SheetLeft>();
     view! {
         <dialog
             node_ref=node
@@ -27,7 +30,10 @@ pub(crate) fn Sheet(
             aria-label=title
             on:close=move |_| {
                 // The browser says it a moment later, when what asked for the sheet may be gone too.
-                if let Some(SheetLeft(left)) = left {
+                if let Some(left) = left {
+                    left.try_run(());
+                }
+                if let Some(SheetLeft(left)) = all_left {
                     left.try_with_value(|left| left());
                 }
             }

@@ -6,6 +6,7 @@ use film::fixed;
 use language::{Number, say};
 use leptos::prelude::*;
 
+use super::fields::{shown_once, until_rewritten};
 use super::live;
 
 /// An id that no other element of the module has, to tie a label or a message to its field.
@@ -35,20 +36,17 @@ pub(crate) fn TypedField(
     #[prop(into)]
     take: Callback<String, Result<(), String>>,
 ) -> impl IntoView {
-    // With what was shown then: once that is another, nobody asks any more.
-    let refused = RwSignal::new(None::<(String, String)>);
-    let problem = Memo::new(move |_| {
-        let (then, why) = refused.get()?;
-        (then == shown.get()).then_some(why)
-    });
+    let shown = shown_once(shown);
+    let refused = RwSignal::new(String::new());
+    let problem = until_rewritten(refused, shown);
     let (id, note) = (new_id(), new_id());
     let taken = move |input: web_sys::HtmlInputElement| match take.run(input.value()) {
         Ok(()) => {
-            refused.set(None);
+            refused.set(String::new());
             // Another spelling of what is there already changes nothing that the page would follow.
             input.set_value(&shown.get_untracked());
         }
-        Err(why) => refused.set(Some((shown.get_untracked(), why))),
+        Err(why) => refused.set(why),
     };
     view! {
         <div class="field">
@@ -61,14 +59,16 @@ pub(crate) fn TypedField(
                     autocomplete="off"
                     prop:value=shown
                     aria-describedby=note.clone()
-                    aria-invalid=move || problem.with(Option::is_some).then_some("true")
+                    aria-invalid=move || (!problem.with(String::is_empty)).then_some("true")
                     on:change:target=move |event| taken(event.target())
                 />
                 {(!unit.is_empty()).then(|| view! { <span class="unit">{unit}</span> })}
             </span>
             <span id=note>
                 {(!hint.is_empty()).then(|| view! { <span class="quiet">{hint}" "</span> })}
-                {move || problem.get().map(|why| view! { <span class="problem" role="alert">{why}</span> })}
+                <Show when=move || !problem.with(String::is_empty)>
+                    <span class="problem" role="alert">{problem}</span>
+                </Show>
             </span>
         </div>
     }
@@ -87,6 +87,9 @@ pub(crate) fn NumberField(
     unit: &'static str,
     /// The least and the most.
     range: (f64, f64),
+    /// Whether it counts something.
+    #[prop(optional)]
+    whole: bool,
     /// The number; none where the field is empty.
     value: Signal<Option<f64>>,
     /// Sets it; called only with numbers in range.
@@ -97,6 +100,9 @@ pub(crate) fn NumberField(
     // What is shown may have fewer digits than what is there, which an untouched field keeps.
     let take = move |text: String| {
         let number = parse_number(&text, unit, range)?;
+        if whole && number.is_some_and(|number| number.fract().abs() > 0.0) {
+            return Err(say!("“{text}” is not a whole number"));
+        }
         if text != shown.get_untracked() {
             set.run(number);
         }
@@ -112,7 +118,7 @@ pub(crate) fn plain(number: f64) -> String {
 }
 
 /// The number that a text says, nothing if it is empty, or what is wrong with it.
-fn parse_number(text: &str, unit: &str, (min, max): (f64, f64)) -> Result<Option<f64>, String> {
+pub(crate) fn parse_number(text: &str, unit: &str, (min, max): (f64, f64)) -> Result<Option<f64>, String> {
     let text = text.trim();
     if text.is_empty() {
         return Ok(None);
@@ -125,9 +131,9 @@ fn parse_number(text: &str, unit: &str, (min, max): (f64, f64)) -> Result<Option
     if (min..=max).contains(&number) {
         return Ok(Some(number));
     }
-    let unit = if unit.is_empty() { String::new() } else { format!(" {unit}") };
-    // All of what was typed: rounded it might look as if it were allowed.
-    Err(say!("{}{unit} is not allowed: {} to {}{unit}", Number(number), plain(min), plain(max)))
+    let (typed, least) = (text, plain(min));
+    let most = if unit.is_empty() { plain(max) } else { format!("{} {unit}", plain(max)) };
+    Err(say!("“{typed}” is not allowed: {least} to {most}"))
 }
 
 #[cfg(test)]
@@ -148,9 +154,9 @@ mod tests {
         let refused = |text| parse_number(text, "K", (1500.0, 15_000.0)).expect_err("no white balance");
         assert_eq!(refused("warm"), "“warm” is not a number");
         assert_eq!(refused("inf"), "“inf” is not a number");
-        assert_eq!(refused("15000.001"), "15000.001 K is not allowed: 1500 to 15000 K");
+        assert_eq!(refused("15000.001"), "“15000.001” is not allowed: 1500 to 15000 K");
         let iso = parse_number("0", "", (1.0, 1e6)).expect_err("no sensitivity");
-        assert_eq!(iso, "0 is not allowed: 1 to 1000000");
+        assert_eq!(iso, "“0” is not allowed: 1 to 1000000");
     }
 
     #[test]

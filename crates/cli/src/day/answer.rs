@@ -1,6 +1,7 @@
 //! The order of a day, as it is told to programs.
 
-use film::{DaySetup, Film, Missed, Order, Placed, ShotSizeWord, WhyMissed, WouldDo, clock};
+use film::{DaySetup, Film, Missed, Order, Placed, ShotSizeWord, SunJump, WhyMissed, WouldDo, clock};
+use requests::FindingAnswer;
 use serde::Serialize;
 
 use super::worked::WorkedDay;
@@ -18,6 +19,7 @@ pub(super) struct Answered {
     pub(super) order: Vec<InOrder>,
     pub(super) missed: Vec<MissedAnswer>,
     pub(super) unmade: Vec<UnmadeAnswer>,
+    pub(super) findings: Vec<SceneFinding>,
     ends: String,
     ends_min: f64,
     changes_min: f64,
@@ -75,6 +77,14 @@ pub(super) struct MissedAnswer {
     pub(super) would_do: Vec<String>,
 }
 
+/// What is found on the setups of a scene in this order.
+#[derive(Debug, Serialize)]
+pub(super) struct SceneFinding {
+    scene: usize,
+    #[serde(flatten)]
+    pub(super) found: FindingAnswer,
+}
+
 /// The same in the story's order.
 #[derive(Debug, Serialize)]
 pub(super) struct StoryOrder {
@@ -108,6 +118,7 @@ impl Answered {
                 .filter_map(|missed| Some(MissedAnswer::of(worked, missed, plan.setup(missed.job)?)))
                 .collect(),
             unmade: chosen.unmade(plan),
+            findings: scene_findings(worked),
             ends: clock(order.ends_min),
             ends_min: order.ends_min,
             changes_min: order.costs.changes_min,
@@ -116,6 +127,17 @@ impl Answered {
             story_order: StoryOrder::of(&plan.story_order, order),
         }
     }
+}
+
+/// Scenes whose cut shows that the sun has moved.
+fn scene_findings(worked: &WorkedDay<'_>) -> Vec<SceneFinding> {
+    let WorkedDay { chosen, day, plan, .. } = worked;
+    let scenes = chosen.film.scenes.iter().enumerate();
+    let found = scenes.filter_map(|(at, scene)| {
+        let jump = SunJump::of(scene, day, &chosen.daylights, plan)?;
+        Some(SceneFinding { scene: at + 1, found: jump.to_finding(&chosen.film).into() })
+    });
+    found.collect()
 }
 
 impl InOrder {

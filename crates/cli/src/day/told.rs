@@ -4,6 +4,7 @@ use film::{DayPlan, DaySpan, Order, clock};
 
 use super::answer::{Answered, InOrder, MissedAnswer, StoryOrder};
 use super::worked::WorkedDay;
+use crate::film_lines::FoundLines;
 use crate::shooting_day::UnmadeAnswer;
 
 /// So many reasons are told of each setup: the rest is true as well, and binds less.
@@ -85,7 +86,7 @@ fn setup_lines(setup: &InOrder, size: &str) -> Vec<String> {
     lines
 }
 
-/// What does not fit and what cannot be made.
+/// What does not fit, what cannot be made and what will not look alike.
 fn lacking(answered: &Answered) -> Vec<String> {
     let mut lines = Vec::new();
     if !answered.missed.is_empty() {
@@ -95,6 +96,10 @@ fn lacking(answered: &Answered) -> Vec<String> {
     if !answered.unmade.is_empty() {
         lines.extend([String::new(), "Cannot be made".to_owned()]);
         lines.extend(answered.unmade.iter().flat_map(UnmadeAnswer::lines).map(|line| format!("  {line}")));
+    }
+    if !answered.findings.is_empty() {
+        lines.extend([String::new(), "Will not look alike".to_owned()]);
+        lines.extend(answered.findings.iter().flat_map(|one| FoundLines::of("", &one.found).lines()));
     }
     lines
 }

@@ -75,6 +75,8 @@ impl Answered {
 impl SceneLight {
     fn of(chosen: &ChosenDay, lit: &LitScene) -> Self {
         let facts = &lit.scene.facts;
+        let of_setups = lit.lock.findings.iter().map(|found| disagreement(chosen, found));
+        let of_sun = lit.sun_jump.iter().map(|jump| FindingAnswer::from(jump.to_finding(&chosen.film)));
         Self {
             scene: lit.number,
             title: facts.title.clone(),
@@ -82,7 +84,7 @@ impl SceneLight {
             time: facts.time.name(),
             place: chosen.film.place_of(&lit.scene).map(|place| place.called().to_owned()),
             lock: lit.lock.items.iter().map(Held::of).collect(),
-            findings: lit.lock.findings.iter().map(|found| disagreement(chosen, found)).collect(),
+            findings: of_setups.chain(of_sun).collect(),
             unmade: lit.unmade.clone(),
             setups: lit.setups.iter().map(|setup| SetupLight::of(chosen, setup)).collect(),
             weather_notes: lit.notes.iter().map(|note| NoteAnswer::of(chosen, note)).collect(),

@@ -3,8 +3,8 @@
 use std::sync::Arc;
 
 use film::{
-    DayPlan, DaySetup, LockList, Rehearsals, Scene, ShootingDay, ShotId, ShotLight, SunOnSetup, WeatherNote,
-    weather_change,
+    DayPlan, DaySetup, LockList, Rehearsals, Scene, ShootingDay, ShotId, ShotLight, SunJump, SunOnSetup,
+    WeatherNote, weather_change,
 };
 
 use crate::shooting_day::{ChosenDay, UnmadeAnswer};
@@ -23,6 +23,8 @@ pub(super) struct LitScene {
     pub(super) setups: Vec<LitSetup>,
     pub(super) unmade: Vec<UnmadeAnswer>,
     pub(super) lock: LockList,
+    /// Where its cut shows that the sun has moved.
+    pub(super) sun_jump: Option<SunJump>,
     /// What is to know when the weather is not what was planned.
     pub(super) notes: Vec<WeatherNote>,
 }
@@ -57,6 +59,7 @@ impl<'day> LitDay<'day> {
             Some(LitScene {
                 number: at + 1,
                 lock: LockList::of(film, scene, &lights),
+                sun_jump: SunJump::of(scene, day, daylights, &plan),
                 notes: if has_turned { notes(chosen, scene, &setups, &lights) } else { Vec::new() },
                 scene: Arc::clone(scene),
                 setups,

@@ -147,7 +147,7 @@ impl Settings {
     fn of(light: &ShotLight) -> Self {
         Self {
             ev100: light.light.value.to_f64(),
-            light_from: light.light.from.words(),
+            light_from: light.light.source_words(),
             lens: light.lens.clone(),
             adapter: light.adapter.clone(),
             f_number: light.aperture.set.to_f64(),

@@ -88,6 +88,7 @@ fn table(lit: &LitDay<'_>, setups: &[LitSetup]) -> Vec<String> {
 fn cells(lit: &LitDay<'_>, setup: &LitSetup) -> [String; 7] {
     let light = &setup.light;
     let from = match &light.light.from {
+        LightSource::Sky { .. } | LightSource::Table { .. } if light.light.sun_behind.is_some() => "face",
         LightSource::Read => "read",
         LightSource::Table { .. } => "usual",
         LightSource::Sky { weather: Weather::Clear, in_sun: true, .. } => "sun",

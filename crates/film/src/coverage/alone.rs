@@ -4,7 +4,7 @@
 
 use glam::DVec2;
 use language::say;
-use staging::{Landmark, PhoneHeight, ShotSize, Stand, along};
+use staging::{Landmark, PhoneHeight, ShotSize, Stand, Support, along};
 use units::{Angle, Length};
 
 use super::CoverageWish;
@@ -76,7 +76,7 @@ fn what_they_see(ground: &Ground<'_>, wish: &CoverageWish, who: PersonId) -> Opt
     let eyes = person.body.height_of(Landmark::Eyes);
     let name = say!("what {} sees", names(ground, &[who]));
     let bearing = tenth_degrees(person.facing + Angle::from_deg(180.0));
-    let of = ShotOf::Object { name: name.clone(), size: SEEN_SIZE, place };
+    let of = ShotOf::Object { name: name.clone(), size: SEEN_SIZE, place, support: Support::Table };
     Some(Proposal {
         sizes: vec![ShotSize::Insert],
         bearings: vec![bearing],

@@ -109,7 +109,8 @@ fn keep_if_it_cuts(
             .iter()
             .zip(&views)
             .filter(|(at, view)| ground_of(at).is_some_and(|ground| !is_on_side(ground, view)));
-        grounds.first().map_or(0, |ground| broken(ground, &views)) + beyond.count()
+        let missed = views.iter().filter(|view| view.misses_subject()).count();
+        grounds.first().map_or(0, |ground| broken(ground, &views)) + beyond.count() + missed
     };
     let keeps = wrong(&tried) <= wrong(order);
     if keeps {

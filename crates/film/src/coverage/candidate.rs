@@ -7,16 +7,16 @@ use glam::DVec2;
 use staging::{Movement, ShotSize, along, azimuth};
 use units::{Angle, Length};
 
-use super::CoverageWish;
 use super::cutting::{differ, is_on_side};
 use super::free_floor::{has_room, in_the_way, sees};
 use super::ground::Ground;
 use super::proposal::{LensWish, MoveWish, Proposal};
 use super::ways::{Way, across, seconds, ways, widest};
+use super::{CoverageWish, shoulder};
 use crate::cut_view::{EntryView, SeenAt, times_apart};
 use crate::findings::{Severity, check_take, phone_from_voices, shoulder_amiss};
 use crate::id::{EntryId, PersonId, ShotId};
-use crate::rehearsal::Rehearsal;
+use crate::rehearsal::{NoRehearsal, Rehearsal};
 use crate::scene::{Entry, Setting};
 use crate::scene_blocking::apart;
 use crate::shot::{LensChoice, Shot, ShotOf, Sound};
@@ -59,6 +59,15 @@ const ONE_WAY: Angle = Angle::from_deg(31.0);
 const ONE_SIZE: f64 = 1.35;
 /// What it costs that somebody leaves past the phone.
 const PAST_THE_PHONE: u32 = 80;
+/// What it costs that a walker is missed: gone for most of the time, or while they turn.
+const MISSED: u32 = 160;
+/// What it costs that a walker leaves the frame so soon that the shot is over at once.
+const OVER_AT_ONCE: u32 = 60;
+/// A shot that ends sooner because somebody walks out of it is over at once, seconds: as long as the shortest that is
+/// planned.
+const SHORTEST_PLANNED_S: f64 = 1.5;
+/// No shot is planned shorter for it, seconds: chosen, as less is hardly seen.
+const SHORTEST_LEFT_S: f64 = 0.5;
 /// Phones whose directions differ by less stand in one place: chosen, as nobody stands to the degree.
 const ONE_DIRECTION: Angle = Angle::from_deg(6.0);
 /// A figure that grows by more in one entry passes the phone: chosen.
@@ -155,14 +164,21 @@ impl Search<'_> {
         }
         if !self.moves(&mut shot, &mut rehearsal, way.moves)
             || shoulder_amiss(self.ground.film, self.ground.scene, &shot, &rehearsal).is_some()
+            || !shoulder::is_in_frame(self.ground, &shot, &rehearsal)
         {
             return Tried::NotHere;
         }
-        let seconds = shot.planned_s;
         if is_too_far_to_hear(self.ground, &shot, &rehearsal) {
             shot.recorder_away = Some(RECORDER_AWAY);
         }
-        let Some(view) = self.view(&shot, rehearsal) else { return Tried::CannotBeHad };
+        let Some(mut view) = self.view(&shot, Arc::new(Ok(rehearsal))) else { return Tried::CannotBeHad };
+        if let Some(leaves_s) = view.leaves_s() {
+            // Whoever walks out of the frame ends the shot.
+            shot.planned_s = (libm::floor(leaves_s * 10.0) / 10.0).max(SHORTEST_LEFT_S);
+            let same = Arc::clone(&view.rehearsal);
+            view = self.view(&shot, same).unwrap_or(view);
+        }
+        let seconds = shot.planned_s;
         if self.others.iter().any(|other| is_the_same(&other.shot, &shot)) {
             return Tried::NotHere;
         }
@@ -179,11 +195,11 @@ impl Search<'_> {
     }
 
     /// What one entry of a shot shows.
-    fn view(&self, shot: &Shot, rehearsal: Rehearsal) -> Option<EntryView> {
+    fn view(&self, shot: &Shot, rehearsal: Arc<Result<Rehearsal, NoRehearsal>>) -> Option<EntryView> {
         let Ground { film, scene, line, .. } = self.ground;
         // Views of a draft are told apart by their shots; entries get their ids in the end.
         let entry = Entry::whole(EntryId::new(shot.id.number())?, shot.id);
-        Some(EntryView::of(film, scene, &entry, &Arc::new(shot.clone()), Arc::new(Ok(rehearsal)), *line))
+        Some(EntryView::of(film, scene, &entry, &Arc::new(shot.clone()), rehearsal, *line))
     }
 
     /// Sets the phone moving, if that can be looked at and focused; says if not.
@@ -245,6 +261,12 @@ impl Search<'_> {
         if grows {
             cost += PAST_THE_PHONE;
         }
+        if view.misses_subject() {
+            cost += MISSED;
+        }
+        if view.shot.planned_s < SHORTEST_PLANNED_S {
+            cost += OVER_AT_ONCE;
+        }
         let own: Vec<PersonId> = view.shot.of.people().collect();
         let phone = start.camera.position().truncate();
         let subject = self.subject_place(view);
@@ -286,7 +308,7 @@ impl Search<'_> {
     }
 
     fn size_as_seen(&self, shot: &Shot, rehearsal: &Rehearsal) -> Option<ShotSize> {
-        let view = self.view(shot, rehearsal.clone())?;
+        let view = self.view(shot, Arc::new(Ok(rehearsal.clone())))?;
         let share = view.seen.as_ref()?.first()?.figure_share?;
         let body = self.ground.person(shot.of.subject()?)?.body;
         let off = |size: &ShotSize| {

@@ -68,15 +68,12 @@ fn looks_meet(ground: &Ground<'_>, last: &EntryView, next: &EntryView) -> bool {
 /// Whether a walker goes on across the frame as they went when they were last seen: a turn is seen where its entry ends
 /// another way than it starts.
 fn keeps_direction(before: &[EntryView], next: &EntryView) -> bool {
-    let Some(goes) = next.seen.as_ref().and_then(|[start, _]| start.goes) else { return true };
+    let [Some(goes), _] = next.goes else { return true };
     if next.is_insert() {
         return true;
     }
     let of_them = before.iter().rev().filter(|view| view.subject == next.subject && !view.is_insert());
-    let mut ways = of_them.filter_map(|view| {
-        let [start, end] = view.seen.as_ref()?;
-        end.goes.or(start.goes)
-    });
+    let mut ways = of_them.filter_map(|view| view.goes[1]);
     ways.next().is_none_or(|went| !went.is_opposite(goes))
 }
 

@@ -1,5 +1,6 @@
 //! Which proposals become the shots of a draft: beat after beat, each after what is there before it.
 
+use staging::PhoneHeight;
 use units::Angle;
 
 use super::CoverageWish;
@@ -132,7 +133,8 @@ impl Picking<'_> {
         }
     }
 
-    /// A shot and its reverse: on one lens, of one size, from one height by the body.
+    /// A shot and its reverse: on one lens, of one size, from heights in the same place of their lists, which are the same by
+    /// the body unless the two are unlike.
     fn pick_both(
         &mut self,
         ground: &Ground<'_>,
@@ -141,7 +143,7 @@ impl Picking<'_> {
         pass: Pass,
     ) {
         for size in &one.sizes {
-            for height in &one.heights {
+            for (height, of_reverse) in one.heights.iter().zip(&reverse.heights) {
                 let asked = Proposal { sizes: vec![*size], heights: vec![*height], ..one.clone() };
                 let Some(of_auto) = self.had(ground, &asked, &[], 0) else { continue };
                 let mut lenses: Vec<String> = lens_of(ground, &of_auto).into_iter().collect();
@@ -152,7 +154,7 @@ impl Picking<'_> {
                     let Some(first) = self.had(ground, &asked, &[], 0) else { continue };
                     let asked = Proposal {
                         sizes: vec![*size],
-                        heights: vec![*height],
+                        heights: vec![*of_reverse],
                         lenses,
                         bearings: mirrored(one, &first, reverse),
                         ..reverse.clone()
@@ -195,7 +197,13 @@ impl Picking<'_> {
             LensChoice::Fixed { name, .. } => vec![LensWish::Named(name.clone())],
             LensChoice::Auto => vec![LensWish::Auto],
         };
-        Some(Proposal { sizes: vec![shot.size], heights: vec![shot.height], lenses, ..proposal.clone() })
+        // One in metres is for the other's shoulder alone.
+        let heights = if matches!(shot.height, PhoneHeight::Fixed(_)) {
+            proposal.heights.clone()
+        } else {
+            vec![shot.height]
+        };
+        Some(Proposal { sizes: vec![shot.size], heights, lenses, ..proposal.clone() })
     }
 }
 

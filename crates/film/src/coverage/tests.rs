@@ -2,6 +2,7 @@
 
 mod any_scene;
 mod once_more;
+mod unlike;
 mod usual_scenes;
 
 use std::sync::Arc;

@@ -2,7 +2,7 @@
 
 use glam::DVec2;
 use language::say;
-use staging::{PhoneHeight, PieceKind, SetPiece, ShotSize};
+use staging::{PhoneHeight, PieceKind, SetPiece, ShotSize, Support};
 use units::{Angle, Length};
 
 use super::CoverageWish;
@@ -57,7 +57,8 @@ fn size_m(piece: &SetPiece) -> f64 {
 }
 
 fn thing(wish: &CoverageWish, role: Role, (name, size_m, place): (&str, f64, DVec2), turn: u32) -> Proposal {
-    let of = ShotOf::Object { name: name.to_owned(), size: Length::from_m(size_m), place };
+    let (name, size) = (name.to_owned(), Length::from_m(size_m));
+    let of = ShotOf::Object { name: name.clone(), size, place, support: Support::Table };
     let bearing = Angle::from_deg(f64::from(turn) * 360.0 / f64::from(ROUND) + 20.0);
     let level = PhoneHeight::BySize;
     let heights = match turn % 3 {
@@ -69,5 +70,5 @@ fn thing(wish: &CoverageWish, role: Role, (name, size_m, place): (&str, f64, DVe
         sizes: vec![ShotSize::Insert],
         ..Proposal::new(wish, role, of, &[ShotSize::Insert], bearing).at_heights(heights)
     }
-    .showing(name.to_owned())
+    .showing(name)
 }

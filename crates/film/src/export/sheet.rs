@@ -84,7 +84,8 @@ pub enum SheetOrder {
 }
 
 /// What a file of sheets may load: nothing from elsewhere.
-const ALLOWED: &str = "default-src 'none'; style-src 'unsafe-inline'; img-src data:";
+const ALLOWED: &str =
+    "default-src 'none'; style-src 'unsafe-inline'; img-src data:; base-uri 'none'; form-action 'none'";
 
 /// Gives the address of a shot's picture, if there is one: a `data:` or a `blob:` URL.
 pub type PictureAddress<'a> = dyn Fn(ShotId) -> Option<String> + 'a;

@@ -76,7 +76,8 @@ impl FilmFactsRecord {
     pub(super) fn read(&self, at: &At<'_>) -> FilmFacts {
         let fps = at.or_usual(&FRAME_RATE, self.frame_rate_fps, FrameRate::FILM.to_fps());
         let bias = at.or_usual(&BIAS, self.bias_stops, USUAL_BIAS.to_f64());
-        let mains = at.or_usual(&MAINS, self.mains_hz, MainsFrequency::FIFTY.to_hz());
+        let mains =
+            self.mains_hz.map(|hertz| at.or_usual(&MAINS, Some(hertz), MainsFrequency::FIFTY.to_hz()));
         let shutter = at.or_usual(&SHUTTER, self.shutter_angle_deg, ShutterAngle::HALF.to_deg());
         FilmFacts {
             title: at.text("title", &self.title, MOST_IN_A_NAME),
@@ -86,7 +87,7 @@ impl FilmFactsRecord {
             shutter: ShutterAngle::from_deg(shutter).unwrap_or(ShutterAngle::HALF),
             recording: at.text("recording", &self.recording, MOST_IN_A_NAME),
             bias: Stops::new(bias),
-            mains: MainsFrequency::from_hz(mains).unwrap_or(MainsFrequency::FIFTY),
+            mains: mains.and_then(|hertz| MainsFrequency::from_hz(hertz).ok()),
             unknown: Unknown::of(self.unknown.clone()),
         }
     }

@@ -67,7 +67,7 @@ pub struct FilmFactsRecord {
     /// How much brighter than the meter's grey the picture is wanted, -5 to 5 stops; two thirds darker if absent.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub bias_stops: Option<f64>,
-    /// The mains that lamps hang on where it is shot, 15 to 500 Hz; 50 if absent.
+    /// The mains that lamps hang on where it is shot, 15 to 500 Hz; if absent, those of each place's time zone, or else 50.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub mains_hz: Option<f64>,
     /// What a newer program wrote beside these.
@@ -179,7 +179,7 @@ impl From<&FilmFacts> for FilmFactsRecord {
             shutter_angle_deg: (*shutter != optics::ShutterAngle::HALF).then(|| shutter.to_deg()),
             recording: recording.clone(),
             bias_stops: (*bias != USUAL_BIAS).then(|| bias.to_f64()),
-            mains_hz: (*mains != optics::MainsFrequency::FIFTY).then(|| mains.to_hz()),
+            mains_hz: mains.map(optics::MainsFrequency::to_hz),
             unknown: unknown.fields(),
         }
     }

@@ -2,7 +2,7 @@
 
 use language::{key, say};
 use optics::CropShift;
-use staging::{FocusOn, Look, PhoneHeight, ShotSize, Stand};
+use staging::{FocusOn, Look, PhoneHeight, ShotSize, Stand, Support};
 use units::{Angle, FrameRate, Length};
 
 use crate::film_file::blocking_reading::{BeatIds, USUAL_DIRECTION_DEG, read_point};
@@ -34,6 +34,7 @@ const CAPTURE_RATE: Range = range("capture_rate_fps", 1.0, 1000.0, "fps");
 const PLANNED: Range = range("planned_s", 0.1, 600.0, "s");
 const ON_SET: Range = range("on_set_min", 0.1, 600.0, "min");
 const OBJECT_SIZE: Range = range("size_m", 0.005, 20.0, "m");
+const ABOVE_FLOOR: Range = range("above_floor_m", 0.0, 50.0, "m");
 
 impl ShotRecord {
     /// The shot; none if nothing is left that it is of. Where `beats` are known, its beat is one of them.
@@ -190,10 +191,11 @@ impl ShotOfRecord {
                 let (both, left) = either(("of", *of), ("seen", *seen));
                 both.map(|(of, seen)| ShotOf::PointOfView { of, seen }).or(left)
             }
-            Self::Object { name, size_m, x_m, y_m } => Some(ShotOf::Object {
+            Self::Object { name, size_m, x_m, y_m, above_floor_m } => Some(ShotOf::Object {
                 name: at.text("name", name, MOST_IN_A_NAME),
                 size: Length::from_m(at.or_left_out(OBJECT_SIZE.check(*size_m), key!("the shot was"))?),
                 place: read_point(&at, *x_m, *y_m, key!("the shot was"))?,
+                support: Support::from_height(at.within(&ABOVE_FLOOR, *above_floor_m).map(Length::from_m)),
             }),
         }
     }

@@ -160,6 +160,10 @@ pub enum ShotOfRecord {
         x_m: f64,
         /// How far north it is on the scene's floor, -1000 to 1000 m.
         y_m: f64,
+        /// How high its lower edge is above the floor, 0 to 50 m: 0 on the ground, more in a hand or on a piece of the
+        /// set; on a table of its own, 0.75 m high, if absent.
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        above_floor_m: Option<f64>,
     },
 }
 
@@ -246,9 +250,13 @@ impl From<&ShotOf> for ShotOfRecord {
                 Self::OverShoulder { facing: facing.number(), near: near.number() }
             }
             ShotOf::PointOfView { of, seen } => Self::PointOfView { of: of.number(), seen: seen.number() },
-            ShotOf::Object { name, size, place } => {
-                Self::Object { name: name.clone(), size_m: size.to_m(), x_m: place.x, y_m: place.y }
-            }
+            ShotOf::Object { name, size, place, support } => Self::Object {
+                name: name.clone(),
+                size_m: size.to_m(),
+                x_m: place.x,
+                y_m: place.y,
+                above_floor_m: support.to_height().map(Length::to_m),
+            },
         }
     }
 }

@@ -2,6 +2,7 @@
 //!
 //! Everything is told from what the entries show ([`EntryView`]), never from what a shot is called.
 
+mod leaving;
 mod line;
 mod neighbours;
 mod shot;
@@ -18,6 +19,7 @@ use units::{Angle, Length, Stops};
 
 use super::scene::check_variety;
 use super::setup::SetupFinding;
+use super::take::TakeFinding;
 use crate::cut_view::{EntryView, ScreenDirection};
 use crate::film::Film;
 use crate::id::PersonId;
@@ -25,6 +27,7 @@ use crate::rehearsal::NoRehearsal;
 use crate::scene::{Kept, KeptAt, Scene};
 use crate::scene_blocking::LineSide;
 
+use leaving::leaves_frame;
 use line::{EstablishedSide, WaysAcross};
 use neighbours::{jump_cut, reverses};
 
@@ -88,10 +91,25 @@ pub enum CutFinding {
         /// Where it is instead of at an edge.
         place: ShoulderPlace,
     },
+    /// Whoever is in focus walks out of the frame while the shot is taken.
+    LeavesFrame {
+        /// When, seconds into the shot.
+        leaves_s: f64,
+        /// For how long they are out of it, seconds.
+        out_s: f64,
+        /// How long the shot is planned, seconds.
+        of_s: f64,
+        /// Whether they turn out there while the cut shows the shot.
+        turns: bool,
+        /// Whether they are missed: for most of the time, or because they turn.
+        is_missed: bool,
+    },
     /// The shot cannot be walked through.
     NotRehearsed(NoRehearsal),
     /// The shot's setup cannot be had.
     NotToBeHad(SetupFinding),
+    /// The shot cannot be taken like this, or is to be looked at first.
+    OfTake(TakeFinding),
     /// More frames a second than the film's take light.
     RateTakesLight {
         /// How much.
@@ -184,8 +202,9 @@ pub fn check_cut(film: &Film, scene: &Scene, views: &[EntryView]) -> Vec<PlacedF
         }
         if checked.insert(view.shot.id) {
             let at = KeptAt::Shot(view.shot.id);
-            let of_shot = check_shot(film, scene, &view.shot, &view.rehearsal);
-            found.extend(of_shot.into_iter().map(|finding| PlacedFinding { at, finding }));
+            let of_shot = check_shot(film, scene, &view.shot, &view.rehearsal).into_iter();
+            let of_shot = of_shot.chain(leaves_frame(view, views));
+            found.extend(of_shot.map(|finding| PlacedFinding { at, finding }));
         }
         before = Some(view);
     }

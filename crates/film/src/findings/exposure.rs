@@ -4,26 +4,34 @@ use language::{Number, say};
 
 #[cfg(test)]
 mod offered;
+mod other_ways;
 
 use optics::{
-    ExposureTime, ExposureValue, Iso, MainsFrequency, ShutterAngle, Stacking, half_periods, is_locked,
-    is_steady, locked_rate, steady_exposure,
+    ExposureTime, ExposureValue, Iso, MainsFrequency, Stacking, half_periods, is_locked, is_steady,
+    locked_rate, steady_exposure, stronger_filters,
 };
 use units::{FrameRate, Stops};
 
 use super::{Finding, Severity};
 use crate::exposure::Exposure;
 use crate::light::RIGHT_STOPS;
+pub use other_ways::{OtherTime, Stronger};
+pub(crate) use other_ways::{angle_told, steady_time_told};
+use other_ways::{steady_told, whole};
 
 /// A finding on one exposure, with its numbers.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub enum ExposureFinding {
     /// There is too much light, with the best filters on.
     TooBright {
-        /// How much too much.
+        /// How much brighter it comes out than it is wanted.
         residual: Stops,
+        /// How much brighter it comes out than the meter's grey: the same, with what was wanted in it.
+        above_meter: Stops,
         /// Which filters are on.
         filters: FiltersOn,
+        /// Filters at hand that take more, and the ISO that makes up for it; none where there are none or it brings noise.
+        stronger: Option<Stronger>,
         /// What one filter in place of all would have to take.
         needed: Stops,
         /// The light at which these filters would do.
@@ -79,27 +87,17 @@ pub enum FiltersOn {
     NoneAtHand,
     /// All of them, on top of each other.
     All,
+    /// None: every one of them takes more than is too much, so that without them it comes nearest.
+    NoneHelps,
     /// One, because they do not go on top of each other.
     TheBestOne,
     /// Those that come nearest.
     TheBest,
 }
 
-/// Another exposure time.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub struct OtherTime {
-    /// The time.
-    pub time: ExposureTime,
-    /// The shutter's angle at the frame rate; none where that is not known.
-    pub angle: Option<ShutterAngle>,
-    /// How far it smears movement, as a share of what the present time does.
-    pub smear_share: f64,
-    /// The mains under whose lamps it would flicker.
-    pub flickers_at: Option<MainsFrequency>,
-}
-
-/// From here on highlights that matter are gone. Chosen because a picture keeps about a stop above what a face needs.
-const LOST_STOPS: f64 = 1.0;
+/// What comes out brighter than the meter's grey by more than this loses highlights that matter. Chosen because a picture keeps
+/// about a stop above what a face needs.
+pub(crate) const LOST_STOPS: f64 = 1.0;
 
 /// Below it no ISO is offered. Chosen because the floors of phones' lenses are typically ISO 20 to 50.
 const LEAST_ISO: f64 = 20.0;
@@ -127,13 +125,17 @@ fn too_bright(exposure: &Exposure) -> Option<ExposureFinding> {
     }
     let filters = match (exposing.filters.len(), exposing.stacking) {
         (0, _) => FiltersOn::NoneAtHand,
+        _ if chosen.places.is_empty() => FiltersOn::NoneHelps,
         (count, _) if chosen.places.len() == count => FiltersOn::All,
         (_, Stacking::One) => FiltersOn::TheBestOne,
         (_, Stacking::Any) => FiltersOn::TheBest,
     };
+    let takes = stronger_filters(exposure.over, &exposing.filters, exposing.stacking).ok().flatten();
     Some(ExposureFinding::TooBright {
         residual,
+        above_meter: residual + exposing.bias,
         filters,
+        stronger: takes.and_then(|takes| Stronger::of(takes, exposure)),
         needed: exposure.over,
         would_do: exposing.scene.raised(-residual),
         iso: exposing.iso.raised(-residual).filter(|iso| iso.to_f64() >= LEAST_ISO),
@@ -190,69 +192,6 @@ fn locked_alternative(rate: FrameRate, mains: MainsFrequency) -> Option<(FrameRa
     Some((locked, count, OtherTime { time, angle, smear_share: 1.0, flickers_at: None }))
 }
 
-/// A count that is whole and small, as a whole number: the longest exposure is 60000 half periods of the fastest mains.
-fn whole(count: f64) -> u32 {
-    #[expect(
-        clippy::cast_possible_truncation,
-        clippy::cast_sign_loss,
-        reason = "a whole number from 0 to 60000"
-    )]
-    let whole = count.clamp(0.0, 1e6) as u32;
-    whole
-}
-
-impl OtherTime {
-    /// None if a frame has no room for it, or no shutter turns so short.
-    fn of(time: ExposureTime, exposure: &Exposure) -> Option<Self> {
-        let angle = match exposure.exposing.rate {
-            Some(rate) => Some(time.shutter_angle(rate)?),
-            None => None,
-        };
-        Some(Self {
-            time,
-            angle,
-            smear_share: time.to_s() / exposure.exposing.time.to_s(),
-            flickers_at: exposure.exposing.mains.filter(|mains| !is_steady(time, *mains)),
-        })
-    }
-
-    /// `1/258 s (33.6°)`.
-    fn told(&self) -> String {
-        format!("{}{}", Number(self.time), angle_told(self.angle))
-    }
-
-    /// ` and flickers under lamps on 50 Hz`, where it does.
-    fn flicker_told(&self) -> String {
-        self.flickers_at
-            .map_or_else(String::new, |mains| say!(" and flickers under lamps on {}", Number(mains)))
-    }
-}
-
-/// ` (33.6°)`, of an exposure that is an angle; nothing of one that is not.
-pub(crate) fn angle_told(angle: Option<ShutterAngle>) -> String {
-    angle.map_or_else(String::new, |angle| say!(" ({:.1}°)", angle.to_deg()))
-}
-
-/// A steady exposure as the fraction that it is: `1/50 s`, `3/100 s`.
-fn steady_told(count: u32, mains: MainsFrequency, angle: Option<ShutterAngle>) -> String {
-    let swells = mains.swells();
-    let time = if (swells - libm::round(swells)).abs() < 1e-9 {
-        let swells = whole(swells);
-        let common = greatest_common(count, swells).max(1);
-        format!("{}/{} s", count / common, swells / common)
-    } else {
-        format!("{count}/{} s", Number(swells))
-    };
-    time + &angle_told(angle)
-}
-
-const fn greatest_common(mut one: u32, mut other: u32) -> u32 {
-    while other != 0 {
-        (one, other) = (other, one % other);
-    }
-    one
-}
-
 /// A list of ways in one sentence.
 fn ways(ways: &[Option<String>]) -> String {
     ways.iter().flatten().map(String::as_str).collect::<Vec<_>>().join(say!("; or "))
@@ -272,7 +211,7 @@ impl ExposureFinding {
     /// How bad it is.
     pub fn severity(&self) -> Severity {
         match self {
-            Self::TooBright { residual, .. } if residual.to_f64() > LOST_STOPS => Severity::Fails,
+            Self::TooBright { above_meter, .. } if above_meter.to_f64() > LOST_STOPS => Severity::Fails,
             Self::TooBright { .. } | Self::TooDark { .. } | Self::Flicker { locked: false, .. } => {
                 Severity::Warns
             }
@@ -293,28 +232,40 @@ impl ExposureFinding {
     }
 
     fn too_bright_words(&self) -> Option<(String, String)> {
-        let Self::TooBright { residual, filters, needed, would_do, iso, shorter } = self else { return None };
+        let Self::TooBright { residual, above_meter, filters, stronger, needed, would_do, iso, shorter } =
+            self
+        else {
+            return None;
+        };
         let on = match filters {
             FiltersOn::NoneAtHand => say!(", and there is no filter"),
+            FiltersOn::NoneHelps => say!(", and every filter takes more than that"),
             FiltersOn::All => say!(" even with all filters on"),
             FiltersOn::TheBestOne => say!(" even with the best of the filters, one at a time"),
             FiltersOn::TheBest => say!(" with the filters that come nearest"),
         };
         let shorter = shorter.map(|other| {
             say!(
-                "expose {}, which smears movement only {:.2} times as far, so that it looks choppy{}",
+                "expose {}, which smears movement only {:.2} times as far{}{}",
                 other.told(),
                 other.smear_share,
+                other.choppy_told(),
                 other.flicker_told()
             )
         });
         let hint = ways(&[
+            stronger.map(|Stronger { takes, iso }| say!("use filters of {takes:.1} in all at {iso}")),
             Some(say!("use an ND of {needed:.1} in all (density {:.1})", needed.to_density())),
             iso.map(|iso| say!("go down to {iso}")),
             Some(say!("find shade, or wait until the light has fallen to {would_do:.1}")),
             shorter,
         ]);
-        Some((say!("{residual:.1} too bright{on}: highlights are lost"), hint))
+        let message = if above_meter.to_f64() > LOST_STOPS {
+            say!("{residual:.1} too bright{on}: highlights are lost")
+        } else {
+            say!("{residual:.1} brighter than wanted{on}; highlights still hold")
+        };
+        Some((message, hint))
     }
 
     fn too_dark_words(&self) -> Option<(String, String)> {
@@ -382,7 +333,7 @@ impl ExposureFinding {
 mod tests {
     use super::*;
     use crate::exposure::Exposing;
-    use optics::{FNumber, exposure_time};
+    use optics::{FNumber, ShutterAngle, exposure_time};
 
     pub(super) fn rate(fps: f64) -> FrameRate {
         FrameRate::checked_from_fps(fps).expect("in range")
@@ -425,7 +376,7 @@ mod tests {
         assert_eq!(
             hint,
             "use an ND of 6.8 stops in all (density 2.0); or find shade, or wait until the light has fallen to EV 13.2; \
-             or expose 1/162 s (53.5°), which smears movement only 0.30 times as far, so that it looks choppy"
+             or expose 1/162 s (53.5°), which smears movement only 0.30 times as far, so that movement looks choppy"
         );
     }
 
@@ -505,6 +456,12 @@ mod tests {
         // 6.8 stops too much: 5 is nearer than 9 or both.
         let nearest = on(&[5.0, 9.0], Stacking::Any);
         assert_eq!(nearest, "1.8 stops too bright with the filters that come nearest: highlights are lost");
+        // 0.4 stops too much: nothing is nearer than a filter of one.
+        let weak = told(exposing(8.65, &[1.0])).swap_remove(0);
+        assert_eq!(
+            weak.2,
+            "0.4 stops brighter than wanted, and every filter takes more than that; highlights still hold"
+        );
         let best = on(&[3.0, 5.0], Stacking::One);
         assert!(
             best.starts_with("1.8 stops too bright even with the best of the filters, one at a time"),
@@ -529,7 +486,9 @@ mod tests {
         let severity = |stops: f64| {
             let finding = ExposureFinding::TooBright {
                 residual: Stops::new(stops),
+                above_meter: Stops::new(stops),
                 filters: FiltersOn::NoneAtHand,
+                stronger: None,
                 needed: Stops::new(stops),
                 would_do: ExposureValue::of_scene(8.0).expect("in range"),
                 iso: None,
@@ -538,6 +497,46 @@ mod tests {
             finding.severity()
         };
         assert_eq!((severity(1.0), severity(1.01)), (Severity::Warns, Severity::Fails));
+    }
+
+    /// The chosen stop above the meter's grey: an exposure that meets the meter keeps what the meter keeps, whatever darker picture
+    /// was wanted.
+    #[test]
+    fn highlights_are_lost_from_a_stop_above_the_meter_and_not_from_what_was_wanted() {
+        let bias = Stops::new(-2.0 / 3.0);
+        // f/1.78, 1/48 s and ISO 50 meet a meter that reads EV 8.249.
+        let at = |ev: f64| told(Exposing { bias, ..exposing(ev, &[]) }).swap_remove(0);
+        let (rule, severity, message, _) = at(8.249);
+        assert_eq!((rule, severity), ("too_bright", Severity::Warns));
+        assert_eq!(message, "0.7 stops brighter than wanted, and there is no filter; highlights still hold");
+        assert_eq!(at(9.24).1, Severity::Warns, "0.99 stops above the meter");
+        let (_, severity, message, _) = at(9.26);
+        assert_eq!(severity, Severity::Fails, "1.01 stops above the meter");
+        assert_eq!(message, "1.7 stops too bright, and there is no filter: highlights are lost");
+        let brighter = Exposing { bias: Stops::new(0.7), ..exposing(9.4, &[]) };
+        assert_eq!(told(brighter)[0].1, Severity::Fails, "0.45 stops over what is a bright wish already");
+    }
+
+    /// Half of what is asked for is where movement looks choppy: a shutter of 90° in place of 180°, common practice.
+    #[test]
+    fn a_shorter_shutter_is_choppy_below_half_of_what_is_asked_and_not_above() {
+        let hint = |ev: f64| told(exposing(ev, &[])).swap_remove(0).3;
+        // EV 9.2 and 9.3 are 0.951 and 1.051 stops too much: shares of 0.517 and 0.483.
+        assert!(hint(9.2).ends_with("which smears movement only 0.52 times as far"), "{}", hint(9.2));
+        assert!(
+            hint(9.3)
+                .ends_with("which smears movement only 0.48 times as far, so that movement looks choppy"),
+            "{}",
+            hint(9.3)
+        );
+    }
+
+    /// By the definition of a stop: 6.75 stops too much with an ND of 10 stops at ISO 50 · 2^3.249 = 475.
+    #[test]
+    fn a_stronger_filter_with_more_iso_comes_first_and_is_not_offered_where_it_brings_noise() {
+        let hint = |filters: &[f64]| told(exposing(15.0, filters)).swap_remove(0).3;
+        assert!(hint(&[5.0, 10.0]).starts_with("use filters of 10.0 stops in all at ISO 475; or "));
+        assert!(hint(&[5.0, 10.8]).starts_with("use an ND of 6.8 stops"), "ISO 827 brings noise");
     }
 
     #[test]

@@ -251,8 +251,8 @@ mod tests {
         assert_eq!(words[0], "shot 2: from the other side of their way", "{words:?}");
         let back = walker(&[(0.0, 5.0), (0.1, 5.0), (0.1, -5.0)]);
         let long = |shot: Shot| Shot { planned_s: 12.0, ..shot };
-        let shots = vec![long(single(1, 1, ShotSize::Wide, 90.0)), long(single(2, 1, ShotSize::Tight, 90.0))];
-        let unseen = stretched(film(back, shots), &[(0.0, 3.0), (7.0, 9.0)]);
+        let shots = vec![long(single(1, 1, ShotSize::ExtremeWide, 90.0)), long(single(2, 1, CHEST, 90.0))];
+        let unseen = stretched(film(back, shots), &[(0.0, 3.0), (10.0, 10.5)]);
         assert!(!mended(&unseen, "direction_turns").is_empty());
     }
 

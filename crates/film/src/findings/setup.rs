@@ -4,6 +4,7 @@ use language::say;
 
 #[cfg(test)]
 mod at_limits;
+mod bettered;
 
 use optics::{Aspect, Scale, darkened_share};
 use staging::{Binding, Figures, FocusOn, Landmark, Look, NoFraming, Setup, Shot, Subject, Unframed};
@@ -321,7 +322,7 @@ impl SetupFinding {
     }
 
     fn words(&self, unit: LengthUnit) -> (String, String) {
-        let told = |length: Length| say!("{:.2} {}", length.to(unit), unit.sign());
+        let told = |length: Length| length.told(unit, 2);
         match self {
             Self::NoFramingFromHeight { phone_height, could } => {
                 let reach = could.tightest_cut.map_or_else(String::new, |cut| match cut {
@@ -358,7 +359,7 @@ impl SetupFinding {
             ),
             Self::NoRoom { distance, room } => (
                 say!("the phone would stand {} away; there is room for {}", told(*distance), told(*room)),
-                say!("use a wider lens or a tighter size, or the adapter").to_owned(),
+                say!("use a wider lens or a tighter size").to_owned(),
             ),
             Self::InFrontOfShoulder { ahead, apart } => (
                 say!(

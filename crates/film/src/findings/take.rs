@@ -146,6 +146,39 @@ impl TakeFinding {
         }
     }
 
+    /// The reason in two to five words, for a small picture's mark.
+    pub fn brief(&self) -> &'static str {
+        match self {
+            Self::WalksBackwards { .. } => say!("phone goes backwards"),
+            Self::PanTooFast { .. } => say!("pans too fast"),
+            Self::TooNearOnTheWay { .. } => say!("too near on the way"),
+            Self::SteadyingTakes { .. } => say!("steadying crops"),
+            Self::Unsteadied { .. } => say!("not steadied"),
+        }
+    }
+
+    /// Why it is a rule.
+    pub fn reason(&self) -> &'static str {
+        match self {
+            Self::WalksBackwards { .. } => {
+                say!(
+                    "Common practice: who walks backwards does not see where to, so somebody goes along who does. Local \
+                     rules, and whoever is licensed or responsible there, come first."
+                )
+            }
+            Self::PanTooFast { .. } => {
+                say!(
+                    "Common practice: a pan shows a frame's width in no less than seven seconds at 24 frames a second. \
+                     Faster, what stands still cannot be looked at."
+                )
+            }
+            Self::TooNearOnTheWay { .. } => say!("Physics: no lens focuses nearer than its closest focus."),
+            Self::SteadyingTakes { .. } | Self::Unsteadied { .. } => {
+                say!("Physics: what steadies a picture electronically takes it from the frame's edges.")
+            }
+        }
+    }
+
     /// The finding in words, lengths in `unit`.
     pub fn to_finding(&self, unit: LengthUnit) -> Finding {
         let (message, hint) = self.words(unit);
@@ -153,10 +186,10 @@ impl TakeFinding {
     }
 
     fn words(&self, unit: LengthUnit) -> (String, String) {
-        let told = |length: Length| say!("{:.2} {}", length.to(unit), unit.sign());
+        let told = |length: Length| length.told(unit, 2);
         match self {
             Self::WalksBackwards { per_second } => (
-                say!("whoever holds the phone walks backwards, {} a second", told(*per_second)),
+                say!("whoever holds the phone walks backwards, {} a second", per_second.in_decimals(unit, 2)),
                 say!(
                     "have a spotter with a hand on their back, clear the way and try it slowly first; local rules and \
                      whoever is responsible there decide whether it may be done"
@@ -400,6 +433,10 @@ mod tests {
         for one in &told {
             assert!(one.message.contains(' ') && one.hint.contains(' '), "{one:?}");
             assert!(!one.message.ends_with('.') && !one.hint.ends_with('.'), "{one:?}");
+        }
+        for found in &all {
+            assert!((2..=5).contains(&found.brief().split(' ').count()), "{}", found.brief());
+            assert!(found.reason().ends_with('.'), "{}", found.reason());
         }
         let [fails, warns, notes] = [Severity::Fails, Severity::Warns, Severity::Notes]
             .map(|severity| told.iter().filter(|one| one.severity == severity).count());

@@ -211,15 +211,15 @@ impl Both {
                 (ScreenDirection::Right, _) => say!("both look right"),
             };
             say!(
-                "Cut together that is 1 line crossed: {looks}, as if somebody else were meant, so go back to the \
-                      first phone's side or show the move."
+                "Cut together the line is crossed: {looks}, as if somebody else were meant, so go back to the first \
+                      phone's side or show the move."
             )
         } else if self.second.side == Some(LineSide::On) {
             say!(
                 "On the line {ben} {other}, which belongs to neither side: it can lead from one to the other."
             )
         } else {
-            say!("Cut together the looks meet with 0 lines crossed, because both phones stand on one side: half a \
+            say!("Cut together the looks meet and no line is crossed, because both phones stand on one side: half a \
                   turn, 180°, is free to stand in.").to_owned()
         };
         [line, second, cut]

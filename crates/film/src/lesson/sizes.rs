@@ -9,6 +9,7 @@ use super::on_kit::{NoLesson, OnKit};
 use super::scenery;
 use super::seen::{LessonFigure, LessonSeen};
 use super::told::{metres, percent, whole};
+use crate::preset::shape_told;
 use crate::wording::capital;
 
 pub(super) const HANDLES: [Handle; 2] = [
@@ -127,7 +128,9 @@ fn sentences(on: &OnKit<'_>, shot: &Shot, setup: &Setup, body: &Body) -> [String
     };
     let at = shot.size.rule().map_or("", |rule| landmark_words(rule.phone_height));
     let stand = say!(
-        "On the {} lens that puts the phone {} away and {} up, as high as {at}, and {} of the place is seen behind.",
+        "In {}, on the {} lens, that puts the phone {} away and {} up, as high as {at}, and {} of the place is seen \
+         behind.",
+        shape_told(on.aspect.to_f64()),
         on.lens.name,
         metres(setup.distance.to_m()),
         stature_told(setup.phone_height.to_m()),

@@ -181,8 +181,7 @@ fn sentences(on: &OnKit<'_>, wide: &Wide, bare: &Wide, clip_on: Option<&ClipOn>)
             degrees(wide.view_deg())
         );
         let none = say!(
-            "Nothing gets softer by it and no light is lost, 0 px and 0 stops: put the adapter on to see what it would \
-             keep."
+            "Nothing gets softer by it and no light is lost: put the adapter on to see what it would keep."
         );
         return [crop, view, none.to_owned()];
     };
@@ -204,9 +203,9 @@ fn sentences(on: &OnKit<'_>, wide: &Wide, bare: &Wide, clip_on: Option<&ClipOn>)
                   you are.",
             px(soft)
         ),
-        Some(_) => say!(
-            "It costs {light} of light, and because it can focus the face stays sharp, 0 px soft sideways."
-        ),
+        Some(_) => {
+            say!("It costs {light} of light, and because it can focus the face stays sharp sideways too.")
+        }
         None => {
             say!("It costs {light} of light, and how soft the face stays sideways is {}.", on.why_no_blur())
         }

@@ -1,7 +1,7 @@
 //! Which of a kit's filters go on, and how far one is turned that can be.
 
 use language::say;
-use optics::{ChosenFilters, MOST_FILTERS, Stacking};
+use optics::{ChosenFilters, Iso, MOST_FILTERS, Stacking};
 use units::Stops;
 
 use crate::kit::{Kit, KitFilter};
@@ -35,12 +35,21 @@ pub struct FilterChoice {
     pub not_tried: usize,
 }
 
+/// Filters of the kit that take more than is too much, and the ISO that makes up for it: nothing is then too much or too little.
+#[derive(Debug, Clone, PartialEq)]
+pub struct StrongerFilters {
+    /// Those that are then on.
+    pub filters: FilterChoice,
+    /// The ISO.
+    pub iso: Iso,
+}
+
 /// A choice, with what is asked of [`crate::Exposure`].
 pub(crate) struct Chosen {
     pub(crate) choice: FilterChoice,
     /// What each that fits takes: where it is turned to, or the most that it can.
     pub(crate) at_hand: Vec<Stops>,
-    /// Whether all of them go on top of each other.
+    /// Whether any of them go on top of each other.
     pub(crate) stacking: Stacking,
     /// The same choice among `at_hand`.
     pub(crate) places: ChosenFilters,
@@ -82,38 +91,53 @@ pub(crate) fn choose(over: Stops, kit: &Kit, lens: &str, adapter: Option<&str>) 
     let (fit, others): (Vec<&KitFilter>, Vec<&KitFilter>) =
         kit.filters.iter().partition(|filter| filter.fits_before(lens, adapter));
     let tried = &fit[..fit.len().min(MOST_FILTERS)];
-    let mut best = Set::of(0, over, tried);
-    for taken in 1_u32..1 << tried.len() {
-        if may_go_together(taken, tried) {
-            let set = Set::of(taken, over, tried);
-            if set.is_better_than(&best) {
-                best = set;
-            }
+    let mut best = Set::of(0, over, tried, nearest_setting);
+    for taken in sets(tried) {
+        let set = Set::of(taken, over, tried, nearest_setting);
+        if set.is_better_than(&best) {
+            best = set;
         }
     }
-    let places: Vec<usize> = (0..tried.len()).filter(|place| has(best.taken, *place)).collect();
-    let turned_to = |place: usize| match best.turned {
-        Some(stops) if has(best.taken, place) && tried[place].is_variable() => Stops::new(stops),
-        _ => tried[place].most,
-    };
-    let on = places.iter().map(|place| FilterOn {
-        name: tried[*place].name.clone(),
-        takes: turned_to(*place),
-        is_variable: tried[*place].is_variable(),
-    });
     let takes = Stops::new(best.takes);
-    let all_stack = tried.iter().all(|filter| filter.stacking == Stacking::Any);
+    let some_stack = sets(tried).any(|taken| !taken.is_power_of_two());
     Chosen {
         choice: FilterChoice {
-            on: on.collect(),
+            on: best.on(tried),
             takes,
             do_not_fit: others.iter().map(|filter| filter.name.clone()).collect(),
             not_tried: fit.len() - tried.len(),
         },
-        at_hand: (0..tried.len()).map(turned_to).collect(),
-        stacking: if all_stack { Stacking::Any } else { Stacking::One },
-        places: ChosenFilters { places, takes, residual: over - takes },
+        at_hand: (0..tried.len()).map(|place| best.setting(place, tried)).collect(),
+        stacking: if some_stack { Stacking::Any } else { Stacking::One },
+        places: ChosenFilters { places: best.places(tried), takes, residual: over - takes },
     }
+}
+
+/// The filters of a kit that leave nothing too much before that lens, or the adapter on it, and take as little more as can be;
+/// none if they cannot.
+///
+/// ```text
+/// minimise Σ f over the sets with Σ f ≥ over, then the number of filters
+/// ```
+/// As [`choose`], which may leave some light too much where that is nearer.
+///
+/// # Source
+/// The definition: stops of filters on top of each other add.
+pub(crate) fn stronger(over: Stops, kit: &Kit, lens: &str, adapter: Option<&str>) -> Option<FilterChoice> {
+    let fit = kit.filters.iter().filter(|filter| filter.fits_before(lens, adapter));
+    let tried: Vec<&KitFilter> = fit.take(MOST_FILTERS).collect();
+    let enough = sets(&tried).map(|taken| Set::of(taken, over, &tried, setting_beyond));
+    let enough = enough.filter(|set| set.residual <= SAME_STOPS);
+    let best = enough.min_by(|one, other| {
+        let count = |set: &Set| set.taken.count_ones();
+        one.takes.total_cmp(&other.takes).then(count(one).cmp(&count(other)))
+    })?;
+    Some(FilterChoice { on: best.on(&tried), takes: Stops::new(best.takes), ..FilterChoice::default() })
+}
+
+/// Every set of filters that may be on together, but for none at all.
+fn sets(filters: &[&KitFilter]) -> impl Iterator<Item = u32> {
+    (1_u32..1 << filters.len()).filter(|taken| may_go_together(*taken, filters))
 }
 
 const fn has(taken: u32, place: usize) -> bool {
@@ -137,14 +161,38 @@ struct Set {
 }
 
 impl Set {
-    fn of(taken: u32, over: Stops, filters: &[&KitFilter]) -> Self {
+    /// Those filters, one that can be turned at the setting for what the others leave.
+    fn of(taken: u32, over: Stops, filters: &[&KitFilter], setting: impl Fn(f64, &KitFilter) -> f64) -> Self {
         let on =
             || filters.iter().enumerate().filter(|(place, _)| has(taken, *place)).map(|(_, filter)| filter);
         let fixed: f64 = on().filter(|filter| !filter.is_variable()).map(|filter| filter.most.to_f64()).sum();
         let left = over.to_f64() - fixed;
-        let turned = on().find(|filter| filter.is_variable()).map(|filter| turned_to(left, filter));
+        let turned = on().find(|filter| filter.is_variable()).map(|filter| setting(left, filter));
         let takes = fixed + turned.unwrap_or(0.0);
         Self { taken, takes, turned, residual: over.to_f64() - takes }
+    }
+
+    /// Their places among all of them.
+    fn places(&self, filters: &[&KitFilter]) -> Vec<usize> {
+        (0..filters.len()).filter(|place| has(self.taken, *place)).collect()
+    }
+
+    /// What the filter at a place takes: where it is turned to, or the most that it can.
+    fn setting(&self, place: usize, filters: &[&KitFilter]) -> Stops {
+        match self.turned {
+            Some(stops) if has(self.taken, place) && filters[place].is_variable() => Stops::new(stops),
+            _ => filters[place].most,
+        }
+    }
+
+    /// Those that are on.
+    fn on(&self, filters: &[&KitFilter]) -> Vec<FilterOn> {
+        let on = self.places(filters).into_iter().map(|place| FilterOn {
+            name: filters[place].name.clone(),
+            takes: self.setting(place, filters),
+            is_variable: filters[place].is_variable(),
+        });
+        on.collect()
     }
 
     fn is_better_than(&self, other: &Self) -> bool {
@@ -164,8 +212,14 @@ impl Set {
     }
 }
 
+/// The weakest setting of a filter that can be turned which takes all that is left, or its strongest.
+fn setting_beyond(left: f64, filter: &KitFilter) -> f64 {
+    let (least, most) = (filter.least.to_f64(), filter.most.to_f64());
+    (libm::ceil(left / TURN_STEP) * TURN_STEP).clamp(least, most)
+}
+
 /// The setting of a filter nearest to what is left; the stronger of two equally near.
-fn turned_to(left: f64, filter: &KitFilter) -> f64 {
+fn nearest_setting(left: f64, filter: &KitFilter) -> f64 {
     let (least, most) = (filter.least.to_f64(), filter.most.to_f64());
     let step = libm::floor(left / TURN_STEP) * TURN_STEP;
     let settings = [most, step + TURN_STEP, step, least].into_iter();
@@ -250,6 +304,37 @@ mod tests {
         assert_eq!((choice.on.len(), choice.not_tried), (MOST_FILTERS, 3));
     }
 
+    #[test]
+    fn filters_go_one_at_a_time_only_where_no_two_go_together() {
+        let stacking =
+            |filters: Vec<KitFilter>| choose(Stops::new(9.0), &kit(filters), "main", None).stacking;
+        let (one, any) = (Stacking::One, Stacking::Any);
+        let fixed = |stacking| [filter("ND4", 2.0, 2.0, stacking), filter("ND64", 6.0, 6.0, stacking)];
+        let turning = || filter("turning", 1.0, 5.0, Stacking::One);
+        assert_eq!(stacking(fixed(any).into_iter().chain([turning()]).collect()), any, "two of three do");
+        assert_eq!(stacking(fixed(one).into_iter().chain([turning()]).collect()), one);
+        let two_turned = vec![filter("one", 2.0, 5.0, any), filter("other", 2.0, 5.0, any)];
+        assert_eq!(stacking(two_turned), one, "two that are turned do not");
+    }
+
+    #[test]
+    fn the_stronger_choice_takes_all_of_it_and_as_little_more_as_can_be() {
+        let stronger = |over: f64, kit: &Kit| {
+            stronger(Stops::new(over), kit, "main", None)
+                .map(|choice| (choice.words(), choice.takes.to_f64()))
+        };
+        let fixed =
+            kit(vec![filter("ND4", 2.0, 2.0, Stacking::Any), filter("ND64", 6.0, 6.0, Stacking::Any)]);
+        assert_eq!(stronger(0.4, &fixed), Some(("ND4".to_owned(), 2.0)));
+        assert_eq!(stronger(6.5, &fixed), Some(("ND4 and ND64".to_owned(), 8.0)));
+        assert_eq!(stronger(8.0, &fixed), Some(("ND4 and ND64".to_owned(), 8.0)), "no more than is there");
+        assert_eq!(stronger(8.1, &fixed), None);
+        let turned = kit(vec![filter("turning", 2.0, 5.0, Stacking::One)]);
+        assert_eq!(stronger(3.6, &turned), Some(("turning turned to 4.0 stops".to_owned(), 4.0)));
+        assert_eq!(stronger(0.4, &turned), Some(("turning turned to 2.0 stops".to_owned(), 2.0)));
+        assert_eq!(stronger(5.1, &turned), None);
+    }
+
     fn filters() -> impl Strategy<Value = Vec<KitFilter>> {
         let one = (0_u32..=12, 0_u32..=12, any::<bool>()).prop_map(|(least, more, stacks)| {
             let (least, more) = (f64::from(least) / 3.0, f64::from(more.saturating_sub(6)) / 2.0);
@@ -264,6 +349,17 @@ mod tests {
             let kit = kit(filters);
             let (less, more) = (chosen(over, &kit).takes.to_f64(), chosen(over + more, &kit).takes.to_f64());
             prop_assert!(more >= less - 1e-8, "{less} {more}");
+        }
+
+        #[test]
+        fn the_stronger_choice_is_found_wherever_all_that_fit_are_enough(filters in filters(), over in 0.1_f64..=12.0) {
+            let kit = kit(filters);
+            let tried: Vec<&KitFilter> = kit.filters.iter().collect();
+            let strongest = sets(&tried).map(|taken| Set::of(taken, Stops::new(99.0), &tried, nearest_setting).takes);
+            let enough = strongest.fold(0.0, f64::max) >= over - 1e-9;
+            let found = stronger(Stops::new(over), &kit, "main", None);
+            prop_assert_eq!(found.is_some(), enough);
+            prop_assert!(found.is_none_or(|choice| choice.takes.to_f64() >= over - 1e-8));
         }
 
         #[test]

@@ -4,14 +4,31 @@ use language::say;
 use optics::{ExposureTime, Iso, MainsFrequency, ShutterAngle};
 use units::{Angle, FrameRate, Stops};
 
-use super::{AppGuess, DarkOptions, RIGHT_STOPS};
+use super::mains_of_scene::assumed_told;
+use super::{AppGuess, BackLit, BrightWindow, DarkOptions, RIGHT_STOPS, StrongerFilters};
 use crate::findings::{ExposureFinding, Finding, Severity, angle_told};
 
 /// A finding on the light of one setup, with its numbers.
 #[derive(Debug, Clone, PartialEq)]
 pub enum LightFinding {
-    /// There is too much light, or lamps on the mains are seen.
-    Exposure(ExposureFinding),
+    /// There is too much light.
+    TooBright {
+        /// How much.
+        found: ExposureFinding,
+        /// Filters of the kit that would do with more ISO.
+        stronger: Option<StrongerFilters>,
+    },
+    /// Lamps on the mains are seen to swell, or lock the frame rate.
+    Lamps {
+        /// Which of them.
+        found: ExposureFinding,
+        /// Whether how often the mains swing is assumed.
+        is_assumed: bool,
+    },
+    /// The sun is behind whoever is filmed.
+    BackLight(BackLit),
+    /// A window is in the frame, and outside it is much brighter.
+    Window(BrightWindow),
     /// There is too little light at the least ISO.
     TooDark {
         /// How much.
@@ -58,6 +75,8 @@ pub enum LightFinding {
         mains: MainsFrequency,
         /// A frame rate near the shot's that the mains lock.
         locked: Option<FrameRate>,
+        /// Whether how often the mains swing is assumed.
+        is_assumed: bool,
     },
     /// The app chooses the shutter by itself.
     ShutterByApp {
@@ -69,9 +88,9 @@ pub enum LightFinding {
 }
 
 /// From here on an ISO brings noise that is seen: chosen, as tests of phones' small sensors put it there; typical.
-const NOISY_ISO: f64 = 800.0;
+pub(crate) const NOISY_ISO: f64 = 800.0;
 /// Below this share of the smear that was asked for, movement looks choppy: half of 180°, common practice.
-pub(super) const CHOPPY_SHARE: f64 = 0.5;
+pub(crate) const CHOPPY_SHARE: f64 = 0.5;
 
 /// Wider than this a turned filter is never even: a full frame's 20 mm, 84°. Common practice; the figure is chosen.
 const NEVER_EVEN_DEG: f64 = 84.0;
@@ -99,7 +118,9 @@ impl LightFinding {
     /// The rule's name, for programs.
     pub const fn rule(&self) -> &'static str {
         match self {
-            Self::Exposure(finding) => finding.rule(),
+            Self::TooBright { found, .. } | Self::Lamps { found, .. } => found.rule(),
+            Self::BackLight(_) => "back_light",
+            Self::Window(_) => "bright_window",
             Self::TooDark { .. } => "too_dark",
             Self::FiltersDoNotFit { .. } => "filters_do_not_fit",
             Self::FilterCross { .. } => "filter_cross",
@@ -112,11 +133,13 @@ impl LightFinding {
     /// How bad it is.
     pub fn severity(&self) -> Severity {
         match self {
-            Self::Exposure(finding) => finding.severity(),
+            Self::TooBright { found, .. } | Self::Lamps { found, .. } => found.severity(),
+            Self::BackLight(lit) => lit.severity(),
             Self::TooDark { left, .. } if left.to_f64() > RIGHT_STOPS => Severity::Fails,
             Self::TooDark { iso, .. } if iso.to_f64() <= NOISY_ISO => Severity::Notes,
             Self::ShutterByApp { guess, .. } if guess.smear_share >= CHOPPY_SHARE => Severity::Notes,
             Self::TooDark { .. }
+            | Self::Window(_)
             | Self::LampsByApp { .. }
             | Self::FiltersDoNotFit { .. }
             | Self::FilterCross { .. }
@@ -128,7 +151,10 @@ impl LightFinding {
     /// The finding in words.
     pub fn to_finding(&self) -> Finding {
         let (message, hint) = match self {
-            Self::Exposure(finding) => return finding.to_finding(),
+            Self::TooBright { found, stronger } => too_bright_words(found, stronger.as_ref()),
+            Self::Lamps { found, is_assumed } => lamps_words(found, *is_assumed),
+            Self::BackLight(lit) => lit.words(),
+            Self::Window(window) => window.words(),
             Self::TooDark { lacking, iso, left, options } => (
                 too_dark_message(*lacking, *iso, *left, options.weaker.is_some()),
                 match options.iso.filter(|_| left.to_f64() > RIGHT_STOPS) {
@@ -146,11 +172,34 @@ impl LightFinding {
                 say!("change the frame rate or the film's shutter angle, so that all shots have one angle")
                     .to_owned(),
             ),
-            Self::LampsByApp { time, mains, locked } => lamps_by_app_words(*time, *mains, *locked),
+            Self::LampsByApp { time, mains, locked, is_assumed } => {
+                let (message, hint) = lamps_by_app_words(*time, *mains, *locked);
+                (message, hint + &assumed_told(*mains, *is_assumed))
+            }
             Self::ShutterByApp { asked, guess } => by_app_words(*asked, guess),
         };
         Finding { rule: self.rule(), severity: self.severity(), message, hint }
     }
+}
+
+/// What is too bright, with the kit's own way first: it is at hand and leaves nothing too much.
+fn too_bright_words(found: &ExposureFinding, stronger: Option<&StrongerFilters>) -> (String, String) {
+    let Finding { message, hint, .. } = found.to_finding();
+    let own = stronger.map(|own| say!("use {} at {}", own.filters.words(), own.iso));
+    let ways: Vec<String> = own.into_iter().chain([hint]).collect();
+    (message, ways.join(say!("; or ")))
+}
+
+fn lamps_words(found: &ExposureFinding, is_assumed: bool) -> (String, String) {
+    let Finding { message, hint, .. } = found.to_finding();
+    let mains = match found {
+        ExposureFinding::Flicker { mains, .. } | ExposureFinding::FrameRateLocked { mains, .. } => {
+            Some(*mains)
+        }
+        ExposureFinding::TooBright { .. } | ExposureFinding::TooDark { .. } => None,
+    };
+    let assumed = mains.map_or_else(String::new, |mains| assumed_told(mains, is_assumed));
+    (message, hint + &assumed)
 }
 
 fn too_dark_message(lacking: Stops, iso: Iso, left: Stops, has_filters: bool) -> String {

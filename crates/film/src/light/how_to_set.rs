@@ -29,7 +29,7 @@ impl HowToSet {
         }
         steps.extend(filters_step(light));
         match light.app {
-            CameraApp::FullManual => manual(light, &mut steps),
+            CameraApp::FullManual => manual(light, shot, &mut steps),
             CameraApp::LockOnly => lock_only(light, shot, &mut steps),
             CameraApp::Nothing => nothing(light, shot, &mut steps),
         }
@@ -48,7 +48,7 @@ fn filters_step(light: &ShotLight) -> Option<String> {
     (!light.filters.on.is_empty()).then(|| say!("put on {}{early}", light.filters.words()))
 }
 
-fn manual(light: &ShotLight, steps: &mut Vec<String>) {
+fn manual(light: &ShotLight, shot: &Shot, steps: &mut Vec<String>) {
     steps.push(say!("set {}", Number(light.shutter.rate)));
     steps.push(say!("set the shutter to {}", Number(light.shutter.time)));
     steps.push(say!("set {}", light.iso.set));
@@ -56,7 +56,13 @@ fn manual(light: &ShotLight, steps: &mut Vec<String>) {
         steps.push(say!("close the lens to f/{:.1}", light.aperture.set.to_f64()));
     }
     steps.push(say!("set the white balance to {:.0} K", light.white_balance.kelvin));
-    steps.push(light.app.focus_advice().to_owned());
+    let focus = match shot.of {
+        ShotOf::Object { .. } => light.app.focus_advice_on_thing(),
+        ShotOf::One(_) | ShotOf::Two(..) | ShotOf::OverShoulder { .. } | ShotOf::PointOfView { .. } => {
+            light.app.focus_advice()
+        }
+    };
+    steps.push(focus.to_owned());
 }
 
 fn lock_only(light: &ShotLight, shot: &Shot, steps: &mut Vec<String>) {
@@ -98,7 +104,7 @@ fn nothing(light: &ShotLight, shot: &Shot, steps: &mut Vec<String>) {
 /// What to meter on.
 fn metered(shot: &Shot) -> &'static str {
     match shot.of {
-        ShotOf::Object { .. } => say!("something that is neither bright nor dark"),
+        ShotOf::Object { .. } => say!("the thing itself, or what is as far away and neither bright nor dark"),
         ShotOf::One(_) | ShotOf::Two(..) | ShotOf::OverShoulder { .. } | ShotOf::PointOfView { .. } => {
             say!("the face")
         }

@@ -5,17 +5,19 @@ use units::{Angle, Stops};
 
 use super::camera_setting::{Aperture, AppGuess, IsoSetting, ShutterSetting};
 use super::dark::{DarkOptions, MadeWith};
-use super::filters_on::{Chosen, FilterChoice, choose};
+use super::filters_on::{Chosen, FilterChoice, StrongerFilters, choose, stronger};
 use super::finding::{LightFinding, cross};
 use super::how_to_set::HowToSet;
+use super::lamp_share::lamps_may_flicker;
 use super::lamp_shutters::{SafeShutter, safe_shutters};
+use super::mains_of_scene::MainsOfScene;
 use super::moving::Moving;
 use super::white_balance::{WhiteBalanceChoice, white_balance};
 use super::within_app::WithinApp;
-use super::{LightOnScene, RIGHT_STOPS};
+use super::{BackLit, BrightWindow, LightOnScene, RIGHT_STOPS};
 use crate::exposure::{Exposing, Exposure};
 use crate::film::Film;
-use crate::findings::{ExposureFinding, check_exposure};
+use crate::findings::{ExposureFinding, Stronger, check_exposure};
 use crate::id::ShotId;
 use crate::kit::{CameraApp, KitAdapter, KitLens};
 use crate::rehearsal::Rehearsal;
@@ -55,8 +57,10 @@ pub struct ShotLight {
     pub app: CameraApp,
     /// What the app is likely to do, where it decides by itself.
     pub guess: Option<AppGuess>,
-    /// The shutters under which lamps do not flicker; none without lamps.
+    /// The shutters under which lamps do not flicker; none without lamps, or where they give next to nothing of the light.
     pub safe_shutters: Vec<SafeShutter>,
+    /// Whether how often the mains of its lamps swing is assumed, as neither the film nor the place says it.
+    pub mains_are_assumed: bool,
     /// The white balance that all shots of the scene share.
     pub white_balance: WhiteBalanceChoice,
     /// What moves; none without a setup.
@@ -100,8 +104,9 @@ impl ShotLight {
     ) -> Option<Self> {
         let light = match scene.facts.light {
             SceneLight::Read(value) => LightOnScene::read(value),
-            SceneLight::ByHour => light,
+            SceneLight::ByHour => light.with_wish(shot, &scene.facts),
         };
+        let mains = MainsOfScene::of(film, scene);
         let before = Before::of(film, rehearsal)?;
         let (lens, adapter) = (before.lens, before.adapter);
         let rate = shot.frame_rate(film);
@@ -123,7 +128,7 @@ impl ShotLight {
             bias: film.facts.bias,
             filters: Vec::new(),
             stacking: Stacking::Any,
-            mains: scene.facts.has_lamps().then_some(film.facts.mains),
+            mains: lamps_may_flicker(&scene.facts, &light).then_some(mains.mains),
         };
         let (filters, exposure) = exposed(&exposing, chosen);
         let left = exposure.chosen.residual;
@@ -144,6 +149,7 @@ impl ShotLight {
             app,
             guess: decides.then(|| AppGuess::of(&shutter, floor, left)),
             safe_shutters: Vec::new(),
+            mains_are_assumed: mains.is_assumed,
             white_balance: white_balance(scene, &light),
             moving: Moving::of(film, scene, rehearsal, rate, shutter.time),
             how_to_set: HowToSet::default(),
@@ -157,8 +163,18 @@ impl ShotLight {
             this.safe_shutters = safe_shutters(this.shutter.asked, rate, |time| within.offers(time));
         }
         this.findings = this.found(&before);
+        let above_meter = this.above_meter();
+        this.findings.extend(BackLit::of(&this.light, above_meter).map(LightFinding::BackLight));
+        let window = BrightWindow::of(scene, rehearsal, &this.light, above_meter);
+        this.findings.extend(window.map(LightFinding::Window));
         this.how_to_set = HowToSet::of(&this, shot);
         Some(this)
+    }
+
+    /// How much brighter than the meter's grey it comes out: an app that decides by itself is told how much is wanted.
+    fn above_meter(&self) -> Stops {
+        let bias = self.exposure.exposing.bias;
+        if self.guess.is_some() { bias } else { self.residual + bias }
     }
 
     fn found(&self, before: &Before<'_>) -> Vec<LightFinding> {
@@ -214,12 +230,24 @@ impl ShotLight {
             ExposureFinding::TooBright { .. } | ExposureFinding::Flicker { .. } if self.guess.is_some() => {
                 None
             }
-            ExposureFinding::TooBright { .. }
-            | ExposureFinding::Flicker { .. }
-            | ExposureFinding::FrameRateLocked { .. } => {
-                Some(LightFinding::Exposure(self.within(before).kept(finding)))
+            ExposureFinding::TooBright { .. } => Some(LightFinding::TooBright {
+                found: self.within(before).kept(finding),
+                stronger: self.stronger(before),
+            }),
+            ExposureFinding::Flicker { .. } | ExposureFinding::FrameRateLocked { .. } => {
+                Some(LightFinding::Lamps {
+                    found: self.within(before).kept(finding),
+                    is_assumed: self.mains_are_assumed,
+                })
             }
         }
+    }
+
+    /// Filters of the kit that would do with more ISO, if that brings no noise.
+    fn stronger(&self, before: &Before<'_>) -> Option<StrongerFilters> {
+        let filters = stronger(self.exposure.over, &before.film.kit, &self.lens, self.adapter.as_deref())?;
+        let iso = Stronger::of(filters.takes, &self.exposure)?.iso;
+        Some(StrongerFilters { filters, iso })
     }
 
     fn within<'this>(&'this self, before: &Before<'this>) -> WithinApp<'this> {
@@ -236,7 +264,7 @@ impl ShotLight {
         let seen = |mains: &_| !is_steady(guess.time, *mains) && !is_locked(rate, *mains);
         let mains = self.exposure.exposing.mains.filter(seen)?;
         let locked = locked_rate(rate, mains).filter(|rate| self.within(before).shoots(*rate));
-        Some(LightFinding::LampsByApp { time: guess.time, mains, locked })
+        Some(LightFinding::LampsByApp { time: guess.time, mains, locked, is_assumed: self.mains_are_assumed })
     }
 }
 

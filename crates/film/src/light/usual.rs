@@ -1,7 +1,7 @@
 //! The light that is usual for a scene, where neither a meter nor a place and a date say more.
 
 use language::{key, text};
-use optics::{Illuminance, Weather, light_in_sun, skylight};
+use optics::{ExposureValue, Illuminance, Weather, light_in_sun, skylight};
 use units::{Angle, Stops};
 
 use super::{LightOnScene, LightSource};
@@ -63,6 +63,15 @@ struct Row {
     in_sun: bool,
 }
 
+impl Row {
+    fn light(&self, weather: Weather) -> LightOnScene {
+        let less = Stops::new(self.less);
+        let value = of_table(self.name).raised(-less);
+        let from = LightSource::Table { name: self.name.to_owned(), less, weather, in_sun: self.in_sun };
+        LightOnScene { value, from, sun_behind: None }
+    }
+}
+
 /// The light that is usual for a scene in that weather, from the table of everyday light; what was read, where it was.
 ///
 /// Where the table has no row for a weather, as for dusk under cloud, its row for a clear sky is lowered by what the weather
@@ -78,12 +87,52 @@ pub fn usual_light(facts: &SceneFacts, weather: Weather) -> LightOnScene {
         Setting::Outside => outside(facts, weather),
         Setting::Inside => inside(facts, weather),
     };
-    let less = Stops::new(row.less);
-    let of_table = scenes_in_light().into_iter().find(|(name, _)| name == row.name);
-    // A test finds every row that is named here, so nothing comes out dark for want of one.
-    let value = of_table.map_or(Illuminance::DARK.exposure_value(), |(_, value)| value.raised(-less));
-    let from = LightSource::Table { name: row.name.to_owned(), less, weather, in_sun: row.in_sun };
-    LightOnScene { value, from }
+    row.light(weather)
+}
+
+/// The light of lamps alone, which is usual for a scene at night.
+///
+/// # Source
+/// As [`usual_lamps`].
+pub(crate) fn lit_by_lamps(facts: &SceneFacts, weather: Weather) -> LightOnScene {
+    Row { name: lamps_row(facts), less: 0.0, in_sun: false }.light(weather)
+}
+
+/// The light that is usual in the shade while the sun of a scene's hour shines.
+///
+/// # Source
+/// Common practice: the row of `presets/light.toml` for open shade; [`optics::skylight`] for a low sun.
+pub(super) fn usual_shade(facts: &SceneFacts) -> ExposureValue {
+    match facts.time {
+        TimeOfDay::GoldenHour => skylight(GOLDEN_HOUR_SUN, Weather::Clear).exposure_value(),
+        TimeOfDay::Dawn
+        | TimeOfDay::Morning
+        | TimeOfDay::Day
+        | TimeOfDay::Afternoon
+        | TimeOfDay::Dusk
+        | TimeOfDay::Night => of_table(OVERCAST),
+    }
+}
+
+/// What lamps alone usually give a scene.
+///
+/// # Source
+/// Common practice: the rows of `presets/light.toml` for lamps at night.
+pub(super) fn usual_lamps(facts: &SceneFacts) -> ExposureValue {
+    of_table(lamps_row(facts))
+}
+
+const fn lamps_row(facts: &SceneFacts) -> &'static str {
+    match facts.setting {
+        Setting::Outside => STREET_AT_NIGHT,
+        Setting::Inside => ROOM_AT_NIGHT,
+    }
+}
+
+/// The value of a row. A test finds every row that is named here, so nothing comes out dark for want of one.
+fn of_table(row: &str) -> ExposureValue {
+    let found = scenes_in_light().into_iter().find(|(name, _)| name == row);
+    found.map_or(Illuminance::DARK.exposure_value(), |(_, value)| value)
 }
 
 fn outside(facts: &SceneFacts, weather: Weather) -> Row {
@@ -142,7 +191,6 @@ fn taken_by(light: fn(Angle, Weather) -> Illuminance, elevation: Angle, weather:
 #[cfg(test)]
 mod tests {
     use super::*;
-    use optics::ExposureValue;
 
     fn facts(setting: Setting, time: TimeOfDay, lamps: Lamps) -> SceneFacts {
         SceneFacts { setting, time, lamps, ..SceneFacts::default() }
@@ -187,6 +235,15 @@ mod tests {
         assert!((2.5..4.0).contains(&taken(TimeOfDay::GoldenHour)), "{}", taken(TimeOfDay::GoldenHour));
         // 800 lx against 300 lx on the horizon: 1.415 stops.
         assert!((taken(TimeOfDay::Dusk) - 1.415).abs() < 1e-3, "{}", taken(TimeOfDay::Dusk));
+    }
+
+    /// Open shade on a sunny day is three stops below bright sun, and a low sun's about two below the sun's own: common practice.
+    #[test]
+    fn shade_is_some_stops_below_the_sun_of_its_hour() {
+        let shade = |time| usual_shade(&facts(Setting::Outside, time, Lamps::Off)).to_f64();
+        assert_near(shade(TimeOfDay::Day), 12.0);
+        // 800 + 15500 √(sin 5°) are 5376 lx.
+        assert!((shade(TimeOfDay::GoldenHour) - 11.07).abs() < 0.01, "{}", shade(TimeOfDay::GoldenHour));
     }
 
     #[test]

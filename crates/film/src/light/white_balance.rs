@@ -5,6 +5,7 @@ use optics::Weather;
 use staging::Light;
 
 use super::LightOnScene;
+use super::lamp_share::lamp_share;
 use crate::scene::{Lamps, Scene, Setting, TimeOfDay};
 
 /// The white balance of a scene, and why that one.
@@ -31,7 +32,14 @@ const MOON: (f64, &str) = (4800.0, key!("a little below daylight lets moonlight 
 const LAMPS: (f64, &str) = (3200.0, key!("warm lamps; look at what the lamp says"));
 const WINDOW_AND_LAMPS: (f64, &str) =
     (4300.0, key!("half way between window and lamps; switch one of them off if it can be done"));
+const DAYLIGHT_AND_LAMPS: (f64, &str) =
+    (4300.0, key!("half way between daylight and lamps; switch the lamps off if it can be done"));
 const WINDOW: (f64, &str) = (6500.0, key!("a window gives the sky's light and not the sun's"));
+
+/// Lamps or daylight that give less than this share of the light are not what is made white. Lamps of 3200 K are 133 mireds from
+/// daylight of 5600 K, and light moves between them by the share; the weakest filter that is sold to correct it, an eighth, moves
+/// it by 26: a fifth of the way. Common practice.
+const LITTLE_SHARE: f64 = 0.2;
 
 /// The white balance of a scene: the film's own, or the usual one for its light.
 pub fn white_balance(scene: &Scene, light: &LightOnScene) -> WhiteBalanceChoice {
@@ -54,11 +62,14 @@ fn usual(scene: &Scene, light: &LightOnScene) -> (f64, &'static str) {
         (Setting::Inside, Lamps::Off) if !is_dark => WINDOW,
         (Setting::Inside, Lamps::BySetting) if !is_dark && !is_low => WINDOW_AND_LAMPS,
         // Without lamps at night there are flames, which stay warm.
-        (Setting::Inside, _) | (Setting::Outside, Lamps::On) => LAMPS,
-        (Setting::Outside, Lamps::BySetting) if is_dark => LAMPS,
-        (Setting::Outside, _) if is_dark => MOON,
-        (Setting::Outside, _) if is_low => DUSK,
-        (Setting::Outside, _) => by_sky(scene.blocking.light, light),
+        (Setting::Inside, _) => LAMPS,
+        (Setting::Outside, _) => match lamp_share(facts, light) {
+            share if share > 1.0 - LITTLE_SHARE => LAMPS,
+            share if share >= LITTLE_SHARE => DAYLIGHT_AND_LAMPS,
+            _ if is_dark => MOON,
+            _ if is_low => DUSK,
+            _ => by_sky(scene.blocking.light, light),
+        },
     }
 }
 
@@ -75,7 +86,7 @@ fn by_sky(drawn: Light, light: &LightOnScene) -> (f64, &'static str) {
 mod tests {
     use super::*;
     use crate::light::usual_light;
-    use crate::scene::{SceneFacts, WhiteBalance};
+    use crate::scene::{SceneFacts, SceneLight, WhiteBalance};
     use optics::ExposureValue;
     use std::sync::Arc;
 
@@ -101,6 +112,24 @@ mod tests {
         assert_kelvin(&kitchen, Weather::Clear, 4300.0);
         assert_kelvin(&SceneFacts { lamps: Lamps::On, ..kitchen.clone() }, Weather::Clear, 3200.0);
         assert_kelvin(&SceneFacts { lamps: Lamps::Off, ..kitchen }, Weather::Clear, 6500.0);
+    }
+
+    /// Lamps of a street give EV 5 (tables: 4 to 6): in the sun that is nothing, and a fifth of EV 7.32, four fifths of EV 5.32.
+    #[test]
+    fn lamps_outside_count_by_what_they_give() {
+        let day = SceneFacts { lamps: Lamps::On, ..SceneFacts::default() };
+        assert_kelvin(&day, Weather::Clear, 5600.0);
+        assert_kelvin(&day, Weather::Overcast, 6500.0);
+        assert_kelvin(&SceneFacts { time: TimeOfDay::Night, ..day.clone() }, Weather::Clear, 3200.0);
+        let dusk = |ev: f64| SceneFacts {
+            time: TimeOfDay::Dusk,
+            light: SceneLight::Read(ExposureValue::of_scene(ev).expect("in range")),
+            ..day.clone()
+        };
+        assert_kelvin(&dusk(7.4), Weather::Clear, 5600.0);
+        assert_kelvin(&dusk(7.3), Weather::Clear, 4300.0);
+        assert_kelvin(&dusk(5.4), Weather::Clear, 4300.0);
+        assert_kelvin(&dusk(5.3), Weather::Clear, 3200.0);
     }
 
     #[test]

@@ -27,16 +27,26 @@ impl WithinApp<'_> {
     /// The finding without what cannot be set.
     pub(crate) fn kept(&self, finding: ExposureFinding) -> ExposureFinding {
         match finding {
-            ExposureFinding::TooBright { residual, filters, needed, would_do, iso, shorter } => {
-                ExposureFinding::TooBright {
-                    residual,
-                    filters,
-                    needed,
-                    would_do,
-                    iso: iso.filter(|_| !self.floor_is_known),
-                    shorter: shorter.and_then(|other| self.nearest(other)),
-                }
-            }
+            ExposureFinding::TooBright {
+                residual,
+                above_meter,
+                filters,
+                // The kit's own are told by name.
+                stronger: _,
+                needed,
+                would_do,
+                iso,
+                shorter,
+            } => ExposureFinding::TooBright {
+                residual,
+                above_meter,
+                filters,
+                stronger: None,
+                needed,
+                would_do,
+                iso: iso.filter(|_| !self.floor_is_known),
+                shorter: shorter.and_then(|other| self.nearest(other)),
+            },
             ExposureFinding::Flicker { time, mains, locked, below, above, rate } => {
                 ExposureFinding::Flicker {
                     time,

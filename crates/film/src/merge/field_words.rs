@@ -34,7 +34,7 @@ const UNITS: [(&str, &str); 14] = [
 ];
 
 /// Names that say too little outside their file.
-const NAMES: [(&str, &str); 8] = [
+const NAMES: [(&str, &str); 9] = [
     ("x_m", key!("east")),
     ("y_m", key!("north")),
     ("side_deg", key!("side of the phone")),
@@ -42,6 +42,7 @@ const NAMES: [(&str, &str); 8] = [
     ("background_behind_m", key!("background behind")),
     ("happens", key!("what happens")),
     ("changes", key!("what it changes")),
+    ("above_floor_m", key!("height above the floor")),
     ("room_m", key!("room for the phone")),
 ];
 

@@ -248,6 +248,15 @@ mod tests {
     }
 
     #[test]
+    fn what_a_thing_is_on_is_told_where_a_copy_says_it() {
+        assert_compared(
+            r#"{"of": {"object": {"name": "Cup", "size_m": 0.1}}}"#,
+            r#"{"of": {"object": {"name": "Cup", "size_m": 0.1, "above_floor_m": 0}}}"#,
+            &[("of, object, height above the floor", "not said", "0 m")],
+        );
+    }
+
+    #[test]
     fn lists_of_different_lengths_that_are_known_by_nothing_are_told_whole() {
         assert_compared(
             r#"{"breaks": [{"from_min": 780, "to_min": 840}]}"#,

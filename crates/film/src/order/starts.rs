@@ -81,6 +81,23 @@ pub(super) fn merged(mut spans: Vec<DaySpan>) -> Vec<DaySpan> {
     whole
 }
 
+impl OrderProblem {
+    /// What of these stretches is open to all of some jobs: between call and wrap, while there is light for each and its people
+    /// are there, and nobody has a break.
+    pub(crate) fn open_to_all<'job>(
+        &self,
+        stretches: Vec<DaySpan>,
+        jobs: impl Iterator<Item = &'job Job>,
+    ) -> Vec<DaySpan> {
+        let breaks = merged(self.breaks.clone());
+        jobs.fold(stretches, |left, job| {
+            // What takes no time can start for as long as it is open to it.
+            let at_once = Job { takes_min: 0.0, ..job.clone() };
+            within(&left, &starts(self, &breaks, &at_once, &Limit::all_of(job)))
+        })
+    }
+}
+
 /// When something that takes so long can start to end within one of these.
 fn fitting(spans: Vec<DaySpan>, takes_min: f64) -> Vec<DaySpan> {
     let fits = |span: DaySpan| {
@@ -156,6 +173,16 @@ mod tests {
     fn no_light_is_not_any_light() {
         assert_eq!(starts_of(&Job { light: Some(Vec::new()), ..job(0) }, &[]), []);
         assert_eq!(starts_of(&Job { light: None, ..job(0) }, &[]).len(), 1);
+    }
+
+    #[test]
+    fn what_is_open_to_all_is_within_the_light_of_each_and_outside_breaks() {
+        let lit = |from_min, to_min| Job { light: Some(vec![span(from_min, to_min)]), ..job(0) };
+        let day = OrderProblem { breaks: vec![span(720.0, 780.0)], ..at(9.0, 18.0) };
+        let open = |jobs: &[Job]| day.open_to_all(vec![span(500.0, 1000.0)], jobs.iter());
+        assert_eq!(open(&[lit(600.0, 900.0), lit(650.0, 1100.0)]), [span(650.0, 720.0), span(780.0, 900.0)]);
+        assert_eq!(open(&[job(0)]), [span(540.0, 720.0), span(780.0, 1000.0)], "from the call on");
+        assert_eq!(open(&[lit(550.0, 600.0), lit(650.0, 700.0)]), []);
     }
 
     #[test]

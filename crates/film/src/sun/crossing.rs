@@ -4,6 +4,7 @@ use jiff::Timestamp;
 
 use super::error::SunError;
 use super::heavens::{Heavens, seconds, timestamp};
+use super::turn::turn;
 
 /// Which way the sun crosses an elevation.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -52,6 +53,11 @@ impl<'a> Course<'a> {
         }
         nodes.sort_by(|one, other| one.0.total_cmp(&other.0));
         Self { heavens, nodes }
+    }
+
+    /// How high the sun's centre is at a moment, without the air, in degrees.
+    pub(super) fn elevation_deg(&self, moment: Timestamp) -> f64 {
+        self.heavens.true_elevation_deg(seconds(moment))
     }
 
     /// Every time after `from` and up to `to` at which the sun's centre crosses a true elevation.
@@ -104,12 +110,4 @@ impl<'a> Course<'a> {
         }
         f64::midpoint(one.0, other.0)
     }
-}
-
-/// Where the parabola through three points turns.
-fn turn(left: (f64, f64), middle: (f64, f64), right: (f64, f64)) -> f64 {
-    let step = middle.0 - left.0;
-    let bend = left.1 - 2.0 * middle.1 + right.1;
-    let off = (left.1 - right.1) / (2.0 * bend);
-    if off.is_finite() { middle.0 + off * step } else { middle.0 }
 }

@@ -4,11 +4,11 @@ use jiff::Timestamp;
 use jiff::civil::Date;
 use jiff::tz::TimeZone;
 
-use super::AT_CIVIL_TWILIGHT_DEG;
 use super::coordinates::{Air, Coordinates};
 use super::crossing::{Course, Crossing};
 use super::error::SunError;
 use super::heavens::Heavens;
+use super::{AT_CIVIL_TWILIGHT_DEG, AT_THE_HORIZON_DEG};
 
 /// What the sun does on one calendar day; none for what does not happen on it, as in a polar night.
 ///
@@ -27,12 +27,6 @@ pub struct DaySun {
     /// Its centre sinks to 6° below the horizon: the afterglow is over.
     pub civil_dusk: Option<Timestamp>,
 }
-
-/// The true elevation of the sun's centre as its upper edge meets a level horizon: 16' for half its disc and 34' for the air.
-///
-/// # Source
-/// `Reda2008`, section A.2: h'0 = −0.8333°.
-pub(super) const AT_THE_HORIZON_DEG: f64 = -0.8333;
 
 impl DaySun {
     /// The sun's day from midnight to midnight of that zone, whatever its clocks do in between.

@@ -6,15 +6,15 @@ use jiff::{SignedDuration, Timestamp};
 use language::key;
 use units::Angle;
 
-use super::AT_CIVIL_TWILIGHT_DEG;
 use super::coordinates::{Air, Coordinates};
 use super::crossing::{Course, Crossing};
-use super::day::{AT_THE_HORIZON_DEG, DayHours, DaySun};
+use super::day::{DayHours, DaySun};
 use super::error::SunError;
 use super::heavens::Heavens;
 use super::horizon::HorizonProfile;
 use super::place_sky::PlaceSky;
 use super::position::year_of;
+use super::{AT_CIVIL_TWILIGHT_DEG, AT_THE_HORIZON_DEG};
 
 /// From one moment to another.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -30,13 +30,15 @@ pub struct Stretch {
 /// Light in these stretches changes by stops, so exposures are for their start, middle and end.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct LowSun {
-    /// From civil dawn until the sun comes over the place's horizon.
+    /// From civil dawn until the sun comes over the place's horizon. Where it does not get dark, from half a day before noon on,
+    /// when the sun is at its lowest; where it does not get day, until noon.
     pub dawn_glow: Option<Stretch>,
     /// From there until it is no longer low.
     pub morning: Option<Stretch>,
     /// From where it is low again until it drops behind the place's horizon.
     pub evening: Option<Stretch>,
-    /// From there until civil dusk, which may be after midnight.
+    /// From there until civil dusk, which may be after midnight. Where it does not get dark, until half a day after noon; where
+    /// it does not get day, from noon on.
     pub afterglow: Option<Stretch>,
 }
 
@@ -117,19 +119,23 @@ impl LowSun {
         let disappears = sky.edge(next, low_again.unwrap_or(noon))?;
 
         let (level, twilight) = (AT_THE_HORIZON_DEG, AT_CIVIL_TWILIGHT_DEG);
+        // A glow that neither night nor day ends goes on through the sun's lowest or highest, where its two halves meet.
+        let if_glowing = |time| (twilight..level).contains(&course.elevation_deg(time)).then_some(time);
         let lights_up = match appears {
             Some(time) => Some(time),
-            None => first(Crossing::Rise, level, midnight, noon)?,
+            None => first(Crossing::Rise, level, midnight, noon)?.or(if_glowing(noon)),
         };
         let goes_out = match disappears {
             Some(time) => Some(time),
-            None => first(Crossing::Set, level, noon, next)?,
+            None => first(Crossing::Set, level, noon, next)?.or(if_glowing(noon)),
         };
+        let dawn = first(Crossing::Rise, twilight, midnight, noon)?.or(if_glowing(midnight));
+        let dusk = first(Crossing::Set, twilight, noon, next)?.or(if_glowing(next));
         Ok(Self {
-            dawn_glow: stretch(first(Crossing::Rise, twilight, midnight, noon)?, lights_up),
+            dawn_glow: stretch(dawn, lights_up),
             morning: stretch(appears, Some(no_longer_low.unwrap_or(noon))),
             evening: stretch(Some(low_again.unwrap_or(noon)), disappears),
-            afterglow: stretch(goes_out, first(Crossing::Set, twilight, noon, next)?),
+            afterglow: stretch(goes_out, dusk),
         })
     }
 }
@@ -197,6 +203,32 @@ mod tests {
         let low = low_sun(&wall);
         assert_eq!((low.morning, low.evening), (None, None));
         assert_same(low.afterglow.map(|glow| glow.from), day().sunset);
+    }
+
+    #[test]
+    fn a_glow_that_no_night_or_no_day_ends_has_its_halves_at_the_suns_lowest_or_highest() {
+        let about = |latitude: f64, date: &str| {
+            let place = Coordinates::new(latitude, 10.4, 0.0).expect("a place");
+            let zone = TimeZone::fixed(Offset::constant(2));
+            let day = DaySun::of(&place, date.parse().expect("a date"), &zone).expect("a day");
+            let noon = day.noon.expect("a noon");
+            (LowSun::about(&place, noon, &HorizonProfile::LEVEL, LONG_SHADOWS).expect("in range"), day, noon)
+        };
+        let half_a_day = SignedDuration::from_hours(12);
+        let (white, day, noon) = about(63.4, "2026-06-21");
+        let (dawn, dusk) = (white.dawn_glow.expect("a dawn"), white.afterglow.expect("a dusk"));
+        assert_eq!((dawn.from, dusk.to), (noon - half_a_day, noon + half_a_day));
+        assert_same(Some(dawn.to), day.sunrise);
+        assert_same(Some(dusk.from), day.sunset);
+        let (dark, day, noon) = about(69.6, "2026-12-21");
+        let (dawn, dusk) = (dark.dawn_glow.expect("a dawn"), dark.afterglow.expect("a dusk"));
+        assert_eq!((dawn.to, dusk.from), (noon, noon));
+        assert_same(Some(dawn.from), day.civil_dawn);
+        assert_same(Some(dusk.to), day.civil_dusk);
+        for (latitude, date) in [(78.2, "2026-06-21"), (78.2, "2026-12-21")] {
+            let (low, ..) = about(latitude, date);
+            assert_eq!((low.dawn_glow, low.afterglow), (None, None), "{latitude} {date}");
+        }
     }
 
     #[test]

@@ -23,7 +23,7 @@ use proptest::prelude::*;
 use proptest::sample::select;
 use staging::{
     Age, Colour, FocusOn, FocusPull, Foreground, Landmark, Light, Look, Movement, PhoneHeight, PieceKind,
-    PieceSize, Posture, SetPiece, ShotSize, Stand,
+    PieceSize, Posture, SetPiece, ShotSize, Stand, Support,
 };
 use units::{Angle, FrameRate, Length, Stops};
 
@@ -131,7 +131,7 @@ pub(crate) fn cast() -> BoxedStrategy<Arc<[CastMember]>> {
 }
 
 pub(crate) fn facts() -> BoxedStrategy<FilmFacts> {
-    let light = (within(-5.0, 5.0), within(15.0, 500.0));
+    let light = (within(-5.0, 5.0), option::of(within(15.0, 500.0)));
     (text(), text(), within(0.2, 5.0), within(1.0, 1000.0), within(1.0, 360.0), text(), light)
         .prop_map(|(title, line, aspect, fps, shutter, recording, (bias, mains))| FilmFacts {
             title,
@@ -141,7 +141,7 @@ pub(crate) fn facts() -> BoxedStrategy<FilmFacts> {
             shutter: ShutterAngle::from_deg(shutter).expect("in range"),
             recording,
             bias: Stops::new(bias),
-            mains: MainsFrequency::from_hz(mains).expect("in range"),
+            mains: mains.map(|hertz| MainsFrequency::from_hz(hertz).expect("in range")),
             unknown: Unknown::default(),
         })
         .boxed()
@@ -242,17 +242,18 @@ pub(crate) fn blocking() -> BoxedStrategy<SceneBlocking> {
         .boxed()
 }
 
+fn support() -> BoxedStrategy<Support> {
+    option::of(metres(0.0, 50.0)).prop_map(Support::from_height).boxed()
+}
+
 fn shot_of() -> BoxedStrategy<ShotOf> {
     prop_oneof![
         anybody().prop_map(ShotOf::One),
         (anybody(), anybody()).prop_map(|(first, second)| ShotOf::Two(first, second)),
         (anybody(), anybody()).prop_map(|(facing, near)| ShotOf::OverShoulder { facing, near }),
         (anybody(), anybody()).prop_map(|(of, seen)| ShotOf::PointOfView { of, seen }),
-        (text(), metres(0.005, 20.0), point()).prop_map(|(name, size, place)| ShotOf::Object {
-            name,
-            size,
-            place
-        }),
+        (text(), metres(0.005, 20.0), point(), support())
+            .prop_map(|(name, size, place, support)| ShotOf::Object { name, size, place, support }),
     ]
     .boxed()
 }

@@ -3,13 +3,14 @@
 use glam::{DVec2, DVec3};
 use optics::ViewTangents;
 use staging::{
-    Backdrop, Body, Camera, Colour, Light, Person, PieceSize, Posts, Pupil, SetPiece, Stage, Stance,
+    Backdrop, Body, Camera, Colour, Light, Object, Person, PieceSize, Posts, Pupil, SetPiece, Stage, Stance,
+    Support,
 };
 use units::{Angle, Length};
 
 use super::{
-    BackdropRecord, CameraRecord, LightRecord, PersonRecord, PieceRecord, PostsRecord, PupilRecord,
-    StageRecord,
+    BackdropRecord, CameraRecord, LightRecord, ObjectRecord, PersonRecord, PieceRecord, PostsRecord,
+    PupilRecord, StageRecord,
 };
 use crate::error::BadRequest;
 
@@ -43,7 +44,11 @@ impl StageRecord {
             exposure_s: within_range("exposure_s", self.exposure_s, 0.0, 3600.0, "s")?,
             people: list("people", &self.people, MOST_PEOPLE, PersonRecord::to_person)?,
             pieces: list("pieces", &self.pieces, MOST_PIECES, PieceRecord::to_piece)?,
-            object: self.object_m.map(|size| length("object_m", size, 1.0e-3, 100.0)).transpose()?,
+            object: self
+                .object
+                .map(ObjectRecord::to_object)
+                .transpose()
+                .map_err(|error| error.within("object"))?,
             posts: self
                 .posts
                 .map(PostsRecord::to_posts)
@@ -146,6 +151,16 @@ impl PieceRecord {
                 depth: Length::from_m(depth),
                 height: Length::from_m(height),
             },
+        })
+    }
+}
+
+impl ObjectRecord {
+    fn to_object(self) -> Result<Object, BadRequest> {
+        let above_floor = |metres| length("above_floor_m", metres, 0.0, FARTHEST_M);
+        Ok(Object {
+            size: length("size_m", self.size_m, 1.0e-3, 100.0)?,
+            support: Support::from_height(self.above_floor_m.map(above_floor).transpose()?),
         })
     }
 }
@@ -301,7 +316,7 @@ mod tests {
                     height: Length::from_m(3.5),
                 },
             }],
-            object: Some(Length::from_m(0.15)),
+            object: Some(Object { size: Length::from_m(0.15), support: Support::At(Length::from_m(0.9)) }),
             posts: Some(Posts { middle: DVec2::new(0.0, 6.0), along: DVec2::X, on_each_side: 12 }),
             backdrop: Some(Backdrop {
                 photo: 0xfedc_ba98_7654_3210,

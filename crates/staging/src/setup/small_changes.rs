@@ -6,7 +6,7 @@ use units::{Angle, Length};
 use super::{Binding, FocusOn, Look, Pose, Search, Sharpness, Shot, Spread, Stand};
 use crate::body::Body;
 use crate::shot_size::ShotSize;
-use crate::subject::{PhoneHeight, Subject};
+use crate::subject::{Object, PhoneHeight, Subject};
 
 /// Relative standard uncertainty of the frame's tangents, for these tests.
 const ROWS_SD: f64 = 0.02;
@@ -133,7 +133,7 @@ fn an_off_centre_crop_spreads_by_its_own_tangents() {
 
 #[test]
 fn an_objects_landmarks_are_where_they_are() {
-    let subject = Subject::Object { size: Length::from_m(0.2) };
+    let subject = Subject::Object(Object::on_table(Length::from_m(0.2)));
     let phone_height = PhoneHeight::Fixed(Length::from_m(0.9));
     assert_spread_is_that_of_small_changes(&Shot { subject, size: ShotSize::Insert, phone_height, ..shot() });
 }

@@ -24,9 +24,12 @@ const fn minutes(name: &'static str, read: fn(&mut WorkTimes) -> &mut f64) -> Ti
     Time { name, unit: "min", range: (0.0, LONGEST_MIN), read }
 }
 
+/// What of them is counted and not timed.
+const TAKES: &str = key!("takes");
+
 const TIMES: [Time; 12] = [
     minutes(key!("Rehearsal"), |work| &mut work.rehearsal_min),
-    Time { name: key!("Takes"), unit: key!("takes"), range: (1.0, 100.0), read: |work| &mut work.takes },
+    Time { name: key!("Takes"), unit: TAKES, range: (1.0, 100.0), read: |work| &mut work.takes },
     minutes(key!("Between two takes"), |work| &mut work.reset_min),
     minutes(key!("Setting up first"), |work| &mut work.changes.setting_up_min),
     minutes(key!("Another place"), |work| &mut work.changes.place_min),
@@ -76,7 +79,7 @@ fn row(hand: Hand, time: Time) -> impl IntoView {
     let is_own = move || value.get().is_some_and(|value| (value - time.usual()).abs() > 1e-9);
     view! {
         <div class="day-work-row">
-            <NumberField label unit=language::text(time.unit) range=time.range value set=typed />
+            <NumberField label unit=language::text(time.unit) range=time.range whole=time.unit == TAKES value set=typed />
             {when(is_own, move || view! {
                 <button
                     type="button"

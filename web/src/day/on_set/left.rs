@@ -24,14 +24,14 @@ pub(super) fn planned_min(plan: &DayPlan, shot: ShotId) -> f64 {
     plan.placed(shot).map_or(plan.problem.call_min, |placed| placed.starts_min)
 }
 
-/// When its light ends: the light that it wants, else the light to see by.
+/// When its light ends: the light that it wants, else the light to see by, which in the north lasts beyond midnight.
 fn ends_min(plan: &DayPlan, daylights: &Daylights, shot: ShotId, at_min: f64) -> Option<f64> {
     let setup = plan.setup_of(shot)?;
     if let Some(wanted) = &setup.wanted {
         return wanted.iter().find(|span| span.to_min >= at_min).map(|span| span.to_min);
     }
     let daylight = daylights.get(&setup.scene.facts.place?)?;
-    daylight.times().civil_dusk_min
+    daylight.light_ends_min(at_min)
 }
 
 fn words(ends_min: f64, now_min: Option<f64>, day: &ShootingDay) -> String {

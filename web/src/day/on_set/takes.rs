@@ -50,9 +50,13 @@ fn alter(hand: Hand, id: TakeId, what: &str, change: impl FnOnce(&mut LoggedTake
 #[component]
 pub(super) fn LogBar(hand: Hand, shot: ShotId) -> impl IntoView {
     let is_slated = RwSignal::new(false);
+    let last = live(move || {
+        hand.read(|film, _, _| film.takes_of(shot).next_back().map(in_short)).flatten().unwrap_or_default()
+    });
     let number = Memo::new(move |_| hand.read(|film, _, _| film.next_take(shot)).unwrap_or(1));
     view! {
         <div class="set-bar" role="group" aria-label=live(move || say!("Take {}", number.get()))>
+            <p class="set-last" role="status">{last}</p>
             <button type="button" on:click=move |_| is_slated.set(true)>
                 {live(move || say!("Slate {}", number.get()))}
             </button>
@@ -81,7 +85,7 @@ pub(super) fn Takes(hand: Hand, shot: ShotId) -> impl IntoView {
     });
     view! {
         <section class="set-takes" aria-labelledby="set-takes">
-            <h3 id="set-takes" role="status">{title}</h3>
+            <h3 id="set-takes">{title}</h3>
             <ol>
                 <For each=move || takes.get() key=|id| *id children=move |id| view! { <TakeRow hand id /> } />
             </ol>
@@ -171,16 +175,29 @@ fn TakeRow(hand: Hand, id: TakeId) -> impl IntoView {
     }
 }
 
-/// What is known of a take, in a line.
-fn told(take: &LoggedTake) -> String {
-    let parts = [
+/// What a take was, and when: `Take 1, good, 22:12`.
+fn in_short(take: &LoggedTake) -> String {
+    let number = take.number;
+    let parts = std::iter::once(say!("Take {number}")).chain(was(take).into_iter().flatten());
+    parts.collect::<Vec<_>>().join(", ")
+}
+
+/// What a take was, if that was said, and when.
+fn was(take: &LoggedTake) -> [Option<String>; 2] {
+    [
         Some(take.verdict.name().to_owned()).filter(|_| take.verdict != Verdict::Unsaid),
         take.at.map(|at| local(&at.to_string())),
+    ]
+}
+
+/// What is known of a take, in a line.
+fn told(take: &LoggedTake) -> String {
+    let said = [
         Some(take.why.clone()).filter(|why| !why.is_empty()),
         Some(take.clip.clone()).filter(|clip| !clip.is_empty()),
         Some(take.focus.clone()).filter(|focus| !focus.is_empty()).map(|focus| say!("focus {focus}")),
     ];
-    parts.into_iter().flatten().collect::<Vec<_>>().join(", ")
+    was(take).into_iter().chain(said).flatten().collect::<Vec<_>>().join(", ")
 }
 
 /// The time of a moment, as the device's clock shows it.

@@ -69,13 +69,14 @@ async fn a_film_is_edited_put_away_opened_and_undone() {
 
     // A file comes as a film of its own.
     let text = desk.export().expect("open");
-    desk.import(text.as_bytes()).await;
+    assert_eq!(desk.import(text.as_bytes()).await, Ok(()));
     assert_eq!(desk.problems.get_untracked(), Vec::<String>::new());
     let copy = desk.open_id.get_untracked().expect("open");
     assert_ne!(copy, id);
     assert_eq!(film(desk).facts.title, "0");
-    desk.import(b"no film").await;
-    assert_eq!(desk.problems.with_untracked(Vec::len), 1);
+    let refused = desk.import(b"no film").await.expect_err("no film");
+    assert!(refused.contains("not a Tapemark film"), "{refused}");
+    assert_eq!(desk.problems.get_untracked(), Vec::<String>::new());
     desk.remove(copy).await;
     assert_eq!(
         (desk.film.get_untracked(), desk.kept.with_untracked(|kept| kept.iter().any(|card| card.id == copy))),

@@ -95,16 +95,16 @@ impl Desk {
 
     /// Opens a film from a file, as a new one: what is kept here stays as it is. `problems` says what in the file was not as
     /// it should be.
-    pub(crate) async fn import(self, file: &[u8]) {
-        match film_kept::read_file(file) {
-            Ok((film, problems)) => {
-                self.create(film).await;
-                for problem in problems {
-                    self.tell(problem);
-                }
-            }
-            Err(why) => self.problems.set(vec![say!("The file could not be opened: {why}.")]),
+    ///
+    /// # Errors
+    /// Says why the file is none of a film.
+    pub(crate) async fn import(self, file: &[u8]) -> Result<(), String> {
+        let (film, problems) = film_kept::read_file(file)?;
+        self.create(film).await;
+        for problem in problems {
+            self.tell(problem);
         }
+        Ok(())
     }
 
     /// The open film as a file's text.

@@ -32,9 +32,8 @@ pub(super) fn FrameList(
                 Some((value, None)) => format!(": {value}°"),
                 None => say!(": of {} in {}, does not count here", frame.lens, frame.recording),
             };
-            let unit = session.unit();
-            let distance = units::Length::from_m(frame.asked.distance_m).to(unit);
-            let words = say!("{}, from {distance:.2} {}{angle}", frame.file, unit.sign());
+            let distance = units::Length::from_m(frame.asked.distance_m).told(session.unit(), 2);
+            let words = say!("{}, from {distance}{angle}", frame.file);
             let label = say!("Remove frame {}", at + 1);
             let remove = move |_| {
                 frames.update(|frames| {

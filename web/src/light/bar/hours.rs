@@ -1,6 +1,6 @@
 //! The hours that the bar shows, and where on it a minute is.
 
-use film::{DayTimes, ShootingDay};
+use film::{DaySpan, ShootingDay};
 
 /// The hours from one end of the bar to the other, in minutes.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -18,19 +18,16 @@ pub(super) const STEP_MIN: f64 = 5.0;
 const HOUR_WORDS_PX: f64 = 44.0;
 
 impl Hours {
-    /// From an hour before the light or the call comes to an hour after light and wrap are over; the whole day where light
-    /// neither comes nor goes.
-    pub(super) fn of(day: &ShootingDay, times: Option<&DayTimes>) -> Self {
+    /// From an hour before the light or the call comes to an hour after light and wrap are over; the whole day where no light
+    /// comes. `light` is when the day has light to see by, in order; none while that is not known.
+    pub(super) fn of(day: &ShootingDay, light: Option<&[DaySpan]>) -> Self {
         let (call, wrap) = (f64::from(day.hours.from_min()), f64::from(day.hours.to_min()));
-        let (dawn, dusk) = match times {
-            None => (call, wrap),
-            Some(times) => (
-                times.civil_dawn_min.or(times.sunrise_min).unwrap_or(0.0),
-                times.civil_dusk_min.or(times.sunset_min).unwrap_or(DAY_MIN),
-            ),
-        };
-        let from = ((call.min(dawn) - HOUR_MIN) / HOUR_MIN).floor() * HOUR_MIN;
-        let to = ((wrap.max(dusk) + HOUR_MIN) / HOUR_MIN).ceil() * HOUR_MIN;
+        let (comes, goes) = light.map_or((call, wrap), |spans| {
+            let comes = spans.first().map_or(0.0, |first| first.from_min);
+            (comes, spans.last().map_or(DAY_MIN, |last| last.to_min))
+        });
+        let from = ((call.min(comes) - HOUR_MIN) / HOUR_MIN).floor() * HOUR_MIN;
+        let to = ((wrap.max(goes) + HOUR_MIN) / HOUR_MIN).ceil() * HOUR_MIN;
         Self { from_min: from.max(0.0), to_min: to.min(DAY_MIN) }
     }
 
@@ -99,18 +96,19 @@ mod tests {
         ShootingDay::usual(DayId::new(1).expect("small"))
     }
 
-    fn ends(times: Option<&DayTimes>) -> (f64, f64) {
-        let hours = Hours::of(&day(), times);
+    fn ends(light: Option<&[DaySpan]>) -> (f64, f64) {
+        let hours = Hours::of(&day(), light);
         (hours.from_min, hours.to_min)
     }
 
     #[test]
     fn a_bar_reaches_an_hour_beyond_light_and_work() {
         assert_eq!(ends(None), (480.0, 1080.0));
-        let summer =
-            DayTimes { civil_dawn_min: Some(285.0), civil_dusk_min: Some(1345.0), ..DayTimes::default() };
-        assert_eq!(ends(Some(&summer)), (180.0, 1440.0));
-        assert_eq!(ends(Some(&DayTimes::default())), (0.0, 1440.0), "light neither comes nor goes");
+        let light = |from_min, to_min| DaySpan { from_min, to_min };
+        assert_eq!(ends(Some(&[light(285.0, 1345.0)])), (180.0, 1440.0));
+        let beyond_midnight = [light(0.0, 42.0), light(170.0, 1440.0)];
+        assert_eq!(ends(Some(&beyond_midnight)), (0.0, 1440.0));
+        assert_eq!(ends(Some(&[])), (0.0, 1440.0), "no light comes");
     }
 
     #[test]

@@ -22,7 +22,7 @@ pub(in crate::pictures) fn wanted(width: u32, height: u32) -> Wanted {
         exposure_s: 0.0,
         people: Vec::new(),
         pieces: Vec::new(),
-        object_m: None,
+        object: None,
         posts: None,
         backdrop: None,
         light: LightRecord::Overcast,

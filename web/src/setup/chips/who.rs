@@ -11,7 +11,7 @@ use requests::{
 use crate::dressing::{CHILD_M, THING_M, half_turn};
 use crate::session::{Plan, Session};
 use crate::setup::sizes::set_size;
-use crate::widgets::{Choice, Choices, LengthField, Sheet};
+use crate::widgets::{Choice, Choices, LengthField, Sheet, SupportFields};
 
 /// Which way somebody can face, degrees clockwise from straight at the phone.
 const FACINGS: [i32; 6] = [90, 35, 0, -35, -90, 180];
@@ -39,19 +39,24 @@ pub(crate) fn WhoSheet(session: Session, node: NodeRef<html::Dialog>) -> impl In
                     Choice::new(Cast::One, say!("one person")),
                     Choice::new(Cast::Beside, say!("two people")),
                     Choice::new(Cast::OverShoulder, say!("over the shoulder")),
-                    Choice::new(Cast::Object, say!("an object")),
+                    Choice::new(Cast::Object, say!("a thing")),
                 ]
                 chosen=Signal::derive(move || plan.with(cast))
                 choose=move |chosen| plan.update(|plan| set_cast(plan, chosen))
             />
             <Show when=is_object>
                 <LengthField
-                    label=say!("The object's size")
+                    label=say!("Its size")
                     hint=say!("Its height or width, whichever is more.")
                     range=(0.005, 20.0)
                     unit
                     value=Signal::derive(move || plan.with(|plan| plan.shot.insert_size_m.unwrap_or(THING_M)))
                     set=move |metres| plan.update(|plan| plan.shot.insert_size_m = Some(metres))
+                />
+                <SupportFields
+                    unit
+                    above_floor_m=Signal::derive(move || plan.with(|plan| plan.shot.insert_above_floor_m))
+                    set=move |metres| plan.update(|plan| plan.shot.insert_above_floor_m = metres)
                 />
             </Show>
             <Show when=move || !is_object()>

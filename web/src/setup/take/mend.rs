@@ -3,9 +3,9 @@
 use film::{Kit, ShotResult, TakeFinding};
 use optics::Recording;
 
-use super::way::Way;
 use crate::session::Plan;
 use crate::setup::mend::Mend;
+use crate::widgets::Way;
 
 /// The ways to mend a finding on a take that are known to do.
 pub(crate) fn take_mends(finding: &TakeFinding, plan: &Plan, kit: &Kit, result: &ShotResult) -> Vec<Mend> {

@@ -8,12 +8,12 @@ use leptos::prelude::*;
 use requests::ShotSizeRequest;
 use staging::fastest_pan;
 
-use super::way::{Way, pace, speed};
+use super::way::{pace, speed};
 use super::{pull::PullFields, shutter::ShutterFields};
 use crate::scene::Scene;
 use crate::session::{Plan, Session};
 use crate::setup::words;
-use crate::widgets::{Choice, Choices, Sheet, StepField, live, when};
+use crate::widgets::{Choice, Choices, Sheet, StepField, Way, live, when};
 
 /// Turns are stepped by so much, degrees a second.
 const TURN_STEP_DEG: f64 = 0.5;
@@ -29,10 +29,10 @@ pub(crate) fn MoveSheet(
     node: NodeRef<html::Dialog>,
 ) -> impl IntoView {
     let plan = session.plan;
-    let way = Signal::derive(move || plan.with(Way::of));
+    let way = Signal::derive(move || plan.with(Way::of_plan));
     let fastest = move || fastest_pan_deg(session);
     let speed = Signal::derive(move || plan.with(speed).unwrap_or(0.0));
-    let set_speed = move |speed: f64| plan.update(|plan| Way::of(plan).set_speed(plan, speed));
+    let set_speed = move |speed: f64| plan.update(|plan| Way::of_plan(plan).set_speed(plan, speed));
     let is_object = Memo::new(move |_| plan.with(|plan| plan.shot.shot_size == ShotSizeRequest::Insert));
     let choose = move |way: Way| {
         // Asked before the plan changes, which it is made from.

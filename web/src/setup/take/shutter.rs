@@ -27,6 +27,9 @@ pub(super) fn ShutterFields(session: Session) -> impl IntoView {
     let change = move |change: &dyn Fn(&mut ShutterRequest)| {
         plan.update(|plan| change(plan.shot.shutter.get_or_insert(ShutterRequest::USUAL)));
     };
+    // A film has one shutter for all its shots. The sheet is made anew whenever it is opened.
+    let of_film = plan.with_untracked(|plan| plan.of.is_some());
+    let angle_label = if of_film { say!("Shutter angle of the whole film") } else { say!("Shutter angle") };
     let rates = Memo::new(|_| RATES.map(|(rate, name)| (rate, Number(name).to_string())).to_vec());
     view! {
         <NamedChoices
@@ -36,7 +39,7 @@ pub(super) fn ShutterFields(session: Session) -> impl IntoView {
             choose=move |rate: u32| change(&|shutter| shutter.frame_rate_fps = Some(f64::from(rate) / 1000.0))
         />
         <StepField
-            label=say!("Shutter angle")
+            label=angle_label
             range=(15.0, 360.0)
             step=15.0
             value=Signal::derive(move || plan.with(angle_deg))

@@ -9,7 +9,7 @@ use super::Facts;
 use super::lit::LIGHT_EV;
 use crate::exposure_text::{parse_time, told_time};
 use crate::story::explanations::READING;
-use crate::widgets::{NumberField, TypedField, label_and_text, live, plain, when};
+use crate::widgets::{TypedField, label_and_text, live, parse_number, plain, when};
 
 /// What an app shows as ISO, as the core takes it.
 const ISO: (f64, f64) = (1.0, 1e6);
@@ -34,7 +34,12 @@ fn Reading(facts: Facts, set_ev: Callback<Option<f64>>) -> impl IntoView {
     let lens = RwSignal::new(0_usize);
     let time = RwSignal::new(None::<ExposureTime>);
     let iso = RwSignal::new(None::<f64>);
+    // What cannot be read leaves no reading, whatever was typed before.
+    let (time_is_wrong, iso_is_wrong) = (RwSignal::new(false), RwSignal::new(false));
     let ev = Memo::new(move |_| {
+        if time_is_wrong.get() || iso_is_wrong.get() {
+            return None;
+        }
         let f_number = lenses.with(|lenses| lenses.get(lens.get()).map(|(_, f_number)| *f_number))?;
         Some(light_read(f_number, time.get()?, iso.get()?))
     });
@@ -52,7 +57,15 @@ fn Reading(facts: Facts, set_ev: Callback<Option<f64>>) -> impl IntoView {
         lenses.map(option).collect_view()
     };
     let take_time = move |text: String| {
-        time.set(if text.trim().is_empty() { None } else { Some(parse_time(&text)?) });
+        let read = if text.trim().is_empty() { Ok(None) } else { parse_time(&text).map(Some) };
+        time_is_wrong.set(read.is_err());
+        time.set(read?);
+        Ok(())
+    };
+    let take_iso = move |text: String| {
+        let read = parse_number(&text, "", ISO);
+        iso_is_wrong.set(read.is_err());
+        iso.set(read?);
         Ok(())
     };
     let take = move |_| {
@@ -85,17 +98,25 @@ fn Reading(facts: Facts, set_ev: Callback<Option<f64>>) -> impl IntoView {
                         shown=live(move || time.get().map_or_else(String::new, told_time))
                         take=take_time
                     />
-                    <NumberField
+                    <TypedField
                         label=say!("ISO that it shows")
-                        unit=""
-                        range=ISO
-                        value=iso.into()
-                        set=move |number| iso.set(number)
+                        keys="decimal"
+                        shown=live(move || iso.get().map_or_else(String::new, plain))
+                        take=take_iso
                     />
                     <p role="status">{label}</p>
                     {explanation}
                     // Always there: whoever leaves the last field by a key comes to it.
-                    <p><button type="button" class="next" on:click=take>{say!("Use this reading")}</button></p>
+                    <p>
+                        <button
+                            type="button"
+                            class="next"
+                            aria-disabled=move || (!matches!(ev.get(), Some(Ok(_)))).then_some("true")
+                            on:click=take
+                        >
+                            {say!("Use this reading")}
+                        </button>
+                    </p>
                 </div>
             }
             .into_any()

@@ -8,16 +8,15 @@ use units::Stops;
 
 use crate::films::Desk;
 use crate::story::head::change_facts;
-use crate::story::number_choices::NumberChoices;
 use crate::story::tell;
-use crate::widgets::{StepField, live, plain};
+use crate::widgets::{NamedChoices, StepField, live, plain};
 
 /// The least and the most that is offered, in stops: chosen because phones lift shadows by no more than three stops without
 /// noise, and more than one stop too bright clips skin. A file's own may lie beyond.
 const RANGE: (f64, f64) = (-3.0, 1.0);
 
 /// The mains of most of the world and of the rest.
-const MAINS_HZ: [f64; 2] = [50.0, 60.0];
+const MAINS: [MainsFrequency; 2] = [MainsFrequency::FIFTY, MainsFrequency::SIXTY];
 
 /// Brightness in thirds of a stop, and the mains.
 #[component]
@@ -30,10 +29,10 @@ pub(super) fn Exposing(desk: Desk) -> impl IntoView {
         let bias = in_thirds(stops);
         tell(desk, change_facts(desk, say!("Change how bright it is"), |facts| facts.bias = bias));
     };
-    let set_mains = move |hertz: f64| {
-        if let Ok(mains) = MainsFrequency::from_hz(hertz) {
-            tell(desk, change_facts(desk, say!("Change the mains"), |facts| facts.mains = mains));
-        }
+    let mains =
+        Signal::derive(move || desk.film.with(|film| film.as_ref().and_then(|film| film.facts.mains)));
+    let set_mains = move |mains: Option<MainsFrequency>| {
+        tell(desk, change_facts(desk, say!("Change the mains"), |facts| facts.mains = mains));
     };
     view! {
         <div class="steps">
@@ -47,14 +46,20 @@ pub(super) fn Exposing(desk: Desk) -> impl IntoView {
             />
             <p class="quiet">{live(move || meaning(bias.get()).to_owned())}</p>
         </div>
-        <NumberChoices
+        <NamedChoices
             legend=say!("Mains that lamps hang on")
-            offered=&MAINS_HZ
-            name=|hertz| format!("{} Hz", Number(plain(hertz)))
-            chosen=facts(|facts| facts.mains.to_hz(), MainsFrequency::FIFTY.to_hz())
+            choices=Memo::new(move |_| mains_offered(mains.get()))
+            chosen=Signal::derive(move || Some(mains.get()))
             choose=set_mains
         />
     }
+}
+
+/// By the place, what is usual in the world, and the film's own if it is none of them.
+fn mains_offered(own: Option<MainsFrequency>) -> Vec<(Option<MainsFrequency>, String)> {
+    let own = own.filter(|own| !MAINS.contains(own));
+    let named = MAINS.into_iter().chain(own).map(|mains| (Some(mains), Number(mains).to_string()));
+    std::iter::once((None, say!("by the place").to_owned())).chain(named).collect()
 }
 
 /// The nearest third of a stop.
@@ -119,6 +124,17 @@ mod tests {
                 "0.5 stop darker",
             ]
         );
+    }
+
+    #[test]
+    fn mains_are_by_the_place_or_one_of_two_or_the_film_s_own() {
+        let names = |own: Option<f64>| {
+            let own = own.map(|hertz| MainsFrequency::from_hz(hertz).expect("in range"));
+            mains_offered(own).into_iter().map(|(_, name)| name).collect::<Vec<_>>().join(", ")
+        };
+        assert_eq!(names(None), "by the place, 50 Hz, 60 Hz");
+        assert_eq!(names(Some(60.0)), "by the place, 50 Hz, 60 Hz");
+        assert_eq!(names(Some(16.7)), "by the place, 50 Hz, 60 Hz, 16.7 Hz");
     }
 
     #[test]

@@ -58,8 +58,8 @@ pub(super) fn Panel(session: Session, floor: FloorDesk) -> impl IntoView {
             view! { <p class="problem" role="alert">{floor.refused}</p> }.into_any()
         })}
         <newcomers::Newcomers session floor>
-            {button(say!("Closer"), move || floor.look_closer(CLOSER_STEP))}
-            {button(say!("Wider"), move || floor.look_closer(1.0 / CLOSER_STEP))}
+            {button(say!("Zoom in"), move || floor.look_closer(CLOSER_STEP))}
+            {button(say!("Zoom out"), move || floor.look_closer(1.0 / CLOSER_STEP))}
             {when(move || floor.looking.get() != Looking::FITTING, move || {
                 button(say!("Fit"), move || floor.looking.set(Looking::FITTING))
             })}

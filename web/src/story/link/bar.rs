@@ -59,13 +59,7 @@ pub(crate) fn OfShotBar(session: Session) -> impl IntoView {
             {step(say!("Previous shot"), "‹", 0)}
             {step(say!("Next shot"), "›", 1)}
             <UndoRedo desk />
-            <button
-                type="button"
-                title=say!("What is changed here then stays out of the film")
-                on:click=move |_| session.plan.update(|plan| plan.of = None)
-            >
-                {say!("Let go")}
-            </button>
+            <button type="button" on:click=move |_| session.let_go()>{say!("Back to your own set-up")}</button>
             {when(
                 move || trouble.with(Option::is_some),
                 move || {

@@ -5,7 +5,7 @@ use glam::DVec2;
 use language::key;
 use optics::CropShift;
 use requests::{ArrangementRequest, ShotSizeRequest, TakeRequest};
-use staging::{BESIDE_A_SHOULDER, FocusOn, Look, PhoneHeight, Stand, Take, azimuth};
+use staging::{BESIDE_A_SHOULDER, FocusOn, Look, PhoneHeight, Stand, Support, Take, azimuth};
 use units::{Angle, FrameRate, Length};
 
 use super::Linked;
@@ -56,18 +56,24 @@ pub(super) fn shot_after(linked: Linked<'_>, differences: &mut Differences<'_>) 
 fn set_subject(linked: Linked<'_>, differences: &mut Differences<'_>, shot: &mut Shot) -> Option<()> {
     let kind = Kind::of(differences.after);
     if kind == Kind::of(differences.before) {
-        if let (ShotOf::Object { size, .. }, Some(Some(metres))) =
-            (&mut shot.of, differences.of(key!("size"), |plan| plan.shot.insert_size_m))
-        {
-            *size = Length::from_m(metres);
+        if let ShotOf::Object { size, support, .. } = &mut shot.of {
+            if let Some(Some(metres)) = differences.of(key!("size"), |plan| plan.shot.insert_size_m) {
+                *size = Length::from_m(metres);
+            }
+            if let Some(metres) = differences.of(key!("what it is on"), |plan| plan.shot.insert_above_floor_m)
+            {
+                *support = Support::from_height(metres.map(Length::from_m));
+            }
         }
         return Some(());
     }
     differences.note(key!("subject"));
     let Rehearsal { own, origin, .. } = linked.rehearsal;
     if kind == Kind::Thing {
-        let size = Length::from_m(differences.after.shot.insert_size_m.unwrap_or(THING_M));
-        shot.of = ShotOf::Object { name: A_THING.to_owned(), size, place: *origin };
+        let asked = &differences.after.shot;
+        let size = Length::from_m(asked.insert_size_m.unwrap_or(THING_M));
+        let support = Support::from_height(asked.insert_above_floor_m.map(Length::from_m));
+        shot.of = ShotOf::Object { name: A_THING.to_owned(), size, place: *origin, support };
         return Some(());
     }
     let first = own.first().copied().or_else(|| linked.nearest_person(&[]).map(|one| one.who))?;

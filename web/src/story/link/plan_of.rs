@@ -11,8 +11,8 @@ use requests::{
     USUAL_STATURE_M,
 };
 use staging::{
-    Age, Blocking, Body, FocusOn, Look, Movement, Person, PhoneHeight, Posture, ShotSize, Stance, Stand,
-    Subject, Take, USUAL_PACE,
+    Age, Blocking, Body, FocusOn, Look, Movement, Object, Person, PhoneHeight, Posture, ShotSize, Stance,
+    Stand, Subject, Take, USUAL_PACE,
 };
 use units::{Angle, Length};
 
@@ -48,6 +48,8 @@ pub(crate) fn plan_of(film: &Film, scene: &Scene, shot: &Shot, rehearsal: &Rehea
         phone_bearing_deg: bearing_deg,
         of: Some(of_shot(film, shot)),
         behind: behind(linked),
+        own_names: rehearsal.own.iter().map(|who| film.name_of(*who).to_owned()).collect(),
+        other_names: linked.shown_people().map(|(who, _)| film.name_of(who).to_owned()).collect(),
         ..Plan::first()
     }
 }
@@ -96,16 +98,16 @@ fn request(linked: Linked<'_>) -> SetupRequest {
     let Linked { film, scene, shot, rehearsal } = linked;
     let resolved = &rehearsal.result().shot;
     // A thing of any size is an insert; an insert of somebody is of something as large as their head.
-    let insert_size_m = match resolved.subject {
-        Subject::Object { size } => Some(size.to_m()),
+    let thing = match resolved.subject {
+        Subject::Object(object) => Some(object),
         Subject::Person(body)
         | Subject::Pair { first: body, .. }
         | Subject::OverShoulder { facing: body, .. } => {
-            (shot.size == ShotSize::Insert).then(|| body.head_length().to_m())
+            (shot.size == ShotSize::Insert).then(|| Object::on_table(body.head_length()))
         }
     };
-    let size = if insert_size_m.is_some() { ShotSize::Insert } else { shot.size };
-    let is_as_framed = resolved.subject.body().is_none() || insert_size_m.is_none();
+    let size = if thing.is_some() { ShotSize::Insert } else { shot.size };
+    let is_as_framed = resolved.subject.body().is_none() || thing.is_none();
     let camera_height = PhoneHeightRequest::of(resolved.phone_height).filter(|_| is_as_framed);
     let is_by_size = resolved.phone_height == PhoneHeight::BySize && is_as_framed;
     let camera_height_m = (camera_height.is_none() && !is_by_size)
@@ -123,7 +125,8 @@ fn request(linked: Linked<'_>) -> SetupRequest {
         },
         subject: Some(subject(linked, &resolved.subject)),
         shot_size: ShotSizeRequest::from(size),
-        insert_size_m,
+        insert_size_m: thing.map(|thing| thing.size.to_m()),
+        insert_above_floor_m: thing.and_then(|thing| thing.support.to_height()).map(Length::to_m),
         camera_height_m,
         camera_height,
         look_tilt_deg: match shot.look {

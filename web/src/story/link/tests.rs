@@ -15,7 +15,7 @@ use optics::CropShift;
 use requests::ColourRequest;
 use staging::{
     Age, FocusOn, FocusPull, Foreground, Landmark, Light, Look, Movement, PhoneHeight, PieceKind, PieceSize,
-    Posture, SetPiece, ShotSize, Stand, USUAL_PACE,
+    Posture, SetPiece, ShotSize, Stand, Support, USUAL_PACE,
 };
 use units::{Angle, FrameRate, Length};
 
@@ -123,6 +123,7 @@ fn shot_of(chance: &mut Chance, cast: &[CastMember]) -> ShotOf {
             name: "letter".to_owned(),
             size: Length::from_m(chance.within(0.1, 0.6)),
             place: chance.place(),
+            support: chance.one(&[Support::Table, Support::GROUND, Support::At(Length::from_m(1.1))]),
         },
         _ => ShotOf::One(one),
     }

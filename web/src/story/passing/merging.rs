@@ -8,7 +8,7 @@ use leptos::html;
 use leptos::prelude::*;
 
 use crate::films::Desk;
-use crate::story::start::FILM_FILES;
+use crate::story::start::{FILM_FILES, refusal, refused_told};
 use crate::story::tell;
 use crate::story::words::capital;
 use crate::widgets::{FileButton, Sheet, SheetLeft, Tick, bytes_of, close, live, open, when};
@@ -17,7 +17,9 @@ use crate::widgets::{FileButton, Sheet, SheetLeft, Tick, bytes_of, close, live, 
 #[component]
 pub(in crate::story) fn FromCopy(desk: Desk) -> impl IntoView {
     let theirs = RwSignal::new(None::<Film>);
+    let refused = RwSignal::new(None::<String>);
     let bring = move |file: web_sys::File| {
+        refused.set(None);
         leptos::task::spawn_local(async move {
             let read = match bytes_of(&file).await {
                 Ok(bytes) => open_film(&bytes).map_err(|error| error.to_string()),
@@ -27,12 +29,15 @@ pub(in crate::story) fn FromCopy(desk: Desk) -> impl IntoView {
                 Ok(opened) => {
                     theirs.try_set(Some(opened.film));
                 }
-                Err(why) => desk.problems.set(vec![format!("{}: {why}.", file.name())]),
+                Err(why) => {
+                    refused.try_set(Some(refusal(&file, &why)));
+                }
             }
         });
     };
     view! {
         <FileButton words=say!("Put it together with another copy") accept=FILM_FILES bring />
+        {refused_told(refused)}
         {when(move || theirs.with(Option::is_some), move || view! {
             {theirs.get_untracked().map(|film| view! {
                 <MergeSheet desk theirs=StoredValue::new(film) done=move |_| theirs.set(None) />

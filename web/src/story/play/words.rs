@@ -132,7 +132,7 @@ mod tests {
     #[test]
     fn an_entry_is_told_in_one_line() {
         let order = order(&two_scenes());
-        assert_eq!(entry(&order, &order.turns()[1]), "Scene 1, shot 2: medium on Mira, 2.5 s");
+        assert_eq!(entry(&order, &order.turns()[1]), "Scene 1, shot 2: medium of Mira, 2.5 s");
     }
 
     #[test]

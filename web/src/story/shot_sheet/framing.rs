@@ -120,18 +120,9 @@ fn thirds(share: f64) -> Option<u8> {
 /// From which side, counted from where the one in focus faces, or from the plan's top where nobody is.
 #[component]
 fn Sides(editing: Editing) -> impl IntoView {
-    let facing = Memo::new(move |_| {
-        editing.desk.film.with(|film| {
-            let film = film.as_ref()?;
-            let scene = film.scene(editing.scene_id)?;
-            let shot = scene.shot(editing.id)?;
-            let who = shot.of.subject()?;
-            let person = scene.blocking.person_of(&film.cast, who, scene.blocking.starts_s(shot.beat))?;
-            Some(person.facing.to_deg())
-        })
-    });
+    let facing = editing.faces();
     let chosen = Signal::derive(move || {
-        let off = editing.read(|shot| shot.side.to_deg(), 0.0) - facing.get().unwrap_or(0.0);
+        let off = editing.read(|shot| shot.side.to_deg(), 0.0) - facing.get().map_or(0.0, Angle::to_deg);
         let turned = |degrees: i32| {
             let apart = (off - f64::from(degrees)).rem_euclid(360.0);
             apart.min(360.0 - apart)
@@ -140,7 +131,7 @@ fn Sides(editing: Editing) -> impl IntoView {
     });
     let choose = move |degrees: Option<i32>| {
         let Some(degrees) = degrees else { return };
-        let faces = facing.get_untracked().unwrap_or(0.0);
+        let faces = facing.get_untracked().map_or(0.0, Angle::to_deg);
         let side = Angle::from_deg((faces + f64::from(degrees)).rem_euclid(360.0));
         editing.change(say!("Change the side"), &|shot| shot.side = side);
     };

@@ -3,50 +3,15 @@
 use film::Sound;
 use language::{Number, key, say};
 use leptos::prelude::*;
-use staging::{Foreground, Movement, PieceKind};
-use units::{Angle, FrameRate, Length};
+use staging::{Foreground, PieceKind, fastest_pan};
+use units::{FrameRate, Length};
 
 use super::Editing;
-use crate::widgets::{Choice, Choices, LengthField, live, when};
+use crate::story::moving::{Turned, take_way, way_of};
+use crate::widgets::{Choice, Choices, LengthField, Way, live, when};
 
-/// A way to move, as a choice; its figures are set in Set-up.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-enum Way {
-    Still,
-    Nearer,
-    Away,
-    Along,
-    PanRight,
-    PanLeft,
-    Tilt,
-}
-
-impl Way {
-    fn of(movement: Option<Movement>) -> Self {
-        match movement {
-            None => Self::Still,
-            Some(Movement::Push { per_second }) if per_second < Length::ZERO => Self::Away,
-            Some(Movement::Push { .. }) => Self::Nearer,
-            Some(Movement::Follow { .. }) => Self::Along,
-            Some(Movement::Pan { per_second }) if per_second < Angle::ZERO => Self::PanLeft,
-            Some(Movement::Pan { .. }) => Self::PanRight,
-            Some(Movement::Tilt { .. }) => Self::Tilt,
-        }
-    }
-
-    /// The move at a pace that can be looked at: a slow push of 0.15 m/s, walking at 1.4 m/s, turns of 6° a second; chosen.
-    const fn movement(self) -> Option<Movement> {
-        Some(match self {
-            Self::Still => return None,
-            Self::Nearer => Movement::Push { per_second: Length::from_m(0.15) },
-            Self::Away => Movement::Push { per_second: Length::from_m(-0.15) },
-            Self::Along => Movement::Follow { per_second: staging::USUAL_PACE },
-            Self::PanRight => Movement::Pan { per_second: Angle::from_deg(6.0) },
-            Self::PanLeft => Movement::Pan { per_second: Angle::from_deg(-6.0) },
-            Self::Tilt => Movement::Tilt { per_second: Angle::from_deg(6.0) },
-        })
-    }
-}
+/// How fast a phone turns that cannot be set up yet, degrees a second: what a usual lens allows.
+const USUAL_PAN_DEG: f64 = 8.0;
 
 /// Pieces that stand near a lens, with how far ahead and to the right: chosen so that a frame's edge shows them.
 const NEAR: [(PieceKind, &str); 4] = [
@@ -59,7 +24,6 @@ const NEAR: [(PieceKind, &str); 4] = [
 /// Move, foreground, capture rate, sound and recorder.
 #[component]
 pub(super) fn Taking(editing: Editing) -> impl IntoView {
-    let way = Signal::derive(move || editing.read(|shot| Way::of(shot.movement), Way::Still));
     let near = Signal::derive(move || editing.read(|shot| shot.foreground.map(|piece| piece.kind), None));
     let near_choices = std::iter::once(Choice::new(None, say!("nothing")))
         .chain(NEAR.map(|(kind, name)| Choice::new(Some(kind), language::text(name))))
@@ -76,20 +40,7 @@ pub(super) fn Taking(editing: Editing) -> impl IntoView {
     let sound = Signal::derive(move || editing.read(|shot| shot.sound, Sound::None));
     let recorder_m = Signal::derive(move || editing.read(|shot| shot.recorder_away.map(Length::to_m), None));
     view! {
-        <Choices
-            legend=say!("The phone")
-            choices=[
-                Choice::new(Way::Still, say!("stays")),
-                Choice::new(Way::Nearer, say!("comes nearer")),
-                Choice::new(Way::Away, say!("goes away")),
-                Choice::new(Way::Along, say!("goes along")),
-                Choice::new(Way::PanLeft, say!("turns left")),
-                Choice::new(Way::PanRight, say!("turns right")),
-                Choice::new(Way::Tilt, say!("tilts up")),
-            ]
-            chosen=way
-            choose=move |way: Way| editing.change(say!("Change the move"), &|shot| shot.movement = way.movement())
-        />
+        <Moving editing />
         <Choices
             legend=say!("Near the lens")
             choices=near_choices
@@ -123,6 +74,43 @@ pub(super) fn Taking(editing: Editing) -> impl IntoView {
             }.into_any())}
         }.into_any())}
     }
+}
+
+/// How the phone moves; how fast, and for how long, is set in Set-up.
+#[component]
+fn Moving(editing: Editing) -> impl IntoView {
+    let faces = editing.faces();
+    let way = Signal::derive(move || editing.read(|shot| way_of(shot, faces.get()), Way::Still));
+    let turned = StoredValue::new(None::<Turned>);
+    let choose = move |way: Way| {
+        let pan_deg_per_s = fastest_pan_deg(editing);
+        editing.change(say!("Change the move"), &|shot| {
+            let faces = faces.get_untracked();
+            turned.set_value(take_way(way, shot, faces, pan_deg_per_s, turned.get_value()));
+        });
+    };
+    // A thing does not walk.
+    let is_thing = Memo::new(move |_| editing.read(|shot| shot.of.subject().is_none(), false));
+    move || {
+        let ways = Way::ALL.into_iter().filter(|way| !(way.follows() && is_thing.get()));
+        let choices: Vec<_> = ways.map(|way| Choice::new(way, way.name())).collect();
+        view! { <Choices legend=say!("The phone") choices chosen=way choose=choose /> }
+    }
+}
+
+/// The fastest pan of the shot that can be looked at, degrees a second, rounded down to half a degree; a usual lens's where
+/// it cannot be had.
+fn fastest_pan_deg(editing: Editing) -> f64 {
+    let Editing { desk, scene_id, id, .. } = editing;
+    let fastest = desk.film.with_untracked(|film| {
+        let film = film.as_ref()?;
+        let scene = film.scene(scene_id)?;
+        let shot = scene.shot(id)?;
+        let rehearsal = desk.rehearsal(film, scene, shot);
+        let setup = rehearsal.as_ref().as_ref().ok()?.result().outcome.as_ref().ok()?;
+        Some(fastest_pan(&setup.view, shot.frame_rate(film)).to_deg())
+    });
+    fastest.map_or(USUAL_PAN_DEG, |degrees| (libm::floor(degrees * 2.0) / 2.0).max(0.5))
 }
 
 /// Slow motion, and what it costs in light.

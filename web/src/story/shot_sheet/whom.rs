@@ -4,12 +4,12 @@ use film::{PersonId, Shot, ShotOf};
 use glam::DVec2;
 use language::say;
 use leptos::prelude::*;
-use staging::ShotSize;
+use staging::{ShotSize, Support};
 use units::Length;
 
 use super::Editing;
 use crate::dressing::THING_M;
-use crate::widgets::{Choice, Choices, LengthField, live, when};
+use crate::widgets::{Choice, Choices, LengthField, SupportFields, live, when};
 
 /// How a shot is of people, or that it is of a thing.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -146,6 +146,7 @@ fn make_object(shot: &mut Shot, editing: Editing) {
         name: String::new(),
         size: Length::from_m(THING_M),
         place: place.unwrap_or(DVec2::ZERO),
+        support: Support::Table,
     };
     shot.size = ShotSize::Insert;
 }
@@ -178,7 +179,7 @@ fn PersonChoice(
     }
 }
 
-/// The thing's name and size.
+/// The thing's name and size, and what it is on.
 #[component]
 fn ObjectFields(editing: Editing) -> impl IntoView {
     let name = live(move || {
@@ -205,6 +206,25 @@ fn ObjectFields(editing: Editing) -> impl IntoView {
             THING_M,
         )
     });
+    let above_floor_m = Signal::derive(move || {
+        editing.read(
+            |shot| match &shot.of {
+                ShotOf::Object { support, .. } => support.to_height().map(Length::to_m),
+                ShotOf::One(_)
+                | ShotOf::Two(..)
+                | ShotOf::OverShoulder { .. }
+                | ShotOf::PointOfView { .. } => None,
+            },
+            None,
+        )
+    });
+    let put_on = move |above_floor_m: Option<f64>| {
+        editing.change(say!("Change what the thing is on"), &|shot| {
+            if let ShotOf::Object { support, .. } = &mut shot.of {
+                *support = Support::from_height(above_floor_m.map(Length::from_m));
+            }
+        });
+    };
     view! {
         <label class="field">
             <span>{say!("What it is")}</span>
@@ -229,5 +249,6 @@ fn ObjectFields(editing: Editing) -> impl IntoView {
                 }
             })
         />
+        <SupportFields unit=editing.unit above_floor_m set=put_on />
     }
 }

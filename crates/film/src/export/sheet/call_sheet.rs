@@ -11,7 +11,10 @@ use super::{SheetDay, caution, kit_list};
 use crate::clock::clock;
 use crate::daylight::{DaySpan, DayTimes};
 use crate::film::{CastMember, Place};
+use crate::findings::Finding;
 use crate::sun::Coordinates;
+use crate::sun_in_cut::SunJump;
+use crate::wording::capital;
 
 /// The months, as dates are written.
 const MONTHS: [&str; 12] = [
@@ -333,6 +336,19 @@ fn sun(paper: &Paper<'_>, sheet: &SheetDay<'_>) -> Markup {
                     }
                 }
             }
+            @for (scene, Finding { message, hint, .. }) in jumps(paper, sheet) {
+                p { (scene) ". " (capital(&message)) ". " (capital(&hint)) "." }
+            }
         }
     }
+}
+
+/// The scenes whose cut shows that the sun has moved, as the day has them, each with what is found.
+fn jumps(paper: &Paper<'_>, sheet: &SheetDay<'_>) -> Vec<(String, Finding)> {
+    let scenes = paper.scenes().into_iter();
+    let found = scenes.filter_map(|(number, scene, _)| {
+        let jump = SunJump::of(scene, sheet.day, sheet.daylights, sheet.plan)?;
+        Some((scene_title(number, scene), jump.to_finding(paper.of.film)))
+    });
+    found.collect()
 }

@@ -15,7 +15,7 @@ use crate::wording::titled;
 
 /// A length with so many digits after its point, and its unit.
 pub(super) fn length(length: Length, unit: LengthUnit, digits: usize) -> String {
-    say!("{:.digits$} {}", length.to(unit), unit.sign())
+    length.told(unit, digits)
 }
 
 /// A distance in steps and in the unit beside them.
@@ -59,7 +59,7 @@ pub(super) fn picture(paper: &Paper<'_>, one: &PaperShot<'_>) -> Markup {
 
 /// How the phone moves.
 pub(super) fn movement(movement: Movement, unit: LengthUnit) -> String {
-    let pace = |per_second: Length| say!("{} a second", length(per_second.abs(), unit, 1));
+    let pace = |per_second: Length| say!("{} a second", per_second.abs().in_decimals(unit, 1));
     let turn = |per_second: Angle| say!("{:.0}° a second", per_second.to_deg().abs());
     match movement {
         Movement::Push { per_second } if per_second.to_m() < 0.0 => {

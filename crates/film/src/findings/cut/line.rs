@@ -55,11 +55,10 @@ impl WaysAcross {
         if view.is_insert() {
             return None;
         }
-        let (who, [start, end]) = (view.subject?, view.seen?);
+        let (who, [first, last]) = (view.subject?, view.goes);
         // Whoever sets off within the entry is seen to choose the way.
-        let last = end.goes.or(start.goes)?;
-        let before = self.0.insert(who, last)?;
-        let now = start.goes?;
+        let before = self.0.insert(who, last?)?;
+        let now = first?;
         before.is_opposite(now).then_some(CutFinding::DirectionTurns { who, before, now })
     }
 }
@@ -193,19 +192,36 @@ mod tests {
         // North for five metres, then back south beside it.
         let blocking = walker(&[(0.0, 5.0), (0.1, 5.0), (0.1, -5.0)]);
         let long = |shot: Shot| Shot { planned_s: 12.0, ..shot };
-        let shots =
-            || vec![long(single(1, 1, ShotSize::Wide, 90.0)), long(single(2, 1, ShotSize::Tight, 90.0))];
-        let unseen = stretched(film(blocking.clone(), shots()), &[(0.0, 3.0), (7.0, 9.0)]);
-        assert_eq!(rules(&unseen), ["direction_turns"]);
-        let seen = stretched(film(blocking, shots()), &[(0.0, 6.0), (7.0, 9.0)]);
-        assert_eq!(rules(&seen), [""; 0]);
+        // A wide frame sees 2.4 m to either side, an extreme wide one all the way; she is back where she began at 10.1 s.
+        let cut = |first: ShotSize, until_s: f64| {
+            let shots = vec![long(single(1, 1, first, 90.0)), long(single(2, 1, CHEST, 90.0))];
+            rules(&stretched(film(blocking.clone(), shots), &[(0.0, until_s), (10.0, 10.5)]))
+        };
+        assert_eq!(cut(ShotSize::ExtremeWide, 3.0), ["direction_turns"]);
+        assert_eq!(cut(ShotSize::ExtremeWide, 6.0), [""; 0]);
+        assert_eq!(cut(ShotSize::Wide, 6.0), ["direction_turns"], "she turns outside the frame");
+    }
+
+    #[test]
+    fn who_turns_outside_the_frame_goes_on_as_last_seen() {
+        // East for two metres, then north: a chest-up frame sees half a metre to either side.
+        let blocking = walker(&[(2.0, 0.0), (2.0, 9.0)]);
+        let shots = |first: ShotSize| {
+            let first = single(1, 1, first, 180.0);
+            // From the west, north is to the left.
+            vec![first, Shot { beat: Some(beat_id(2)), ..single(2, 1, ShotSize::MidThigh, 270.0) }]
+        };
+        let beats = vec![beat(1, 0.0, LineWish::None), beat(2, 4.0, LineWish::None)];
+        let blocking = SceneBlocking { beats, ..blocking };
+        assert_eq!(rules(&film(blocking.clone(), shots(CHEST))), ["direction_turns"]);
+        assert_eq!(rules(&film(blocking, shots(ShotSize::ExtremeWide))), [""; 0]);
     }
 
     #[test]
     fn a_visible_turn_lets_the_phone_choose_its_side_anew() {
         let blocking = walker(&[(0.0, 5.0), (5.0, 5.0)]);
         let shots = || {
-            let first = Shot { planned_s: 8.0, ..single(1, 1, ShotSize::Wide, 90.0) };
+            let first = Shot { planned_s: 8.0, ..single(1, 1, ShotSize::ExtremeWide, 90.0) };
             vec![first, Shot { planned_s: 8.0, ..single(2, 1, ShotSize::Tight, 300.0) }]
         };
         let unseen = stretched(film(blocking.clone(), shots()), &[(0.0, 3.0), (3.0, 4.0)]);

@@ -1,4 +1,4 @@
-//! One shot of a cut by itself: can it be had, is it heard, and does slow motion take light?
+//! One shot of a cut by itself: can it be had and taken, is it heard, and does slow motion take light?
 
 use staging::{Landmark, Movement};
 use units::{Length, Stops};
@@ -6,7 +6,7 @@ use units::{Length, Stops};
 use super::{CutFinding, ShoulderPlace};
 use crate::cut_view::SeenAt;
 use crate::film::Film;
-use crate::findings::Severity;
+use crate::findings::{Severity, check_take};
 use crate::rehearsal::{NoRehearsal, Rehearsal};
 use crate::scene::Scene;
 use crate::shot::{Shot, ShotOf, Sound};
@@ -22,6 +22,8 @@ const HEAD_OVER_STATURE: f64 = 0.1;
 const LEAST_SHOULDER_SHARE: f64 = 0.02;
 
 /// Checks a shot that was walked through. Allocates only when it finds something.
+///
+/// Of its setup it passes on what fails, and of its take what warns too: the rest stands in the setup.
 pub fn check_shot(
     film: &Film,
     scene: &Scene,
@@ -34,6 +36,7 @@ pub fn check_shot(
             let fails = rehearsal.result().findings.iter().copied();
             let fails = fails.filter(|finding| finding.severity() == Severity::Fails);
             found.extend(fails.map(CutFinding::NotToBeHad));
+            found.extend(of_take(film, shot, rehearsal));
             found.extend(voice_far(film, scene, shot, rehearsal));
             found.extend(shoulder_amiss(film, scene, shot, rehearsal));
         }
@@ -44,6 +47,15 @@ pub fn check_shot(
         found.push(CutFinding::RateTakesLight { stops: Stops::from_light_ratio(times), times });
     }
     found
+}
+
+/// What is the matter with how a shot is taken.
+fn of_take(film: &Film, shot: &Shot, rehearsal: &Rehearsal) -> impl Iterator<Item = CutFinding> {
+    // In most takes nothing moves, and then there is nothing to find.
+    let moves = shot.movement.is_some() || shot.pull.is_some();
+    let found =
+        if moves { check_take(rehearsal.result(), &rehearsal.taking(film, shot)) } else { Vec::new() };
+    found.into_iter().filter(|finding| finding.severity() > Severity::Notes).map(CutFinding::OfTake)
 }
 
 /// Dialogue that neither phone nor recorder is near to. Of two people in a shot either may speak.
@@ -124,7 +136,7 @@ pub(crate) fn phone_from_voices(
 mod tests {
     use super::*;
     use crate::findings::cut::PlacedFinding;
-    use crate::findings::cut::example::{film, finds, found, level, person, shot_id, single, two};
+    use crate::findings::cut::example::{film, finds, found, level, person, shot_id, single, two, walker};
     use crate::scene::KeptAt;
     use crate::shot::LensChoice;
     use staging::ShotSize;
@@ -298,5 +310,57 @@ mod tests {
         let rehearsal = views[0].rehearsal.as_ref().as_ref().expect("it can be walked through");
         assert!(!rehearsal.result().findings.is_empty(), "something is worth knowing");
         assert!(check_shot(&film, &film.scenes[0], &views[0].shot, &views[0].rehearsal).is_empty());
+    }
+
+    /// The rules found on a shot of Ada from 2 m in the south, who looks at Ben in the east, with that movement.
+    fn taken(movement: Movement) -> Vec<&'static str> {
+        let film = film(two(), vec![Shot { movement: Some(movement), ..level(1, 180.0, 2.0) }]);
+        let at_shot = found(&film).into_iter().filter(|placed| placed.at == KeptAt::Shot(shot_id(1)));
+        at_shot.map(|placed| placed.finding.rule()).collect()
+    }
+
+    fn push(metres: f64) -> Movement {
+        Movement::Push { per_second: Length::from_m(metres) }
+    }
+
+    #[test]
+    fn a_push_that_ends_nearer_than_the_lens_focuses_fails_and_one_before_does_not() {
+        // The main lens focuses from 0.2 m on; the take lasts 4 s and a push ends 0.25 m before a face.
+        assert_eq!(taken(push(0.4)), [""; 0]);
+        let lens = LensChoice::Fixed { name: "long".to_owned(), in_sensor_zoom: 1.0 };
+        let on_long = |metres: f64| {
+            let shot = Shot { lens: lens.clone(), movement: Some(push(metres)), ..level(1, 180.0, 2.0) };
+            finds(&film(two(), vec![shot]), "too_near_on_the_way")
+        };
+        // The long one focuses from 0.6 m on: 1.4 m in 4 s is 0.35 m a second.
+        assert!(!on_long(0.34) && on_long(0.36), "{} {}", on_long(0.34), on_long(0.36));
+    }
+
+    #[test]
+    fn a_pan_over_somebody_who_stays_is_as_fast_as_it_can_be_looked_at_or_found() {
+        let main = film(two(), vec![level(1, 180.0, 2.0)]);
+        let views = crate::findings::cut::example::views(&main);
+        let rehearsal = views[0].rehearsal.as_ref().as_ref().expect("it can be walked through");
+        let view = rehearsal.result().outcome.as_ref().expect("a setup").view;
+        // A frame's width in seven seconds: common practice.
+        let pan = |times: f64| taken(Movement::Pan { per_second: view.horizontal_fov() * (times / 7.0) });
+        assert_eq!(pan(0.99), [""; 0]);
+        assert_eq!(pan(1.01), ["pan_too_fast"]);
+    }
+
+    #[test]
+    fn whoever_goes_along_before_a_walker_is_cautioned_and_beside_them_not() {
+        let along = |side_deg: f64| {
+            let follow = Some(Movement::Follow { per_second: Length::from_m(1.0) });
+            let shot = Shot { movement: follow, ..level(1, side_deg, 2.0) };
+            finds(&film(walker(&[(0.0, 20.0)]), vec![shot]), "walks_backwards")
+        };
+        assert!(along(0.0) && !along(90.0) && !along(180.0));
+    }
+
+    #[test]
+    fn what_a_take_costs_at_the_edges_is_not_found_on_its_shot() {
+        let follow = Movement::Follow { per_second: Length::from_m(1.0) };
+        assert_eq!(taken(follow), [""; 0], "steadying is worth a note in the setup");
     }
 }

@@ -19,8 +19,10 @@ impl CutFinding {
             Self::LooksAlike { .. } => "looks_alike",
             Self::VoiceFar { .. } => "voice_far",
             Self::ShoulderAmiss { .. } => "shoulder_amiss",
+            Self::LeavesFrame { .. } => "leaves_frame",
             Self::NotRehearsed(_) => "not_rehearsed",
             Self::NotToBeHad(finding) => finding.rule(),
+            Self::OfTake(finding) => finding.rule(),
             Self::RateTakesLight { .. } => "rate_takes_light",
             Self::FewShots { .. } => "few_shots",
             Self::ManyShots { .. } => "many_shots",
@@ -31,21 +33,24 @@ impl CutFinding {
         }
     }
 
-    /// How bad it is. Only what cannot be shot fails: the rest is common practice, and advises.
+    /// How bad it is. Only what cannot be shot fails: the rest advises, and most of it is common practice.
     pub const fn severity(&self) -> Severity {
         match self {
             Self::NotRehearsed(_) => Severity::Fails,
             Self::NotToBeHad(finding) => finding.severity(),
+            Self::OfTake(finding) => finding.severity(),
             Self::JumpCut { .. }
             | Self::LineCrossed { .. }
             | Self::DirectionTurns { .. }
             | Self::LooksAlike { .. }
             | Self::VoiceFar { .. }
             | Self::ShoulderAmiss { place: ShoulderPlace::BeforeTheFace, .. }
+            | Self::LeavesFrame { is_missed: true, .. }
             | Self::OneSize { .. }
             | Self::OneDirection { .. } => Severity::Warns,
             Self::ReversesDiffer { .. }
             | Self::ShoulderAmiss { place: ShoulderPlace::Outside, .. }
+            | Self::LeavesFrame { is_missed: false, .. }
             | Self::RateTakesLight { .. }
             | Self::FewShots { .. }
             | Self::ManyShots { .. }
@@ -67,11 +72,13 @@ impl CutFinding {
             Self::ShoulderAmiss { place: ShoulderPlace::BeforeTheFace, .. } => {
                 say!("shoulder hides the face")
             }
+            Self::LeavesFrame { .. } => say!("leaves the frame"),
             Self::NotRehearsed(NoRehearsal::EmptyKit) => say!("kit is empty"),
             Self::NotRehearsed(NoRehearsal::LensGone) => say!("lens not in kit"),
             Self::NotRehearsed(NoRehearsal::AdapterGone) => say!("adapter not in kit"),
             Self::NotRehearsed(NoRehearsal::NotInScene(_)) => say!("somebody is missing"),
             Self::NotToBeHad(finding) => finding.brief(),
+            Self::OfTake(finding) => finding.brief(),
             Self::RateTakesLight { .. } => say!("takes light"),
             Self::FewShots { .. } => say!("few shots"),
             Self::ManyShots { .. } => say!("many shots"),
@@ -129,9 +136,16 @@ impl CutFinding {
                  leaves the face free."
                 )
             }
+            Self::LeavesFrame { .. } => {
+                say!(
+                    "Common practice: somebody leaves the frame to end a shot. Longer than that an empty frame \
+                 tells nothing, and a turn outside it was never seen."
+                )
+            }
             Self::NotRehearsed(_) | Self::NotToBeHad(_) => {
                 say!("Physics, or something that is not there: it cannot be shot like this.")
             }
+            Self::OfTake(finding) => finding.reason(),
             Self::RateTakesLight { .. } => {
                 say!("Physics: more frames a second leave each one less time, and so less light.")
             }
@@ -172,6 +186,7 @@ impl CutFinding {
     pub fn to_finding(&self, unit: LengthUnit) -> Finding {
         match self {
             Self::NotToBeHad(finding) => finding.to_finding(unit),
+            Self::OfTake(finding) => finding.to_finding(unit),
             Self::JumpCut { .. }
             | Self::LineCrossed { .. }
             | Self::DirectionTurns { .. }
@@ -179,6 +194,7 @@ impl CutFinding {
             | Self::LooksAlike { .. }
             | Self::VoiceFar { .. }
             | Self::ShoulderAmiss { .. }
+            | Self::LeavesFrame { .. }
             | Self::NotRehearsed(_)
             | Self::RateTakesLight { .. }
             | Self::FewShots { .. }
@@ -196,7 +212,7 @@ impl CutFinding {
     }
 
     fn message(&self, unit: LengthUnit) -> String {
-        let told = |length: Length| say!("{:.2} {}", length.to(unit), unit.sign());
+        let told = |length: Length| length.told(unit, 2);
         match self {
             Self::JumpCut { turn, times, .. } => say!(
                 "the view of the same person turns by {:.0}° and their size in the frame changes \
@@ -254,6 +270,15 @@ impl CutFinding {
             Self::ShoulderAmiss { place: ShoulderPlace::BeforeTheFace, .. } => {
                 say!("the near one stands before the face of the one in focus").to_owned()
             }
+            Self::LeavesFrame { leaves_s, out_s, of_s, turns: false, .. } => {
+                say!(
+                    "the walker leaves the frame after {leaves_s:.1} s, and is gone for {out_s:.1} s of {of_s:.1} s"
+                )
+            }
+            Self::LeavesFrame { leaves_s, out_s, of_s, turns: true, .. } => say!(
+                "the walker leaves the frame after {leaves_s:.1} s, is gone for {out_s:.1} s of {of_s:.1} s, and \
+                 turns there unseen"
+            ),
             Self::NotRehearsed(why) => match why {
                 NoRehearsal::EmptyKit => say!("the kit has no lens or no recording mode"),
                 NoRehearsal::LensGone => say!("the lens that the shot is made on is not in the kit"),
@@ -262,6 +287,7 @@ impl CutFinding {
             }
             .to_owned(),
             Self::NotToBeHad(finding) => finding.to_finding(unit).message,
+            Self::OfTake(finding) => finding.to_finding(unit).message,
             Self::RateTakesLight { stops, times } => say!(
                 "it plays {times:.1} times as slow, and each frame gets {:.1} stops less light",
                 stops.to_f64()
@@ -313,13 +339,18 @@ impl CutFinding {
             Self::ShoulderAmiss { place: ShoulderPlace::BeforeTheFace, .. } => {
                 say!("take the phone out from behind them, until the face is free")
             }
+            Self::LeavesFrame { .. } => {
+                say!(
+                    "go along or pan with them, make it wider, give them more room ahead in the frame, or end it sooner"
+                )
+            }
             Self::NotRehearsed(NoRehearsal::EmptyKit) => say!("add a lens and a recording mode to the kit"),
             Self::NotRehearsed(NoRehearsal::LensGone) => say!("let the lens be chosen, or add it to the kit"),
             Self::NotRehearsed(NoRehearsal::AdapterGone) => {
                 say!("take the adapter off, or add it to the kit")
             }
             Self::NotRehearsed(NoRehearsal::NotInScene(_)) => say!("give them a mark in the scene"),
-            Self::NotToBeHad(_) => say!("see the shot's set-up"),
+            Self::NotToBeHad(_) | Self::OfTake(_) => say!("see the shot's set-up"),
             Self::RateTakesLight { .. } => {
                 say!("shoot it in more light or with less ND, or at the film's own frame rate")
             }
@@ -346,6 +377,7 @@ const SOUND_HINT: &str = key!(
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::findings::TakeFinding;
     use crate::findings::cut::shot::{PHONE_HEARS, RECORDER_HEARS};
     use units::Angle;
 
@@ -354,6 +386,38 @@ mod tests {
         for length in [PHONE_HEARS, RECORDER_HEARS] {
             assert!(SOUND_HINT.contains(&format!("{length}")), "{length}");
         }
+    }
+
+    #[test]
+    fn leaving_is_said_with_its_seconds_and_is_worse_where_somebody_is_missed() {
+        let leaves = |turns: bool, is_missed: bool| CutFinding::LeavesFrame {
+            leaves_s: 1.39,
+            out_s: 1.28,
+            of_s: 5.0,
+            turns,
+            is_missed,
+        };
+        let said = |finding: CutFinding| {
+            let said = finding.to_finding(LengthUnit::Metres);
+            (said.severity, said.message)
+        };
+        let (severity, message) = said(leaves(false, false));
+        assert_eq!(severity, Severity::Notes);
+        assert_eq!(message, "the walker leaves the frame after 1.4 s, and is gone for 1.3 s of 5.0 s");
+        let (severity, message) = said(leaves(true, true));
+        assert_eq!(severity, Severity::Warns);
+        assert!(message.ends_with("is gone for 1.3 s of 5.0 s, and turns there unseen"), "{message}");
+    }
+
+    #[test]
+    fn what_is_passed_on_of_a_take_is_told_as_its_setup_tells_it() {
+        let backwards = TakeFinding::WalksBackwards { per_second: Length::from_m(1.1) };
+        let (told, passed_on) = (
+            backwards.to_finding(LengthUnit::Metres),
+            CutFinding::OfTake(backwards).to_finding(LengthUnit::Metres),
+        );
+        assert_eq!(told, passed_on);
+        assert!(CutFinding::OfTake(backwards).reason().contains("Local rules"), "who decides is said");
     }
 
     #[test]

@@ -5,7 +5,7 @@ use proptest::prelude::*;
 use units::Stops;
 
 use super::tests::{exposing, rate};
-use super::{ExposureFinding, OtherTime, check_exposure};
+use super::{ExposureFinding, OtherTime, Stronger, check_exposure};
 use crate::exposure::{Exposing, Exposure};
 
 proptest! {
@@ -13,6 +13,7 @@ proptest! {
     #[test]
     fn what_is_offered_would_do(
         scene in -10.0_f64..=25.0, iso in 20.0_f64..=6400.0, bias in -2.0_f64..=2.0, loss in 0.0_f64..=2.0,
+        filters in proptest::collection::vec(0.0_f64..=10.0, 0..4),
     ) {
         let exposing = Exposing {
             iso: Iso::new(iso).expect("in range"),
@@ -21,6 +22,13 @@ proptest! {
             ..exposing(scene, &[])
         };
         let residual = |exposing: Exposing| Exposure::of(exposing).expect("few filters").chosen.residual.to_f64();
+        let with = Exposing { filters: filters.into_iter().map(Stops::new).collect(), ..exposing };
+        for finding in check_exposure(&Exposure::of(with).expect("few filters")) {
+            if let ExposureFinding::TooBright { stronger: Some(Stronger { takes, iso }), .. } = finding {
+                let left = residual(Exposing { filters: vec![takes], iso, ..exposing });
+                prop_assert!(left.abs() < 1e-9, "{left} stops");
+            }
+        }
         for finding in check_exposure(&Exposure::of(exposing.clone()).expect("few filters")) {
             let (iso, other) = match finding {
                 ExposureFinding::TooBright { iso, shorter, needed, .. } => {

@@ -44,8 +44,10 @@ impl Task<'_> {
             }
             CutFinding::VoiceFar { .. }
             | CutFinding::ShoulderAmiss { .. }
+            | CutFinding::LeavesFrame { .. }
             | CutFinding::NotRehearsed(_)
             | CutFinding::NotToBeHad(_)
+            | CutFinding::OfTake(_)
             | CutFinding::RateTakesLight { .. }
             | CutFinding::FewShots { .. }
             | CutFinding::ManyShots { .. }

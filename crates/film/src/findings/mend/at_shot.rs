@@ -3,11 +3,12 @@
 use std::collections::BTreeSet;
 
 use language::{Number, say, text};
-use staging::{Foreground, Look, PhoneHeight, PieceKind, ShotSize, Stand, azimuth};
+use staging::{Foreground, Look, Movement, PhoneHeight, PieceKind, ShotSize, Stand, azimuth};
 use units::{Angle, Length};
 
 use super::{Candidate, Change, Group, Other, Task, either_way, from_side, side_of};
-use crate::cut_view::EntryView;
+use crate::cut_view::{EntryView, ScreenDirection};
+use crate::findings::TakeFinding;
 use crate::findings::cut::CutFinding;
 use crate::id::{PersonId, ShotId};
 use crate::rehearsal::NoRehearsal;
@@ -24,6 +25,11 @@ const ROUND: [Angle; 3] = [Angle::from_deg(35.0), Angle::from_deg(60.0), Angle::
 /// How far off the near one's back a phone is put to look past a shoulder, degrees: chosen, as the shoulder is at an edge of
 /// the frame somewhere between for people who talk.
 const OFF_THE_BACK_DEG: [f64; 9] = [12.0, 10.0, 8.0, 14.0, 6.0, 17.0, 20.0, 24.0, 30.0];
+/// Where across the frame a walker who goes to the right gets more room ahead: chosen, as they are then well within it at
+/// first.
+const ROOM_AHEAD: f64 = 0.2;
+/// A shot is not made shorter than this, seconds: chosen, as less is hardly seen.
+const SHORTEST_S: f64 = 0.5;
 /// So many shots of a scene are tried: chosen because a scene has no more, and more would only be slow.
 const MOST_TRIED: usize = 8;
 
@@ -71,6 +77,8 @@ impl Task<'_> {
             CutFinding::NotRehearsed(NoRehearsal::LensGone) => vec![self.other_lenses(shot)],
             CutFinding::NotRehearsed(NoRehearsal::AdapterGone) => vec![self.bare(shot)],
             CutFinding::NotToBeHad(_) => self.to_be_had(shot),
+            CutFinding::LeavesFrame { leaves_s, .. } => self.to_be_held(shot, *leaves_s),
+            CutFinding::OfTake(finding) => vec![self.to_be_taken(shot, finding)],
             CutFinding::NotRehearsed(NoRehearsal::EmptyKit | NoRehearsal::NotInScene(_))
             | CutFinding::JumpCut { .. }
             | CutFinding::LineCrossed { .. }
@@ -100,6 +108,59 @@ impl Task<'_> {
             self.in_place(turned, say!("from where the shoulder is at the edge of the frame"))
         };
         offs.map(place).collect()
+    }
+
+    /// Ways of keeping a walker in the frame: along with them, with more room ahead of them, wider, or for as long as they
+    /// are in it.
+    fn to_be_held(&self, shot: &Shot, leaves_s: f64) -> Vec<Group> {
+        let view = self.views.iter().find(|view| view.shot.id == shot.id);
+        let walks =
+            view.and_then(|view| Some(view.rehearsal.as_ref().as_ref().ok()?.subject?.person.velocity));
+        let per_second = Length::from_m(walks.map_or(0.0, glam::DVec2::length));
+        let mut groups = Vec::new();
+        if per_second > Length::ZERO {
+            let along = Shot { movement: Some(Movement::Follow { per_second }), ..shot.clone() };
+            groups.push(vec![self.in_place(along, say!("the phone goes along with them"))]);
+        }
+        let ahead = view.and_then(|view| view.goes[0]).and_then(|goes| match goes {
+            ScreenDirection::Right => Some(ROOM_AHEAD),
+            ScreenDirection::Left => Some(1.0 - ROOM_AHEAD),
+            ScreenDirection::Neutral => None,
+        });
+        groups.extend(ahead.map(|across| {
+            let room = Shot { across, ..shot.clone() };
+            vec![self.in_place(room, say!("more room ahead of them in the frame"))]
+        }));
+        let wider = sizes(shot.size, false).into_iter();
+        let wider = wider.map(|size| self.in_place(sized(shot, size), &instead(size, shot.size)));
+        groups.push(wider.collect());
+        let planned_s = libm::floor(leaves_s * 10.0) / 10.0;
+        if planned_s >= SHORTEST_S {
+            let shorter = Shot { planned_s, ..shot.clone() };
+            groups.push(vec![self.in_place(shorter, &say!("it ends after {planned_s:.1} s"))]);
+        }
+        groups
+    }
+
+    /// How a take that will not do could be taken.
+    fn to_be_taken(&self, shot: &Shot, finding: &TakeFinding) -> Group {
+        let stays = || {
+            let still = Shot { movement: None, pull: None, ..shot.clone() };
+            self.in_place(still, say!("the phone and its focus stay"))
+        };
+        let beside =
+            |side: Angle| self.in_place(from_side(shot, side), say!("the phone goes along beside them"));
+        match (finding, shot.movement) {
+            (TakeFinding::PanTooFast { fastest, .. }, Some(Movement::Pan { per_second })) => {
+                let per_second = if per_second < Angle::ZERO { -*fastest } else { *fastest };
+                let slower = Shot { movement: Some(Movement::Pan { per_second }), ..shot.clone() };
+                vec![self.in_place(slower, say!("turn as slowly as can be looked at")), stays()]
+            }
+            (TakeFinding::WalksBackwards { .. }, _) => {
+                either_way(shot.side, Angle::from_deg(90.0)).map(beside).into()
+            }
+            (_, _) => vec![stays()],
+        }
     }
 
     fn starts_s(&self, shot: &Shot) -> f64 {
@@ -190,8 +251,10 @@ impl Task<'_> {
             | CutFinding::LooksAlike { .. }
             | CutFinding::VoiceFar { .. }
             | CutFinding::ShoulderAmiss { .. }
+            | CutFinding::LeavesFrame { .. }
             | CutFinding::NotRehearsed(_)
             | CutFinding::NotToBeHad(_)
+            | CutFinding::OfTake(_)
             | CutFinding::RateTakesLight { .. } => Vec::new(),
         }
     }

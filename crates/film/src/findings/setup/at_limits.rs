@@ -5,7 +5,8 @@ use optics::{
     ViewTangents,
 };
 use staging::{
-    Binding, Body, Figures, FocusOn, Look, PhoneHeight, Setup, Sharpness, Shot, ShotSize, Stand, Subject,
+    Binding, Body, Figures, FocusOn, Look, Object, PhoneHeight, Setup, Sharpness, Shot, ShotSize, Stand,
+    Subject,
 };
 use units::{Angle, Length};
 
@@ -274,6 +275,7 @@ fn a_wider_shape_holds_eyes_and_crown_up_to_its_edges() {
 
 #[test]
 fn a_second_shape_has_nobody_to_hold_in_a_shot_of_a_thing() {
-    let thing = Shot { subject: Subject::Object { size: metres(0.2) }, size: ShotSize::Insert, ..shot() };
+    let thing =
+        Shot { subject: Subject::Object(Object::on_table(metres(0.2))), size: ShotSize::Insert, ..shot() };
     assert!(!outside(5.0, (thing, resolved(&thing))));
 }

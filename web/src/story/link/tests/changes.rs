@@ -138,6 +138,8 @@ fn check(seed: u64, name: &str, sample: &Sample, rehearsal: &Rehearsal, change: 
     };
     // The words hang on what was changed, and so does the focus from which a pull starts.
     after.of.clone_from(&now.of);
+    after.own_names.clone_from(&now.own_names);
+    after.other_names.clone_from(&now.other_names);
     let pull = |plan: &Plan| plan.shot.take.and_then(|take| take.pull);
     if let (Some(now), Some(after)) =
         (pull(&now), after.shot.take.as_mut().and_then(|take| take.pull.as_mut()))
@@ -327,6 +329,22 @@ fn a_second_person_is_the_nearest_of_the_scene_and_goes_again() {
             }
             let (changed, _) = after_change(&changed, &rehearsal, &alone).expect("one goes");
             assert_eq!(changed.shot().of, ShotOf::One(who), "{seed}");
+        }
+    });
+}
+
+#[test]
+fn what_a_thing_is_on_is_what_the_film_says_then() {
+    const SUPPORTS: [Change; 3] = [
+        ("table", |plan| plan.shot.insert_above_floor_m = None),
+        ("ground", |plan| plan.shot.insert_above_floor_m = Some(0.0)),
+        ("hand", |plan| plan.shot.insert_above_floor_m = Some(0.9)),
+    ];
+    each(|seed, sample, rehearsal| {
+        for (name, change) in SUPPORTS {
+            if matches!(sample.shot().of, ShotOf::Object { .. }) {
+                check(seed, name, sample, rehearsal, change);
+            }
         }
     });
 }

@@ -1,6 +1,8 @@
 //! Film and plan are at rest after any change of either.
 
-use film::{PersonId, Rehearsal, ShotOf};
+use std::sync::Arc;
+
+use film::{Command, PersonId, Rehearsal, ShotOf};
 use glam::DVec3;
 use requests::{AgeRequest, ArrangementRequest, SecondPersonRequest};
 
@@ -9,6 +11,8 @@ use super::super::follow::{Answer, when_film_changed, when_plan_changed};
 use super::{Chance, Sample, each, newcomers, sample};
 use crate::dressing::{Item, PLACES, Pose};
 use crate::session::Plan;
+use crate::story::moving::{take_way, way_of};
+use crate::widgets::Way;
 
 /// Rounds in which both sides must be at rest: the change, what the film makes of it, and the answer that it is so.
 const MOST_ROUNDS: usize = 3;
@@ -111,5 +115,24 @@ fn what_no_film_can_have_is_put_back() {
         plan.shot.camera_height_m = Some(0.31);
         let answer = when_plan_changed(linked, &plan, &mut newcomers());
         assert_eq!(answer, Answer::PutBack(Box::new(linked.plan())), "{seed}");
+    });
+}
+
+#[test]
+fn a_way_that_is_chosen_in_the_story_is_the_same_in_set_up() {
+    each(|seed, sample, rehearsal| {
+        let ShotOf::One(_) = sample.shot().of else { return };
+        let faces = rehearsal.subject.as_ref().map(|subject| subject.person.facing);
+        for way in Way::ALL {
+            let mut shot = sample.shot().clone();
+            take_way(way, &mut shot, faces, 8.0, None);
+            assert_eq!(way_of(&shot, faces), way, "{seed}");
+            let mut film = sample.film.clone();
+            film.apply(Command::SetShot(Arc::new(shot))).expect("a shot of the film");
+            let changed = Sample { film };
+            let rehearsal =
+                Rehearsal::of(&changed.film, changed.scene(), changed.shot()).expect("nothing is missing");
+            assert_eq!(Way::of_plan(&changed.linked(&rehearsal).plan()), way, "{seed}");
+        }
     });
 }
