@@ -46,33 +46,32 @@ pub(crate) fn App() -> impl IntoView {
                 </p>
             </Show>
             <main>
-                {move || match shown.get() {
-                    Screen::Story => view! {
-                        <LaterRoom session room=Room::Story left=move |()| session.screen.set(Screen::Setup) />
+                {move || match room_of(shown.get()) {
+                    None => view! { <SetupScreen session /> }.into_any(),
+                    Some(room) => {
+                        let left = move |()| {
+                            if room.has_way_out() {
+                                session.screen.set(Screen::Setup);
+                            }
+                        };
+                        view! { <LaterRoom session room left /> }.into_any()
                     }
-                    .into_any(),
-                    Screen::Setup => view! { <SetupScreen session /> }.into_any(),
-                    Screen::Light => view! {
-                        <LaterRoom session room=Room::LightScreen left=move |()| session.screen.set(Screen::Setup) />
-                    }
-                    .into_any(),
-                    Screen::Day => view! {
-                        <LaterRoom session room=Room::Day left=move |()| session.screen.set(Screen::Setup) />
-                    }
-                    .into_any(),
-                    Screen::Learn => view! {
-                        <LaterRoom session room=Room::Learn left=|()| {} />
-                    }
-                    .into_any(),
-                    Screen::Kit => view! {
-                        <link rel="stylesheet" href="kit/kit.css" />
-                        <LaterRoom session room=Room::Kit left=|()| {} />
-                    }
-                    .into_any(),
                 }}
             </main>
             <LaterSheet session asked />
         </div>
+    }
+}
+
+/// What the later module shows of a screen; nothing of Set-up, which is the page's own.
+fn room_of(screen: Screen) -> Option<Room> {
+    match screen {
+        Screen::Setup => None,
+        Screen::Story => Some(Room::Story),
+        Screen::Light => Some(Room::LightScreen),
+        Screen::Day => Some(Room::Day),
+        Screen::Kit => Some(Room::Kit),
+        Screen::Learn => Some(Room::Learn),
     }
 }
 

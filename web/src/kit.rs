@@ -43,6 +43,7 @@ use crate::session::Session;
 #[component]
 pub(crate) fn KitScreen(session: Session) -> impl IntoView {
     view! {
+        <link rel="stylesheet" href="kit/kit.css" />
         <link rel="stylesheet" href="story/explained.css" />
         <div class="kit">
             <h1>{say!("Kit")}</h1>

@@ -89,12 +89,14 @@ pub(crate) enum Room {
     Steps,
     /// The light of the place.
     Light,
+    /// The shot on larger cameras.
+    LargerCameras,
     /// How the page looks and counts.
     Menu,
 }
 
 impl Room {
-    const ALL: [(Self, &'static str); 18] = [
+    const ALL: [(Self, &'static str); 19] = [
         (Self::Story, "story"),
         (Self::OfShot, "of-shot"),
         (Self::LightScreen, "light-screen"),
@@ -112,12 +114,18 @@ impl Room {
         (Self::Item, "item"),
         (Self::Steps, "steps"),
         (Self::Light, "light"),
+        (Self::LargerCameras, "larger-cameras"),
         (Self::Menu, "menu"),
     ];
 
     /// Its name at the door.
     fn name(self) -> &'static str {
         Self::ALL.iter().find(|(room, _)| *room == self).map_or("", |(_, name)| name)
+    }
+
+    /// Whether what is shown leads back by itself, beside opening sheets of its own; of all others, only their sheets are left.
+    pub(crate) fn has_way_out(self) -> bool {
+        matches!(self, Self::Story | Self::OfShot | Self::LightScreen | Self::Day)
     }
 
     /// The room of that name.

@@ -18,6 +18,7 @@ pub(crate) mod words;
 
 /// What the later module shows of this screen.
 pub(crate) mod rooms {
+    pub(crate) use super::beside::LargerCameras;
     pub(crate) use super::chips::{AdapterSheet, HeightSheet, PlaceSheet, ShapeSheet, SideSheet, WhoSheet};
     pub(crate) use super::dress::{ChosenItem, DressSheet, LightSteps};
     pub(crate) use super::plan::Steps;

@@ -49,7 +49,8 @@ pub(crate) fn said_in_turn(text: impl Fn() -> String + Send + Sync + 'static) ->
 fn turn_after(look: Box<dyn Fn()>) -> RwSignal<()> {
     let turn = RwSignal::new(());
     let is_due = Rc::new(Cell::new(false));
-    Effect::new(move |before: Option<()>| {
+    // Looks at once: what changes before the next tick is a change already.
+    let looking = RenderEffect::new(move |before: Option<()>| {
         look();
         if before.is_some() && !is_due.replace(true) {
             let is_due = Rc::clone(&is_due);
@@ -60,6 +61,8 @@ fn turn_after(look: Box<dyn Fn()>) -> RwSignal<()> {
             }));
         }
     });
+    // For as long as whoever asked for it is there.
+    StoredValue::new_local(looking);
     turn
 }
 

@@ -64,7 +64,7 @@ pub fn open_room(
             call(left.call0(&JsValue::NULL));
         }));
         // What is shown beside the page's own things has a way out of its own, and may open sheets of its own.
-        if matches!(room, Room::Story | Room::OfShot | Room::LightScreen | Room::Day) {
+        if room.has_way_out() {
             provide_context(WayOut(left));
         } else {
             provide_context(SheetLeft(left));
@@ -143,6 +143,7 @@ fn show(session: Session, room: Room) -> AnyView {
         Room::Move => view! { <rooms::MoveSheet session scene=scene(session) node /> }.into_any(),
         Room::Dress => view! { <rooms::DressSheet session scene=scene(session) node /> }.into_any(),
         Room::Item => view! { <rooms::ChosenItem session /> }.into_any(),
+        Room::LargerCameras => view! { <rooms::LargerCameras session /> }.into_any(),
         Room::Light => view! { <rooms::LightSteps session /> }.into_any(),
         Room::Menu => view! { <Menu session node /> }.into_any(),
         Room::Steps => view! { <rooms::Steps session /> }.into_any(),
