@@ -180,7 +180,7 @@ pub(super) fn DragHandle(
                 }
             }
         >
-            {say!("Move")}
+            {say!("Drag")}
         </button>
     }
 }

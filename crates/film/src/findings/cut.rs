@@ -191,13 +191,13 @@ pub fn check_cut(film: &Film, scene: &Scene, views: &[EntryView]) -> Vec<PlacedF
     let mut ways = WaysAcross::default();
     let mut checked = BTreeSet::new();
     let mut before: Option<&EntryView> = None;
-    for view in views {
+    for (number, view) in views.iter().enumerate() {
         let crossed = side.sees(view);
         let turned = ways.sees(view);
         if let Some(before) = before {
             let at = KeptAt::Cut(before.entry, view.entry);
             let cut = jump_cut(before, view).into_iter().chain(crossed).chain(turned);
-            let cut = cut.chain(reverses(film, scene, before, view).into_iter().flatten());
+            let cut = cut.chain(reverses(film, scene, views, number).into_iter().flatten());
             found.extend(cut.map(|finding| PlacedFinding { at, finding }));
         }
         if checked.insert(view.shot.id) {

@@ -40,17 +40,27 @@ fn goes_on(before: &EntryView, next: &EntryView) -> bool {
     before.shot.id == next.shot.id && (next.stretch_s.0 - before.stretch_s.1).abs() < NO_GAP_S
 }
 
-/// What does not match between two who face each other.
+/// What does not match between two who face each other, on the cut to the entry `at` of all `views`.
 ///
-/// Common practice: reverses match in size, height and lens, and their looks meet across the cut.
+/// Common practice: reverses match in size, height and lens, and their looks meet across the cut. Between two pairs, each of
+/// which matches, coverage goes in or out, and only the looks have to meet.
 pub(super) fn reverses(
     film: &Film,
     scene: &Scene,
-    before: &EntryView,
-    next: &EntryView,
+    views: &[EntryView],
+    at: usize,
 ) -> [Option<CutFinding>; 2] {
-    let Some([end, start]) = seen_as_reverses(film, scene, before, next) else { return [None, None] };
-    [differences(before, next, &end, &start), looks_alike(before, &end, &start)]
+    let cut = |at: usize| {
+        let (before, next) = (views.get(at.checked_sub(1)?)?, views.get(at)?);
+        Some((before, next, seen_as_reverses(film, scene, before, next)?))
+    };
+    let Some((before, next, [end, start])) = cut(at) else { return [None, None] };
+    let matches = |at: usize| {
+        cut(at).is_some_and(|(before, next, [end, start])| differences(before, next, &end, &start).is_none())
+    };
+    let differ = differences(before, next, &end, &start);
+    let differ = differ.filter(|_| !(matches(at - 1) && matches(at + 1)));
+    [differ, looks_alike(before, &end, &start)]
 }
 
 /// What is seen on both sides of a cut between two who face each other.
@@ -168,6 +178,23 @@ mod tests {
     #[test]
     fn matched_reverses_pass() {
         assert_eq!(reverse(|shot| shot), []);
+    }
+
+    #[test]
+    fn from_one_pair_that_matches_to_the_next_coverage_may_go_in() {
+        let pair = |first: u64, size: ShotSize, other: ShotSize| {
+            [single(first, 1, size, 130.0), single(first + 1, 2, other, 230.0)]
+        };
+        let found = |pairs: [[Shot; 2]; 2]| rules(&film(two(), pairs.into_iter().flatten().collect()));
+        let tight = ShotSize::Tight;
+        assert_eq!(found([pair(1, CHEST, CHEST), pair(3, tight, tight)]), [""; 0]);
+        let differ = found([pair(1, CHEST, CHEST), pair(3, tight, CHEST)]);
+        assert_eq!(
+            differ, ["reverses_differ"; 2],
+            "the second does not match, so neither cut is a step from pair to pair"
+        );
+        let alone = film(two(), vec![single(1, 1, CHEST, 130.0), single(2, 2, tight, 230.0)]);
+        assert_eq!(rules(&alone), ["reverses_differ"]);
     }
 
     #[test]
