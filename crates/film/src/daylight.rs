@@ -131,6 +131,13 @@ impl DaySpan {
         self.to_min - self.from_min
     }
 
+    /// The minutes of it at which the sun is looked at, its ends among them.
+    pub(crate) fn steps(self) -> impl Iterator<Item = f64> {
+        std::iter::successors(Some(self.from_min), move |minute| {
+            (*minute < self.to_min).then(|| (minute + SUN_EVERY_MIN).min(self.to_min))
+        })
+    }
+
     /// Its start, its middle and its end, as a [`LightCourse`] is told of: a tenth of a minute inside its very ends, where the
     /// sun's edge is on the horizon and a second decides.
     pub fn moments(self) -> [f64; 3] {

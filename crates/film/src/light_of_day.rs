@@ -2,7 +2,7 @@
 
 use optics::Weather;
 
-use crate::daylight::{DaySpan, Daylight, SUN_EVERY_MIN, SunMoment, pieces, stretches};
+use crate::daylight::{DaySpan, Daylight, SunMoment, pieces, stretches};
 use crate::light::{LightOnScene, lit_by_lamps, usual_light};
 use crate::rehearsal::Rehearsal;
 use crate::scene::{Scene, SceneFacts, SceneLight, Setting};
@@ -76,10 +76,7 @@ pub fn wanted_light(
 /// The stretches of a span in which something holds of the sun.
 fn spans_within(daylight: &Daylight, span: DaySpan, holds: &impl Fn(&SunMoment) -> bool) -> Vec<DaySpan> {
     let at = |minute: f64| holds(&daylight.sun_at(minute));
-    let steps = std::iter::successors(Some(span.from_min), |minute| {
-        (*minute < span.to_min).then(|| (minute + SUN_EVERY_MIN).min(span.to_min))
-    });
-    stretches(&pieces(steps.map(|minute| (minute, at(minute))), &at, EDGE_MIN), |is_held| *is_held)
+    stretches(&pieces(span.steps().map(|minute| (minute, at(minute))), &at, EDGE_MIN), |is_held| *is_held)
 }
 
 #[cfg(test)]

@@ -322,7 +322,7 @@ fn window(plan: &DayPlan, daylight: &Daylight, members: &[InOrder<'_>]) -> Optio
 /// The longest parts of a span in which the sun shines and any two minutes match.
 fn alike_within(daylight: &Daylight, span: DaySpan) -> Vec<DaySpan> {
     let all: Vec<(f64, SunShadow)> =
-        moments(span).map(|minute| (minute, SunShadow::under(&daylight.sun_at(minute)))).collect();
+        span.steps().map(|minute| (minute, SunShadow::under(&daylight.sun_at(minute)))).collect();
     let stretch = |moments: &[(f64, SunShadow)]| {
         let (first, last) = (moments.first()?, moments.last()?);
         Some(DaySpan { from_min: first.0, to_min: last.0 })
@@ -346,15 +346,8 @@ fn alike_within(daylight: &Daylight, span: DaySpan) -> Vec<DaySpan> {
 fn stays_min(daylight: &Daylight, from_min: f64, to_min: f64) -> f64 {
     let start = SunShadow::at(daylight, from_min);
     let is_alike = |minute: &f64| SunChange::between(start, SunShadow::at(daylight, *minute)).is_none();
-    let last = moments(DaySpan { from_min, to_min }).take_while(is_alike).last();
+    let last = DaySpan { from_min, to_min }.steps().take_while(is_alike).last();
     last.map_or(0.0, |last| last - from_min)
-}
-
-/// The minutes of a span at which the sun is looked at, its ends among them.
-fn moments(span: DaySpan) -> impl Iterator<Item = f64> {
-    std::iter::successors(Some(span.from_min), move |minute| {
-        (*minute < span.to_min).then(|| (minute + SUN_EVERY_MIN).min(span.to_min))
-    })
 }
 
 #[cfg(test)]
