@@ -59,12 +59,21 @@ impl fmt::Display for SqueezeError {
 impl std::error::Error for SqueezeError {}
 
 impl Squeeze {
+    /// An adapter that squeezes nothing.
+    pub(crate) const LEAST: f64 = 1.0;
+    /// Chosen because none that is clipped on squeezes as much.
+    pub(crate) const MOST: f64 = 3.0;
+
     /// A squeeze of that factor.
     ///
     /// # Errors
     /// Refuses what is not 1 to 3.
     pub fn new(factor: f64) -> Result<Self, SqueezeError> {
-        if (1.0..=3.0).contains(&factor) { Ok(Self(factor)) } else { Err(SqueezeError { value: factor }) }
+        if (Self::LEAST..=Self::MOST).contains(&factor) {
+            Ok(Self(factor))
+        } else {
+            Err(SqueezeError { value: factor })
+        }
     }
 
     /// As a bare factor.

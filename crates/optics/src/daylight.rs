@@ -21,9 +21,6 @@ pub struct Illuminance(f64);
 /// `Iso2720`: C may be 240 to 400 for a flat receptor, commonly 250 (from memory).
 const LX_AT_EV_0: f64 = 2.5;
 
-/// The darkest scene that exposure values are told for.
-const DARKEST_EV: f64 = -10.0;
-
 /// The light of the sun above the air, at its mean distance, which over the year makes 0.05 stops either way.
 ///
 /// # Source
@@ -78,7 +75,7 @@ impl Illuminance {
     /// # Ok::<(), units::QuantityError>(())
     /// ```
     pub fn exposure_value(self) -> ExposureValue {
-        ExposureValue::at_least(DARKEST_EV, libm::log2(self.0 / LX_AT_EV_0))
+        ExposureValue::no_darker(libm::log2(self.0 / LX_AT_EV_0))
     }
 }
 

@@ -1,6 +1,7 @@
 //! The chain of images from the sensor to the delivered frame.
 
 use std::fmt;
+use std::ops::RangeInclusive;
 use std::str::FromStr;
 
 use language::{Number, say};
@@ -20,6 +21,9 @@ use crate::sensor::SensorSize;
 /// ```
 #[derive(Debug, Clone, Copy, PartialEq, PartialOrd)]
 pub struct Aspect(f64);
+
+/// The shapes that a frame may have: chosen because none that is shown is wider, or higher.
+const SHAPES: RangeInclusive<f64> = 0.2..=5.0;
 
 /// Why something is not a frame shape.
 #[non_exhaustive]
@@ -46,7 +50,7 @@ impl fmt::Display for AspectError {
             Self::Range { value } => {
                 // Two numbers with a colon between leave a tail of digits; without it a shape is not to look as if it were one.
                 let told = libm::round(value * 1000.0) / 1000.0;
-                let value = Number(if (0.2..=5.0).contains(&told) { *value } else { told });
+                let value = Number(if SHAPES.contains(&told) { *value } else { told });
                 f.write_str(&say!("{value} (width over height) is not allowed: 0.2 to 5 (width over height)"))
             }
         }
@@ -97,7 +101,7 @@ impl Aspect {
     /// # Errors
     /// Refuses what is not 0.2 to 5.
     pub fn new(width_over_height: f64) -> Result<Self, AspectError> {
-        if (0.2..=5.0).contains(&width_over_height) {
+        if SHAPES.contains(&width_over_height) {
             Ok(Self(width_over_height))
         } else {
             Err(AspectError::Range { value: width_over_height })

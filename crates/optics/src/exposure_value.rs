@@ -18,6 +18,11 @@ pub struct ExposureValue(f64);
 #[derive(Debug, Clone, Copy, PartialEq, PartialOrd)]
 pub struct Iso(f64);
 
+/// The darkest scene that exposure values are told for: a clouded night without lamps.
+const DARKEST: f64 = -10.0;
+/// The brightest: the sun's own disc seen through haze.
+const BRIGHTEST: f64 = 25.0;
+
 impl Iso {
     /// The sensitivity that exposure values of scenes are told for.
     pub const HUNDRED: Self = Self(100.0);
@@ -48,12 +53,12 @@ impl ExposureValue {
     /// # Errors
     /// Refuses what is not -10 to 25: from a clouded night without lamps to the sun's own disc seen through haze.
     pub fn of_scene(ev100: f64) -> Result<Self, QuantityError> {
-        checked(ev100, -10.0, 25.0, key!("(EV at ISO 100)")).map(Self)
+        checked(ev100, DARKEST, BRIGHTEST, key!("(EV at ISO 100)")).map(Self)
     }
 
-    /// This value (finite, or minus infinity for no light at all), but no less than the least.
-    pub(crate) const fn at_least(least: f64, ev100: f64) -> Self {
-        Self(ev100.max(least))
+    /// This value (finite, or minus infinity for no light at all), but no less than that of the darkest scene.
+    pub(crate) const fn no_darker(ev100: f64) -> Self {
+        Self(ev100.max(DARKEST))
     }
 
     /// The exposure value of an f-number and a time.

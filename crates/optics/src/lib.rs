@@ -1,4 +1,5 @@
-//! Sensor, lens, adapter: what a phone's lens sees, what it holds sharp and how soft the rest is.
+//! Sensor, lens, adapter and light: what a phone's lens sees, what it holds sharp, how soft the rest is, and how long and
+//! through which filters it is exposed.
 //!
 //! # Conventions
 //! - A thin lens of fixed focal length. Distances are measured from the lens (its entrance pupil) along the optical axis.

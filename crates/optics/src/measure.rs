@@ -93,6 +93,11 @@ fn within(
     checked(value, min, max, unit).map_err(|source| MeasureError::Range { field, source })
 }
 
+/// A count of pixels, blocks or frames as a number; all are far below what a number holds exactly.
+fn as_f64(count: usize) -> f64 {
+    f64::from(u32::try_from(count).unwrap_or(u32::MAX))
+}
+
 /// The distance between two ends, in either order, both within a side of `side_px`.
 fn between(
     fields: (&'static str, [&'static str; 2]),

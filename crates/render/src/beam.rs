@@ -175,7 +175,7 @@ impl Beam {
         sheaf: &Sheaf,
     ) -> Option<Aimed> {
         let lens = self.lens.as_ref()?;
-        let tangents = (all(corner.0) + sheaf.place.0, all(corner.1) + sheaf.place.1);
+        let tangents = sheaf.taken_at(corner);
         let seen = match &self.motion {
             None => target.lanes(),
             Some(motion) => motion.seen(target.lanes(), sheaf.time),

@@ -178,7 +178,9 @@ mod tests {
             let shapes = figure(&Person { facing, ..person(body, Stance::Still) }, 0.0);
             let dress = Dress::of(CLOTHES);
             let ahead = DVec3::new(facing.sin(), facing.cos(), 0.0);
-            for (eye, iris) in middles(&shapes, dress.eye).into_iter().zip(middles(&shapes, dress.iris)) {
+            let (eyes, irises) = (middles(&shapes, dress.eye), middles(&shapes, dress.iris));
+            assert_eq!((eyes.len(), irises.len()), (2, 2));
+            for (eye, iris) in eyes.into_iter().zip(irises) {
                 let look = (iris - eye).normalize();
                 assert!(look.distance(ahead) < 1e-9, "{facing_deg} {look} {ahead}");
             }

@@ -10,6 +10,7 @@
 
 mod backdrop;
 mod beam;
+mod body;
 mod bounds;
 mod buckets;
 mod cells;

@@ -42,7 +42,7 @@ pub(crate) struct Turn {
 impl Group {
     /// Samples `4 index` to `4 index + 3`.
     pub(crate) fn new(index: u32) -> Self {
-        let samples: [u32; WIDTH] = std::array::from_fn(|lane| index * 4 + [0, 1, 2, 3][lane]);
+        let samples: [u32; WIDTH] = [0, 1, 2, 3].map(|lane| 4 * index + lane);
         let pair = |seed: u32, order: &dyn Fn(u32) -> u32| {
             let points = samples.map(|sample| point(order(sample), seed));
             [i32x4::new(points.map(|point| point[0])), i32x4::new(points.map(|point| point[1]))]

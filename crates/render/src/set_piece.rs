@@ -141,7 +141,8 @@ mod tests {
     #[test]
     fn a_bench_has_its_back_behind() {
         let bench = set_piece(&piece(PieceKind::Bench, [1.6, 0.55, 0.85]));
-        let high = bench.iter().filter(|shape| shape.solid.extent().1.z > 0.7);
+        let high: Vec<_> = bench.iter().filter(|shape| shape.solid.extent().1.z > 0.7).collect();
+        assert!(!high.is_empty(), "{bench:?}");
         for shape in high {
             let (low, top) = shape.solid.extent();
             assert!(low.y + top.y < 0.0, "{shape:?}");

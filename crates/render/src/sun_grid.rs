@@ -3,7 +3,7 @@
 use glam::{DVec2, DVec3};
 
 use crate::beam::Middle;
-use crate::cells::{Cells, Fineness, Places, Rectangle};
+use crate::cells::{Cells, Fineness, LITTLE_M, Places, Rectangle};
 use crate::lanes::{Lanes, Vector, Vectors, all, narrow};
 use crate::picture::{Solid, Sun};
 use crate::shade::light;
@@ -34,8 +34,6 @@ pub(crate) struct Shade {
     pub(crate) top: f32,
 }
 
-/// What rounding may take from how far a shape reaches, metres.
-const LITTLE_M: f32 = 1.0e-3;
 /// A head is about as large as a cell.
 const FINENESS: Fineness = Fineness { cell_m: 0.12, most_cells: 256.0 };
 /// The sun counts as at least this high, as a sine, when it is asked how far shadows reach: chosen because lower ones
@@ -52,7 +50,7 @@ impl Sunlight {
         let vertical = middle.vector(DVec3::Z);
         let floor = -middle.world(DVec3::ZERO).z;
         let top = |(solid, moved): &(Solid, DVec3)| {
-            solid.interval(direction).1 + moved.dot(direction).abs() / 2.0 + f64::from(LITTLE_M)
+            solid.interval(direction).1 + moved.dot(direction).abs() / 2.0 + LITTLE_M
         };
         let mut shades: Vec<Shade> =
             (0_u32..).zip(shapes).map(|(shape, one)| Shade { shape, top: narrow(top(one)) }).collect();

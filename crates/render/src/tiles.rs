@@ -40,7 +40,7 @@ struct Extent {
 
 /// A box in tangents.
 #[derive(Debug, Clone, Copy)]
-struct Seen {
+struct TangentBox {
     across: (f64, f64),
     up: (f64, f64),
     nearest: f64,
@@ -86,10 +86,10 @@ fn extent(picture: &Picture, size: Size, index: u32, shape: &Shape) -> Option<Ex
     let still = picture.opens == picture.closes && shape.moved == DVec3::ZERO;
     let closes =
         if still { opens } else { seen(&picture.closes, picture.pupil.as_ref(), shape, shape.moved) };
-    let Seen { across, up, nearest } = match (opens, closes) {
+    let TangentBox { across, up, nearest } = match (opens, closes) {
         (None, None) => return None,
         (Some(one), None) | (None, Some(one)) => one,
-        (Some(one), Some(other)) => Seen {
+        (Some(one), Some(other)) => TangentBox {
             across: (one.across.0.min(other.across.0), one.across.1.max(other.across.1)),
             up: (one.up.0.min(other.up.0), one.up.1.max(other.up.1)),
             nearest: one.nearest.min(other.nearest),
@@ -125,7 +125,7 @@ fn tiles_between(from: f64, to: f64, pixels: u32) -> Option<Range<u32>> {
 /// A point at depth z and place X is seen at X / z and, out of focus, up to `half |1/z − 1/s|` beside that. Over the box
 /// that the shape fills, the least of the one and the greatest of the other are at its nearest or farthest depth, because
 /// in 1/z the least is concave and the greatest convex.
-fn seen(camera: &Camera, pupil: Option<&Pupil>, shape: &Shape, moved: DVec3) -> Option<Seen> {
+fn seen(camera: &Camera, pupil: Option<&Pupil>, shape: &Shape, moved: DVec3) -> Option<TangentBox> {
     let span = |direction: DVec3| {
         let (least, most) = shape.solid.interval(direction);
         let offset = (moved - camera.position()).dot(direction);
@@ -137,7 +137,7 @@ fn seen(camera: &Camera, pupil: Option<&Pupil>, shape: &Shape, moved: DVec3) -> 
     }
     if nearest <= NEAREST_M {
         let everywhere = (f64::NEG_INFINITY, f64::INFINITY);
-        return Some(Seen { across: everywhere, up: everywhere, nearest: 0.0 });
+        return Some(TangentBox { across: everywhere, up: everywhere, nearest: 0.0 });
     }
     let ends = (1.0 / nearest, 1.0 / farthest);
     let spread = |(least, most): (f64, f64), lens: Option<(f64, f64)>| {
@@ -148,7 +148,11 @@ fn seen(camera: &Camera, pupil: Option<&Pupil>, shape: &Shape, moved: DVec3) -> 
     };
     let across = pupil.map(|pupil| (pupil.width.to_m() / 2.0, pupil.focus_across.to_m()));
     let up = pupil.map(|pupil| (pupil.height.to_m() / 2.0, pupil.focus_up.to_m()));
-    Some(Seen { across: spread(span(camera.right()), across), up: spread(span(camera.up()), up), nearest })
+    Some(TangentBox {
+        across: spread(span(camera.right()), across),
+        up: spread(span(camera.up()), up),
+        nearest,
+    })
 }
 
 /// What is nearer than this may be anywhere in the image, metres: chosen because no phone focuses there.

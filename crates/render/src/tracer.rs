@@ -5,15 +5,16 @@ use units::Length;
 
 use crate::backdrop::Behind;
 use crate::beam::{Beam, Middle, Sheaf};
+use crate::body::{Body, melting, own_shape};
 use crate::buckets::Buckets;
 use crate::image::{Image, Strip};
 use crate::lamps::Lamp;
 use crate::lanes::{Lanes, Vector, Vectors, all, choose, each_place, least, narrow, numbers, sum};
 use crate::occlusion::Occlusion;
-use crate::picture::{Picture, Shape, Solid, Surface};
+use crate::picture::Picture;
 use crate::samples::{Group, PATTERNS, Turn, pattern};
-use crate::shade::{Ground, Surroundings, light};
-use crate::solid::{Form, NEVER, Rays};
+use crate::shade::{Ground, Surroundings};
+use crate::solid::{NEVER, Rays};
 use crate::sun_grid::{Shade, Sunlight};
 use crate::tiles::{Entry, TILE, Tiles};
 
@@ -48,24 +49,13 @@ pub struct Tracer {
     /// For every body those that it melts into.
     melting: Buckets<u32>,
     tiles: Tiles,
+    /// In the order of their shapes.
     lamps: Vec<Lamp>,
     lamp_tiles: Tiles,
     surroundings: Surroundings,
     backdrop: Option<Behind>,
     occlusion: Occlusion,
     sun: Option<Sunlight>,
-}
-
-/// A shape as rays meet it.
-#[derive(Debug, Clone, Copy)]
-struct Body {
-    form: Form,
-    /// How far it moves while the shutter is open.
-    moved: Option<Vector>,
-    colour: Vector,
-    glows: bool,
-    /// Over what distance its surface melts into others.
-    melts: f32,
 }
 
 /// What four rays meet.
@@ -95,7 +85,7 @@ impl Tracer {
             .zip(picture.shapes.iter().zip(&own))
             .filter_map(|(index, (shape, (solid, _)))| Lamp::of(picture, index, shape, solid))
             .collect();
-        let is_lamp = |index: usize| lamps.iter().any(|lamp| lamp.shape as usize == index);
+        let is_lamp = |index: usize| lamps.binary_search_by_key(&index, |lamp| lamp.shape as usize).is_ok();
         let bodies = picture.shapes.iter().zip(&own).map(|(shape, own)| Body::new(shape, own)).collect();
         let surroundings = Surroundings::new(picture, &middle, beam.pixel());
         let behind = |scenery| Behind::new(scenery, picture, size, &middle, &surroundings);
@@ -155,7 +145,7 @@ impl Tracer {
         let Strip { width, rows, sums, .. } = strip;
         let down = (rows.start / TILE)..rows.end.div_ceil(TILE);
         for (tile_row, tile) in down.flat_map(|row| (0..self.tiles.columns()).map(move |tile| (row, tile))) {
-            let scene = Seen {
+            let in_tile = InTile {
                 entries: self.tiles.list(tile, tile_row),
                 lamps: self.lamp_tiles.list(tile, tile_row),
             };
@@ -167,7 +157,7 @@ impl Tracer {
                     let first = pattern(column, row) as usize * groups.len();
                     // One after the other, so that the sum does not depend on how many are asked for at a time.
                     for taken in taken.get(first..first + groups.len()).unwrap_or_default() {
-                        let light = self.radiance(&scene, corner, taken);
+                        let light = self.radiance(&in_tile, corner, taken);
                         *sums = std::array::from_fn(|channel| sums[channel] + light[channel]);
                     }
                 }
@@ -202,17 +192,17 @@ impl Tracer {
     }
 
     /// The sum of the light of four samples of a pixel.
-    fn radiance(&self, scene: &Seen<'_>, corner: (f32, f32), taken: &Taken) -> [f32; 3] {
+    fn radiance(&self, in_tile: &InTile<'_>, corner: (f32, f32), taken: &Taken) -> [f32; 3] {
         let time = taken.sheaf.time;
         let rays = self.beam.rays(corner, &taken.sheaf);
-        let met = self.meet(scene.entries, &rays, time, all(NEVER));
+        let met = self.meet(in_tile.entries, &rays, time, all(NEVER));
         let mut seen = self.seen(&rays, &met, taken, corner);
-        for entry in scene.lamps {
-            let lamp = self.lamps.iter().find(|lamp| lamp.shape == entry.shape);
+        for entry in in_tile.lamps {
+            let lamp = self.lamp(entry.shape);
             if let Some(aimed) = lamp.and_then(|lamp| lamp.rays(&self.beam, corner, &taken.sheaf)) {
                 let body = self.body(entry.shape);
                 let there = body.map_or(all(NEVER), |body| body.meet(&aimed.rays, time, all(NEVER)));
-                let before = self.meet(scene.entries, &aimed.rays, time, there);
+                let before = self.meet(in_tile.entries, &aimed.rays, time, there);
                 let reached = there.simd_lt(all(NEVER)) & before.t.simd_ge(there);
                 let colour = body.map_or(Vector::ZERO, |body| body.colour);
                 seen = seen + colour.lanes() * (aimed.share & reached);
@@ -223,6 +213,11 @@ impl Tracer {
 
     fn body(&self, shape: u32) -> Option<&Body> {
         self.bodies.get(shape as usize)
+    }
+
+    fn lamp(&self, shape: u32) -> Option<&Lamp> {
+        let at = self.lamps.binary_search_by_key(&shape, |lamp| lamp.shape).ok()?;
+        self.lamps.get(at)
     }
 
     /// The nearest thing before `until`; where there is none, the sky at `until`.
@@ -377,7 +372,7 @@ struct Taken {
 }
 
 /// What a tile can see.
-struct Seen<'tracer> {
+struct InTile<'tracer> {
     entries: &'tracer [Entry],
     lamps: &'tracer [Entry],
 }
@@ -393,64 +388,6 @@ struct Faces {
 /// cannot tell a place thirty metres away more closely.
 const LIFT_M: f32 = 2.0e-4;
 const LIFT_SHARE: f32 = 1.0e-5;
-
-impl Body {
-    fn new(shape: &Shape, (solid, moved): &(Solid, DVec3)) -> Self {
-        let (colour, glows) = match shape.surface {
-            Surface::Matt(colour) => (light(colour.0), false),
-            Surface::Glowing(given) => (light(given), true),
-        };
-        Self {
-            form: Form::new(solid),
-            moved: (*moved != DVec3::ZERO).then(|| Vector::new(*moved)),
-            colour,
-            glows,
-            melts: narrow(shape.melts_m),
-        }
-    }
-
-    #[inline]
-    fn meet(&self, rays: &Rays, time: Lanes, until: Lanes) -> Lanes {
-        self.form.meet(rays, self.moved.map(|moved| -(moved.lanes() * time)), until)
-    }
-
-    /// A place on it at `time`, put back to where it is in the middle of the exposure.
-    fn moved_back(&self, at: Vectors, time: Lanes) -> Vectors {
-        self.moved.map_or(at, |moved| at - moved.lanes() * time)
-    }
-}
-
-/// A shape's solid in the tracer's own directions in the middle of the exposure, and how far it moves.
-fn own_shape(middle: &Middle, shape: &Shape) -> (Solid, DVec3) {
-    let half = shape.moved / 2.0;
-    let solid = shape.solid.mapped(|point| middle.place(point + half), |vector| middle.vector(vector));
-    (solid, middle.vector(shape.moved))
-}
-
-/// For every shape the others of the same surface and motion that come as near as it melts.
-fn melting(shapes: &[Shape]) -> Buckets<u32> {
-    let boxes: Vec<_> = shapes.iter().map(|shape| shape.solid.extent()).collect();
-    let meets = |one: usize, other: usize, over: f64| {
-        let ((low, high), (other_low, other_high)) = (boxes[one], boxes[other]);
-        low.cmple(other_high + over).all() && other_low.cmple(high + over).all()
-    };
-    let pairs: Vec<(usize, u32)> = shapes
-        .iter()
-        .enumerate()
-        .filter(|(_, shape)| shape.melts_m > 0.0)
-        .flat_map(|(index, shape)| {
-            let alike = move |other: &Shape| {
-                other.melts_m > 0.0 && other.surface == shape.surface && other.moved == shape.moved
-            };
-            (0_u32..).zip(shapes).filter(move |(_, other)| alike(other)).map(move |(place, _)| (index, place))
-        })
-        .filter(|(index, place)| {
-            let other = *place as usize;
-            *index != other && meets(*index, other, shapes[*index].melts_m)
-        })
-        .collect();
-    Buckets::new(shapes.len(), 0, pairs.into_iter())
-}
 
 /// A pixel's place as rays calculate with it.
 #[expect(clippy::cast_precision_loss, reason = "images have a few thousand pixels to a side")]

@@ -123,7 +123,7 @@ impl Body {
     }
 
     /// Standard deviation of a landmark's height between people of one stature.
-    pub fn height_sd_of(&self, landmark: Landmark) -> Length {
+    pub(crate) fn height_sd_of(&self, landmark: Landmark) -> Length {
         self.stature * landmark_ratio(self.proportions(), landmark).sd
     }
 

@@ -34,6 +34,7 @@ pub enum LengthUnit {
 
 /// Exactly (international yard and pound agreement, 1959).
 const METRES_IN_FOOT: f64 = 0.3048;
+pub(crate) const INCHES_IN_FOOT: f64 = 12.0;
 /// Wider than any film set and any sensor: chosen because text beyond it is a slip of the finger.
 const MOST_M: f64 = 1.0e6;
 
@@ -75,7 +76,7 @@ impl Length {
         match unit {
             LengthUnit::Metres => self.0,
             LengthUnit::Feet => self.0 / METRES_IN_FOOT,
-            LengthUnit::Inches => self.0 / METRES_IN_FOOT * 12.0,
+            LengthUnit::Inches => self.0 / METRES_IN_FOOT * INCHES_IN_FOOT,
         }
     }
 
@@ -170,16 +171,24 @@ impl fmt::Display for Length {
 impl FromStr for Length {
     type Err = QuantityError;
 
-    /// Understands `1.88`, `1.88 m`, `188cm`, `1880 mm`, `6'2"`, `6 ft 2 in`, `74"`; a bare number is metres. Phones type
-    /// curly marks, and some people primes.
+    /// Understands `1.88`, `1.88 m`, `188cm`, `1880 mm`, `6'2"`, `6 ft 2 in`, `74"`; a bare number is metres, and after feet
+    /// it is inches. Phones type curly marks, and some people primes.
     fn from_str(text: &str) -> Result<Self, QuantityError> {
         let (first, rest) = split_number(text)?;
-        let (unit, rest) = split_unit(rest)?;
+        let (unit, more) = split_unit(rest)?;
         let mut metres = unit.to_m(first);
-        if !rest.is_empty() {
-            let (inches, rest) = split_number(rest)?;
-            let inch = if rest.is_empty() { INCH } else { split_unit(rest)?.0 };
-            metres += inch.to_m(inches) * first.signum();
+        if !more.is_empty() {
+            let (second, rest) = split_number(more)?;
+            let (smaller, rest) = match rest {
+                "" if unit == FOOT => (INCH, rest),
+                // Whoever writes `1 m 80` does not mean inches.
+                "" => return Err(unknown_unit(more)),
+                _ => split_unit(rest)?,
+            };
+            if !rest.is_empty() {
+                return Err(unknown_unit(rest));
+            }
+            metres += smaller.to_m(second) * first.signum();
         }
         Self::checked_from_m(metres)
     }
@@ -188,7 +197,7 @@ impl FromStr for Length {
 /// A unit as millimetres over a power of ten.
 ///
 /// A quotient, because 188 cm must be the same number as 1.88 m and 188 × 0.01 is not.
-#[derive(Clone, Copy)]
+#[derive(Clone, Copy, PartialEq)]
 struct TextUnit {
     numerator: f64,
     denominator: f64,
@@ -233,7 +242,11 @@ fn split_unit(text: &str) -> Result<(TextUnit, &str), QuantityError> {
             return Ok((unit, rest.trim()));
         }
     }
-    Err(QuantityError::UnknownUnit { unit: text.to_owned(), known: key!("m, cm, mm, ft, in, ' or \"") })
+    Err(unknown_unit(text))
+}
+
+fn unknown_unit(text: &str) -> QuantityError {
+    QuantityError::UnknownUnit { unit: text.to_owned(), known: key!("m, cm, mm, ft, in, ' or \"") }
 }
 
 #[cfg(test)]
@@ -263,6 +276,15 @@ mod tests {
     fn an_unknown_unit_is_named() {
         let error = "3 yards".parse::<Length>().expect_err("yards are not taken");
         assert_eq!(error.to_string(), "unit `yards` is not known here: m, cm, mm, ft, in, ' or \"");
+    }
+
+    #[test]
+    fn a_second_number_says_what_it_counts_unless_it_follows_feet() {
+        assert_near(metres("1 m 80 cm"), 1.8);
+        for text in ["1 m 80", "1m80", "180 cm 5", "6'2\" 3", "6 ft 2 in 1 mm"] {
+            let read = text.parse::<Length>();
+            assert!(matches!(read, Err(QuantityError::UnknownUnit { .. })), "{text}: {read:?}");
+        }
     }
 
     #[test]

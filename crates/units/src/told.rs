@@ -2,9 +2,7 @@
 
 use language::Number;
 
-use crate::length::{Length, LengthUnit};
-
-const INCHES_IN_FOOT: f64 = 12.0;
+use crate::length::{INCHES_IN_FOOT, Length, LengthUnit};
 
 impl Length {
     /// As people read it, with its unit: metres with so many digits after the decimal mark, feet with whole inches, and

@@ -161,7 +161,7 @@ impl<'bytes> GreyFrame<'bytes> {
         }
         let mut outline = Vec::new();
         for step in 0..DIRECTIONS {
-            let angle = core::f64::consts::TAU * f64::from(step) / f64::from(DIRECTIONS);
+            let angle = std::f64::consts::TAU * f64::from(step) / f64::from(DIRECTIONS);
             let (x, y) = (libm::cos(angle), libm::sin(angle));
             // Which of the frame's edges the direction meets first.
             let to_edge = (half_x / x.abs()).min(half_y / y.abs());
@@ -178,8 +178,8 @@ impl<'bytes> GreyFrame<'bytes> {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::measure::as_f64;
     use crate::srgb::srgb_byte;
-    use blocks::as_f64;
 
     /// Numbers between -1 and 1 that look like chance.
     fn noise(seed: &mut u64) -> f64 {

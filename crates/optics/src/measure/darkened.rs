@@ -85,7 +85,7 @@ mod tests {
     fn a_disc_within_the_frame_is_all_that_is_clear() {
         let frame = cut(16.0 / 9.0, 0.0);
         let radius = 0.3 * libm::hypot(9.8, 5.5125) / 2.0;
-        let expected = 1.0 - core::f64::consts::PI * radius * radius / (9.8 * 5.5125);
+        let expected = 1.0 - std::f64::consts::PI * radius * radius / (9.8 * 5.5125);
         assert!((darkened_share(&frame, 0.3) - expected).abs() < 1e-12);
         assert!((darkened_share(&frame, 0.0) - 1.0).abs() < 1e-12);
     }

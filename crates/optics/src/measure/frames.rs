@@ -5,7 +5,7 @@ use units::Length;
 
 use crate::lens::FocalLength;
 use crate::measure::view::SeenView;
-use crate::measure::{MeasureError, between, within};
+use crate::measure::{MeasureError, as_f64, between, within};
 
 /// The most frames that are combined: chosen because nobody takes as many, and so that a request stays small.
 pub const MOST_FRAMES: usize = 64;
@@ -85,8 +85,8 @@ impl ThingInFrame {
         within("image_width_px", width_px, 16.0, 20_000.0, "px")?;
         let apart = between(("ends_px", ["ends_px[0]", "ends_px[1]"]), ends_px, width_px)?;
         within("ends_px", apart, 0.01 * width_px, width_px, key!("px apart"))?;
-        within("end_sd_px", end_sd_px, 0.0, apart / core::f64::consts::SQRT_2, "px")?;
-        let share_sd = core::f64::consts::SQRT_2 * end_sd_px / width_px;
+        within("end_sd_px", end_sd_px, 0.0, apart / std::f64::consts::SQRT_2, "px")?;
+        let share_sd = std::f64::consts::SQRT_2 * end_sd_px / width_px;
         Self::of_share(apart / width_px, share_sd.min(apart / width_px), distance, distance_sd)
     }
 
@@ -199,7 +199,7 @@ pub fn combined_view(
     if count == 0 || count > MOST_FRAMES {
         return Err(MeasureError::FrameCount { count });
     }
-    let count = count_f64(count);
+    let count = as_f64(count);
     let at = Length::from_m(frames().map(|frame| frame.distance.to_m()).sum::<f64>() / count);
     let mut chi_squared = 0.0;
     let mut means = Vec::with_capacity(things.len());
@@ -245,11 +245,6 @@ fn refocused(from: Length, to: Length, focal_length: Option<FocalLength>) -> f64
         return 1.0;
     }
     (1.0 - f / to) / (1.0 - f / from)
-}
-
-/// A count as a number; at most [`MOST_FRAMES`].
-fn count_f64(count: usize) -> f64 {
-    f64::from(u32::try_from(count).unwrap_or(u32::MAX))
 }
 
 #[cfg(test)]

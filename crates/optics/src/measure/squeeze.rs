@@ -87,12 +87,17 @@ impl RoundThing {
         // The range is the squeeze's own; the words are those of every range here.
         let squeeze = Squeeze::new(factor).map_err(|SqueezeError { value }| MeasureError::Range {
             field: "squeeze",
-            source: QuantityError::OutOfRange { value, min: 1.0, max: 3.0, unit: key!("(factor)") },
+            source: QuantityError::OutOfRange {
+                value,
+                min: Squeeze::LEAST,
+                max: Squeeze::MOST,
+                unit: key!("(factor)"),
+            },
         })?;
         let parts = [
             self.width_over_height_sd / self.width_over_height,
-            core::f64::consts::SQRT_2 * self.edge_sd_px / self.across_px,
-            core::f64::consts::SQRT_2 * self.edge_sd_px / self.down_px,
+            std::f64::consts::SQRT_2 * self.edge_sd_px / self.across_px,
+            std::f64::consts::SQRT_2 * self.edge_sd_px / self.down_px,
         ];
         Ok(MeasuredSqueeze { squeeze, relative_sd: libm::sqrt(parts.iter().map(|part| part * part).sum()) })
     }

@@ -78,8 +78,9 @@ mod tests {
         let (left, right) = reach(&cup, DVec3::X);
         assert!((right - left - 0.1).abs() < 0.002 && (right + left).abs() < 0.002, "{left} {right}");
         // A lens in the south has east on its right.
-        let handle =
-            cup.iter().filter(|shape| matches!(shape.solid, crate::picture::Solid::RoundCone { .. }));
+        let is_link = |shape: &&Shape| matches!(shape.solid, crate::picture::Solid::RoundCone { .. });
+        let handle: Vec<_> = cup.iter().filter(is_link).collect();
+        assert_eq!(handle.len(), usize::from(HANDLE_LINKS));
         for link in handle {
             assert!(link.solid.interval(DVec3::X).0 > 0.0, "{link:?}");
         }

@@ -1,7 +1,7 @@
 //! Posts of known size that show how soft a background is.
 
 use glam::DVec3;
-use staging::Posts;
+use staging::{POST_SPACING, Posts};
 use units::Angle;
 
 use crate::picture::{Shape, Surface};
@@ -10,8 +10,6 @@ use crate::workshop::{Workshop, matt};
 /// A post is 0.1 m wide from wherever it is seen, because it is round.
 const HALF_WIDTH_M: f64 = 0.05;
 const HEIGHT_M: f64 = 2.2;
-/// From the middle of one post to the next.
-const APART_M: f64 = 0.5;
 /// Two tones by turns, lighter and darker than the floor and the sky.
 const TONES: [Surface; 2] = [matt(0.62, 0.58, 0.51), matt(0.085, 0.080, 0.076)];
 
@@ -24,7 +22,7 @@ pub(crate) fn posts(posts: &Posts) -> Vec<Shape> {
     let [light, dark] = TONES;
     for number in 0..=posts.on_each_side {
         let surface = if number.is_multiple_of(2) { light } else { dark };
-        let right = f64::from(number) * APART_M;
+        let right = f64::from(number) * POST_SPACING.to_m();
         workshop.column(DVec3::new(right, 0.0, half.z), half, surface);
         if number > 0 {
             workshop.column(DVec3::new(-right, 0.0, half.z), half, surface);
@@ -65,6 +63,7 @@ mod tests {
     fn neighbours_differ_in_tone() {
         let row = posts(&Posts { middle: DVec2::ZERO, along: DVec2::X, on_each_side: 2 });
         let right: Vec<_> = row.iter().filter(|post| post.solid.interval(DVec3::X).1 > 0.0).collect();
+        assert_eq!(right.len(), 3, "{right:?}");
         for pair in right.windows(2) {
             if let [one, next] = pair {
                 assert_ne!(one.surface, next.surface);

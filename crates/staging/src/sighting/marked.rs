@@ -2,7 +2,7 @@
 
 use glam::{DVec2, DVec3};
 use nalgebra::{Matrix4, SMatrix, SVector, Vector4};
-use units::Length;
+use units::{Angle, Length};
 
 use super::pose::{self, Pose};
 use super::{Board, PhotoLens, Sights, Stated, Upright};
@@ -100,7 +100,7 @@ pub(super) fn whole_misses(sights: &Sights, unknowns: &Vector4<f64>, pose: &Pose
             off / sights.click_sd_px
         })
     });
-    let angle = |value: f64, stated: Option<Stated<units::Angle>>| {
+    let angle = |value: f64, stated: Option<Stated<Angle>>| {
         stated.map_or(0.0, |stated| (value - stated.value.to_rad()) / stated.sd.to_rad().max(LEAST_SD))
     };
     let height = sights.height.map_or(0.0, |stated| miss(pose.height_m(), stated));

@@ -1,6 +1,6 @@
 //! Why nothing can be said of where a photo was taken from, and what would help.
 
-use core::fmt;
+use std::fmt;
 
 use language::{Number, say, text};
 use nalgebra::Matrix4;
@@ -131,4 +131,4 @@ impl fmt::Display for NoSighting {
     }
 }
 
-impl core::error::Error for NoSighting {}
+impl std::error::Error for NoSighting {}

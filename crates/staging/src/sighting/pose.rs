@@ -31,8 +31,8 @@ impl Pose {
     pub(super) fn new(unknowns: &Vector4<f64>, lens: &PhotoLens) -> Option<Self> {
         let [height, tilt, roll, focal] = [unknowns[0], unknowns[1], unknowns[2], unknowns[3]];
         let is_sane = (1.0e-3..1.0e4).contains(&height)
-            && tilt.abs() < core::f64::consts::FRAC_PI_2
-            && roll.abs() < core::f64::consts::FRAC_PI_2
+            && tilt.abs() < std::f64::consts::FRAC_PI_2
+            && roll.abs() < std::f64::consts::FRAC_PI_2
             && focal.abs() < 4.6;
         is_sane.then(|| Self {
             camera: Camera::rolled(
@@ -112,7 +112,7 @@ pub(super) fn slopes<T>(
     f: impl Fn(&Pose) -> Option<T>,
 ) -> Option<[T; 4]>
 where
-    T: core::ops::Sub<Output = T> + core::ops::Mul<f64, Output = T>,
+    T: std::ops::Sub<Output = T> + std::ops::Mul<f64, Output = T>,
 {
     let slope = |index: usize| {
         let at = |step: f64| {

@@ -1,5 +1,6 @@
 //! The light of a picture in blocks, and of the wall that it shows.
 
+use crate::measure::as_f64;
 use crate::measure::corners::{GreyFrame, LitWallError};
 use crate::srgb::srgb_light;
 
@@ -182,11 +183,6 @@ impl Blocks {
 /// The pixels of one of `count` blocks along a side.
 const fn span(at: usize, count: usize, side_px: usize) -> (usize, usize) {
     (at * side_px / count, (at + 1) * side_px / count)
-}
-
-/// A count of pixels or blocks as a number; all are far below what a number holds exactly.
-pub(super) fn as_f64(count: usize) -> f64 {
-    f64::from(u32::try_from(count).unwrap_or(u32::MAX))
 }
 
 /// The whole number below a place among blocks.
