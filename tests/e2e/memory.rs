@@ -119,6 +119,8 @@ const ROUND: &str = r#"
             await tap("button", "+10 min");
             await tap(".day-main", "", turn);
             await tap("button", "As planned again");
+            // What is chosen here is shown on the set, where something has to come after it.
+            await tap(".day-main", "", 0);
         },
         "On the set": async () => {
             await door("Day");

@@ -10,10 +10,9 @@ mod page;
 mod table;
 
 use std::fs;
-use std::io::{BufRead as _, BufReader};
-use std::process::{Command, Stdio};
+use std::process::Command;
 
-use anyhow::{Context as _, Result, bail};
+use anyhow::{Result, bail};
 
 use crate::build::{self, Profile};
 use crate::{install, process, workspace};
@@ -87,25 +86,32 @@ pub(crate) fn run(options: &Options) -> Result<()> {
         }
     }
     let mut figures = Vec::new();
-    for part in parts {
+    let measured = parts.into_iter().try_for_each(|part| {
         println!("{}", load());
-        figures.extend(match part {
-            Part::Benches => benches(None).map(|()| Vec::new())?,
-            Part::Core => core::measure()?,
-            Part::FirstLoad => page::first_load()?,
-            Part::Interactions => page::measure("interaction_speed", &[])?,
-            Part::Drag => page::measure("drag_speed", &[])?,
-            Part::Film => page::film()?,
-            Part::Frame => page::measure("frame_speed", &[])?,
-            Part::Picture => page::measure("picture_speed", &[])?,
-            Part::Memory => page::measure("memory", &["--minutes", &options.minutes.to_string()])?,
-        });
-    }
+        figures.extend(of_part(part, options.minutes)?);
+        Ok(())
+    });
+    // Half an hour's figures are not lost because the next part cannot be measured.
     for table in Table::all_of(figures) {
         println!("\n{table}");
     }
     println!("{}", load());
-    Ok(())
+    measured
+}
+
+/// Measures one part; the page's memory for so many minutes.
+fn of_part(part: Part, minutes: f64) -> Result<Vec<Figure>> {
+    match part {
+        Part::Benches => benches(None).map(|()| Vec::new()),
+        Part::Core => core::measure(),
+        Part::FirstLoad => page::first_load(),
+        Part::Interactions => page::measure("interaction_speed", &[]),
+        Part::Drag => page::measure("drag_speed", &[]),
+        Part::Film => page::film(),
+        Part::Frame => page::measure("frame_speed", &[]),
+        Part::Picture => page::measure("picture_speed", &[]),
+        Part::Memory => page::measure("memory", &["--minutes", &minutes.to_string()]),
+    }
 }
 
 /// Runs the benches that print tables of their own.
@@ -123,6 +129,9 @@ fn benches(filter: Option<&str>) -> Result<()> {
         // By name, because plain `cargo bench` would also start the unit tests of every library in bench mode.
         for target in package.targets.iter().filter(|target| target.kind.iter().any(|kind| kind == "bench")) {
             command.args(["--package", &package.name, "--bench", &target.name]);
+            for feature in &target.required_features {
+                command.args(["--features", &format!("{}/{feature}", package.name)]);
+            }
             found = true;
         }
     }
@@ -137,23 +146,14 @@ fn benches(filter: Option<&str>) -> Result<()> {
 
 /// Starts a program that measures, and gathers the figures that it tells; whatever else it says is passed on.
 fn figures_of(command: &mut Command) -> Result<Vec<Figure>> {
-    let mut child = command.stdout(Stdio::piped()).spawn().context("cargo cannot be started")?;
-    let output = child.stdout.take().context("it has no output")?;
     let mut figures = Vec::new();
-    for line in BufReader::new(output).lines() {
-        let line = line?;
-        match Figure::read(&line) {
-            Some(figure) => {
-                println!("  {}, {}, {}: {}", figure.table, figure.row, figure.column, figure.told());
-                figures.push(figure);
-            }
-            None => println!("{line}"),
+    process::each_line(command, |line| match Figure::read(line) {
+        Some(figure) => {
+            println!("  {}, {}, {}: {}", figure.table, figure.row, figure.column, figure.told());
+            figures.push(figure);
         }
-    }
-    let status = child.wait()?;
-    if !status.success() {
-        bail!("{command:?} failed");
-    }
+        None => println!("{line}"),
+    })?;
     Ok(figures)
 }
 

@@ -3,6 +3,7 @@
 use std::ffi::OsString;
 use std::fs;
 use std::path::{Path, PathBuf};
+use std::process::{Child, Command, Stdio};
 
 use anyhow::{Context as _, Result, bail};
 
@@ -85,11 +86,19 @@ fn modules() -> [Module; 7] {
     ]
 }
 
+/// Begins to compile what [`run`] builds, beside what else there is to do. It says nothing: `run` still has to be asked, finds
+/// most of it done, and tells what went wrong.
+pub(crate) fn begin(profile: Profile) -> Result<Child> {
+    toolchain::ensure_wasm_target()?;
+    let mut cargo = compilation(&modules(), profile)?;
+    cargo.stdout(Stdio::null()).stderr(Stdio::null()).spawn().context("cargo cannot be started")
+}
+
 /// Builds everything from scratch, as far as cargo finds it necessary.
 pub(crate) fn run(profile: Profile) -> Result<()> {
     toolchain::ensure_wasm_target()?;
     let modules = modules();
-    compile(&modules, profile)?;
+    process::run(&mut compilation(&modules, profile)?)?;
     // What an earlier build left and this one does not make would be served and counted.
     for folder in [workspace::page_folder(), workspace::core_folder()] {
         if folder.exists() {
@@ -104,8 +113,8 @@ pub(crate) fn run(profile: Profile) -> Result<()> {
     precache::write_list(&workspace::page_folder())
 }
 
-/// Compiles all modules in one go, so that they share what they have in common and both cores are busy.
-fn compile(modules: &[Module], profile: Profile) -> Result<()> {
+/// How cargo compiles all modules in one go, so that they share what they have in common and both cores are busy.
+fn compilation(modules: &[Module], profile: Profile) -> Result<Command> {
     let mut cargo = workspace::cargo();
     cargo.args(["build", "--target", toolchain::WASM, "--profile", profile.name()]);
     for module in modules {
@@ -116,7 +125,7 @@ fn compile(modules: &[Module], profile: Profile) -> Result<()> {
         let flag = format!("--remap-path-prefix={}=crates", workspace::crate_sources()?.display());
         cargo.args(["--config", &format!("target.{}.rustflags=[{flag:?}]", toolchain::WASM)]);
     }
-    process::run(&mut cargo)
+    Ok(cargo)
 }
 
 /// Writes the JavaScript that loads a module, and the module without what only a debugger reads.

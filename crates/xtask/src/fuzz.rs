@@ -198,7 +198,7 @@ fn build() -> Result<PathBuf> {
 fn dictionary() -> Result<String> {
     let mut words = BTreeSet::new();
     for door in chosen(&[])? {
-        for entry in fs::read_dir(Path::new(workspace::root()).join(CORPORA).join(door))? {
+        for entry in fs::read_dir(workspace::root().join(CORPORA).join(door))? {
             let bytes = fs::read(entry?.path())?;
             words.extend(words_in(&String::from_utf8_lossy(&bytes)));
         }

@@ -82,9 +82,7 @@ enum Task {
 fn main() -> ExitCode {
     let outcome = match Tasks::parse().task {
         Task::Serve(options) => serve::run(&options),
-        Task::Build(options) => {
-            build::run(options.profile).map(|()| size::print_report()).and_then(|report| report)
-        }
+        Task::Build(options) => build::run(options.profile).and_then(|()| size::print_report()),
         Task::Size => size::run(),
         Task::Test => test::run(),
         Task::Tidy => tidy::run(),

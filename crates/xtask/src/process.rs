@@ -25,13 +25,19 @@ pub(crate) fn capture(command: &mut Command) -> Result<String> {
 
 /// Runs a program, printing each line it writes to standard output as it comes, after `watch` has seen it.
 pub(crate) fn watch(command: &mut Command, mut watch: impl FnMut(&str)) -> Result<()> {
+    each_line(command, |line| {
+        watch(line);
+        println!("{line}");
+    })
+}
+
+/// Runs a program, handing on each line it writes to standard output as it comes.
+pub(crate) fn each_line(command: &mut Command, mut take: impl FnMut(&str)) -> Result<()> {
     let mut child = command.stdout(Stdio::piped()).spawn().map_err(|error| not_started(command, error))?;
     if let Some(output) = child.stdout.take() {
         // By bytes: a test may print what is not UTF-8, and that must not end the run.
         for bytes in BufReader::new(output).split(b'\n') {
-            let text = String::from_utf8_lossy(&bytes?).into_owned();
-            watch(&text);
-            println!("{text}");
+            take(&String::from_utf8_lossy(&bytes?));
         }
     }
     let status = child.wait()?;

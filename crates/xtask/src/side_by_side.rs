@@ -39,10 +39,10 @@ const HELPERS: &str = "tests/side_by_side/page";
 /// Installs what is compared with, and prints both tables.
 pub(crate) fn run(options: &Options) -> Result<()> {
     let renderer = install::outside_renderer()?;
-    let measure = |bench: &str, how: &[&str]| {
+    let measure = |name: &str, how: &[&str]| {
         println!("\n{}", bench::load());
         let mut command = workspace::cargo();
-        command.args(["bench", "--quiet", "--package", "checks", "--bench", bench]).args(how);
+        command.args(["bench", "--quiet", "--package", "checks", "--bench", name]).args(how);
         command.arg("--").args(&options.words);
         command.env("TAPEMARK_RENDERER_PYTHON", &renderer.python);
         if let Some(library) = &renderer.llvm {

@@ -1,5 +1,6 @@
 //! The catalogues of what people read: every text that the code marks, in every language that is spoken.
 
+// A crate of macros hands out nothing but macros, so what both read by is compiled here once more.
 #[path = "../../language/macros/src/placeholders.rs"]
 mod placeholders;
 

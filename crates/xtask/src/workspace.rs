@@ -75,6 +75,9 @@ pub(crate) struct Dependency {
 pub(crate) struct Target {
     pub(crate) name: String,
     pub(crate) kind: Vec<String>,
+    /// The features of its package without which it is not built.
+    #[serde(default, rename = "required-features")]
+    pub(crate) required_features: Vec<String>,
 }
 
 /// What cargo knows about the packages of this workspace.

@@ -66,7 +66,7 @@ fn said_but(
             if !advisory.is_about(&version) {
                 continue;
             }
-            if unused.contains(&advisory.id.as_str()) || not_ours.iter().any(|(id, _)| *id == advisory.id) {
+            if not_ours.iter().any(|(id, _)| *id == advisory.id) {
                 unused.retain(|id| *id != advisory.id);
                 continue;
             }

@@ -74,6 +74,7 @@ const BROWSER_CRATES: &[&str] = &[
     "wasm-bindgen",
     "wasm-bindgen-futures",
     "serde-wasm-bindgen",
+    "idb",
     "leptos",
     "console_error_panic_hook",
 ];
