@@ -44,7 +44,7 @@ fn for_people(film: &Film) -> Vec<String> {
     for scene in &film.scenes {
         let views = EntryView::of_cut(film, scene, &mut rehearsals);
         for placed in check_cut(film, scene, &views) {
-            told.push(placed.finding.to_finding(LengthUnit::Metres).message);
+            told.push(placed.finding.to_finding(film, LengthUnit::Metres).message);
         }
     }
     told

@@ -9,7 +9,7 @@ use optics::{FNumber, FocalLength, SensorSize, blur_disc, image_distance};
 use reference::{Cinema, Equivalence};
 use serde::Deserialize;
 use staging::Stage;
-use units::Length;
+use units::{Length, LengthUnit};
 
 /// A kit of one lens as the reference has it, in a mode 3840 pixels wide that uses the sensor's whole width.
 fn kit_of(focal_length_mm: f64, f_number: f64, width_mm: f64) -> Kit {
@@ -28,7 +28,7 @@ fn phone() -> Kit {
 }
 
 fn seen(lesson: Lesson, kit: &Kit, values: &[f64]) -> LessonSeen {
-    lesson.seen(kit, None, values).expect("seen")
+    lesson.seen(kit, None, values, LengthUnit::Metres).expect("seen")
 }
 
 fn figure(seen: &LessonSeen, word: &str) -> f64 {
@@ -98,7 +98,8 @@ fn each_thing_that_helps_buys_what_standing_there_gives() {
     let (distance_m, behind_m) = (1.6, 5.0);
     let now = seen(Lesson::SoftBackground, &kit, &[distance_m, behind_m]);
     let blur = |lens: Option<&str>, values: &[f64]| {
-        figure(&Lesson::SoftBackground.seen(&kit, lens, values).expect("seen"), "blur")
+        let seen = Lesson::SoftBackground.seen(&kit, lens, values, LengthUnit::Metres);
+        figure(&seen.expect("seen"), "blur")
     };
     let base = figure(&now, "blur");
     let gain = |word| figure(&now, word);

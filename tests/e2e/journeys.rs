@@ -7,7 +7,7 @@
 //! request to another host, without asking. `browser.screenshot(name)` saves what the screen shows in `target/screenshots`.
 //!
 //! `cargo xtask test` builds the page first; while writing one, `cargo xtask build` and then
-//! `cargo test -p checks --features browser --test journeys NAME` is quicker.
+//! `cargo test -p checks --features journeys --test journeys NAME` is quicker.
 
 #[path = "journeys/core_module.rs"]
 mod core_module;

@@ -10,16 +10,16 @@ use leptos::leptos_dom::helpers::{TimeoutHandle, set_timeout_with_handle};
 use leptos::prelude::*;
 use wasm_bindgen::closure::Closure;
 use wasm_bindgen::{JsCast as _, JsValue};
-use web_sys::{CanvasRenderingContext2d, HtmlCanvasElement, ResizeObserver};
+use web_sys::{CanvasRenderingContext2d, CssStyleDeclaration, HtmlCanvasElement, ResizeObserver};
 
-/// A canvas to draw on, in CSS pixels from its upper left corner.
+/// A canvas to draw on, in units ([`unit_px`]) from its upper left corner.
 #[derive(Debug)]
 pub(crate) struct Surface {
-    /// Where to draw; scaled so that one unit is one CSS pixel.
+    /// Where to draw; scaled so that 1 is a unit.
     pub(crate) context: CanvasRenderingContext2d,
-    /// Width in CSS pixels.
+    /// Width in units.
     pub(crate) width: f64,
-    /// Height in CSS pixels.
+    /// Height in units.
     pub(crate) height: f64,
     /// Whether what is shown keeps changing: what can wait for rest is left out.
     pub(crate) is_moving: bool,
@@ -123,22 +123,48 @@ pub(crate) fn performance_now() -> f64 {
     web_sys::window().and_then(|window| window.performance()).map_or(0.0, |clock| clock.now())
 }
 
-/// Width and height of an element's box in CSS pixels. Asked after a change, it has the browser lay the page out.
+/// Units of drawing to a `rem` of style sheets: in letters of the usual size a unit is a CSS pixel.
+pub(crate) const UNITS_A_REM: f64 = 16.0;
+
+/// How many CSS pixels a unit of drawing is: the more, the larger whoever reads has made letters. So what is drawn grows
+/// with what is written, and keeps its proportions.
+pub(crate) fn unit_px() -> f64 {
+    let size = root_style().and_then(|style| style.get_property_value("font-size").ok());
+    // Read by the browser, which passes over the unit: Rust's own tables for reading numbers are no part of the first load.
+    let size = size.map(|size| js_sys::parse_float(&size));
+    size.filter(|size| *size > 0.0).map_or(1.0, |size| size / UNITS_A_REM)
+}
+
+/// What the page's root looks like; nothing outside a browser.
+pub(crate) fn root_style() -> Option<CssStyleDeclaration> {
+    let window = web_sys::window()?;
+    let root = window.document()?.document_element()?;
+    let style = window.get_computed_style(&root).ok()??;
+    Some(style.unchecked_into())
+}
+
+/// Width and height of an element's box in units. Asked after a change, it has the browser lay the page out.
 pub(crate) fn box_size(element: &web_sys::Element) -> (f64, f64) {
+    let ((width, height), unit) = (box_px(element), unit_px());
+    (width / unit, height / unit)
+}
+
+/// The same in CSS pixels.
+fn box_px(element: &web_sys::Element) -> (f64, f64) {
     (f64::from(element.client_width()), f64::from(element.client_height()))
 }
 
 /// A watch on a node's box, and what it calls.
 type Watch = (ResizeObserver, Closure<dyn FnMut(js_sys::Array)>);
 
-/// Tells the size of the canvas's box; stops when the component goes.
+/// Tells the size of the canvas's box in CSS pixels; stops when the component goes.
 pub(crate) fn observe_size(node: NodeRef<html::Canvas>, size: RwSignal<(f64, f64)>) {
     let kept: StoredValue<Option<Watch>, LocalStorage> = StoredValue::new_local(None);
     Effect::new(move |_| {
         let Some(canvas) = node.get() else { return };
         let watched = canvas.clone();
         let changed = Closure::new(move |_: js_sys::Array| {
-            let now = box_size(&watched);
+            let now = box_px(&watched);
             if size.try_get_untracked().is_some_and(|before| before != now) {
                 size.set(now);
             }
@@ -160,7 +186,7 @@ pub(crate) fn observe_size(node: NodeRef<html::Canvas>, size: RwSignal<(f64, f64
 /// Pixels drawn to a CSS pixel's side during a movement: chosen because eyes that follow a hand do not miss the rest.
 const COARSE: f64 = 0.6;
 
-/// The canvas's context, cleared and scaled to CSS pixels; none while the canvas has no size.
+/// The canvas's context, cleared and scaled to units; none while the canvas has no size.
 fn surface(canvas: &HtmlCanvasElement, (width, height): (f64, f64), is_moving: bool) -> Option<Surface> {
     if width < 1.0 || height < 1.0 {
         return None;
@@ -176,7 +202,9 @@ fn surface(canvas: &HtmlCanvasElement, (width, height): (f64, f64), is_moving: b
         canvas.set_height(high);
     }
     let context = context_of(canvas)?;
-    context.set_transform(ratio, 0.0, 0.0, ratio, 0.0, 0.0).ok()?;
+    let unit = unit_px();
+    let (width, height, scale) = (width / unit, height / unit, ratio * unit);
+    context.set_transform(scale, 0.0, 0.0, scale, 0.0, 0.0).ok()?;
     context.clear_rect(0.0, 0.0, width, height);
     Some(Surface { context, width, height, is_moving })
 }
@@ -193,4 +221,30 @@ pub(crate) fn context_of(canvas: &HtmlCanvasElement) -> Option<CanvasRenderingCo
 )]
 fn device_px(length: f64, ratio: f64) -> u32 {
     (length * ratio).round() as u32
+}
+
+#[cfg(all(test, target_arch = "wasm32"))]
+mod browser_tests {
+    use wasm_bindgen_test::{wasm_bindgen_test as test, wasm_bindgen_test_configure};
+
+    use super::*;
+
+    wasm_bindgen_test_configure!(run_in_browser);
+
+    #[test]
+    fn what_is_drawn_grows_with_letters() {
+        let root = document().document_element().expect("a page");
+        let canvas: HtmlCanvasElement = document().create_element("canvas").expect("a name").unchecked_into();
+        canvas.set_attribute("style", "display: block; width: 320px; height: 200px").expect("a style");
+        root.append_child(&canvas).expect("a child");
+        for (letters, unit) in [("16px", 1.0), ("32px", 2.0)] {
+            root.set_attribute("style", &format!("font-size: {letters}")).expect("a style");
+            let drawn = surface(&canvas, (320.0, 200.0), false).expect("it has a size");
+            let size = (320.0 / unit, 200.0 / unit);
+            assert_eq!((unit_px(), (drawn.width, drawn.height)), (unit, size), "letters of {letters}");
+            assert_eq!(box_size(&canvas), size, "letters of {letters}");
+        }
+        root.remove_attribute("style").expect("a style");
+        canvas.remove();
+    }
 }

@@ -34,7 +34,7 @@ use crate::films::Desk;
 use crate::pictures::Pictures;
 use crate::session::Session;
 use crate::shooting::Shooting;
-use crate::story::{Problems, Start, UndoRedo, keep_in_step};
+use crate::story::{Problems, Saved, Start, UndoRedo, keep_in_step};
 use crate::widgets::{follow_width, live};
 #[cfg(test)]
 pub(crate) use explanations::EXPLANATIONS;
@@ -175,7 +175,6 @@ fn Head(hand: Hand) -> impl IntoView {
     let desk = hand.desk;
     let sentence = live(move || hand.read(words::sentence).unwrap_or_default());
     let left_out = Memo::new(move |_| hand.read(|_, _, plan| words::left_out(plan)).flatten());
-    let saving = live(move || desk.saving.get().words());
     view! {
         <header class="day-head">
             // On the set the setup itself is the answer.
@@ -187,7 +186,7 @@ fn Head(hand: Hand) -> impl IntoView {
             </h1>
             <div class="day-tools" role="toolbar" aria-label=say!("The film")>
                 <UndoRedo desk />
-                <span class="quiet" role="status">{saving}</span>
+                <Saved desk />
             </div>
             <Views hand />
             <light_note::LightNote hand />

@@ -20,7 +20,15 @@ const near = (what) => [...document.querySelectorAll(`main ${what}[aria-label]`)
   .findLast((node) => node.offsetHeight && node.getBoundingClientRect().top < innerHeight / 2)?.ariaLabel;
 const door = () => [...document.querySelectorAll(".door")].findIndex((one) => one.ariaCurrent);
 const text = (what) => document.querySelector(what)?.textContent;
-let said;
+let said, pressed;
+addEventListener("click", ({ target }) => {
+  if (!target.closest("dialog")) pressed = target.closest("button");
+}, true);
+// What opens the sheet that is open, and does nothing else: what adds something opens its sheet too.
+const opener = () => {
+  const sheet = document.querySelector("dialog[open]");
+  return sheet && (pressed?.ariaHasPopup ? pressed : sheet.parentNode.querySelector(".chosen [aria-haspopup]"));
+};
 self.panicked = (line) => {
   said = line;
   for (const name of ["pagehide", "panicked"]) dispatchEvent(new Event(name));
@@ -32,8 +40,12 @@ const fail = (event) => {
   console.warn(error);
   const panel = document.getElementById("failed");
   if (panel.open) return;
+  const opens = opener();
+  const seen = opens
+    ? [opens.closest("main section[aria-label]")?.ariaLabel, null, opens.ariaLabel ?? opens.textContent]
+    : [near("section"), near("li")];
   // From where it fails again it is left.
-  const place = history.state ? null : [door(), text(".day-views [aria-pressed=true]"), near("section"), near("li")];
+  const place = history.state ? null : [door(), text(".day-views [aria-pressed=true]"), ...seen];
   panel.querySelector("button").onclick = () => {
     history.replaceState(place, "");
     location.reload();

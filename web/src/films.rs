@@ -28,3 +28,4 @@ mod stand_in;
 mod store;
 
 pub(crate) use desk::{Desk, FilmCard, FilmId};
+pub(crate) use open_film::Saving;

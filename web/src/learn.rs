@@ -13,16 +13,19 @@ mod task_bar;
 use std::cell::RefCell;
 use std::sync::Arc;
 
-use film::{Kit, Lesson, LessonSeen, LessonState, LessonTask, NoLesson, open_lesson_link, open_task};
+use film::{
+    FigureUnit, Kit, Lesson, LessonSeen, LessonState, LessonTask, NoLesson, open_lesson_link, open_task,
+};
 use language::say;
 use leptos::leptos_dom::helpers::location_hash;
 use leptos::prelude::*;
+use units::{Length, LengthUnit};
 
 use crate::part::Part;
 use crate::pictures::Pictures;
 use crate::session::Session;
 use crate::story::words::sentence_of;
-use crate::widgets::{live, when};
+use crate::widgets::{live, plain, when};
 pub use frame::open_frame;
 use lesson_view::LessonView;
 
@@ -40,6 +43,8 @@ struct Learning {
     lens_gone: RwSignal<Option<String>>,
     /// What was wrong with the link that was opened.
     problem: RwSignal<Option<String>>,
+    /// The unit that the learner has for lengths, whatever a link's sender had.
+    unit: Signal<LengthUnit>,
     /// What there is to see.
     seen: Memo<Result<Part<LessonSeen>, NoLesson>>,
 }
@@ -55,14 +60,15 @@ impl Learning {
         let last = LAST.take().unwrap_or_else(|| LessonState::usual(Lesson::ALL[0]));
         let (state, brought) = (RwSignal::new(last), RwSignal::new(None::<Arc<Kit>>));
         let kit = Memo::new(move |_| brought.get().unwrap_or_else(|| session.owned.get()));
+        let unit = Signal::derive(move || session.unit());
         let seen = Memo::new(move |_| {
             state.with(|state| {
-                let seen = state.lesson.seen(&kit.get(), state.lens.as_deref(), &state.values)?;
+                let seen = state.lesson.seen(&kit.get(), state.lens.as_deref(), &state.values, unit.get())?;
                 Ok(Part(Arc::new(seen)))
             })
         });
         let (task, lens_gone, problem) = (RwSignal::new(None), RwSignal::new(None), RwSignal::new(None));
-        let this = Self { state, brought, kit, task, lens_gone, problem, seen };
+        let this = Self { state, brought, kit, task, lens_gone, problem, unit, seen };
         this.follow_address();
         let heard = window_event_listener_untyped("hashchange", move |_| this.follow_address());
         on_cleanup(move || {
@@ -119,6 +125,14 @@ impl Learning {
         self.problem.set(None);
         let lens = self.state.with_untracked(|state| state.lens.clone());
         self.state.set(LessonState { lens, ..LessonState::usual(lesson) });
+    }
+}
+
+/// So much of a figure, with its unit; a length in `lengths`.
+fn amount(value: f64, of: FigureUnit, lengths: LengthUnit) -> String {
+    match of {
+        FigureUnit::Metres => Length::from_m(value).told(lengths, 2),
+        FigureUnit::Shared(sign) => format!("{} {sign}", plain(value)).trim_end().to_owned(),
     }
 }
 

@@ -49,11 +49,11 @@ struct Held {
 /// How far a key moves a mark, pixels of the picture, and how far with Shift.
 const KEY_PX: f64 = 1.0;
 const FAR_KEY_PX: f64 = 10.0;
-/// The magnifier: its radius in CSS pixels, and how much larger it shows the picture than the canvas does. Chosen so that a
+/// The magnifier: its radius in units, and how much larger it shows the picture than the canvas does. Chosen so that a
 /// finger's width of picture is seen beside the finger.
 const LOUPE_PX: f64 = 56.0;
 const LOUPE_TIMES: f64 = 4.0;
-/// The radius of a mark's ring, CSS pixels: chosen so that what is marked shows in it.
+/// The radius of a mark's ring, units: chosen so that what is marked shows in it.
 const RING_PX: f64 = 9.0;
 
 /// A picture with its marks, and a button for each of them.

@@ -1,4 +1,4 @@
-//! Where a hand is on a canvas, in CSS pixels from its upper left corner: mouse, pen, fingers and wheel.
+//! Where a hand is on a canvas, in units ([`unit_px`]) from its upper left corner: mouse, pen, fingers and wheel.
 
 mod looked_at;
 
@@ -9,19 +9,22 @@ use leptos::html;
 use leptos::prelude::*;
 use web_sys::{Element, Touch};
 
+use crate::canvas::unit_px;
+
 /// A place on the canvas.
 pub(crate) type At = (f64, f64);
 
 /// So many pixels of a wheel look e times closer: chosen because a notch, 100 px, is then about a press of the button.
 const WHEEL_PX: f64 = 250.0;
-/// A hand that moves less than this, in CSS pixels, means to choose and not to drag.
+/// A hand that moves less than this, in units, means to choose and not to drag.
 const STILL_PX: f64 = 4.0;
 /// Directions are dragged in steps of so many degrees: chosen because walls that are nearly square look like a mistake.
 const TURN_STEP_DEG: f64 = 5.0;
 
 /// Where a mouse, a pen or a finger is on what listens to it.
 pub(crate) fn of_pointer(event: &ev::MouseEvent) -> At {
-    (f64::from(event.offset_x()), f64::from(event.offset_y()))
+    let unit = unit_px();
+    (f64::from(event.offset_x()) / unit, f64::from(event.offset_y()) / unit)
 }
 
 /// Where the first finger is on a canvas.
@@ -40,8 +43,10 @@ fn of_two_fingers(event: &ev::TouchEvent, node: NodeRef<html::Canvas>) -> Option
 
 /// Where a finger is on an element: touches say only where they are in the window.
 fn of_touch(touch: &Touch, element: &Element) -> At {
-    let bounds = element.get_bounding_client_rect();
-    (f64::from(touch.client_x()) - bounds.left(), f64::from(touch.client_y()) - bounds.top())
+    let (bounds, unit) = (element.get_bounding_client_rect(), unit_px());
+    let (right, down) =
+        (f64::from(touch.client_x()) - bounds.left(), f64::from(touch.client_y()) - bounds.top());
+    (right / unit, down / unit)
 }
 
 /// How many times closer a wheel asks to look, if it is meant for that: two fingers on a touch pad come as a wheel with

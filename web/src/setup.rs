@@ -50,7 +50,10 @@ pub(crate) fn SetupScreen(session: Session) -> impl IntoView {
                 <h1 class="sentence" aria-live="polite">{said_in_turn(move || session.sentence())}</h1>
                 <chips::Chips session />
                 <frame::FramePanel session scene />
-                <sizes::SizeRow session />
+                <div class="sizes-and-sort">
+                    <sizes::SizeRow session />
+                    <lenses::LensSort session />
+                </div>
                 <findings::FindingList session />
                 <lenses::LensRow session />
                 <beside::BesideLarger session />

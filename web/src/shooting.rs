@@ -21,7 +21,7 @@ use crate::story::tell;
 
 pub(crate) use almanac::Almanac;
 pub(crate) use day_names::{day_name, named_and_dated};
-pub(crate) use hours::{CallAndWrap, DAY_MIN, as_end, other_hours, refused, time_field, written};
+pub(crate) use hours::{CallAndWrap, DAY_MIN, time_field, written};
 pub(crate) use planning::Planning;
 pub(crate) use which_day::WhichDay;
 
@@ -60,13 +60,12 @@ impl Shooting {
                 chosen.and_then(|id| film.day(id)).or_else(|| film.days.first()).cloned()
             })
         });
-        // Of all edits only those of places and of the date have another light.
+        // Of all edits only those of places, of the date and of whether the work goes past midnight have another light.
         let places =
             Memo::new(move |_| desk.film.with(|film| Some(Part(Arc::clone(&film.as_ref()?.places)))));
-        let date = Memo::new(move |_| day.with(|day| day.as_ref()?.date));
+        let when = Memo::new(move |_| day.with(|day| When::of(day.as_ref()?)));
         let daylights = Memo::new(move |before: Option<&Part<Daylights>>| {
-            let found =
-                places.get().zip(date.get()).map(|(places, date)| known(almanac, &places, &date.to_string()));
+            let found = places.get().zip(when.get()).map(|(places, when)| known(almanac, &places, &when));
             let found = found.unwrap_or_default();
             match before {
                 Some(before) if **before == found => before.clone(),
@@ -88,8 +87,8 @@ impl Shooting {
 
     /// Why the light of the day cannot be told at a place, if that is known.
     pub(crate) fn refusal(self, place: film::PlaceId) -> Option<String> {
-        let date = self.day.with(|day| day.as_ref()?.date)?.to_string();
-        let request = self.desk.film.with(|film| asked(film.as_ref()?.place(place)?, &date))?;
+        let when = self.day.with(|day| When::of(day.as_ref()?))?;
+        let request = self.desk.film.with(|film| asked(film.as_ref()?.place(place)?, &when))?;
         self.almanac.refusal(&request)
     }
 
@@ -126,16 +125,38 @@ impl Shooting {
     }
 }
 
-/// The light of a date at these places, as far as it has been looked up; what has not been is asked for.
-fn known(almanac: Almanac, places: &[Place], date: &str) -> Daylights {
-    let of_place = |place: &Place| Some((place.id, almanac.daylight(&asked(place, date)?)?));
+/// When there is to be light.
+#[derive(Clone, PartialEq)]
+struct When {
+    /// As requests write dates.
+    date: String,
+    /// Whether the work goes on into the day after.
+    is_past_midnight: bool,
+}
+
+impl When {
+    fn of(day: &ShootingDay) -> Option<Self> {
+        Some(Self { date: day.date?.to_string(), is_past_midnight: day.hours.ends_next_day() })
+    }
+}
+
+/// The light of a day at these places, as far as it has been looked up; what has not been is asked for.
+fn known(almanac: Almanac, places: &[Place], when: &When) -> Daylights {
+    let of_place = |place: &Place| Some((place.id, almanac.daylight(&asked(place, when)?)?));
     places.iter().filter_map(of_place).collect()
 }
 
 /// What is asked of the almanac about a place and a day; none while nobody has said where the place is.
-fn asked(place: &Place, date: &str) -> Option<DaylightRequest> {
+fn asked(place: &Place, when: &When) -> Option<DaylightRequest> {
     let SpotRecord { latitude_deg, longitude_deg, elevation_m, time_zone, horizon } =
         SpotRecord::from(place.spot.as_ref()?);
-    let date = date.to_owned();
-    Some(DaylightRequest { latitude_deg, longitude_deg, elevation_m, horizon, date, time_zone })
+    Some(DaylightRequest {
+        latitude_deg,
+        longitude_deg,
+        elevation_m,
+        horizon,
+        date: when.date.clone(),
+        time_zone,
+        next_day: when.is_past_midnight.then_some(true),
+    })
 }

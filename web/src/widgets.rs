@@ -17,10 +17,10 @@ mod wide;
 pub(crate) use choices::{Choice, Choices, NamedChoices};
 pub(crate) use copy_field::CopyField;
 pub(crate) use explained::{
-    COMMON_PRACTICE, DEFINITION, EXIF, Explanation, GEOMETRY, METERS, SUN_POSITION, UNCERTAINTY, WEIGHTS,
-    explained, explained_heading, label_and_text,
+    COMMON_PRACTICE, Computed, DEFINITION, EXIF, Explanation, GEOMETRY, METERS, SUN_POSITION, UNCERTAINTY,
+    WEIGHTS, explained, explained_heading, label_and_text,
 };
-pub(crate) use fields::{LengthField, StepField};
+pub(crate) use fields::{LengthField, StepField, parse_length};
 pub(crate) use file_button::{FileButton, bytes_of};
 pub(crate) use finding::{finding_card, finding_class};
 pub(crate) use held::held;

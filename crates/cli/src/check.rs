@@ -62,7 +62,7 @@ pub(crate) fn run(options: &Options) -> Result<Answer, Failure> {
         CheckedScene {
             scene: at + 1,
             title: scene.facts.title.clone(),
-            findings: open.iter().map(|placed| Found::of(scene, placed)).collect(),
+            findings: open.iter().map(|placed| Found::of(&film, scene, placed)).collect(),
         }
     });
     let scenes = scenes.collect();
@@ -76,8 +76,8 @@ pub(crate) fn run(options: &Options) -> Result<Answer, Failure> {
 }
 
 impl Found {
-    fn of(scene: &Scene, placed: &PlacedFinding) -> Self {
-        let said = placed.finding.to_finding(LengthUnit::Metres);
+    fn of(film: &Film, scene: &Scene, placed: &PlacedFinding) -> Self {
+        let said = placed.finding.to_finding(film, LengthUnit::Metres);
         Self {
             rule: said.rule,
             severity: said.severity.into(),

@@ -18,7 +18,7 @@ use crate::shot_number::{ShotNumber, shot_number};
 pub(crate) struct Options {
     #[command(flatten)]
     day: shooting_day::Options,
-    /// Plan what is left from this time on, such as 14:30
+    /// Plan what is left from this time on, such as 14:30; past midnight where the work goes on through the night
     #[arg(long, value_name = "HH:MM", value_parser = clock_time)]
     from: Option<u16>,
     /// Shots that are in the can, in the order in which they were made, such as 1.1,1.3; beside those that the film says
@@ -71,7 +71,8 @@ pub(crate) fn help() -> String {
          are put in order exactly. A time zone that is not known and a year that is not 1900 to 2100 are told on standard error \
          and gone without: light is then no limit there.\n\n\
          With --done and without --from, the rest starts when what is done would have ended.\n\n\
-         With --json, one object. A time is HH:MM, beside it ..._min counts minutes from midnight. \
+         With --json, one object. A time is HH:MM, beside it ..._min counts minutes from the day's midnight, past 1440 on \
+         the day after. \
          What is not known is null.\n{ANSWER}\n\n\
          Exit 0 if every must-have is made, 1 if one is missed, late or cannot be made; findings do not count. A file that is \
          no film is refused as by `tapemark check`, and a day or a shot that is not there exits 2 with one line on standard \

@@ -119,7 +119,7 @@ fn daylights(film: &Film, day: &ShootingDay) -> Daylights {
     let is_used = |place: &&Place| shots.iter().any(|(scene, _)| scene.facts.place == Some(place.id));
     let places = film.places.iter().filter(is_used);
     let known = places.filter_map(|place| {
-        let daylight = daylight(place.spot.as_ref()?, date);
+        let daylight = daylight(place.spot.as_ref()?, date, day.hours);
         let told = |why: String| {
             output::tell(&format!("{}: {why}; it goes on without the sun there", place.called()));
         };
@@ -134,8 +134,10 @@ fn zone(spot: &Spot) -> Result<TimeZone, String> {
     zone.map_err(|_unknown| format!("time zone {:?} is not known", spot.time_zone))
 }
 
-fn daylight(spot: &Spot, date: Date) -> Result<Daylight, String> {
-    Daylight::of(&spot.coordinates, &spot.horizon, date, &zone(spot)?).map_err(|error| error.to_string())
+/// The light of a date at a place, and of the next where the work goes on into it.
+fn daylight(spot: &Spot, date: Date, hours: Hours) -> Result<Daylight, String> {
+    let of = if hours.ends_next_day() { Daylight::with_next_day } else { Daylight::of };
+    of(&spot.coordinates, &spot.horizon, date, &zone(spot)?).map_err(|error| error.to_string())
 }
 
 impl ChosenDay {
@@ -190,7 +192,7 @@ impl ChosenDay {
         } else {
             format!("{} in place of {}", day.weather.name(), planned.weather.name())
         };
-        let hours = Span::from(day.hours);
+        let hours = DaySpan::from(day.hours);
         format!("{title}: {of_days}{called}\n{date}{hours}, {weather}{usual}\n")
     }
 
@@ -220,7 +222,7 @@ impl ChosenDay {
             let (scene, shot) = self.number_of(unmade.shot);
             let findings = match &unmade.why {
                 WhyUnmade::Lacks(why) => {
-                    vec![CutFinding::NotRehearsed(*why).to_finding(LengthUnit::Metres).into()]
+                    vec![CutFinding::NotRehearsed(*why).to_finding(&self.film, LengthUnit::Metres).into()]
                 }
                 WhyUnmade::CannotBeHad(findings) => {
                     findings.iter().map(|finding| finding.to_finding(LengthUnit::Metres).into()).collect()

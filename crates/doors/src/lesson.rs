@@ -5,6 +5,8 @@ use film::{
     open_lesson_link, open_task, task_link,
 };
 
+use units::LengthUnit;
+
 use crate::has_words;
 
 /// A text that may be a link to a lesson, a link that sets a task, or an answer.
@@ -41,13 +43,13 @@ pub(crate) fn lesson(bytes: &[u8]) {
                 kit: None,
                 note: String::new(),
             };
-            if let Err(refusal) = task.judge(&answer) {
+            if let Err(refusal) = task.judge(&answer, LengthUnit::Metres) {
                 has_words(refusal);
             }
         }
         Err(refusal) => has_words(refusal),
     }
-    let table = class_table(&usual_task(), [("answers.txt", &*text)]);
+    let table = class_table(&usual_task(), [("answers.txt", &*text)], LengthUnit::Metres);
     assert!(table.judged.len() + table.refused.len() <= 501, "a class of more than all");
     for refused in &table.refused {
         has_words(&refused.why);
@@ -57,8 +59,11 @@ pub(crate) fn lesson(bytes: &[u8]) {
 /// Whatever is let in can be shown, on its own kit or on one that comes with the program.
 fn is_seen(state: &LessonState, kit: Option<&Kit>) {
     let usual = usual_kit();
-    if let Err(refusal) = state.lesson.seen(kit.unwrap_or(&usual), state.lens.as_deref(), &state.values) {
-        has_words(refusal);
+    let (kit, lens) = (kit.unwrap_or(&usual), state.lens.as_deref());
+    for unit in [LengthUnit::Metres, LengthUnit::Feet] {
+        if let Err(refusal) = state.lesson.seen(kit, lens, &state.values, unit) {
+            has_words(refusal);
+        }
     }
 }
 

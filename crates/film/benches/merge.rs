@@ -29,7 +29,7 @@ fn film(shots: u64, said: &str) -> Film {
 }
 
 /// Two copies in which every shot that was added differs.
-#[divan::bench(args = [500, 5000])]
+#[divan::bench(args = [500, 3000])]
 fn every_shot_differs(bencher: Bencher<'_, '_>, shots: u64) {
     let (mine, theirs) = (film(shots, "mine"), film(shots, "theirs"));
     assert_eq!(Merge::of(&mine, &theirs).differences().len() as u64, shots);

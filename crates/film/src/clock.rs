@@ -1,6 +1,6 @@
 //! The time of day as people write it, and as files do.
 
-use language::ClockFace;
+use language::{ClockFace, say};
 
 use crate::daylight::DAY_MIN;
 
@@ -16,14 +16,29 @@ pub fn clock(minutes: f64) -> String {
     told(minutes, language::manner().face)
 }
 
+/// The same of minutes that count from the midnight of some day, with the day where that is the next: `03:00, next day`. The
+/// midnight at which a day ends is its own.
+///
+/// # Examples
+/// ```
+/// assert_eq!(film::clock_of_day(1440.0), "00:00");
+/// assert_eq!(film::clock_of_day(1620.0), "03:00, next day");
+/// ```
+pub fn clock_of_day(minutes: f64) -> String {
+    let shown = clock(minutes);
+    if minutes.round() > DAY_MIN { say!("{shown}, next day") } else { shown }
+}
+
 /// The same as files have it, whoever reads them (ISO 8601): `14:05`.
 pub fn clock_in_files(minutes: f64) -> String {
     told(minutes, ClockFace::TwentyFour)
 }
 
-/// The full hour that is so many minutes after midnight, as a bar of hours has it: `14`, or `2 pm`.
+/// The full hour that is so many minutes after midnight, as a bar of hours has it: `14`, or `2 pm`. The midnight at which a day
+/// ends is 24, and after it hours start anew.
 pub fn clock_hour(minutes: f64) -> String {
     let hour = (minutes / 60.0).round();
+    let hour = if hour > 24.0 { hour - 24.0 } else { hour };
     match language::manner().face {
         ClockFace::TwentyFour => format!("{hour:.0}"),
         ClockFace::Twelve => {
@@ -60,6 +75,11 @@ mod tests {
         assert_eq!(clock(1439.7), "00:00");
         assert_eq!(clock(0.0), "00:00");
         assert_eq!(clock(-30.0), "23:30");
+    }
+
+    #[test]
+    fn after_midnight_the_hours_of_a_bar_start_anew() {
+        assert_eq!([1380.0, 1440.0, 1500.0].map(clock_hour), ["23", "24", "1"]);
     }
 
     #[test]

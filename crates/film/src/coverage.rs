@@ -18,7 +18,6 @@ mod ground;
 mod group;
 mod picking;
 mod proposal;
-mod shoulder;
 mod talk;
 #[cfg(test)]
 mod tests;
@@ -36,6 +35,7 @@ use crate::scene::{Entry, Kept, KeptAt, Scene};
 use crate::shot::Shot;
 
 pub use again::redraft;
+pub(crate) use words::piece_name;
 
 /// What is wished of a draft.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]

@@ -14,10 +14,10 @@ use crate::film::Film;
 use crate::id::{BeatId, EntryId, PersonId, ShotId};
 use crate::rehearsal::{NoRehearsal, Rehearsal, Rehearsals};
 use crate::scene::{Entry, Scene};
-use crate::scene_blocking::{Line, LineSide};
+use crate::scene_blocking::{Leg, Line, LineSide};
 use crate::shot::{Shot, ShotOf};
 
-use in_frame::{Leg, gaps, in_frame, parts, walk};
+use in_frame::{gaps, in_frame, parts, walk};
 
 /// What one entry of a cut shows.
 #[derive(Debug, Clone, PartialEq)]

@@ -5,7 +5,7 @@ use std::sync::Arc;
 use jiff::civil::Date;
 use optics::Weather;
 
-use crate::daylight::DaySpan;
+use crate::daylight::{DAY_MIN, DaySpan};
 use crate::film::{Film, Hours};
 use crate::id::{DayId, ShotId};
 use crate::order::ChangeTimes;
@@ -22,7 +22,7 @@ pub struct ShootingDay {
     pub title: String,
     /// Its date, if it is known.
     pub date: Option<Date>,
-    /// From the call to the wrap.
+    /// From the call to the wrap, which is on the day after where work goes past midnight.
     pub hours: Hours,
     /// When nobody works.
     pub breaks: Vec<Hours>,
@@ -38,7 +38,7 @@ pub struct ShootingDay {
     pub work: WorkTimes,
     /// Shots that are in the can.
     pub done: Vec<ShotId>,
-    /// The minute of the day from which the rest is planned, once the day goes on otherwise than planned.
+    /// The minute, from the day's midnight, from which the rest is planned, once the day goes on otherwise than planned.
     pub resumes_min: Option<u16>,
     /// What else to know.
     pub notes: String,
@@ -118,6 +118,15 @@ impl ShootingDay {
         }
     }
 
+    /// When somebody with these hours is there on it: the same hours of the clock come again on the day after, if the work goes on
+    /// until then.
+    pub fn presence(&self, hours: Hours) -> impl Iterator<Item = DaySpan> {
+        let first = DaySpan::from(hours);
+        let again = DaySpan { from_min: first.from_min + DAY_MIN, to_min: first.to_min + DAY_MIN };
+        let comes_again = again.from_min < f64::from(self.hours.to_min());
+        std::iter::once(first).chain(comes_again.then_some(again))
+    }
+
     /// Its shots with their scenes, in story order, without those that were given up.
     pub fn shots_of<'film>(&self, film: &'film Film) -> Vec<(&'film Arc<Scene>, &'film Arc<Shot>)> {
         let elsewhere = || {
@@ -163,6 +172,18 @@ mod tests {
         assert_eq!(of(0).iter().map(|(_, shot)| shot.id).collect::<Vec<_>>(), [first]);
         assert_eq!(of(1).len(), all - 1);
         assert!(of(1).iter().all(|(_, shot)| shot.id != first));
+    }
+
+    #[test]
+    fn hours_of_the_clock_come_again_in_a_night() {
+        let night = ShootingDay { hours: Hours::until(1140, 180).expect("hours"), ..day(1, None) };
+        let there = |day: &ShootingDay, from_min, shown_min| -> Vec<(f64, f64)> {
+            let hours = Hours::until(from_min, shown_min).expect("hours");
+            day.presence(hours).map(|span| (span.from_min, span.to_min)).collect()
+        };
+        assert_eq!(there(&night, 30, 120), [(30.0, 120.0), (1470.0, 1560.0)]);
+        assert_eq!(there(&night, 1200, 120), [(1200.0, 1560.0)]);
+        assert_eq!(there(&day(1, None), 30, 120), [(30.0, 120.0)]);
     }
 
     #[test]

@@ -1,5 +1,7 @@
 //! A day of a film planned: its setups, when each has its light and its people, and the order of work.
 
+mod under_one_sun;
+
 use std::collections::BTreeMap;
 use std::sync::Arc;
 
@@ -77,6 +79,9 @@ pub enum WhyUnmade {
 impl DayPlan {
     /// Plans a day: what is not in the can yet, from the call or from where it is resumed.
     ///
+    /// Setups that are cut against each other wait for a stretch in which the sun matches, if there is one and it costs little
+    /// (`under_one_sun`); the order may then cost more than the story's.
+    ///
     /// A setup is given the filters that it needs in the middle of its light, or of the day if any time will do: when exactly
     /// it is shot follows from the order, and the order from what is changed for it.
     pub fn of(film: &Film, day: &ShootingDay, daylights: &Daylights, rehearsals: &mut Rehearsals) -> Self {
@@ -109,7 +114,8 @@ impl DayPlan {
         let rest = whole.rest(&done, now_min(day, &whole, &done));
         let order = rest.problem.order();
         let story_order = rest.problem.in_story_order();
-        Self { setups, unmade, problem: rest.problem, jobs: rest.jobs, order, story_order }
+        let plan = Self { setups, unmade, problem: rest.problem, jobs: rest.jobs, order, story_order };
+        plan.under_one_sun(film, day, daylights)
     }
 
     /// The setup of a job of the order.
@@ -164,7 +170,7 @@ impl DaySetup {
         let daylight = daylight_of(scene, daylights);
         let made = rehearsal.as_ref().as_ref().ok();
         Self {
-            people: made.map_or_else(Vec::new, |made| seen(film, scene, made)),
+            people: made.map_or_else(Vec::new, |made| seen(film, scene, shot, made)),
             wanted: made.and_then(|made| wanted_light(scene, shot, made, daylight, day.weather)),
             is_done: day.done.contains(&shot.id),
             scene: Arc::clone(scene),
@@ -245,10 +251,8 @@ impl DaySetup {
         let setup = made.result().outcome.as_ref().ok()?;
         let light = self.light_at(film, day, daylights, self.usual_minute(day));
         let filters = light.map_or_else(Vec::new, |light| light.filters.names());
-        let hours = self.people.iter().filter_map(|who| {
-            let hours = film.person(*who)?.hours?;
-            Some((*who, DaySpan::from(hours)))
-        });
+        let hours = self.people.iter().filter_map(|who| Some((*who, film.person(*who)?.hours?)));
+        let hours = hours.flat_map(|(who, hours)| day.presence(hours).map(move |span| (who, span)));
         let pinned = day.pinned.iter().find(|pinned| pinned.shot == self.shot.id);
         Some(Job {
             shot: self.shot.id,
@@ -265,6 +269,7 @@ impl DaySetup {
             wideness_m: setup.view.height() * setup.subject_depth.to_m(),
             takes_min: day.work.on_set_min(&self.shot),
             light: self.wanted.clone(),
+            one_sun: None,
             hours: hours.collect(),
             must_have: self.shot.is_must_have(),
             last: self.shot.action_kind == ActionKind::OneChance,
@@ -279,9 +284,11 @@ fn daylight_of<'day>(scene: &Scene, daylights: &'day Daylights) -> Option<&'day 
     daylights.get(&scene.facts.place?)
 }
 
-/// Who is needed for a shot: whom it is of, and whoever else has their eyes in the frame as it starts.
-fn seen(film: &Film, scene: &Scene, made: &Rehearsal) -> Vec<PersonId> {
-    let Some(stage) = made.stage(scene, &film.cast, 0.0) else { return made.own.clone() };
+/// Who is needed for a shot: whom it is of, whose hands are seen, and whoever else has their eyes in the frame as it starts.
+fn seen(film: &Film, scene: &Scene, shot: &Shot, made: &Rehearsal) -> Vec<PersonId> {
+    let hands = shot.of.hands();
+    let own = made.own.iter().chain(hands).copied();
+    let Some(stage) = made.stage(scene, &film.cast, 0.0) else { return own.collect() };
     let is_in_frame = |person: &staging::Person| {
         stage.opens.see(person.at(Landmark::Eyes)).is_some_and(|seen| {
             let view = &stage.view;
@@ -289,6 +296,6 @@ fn seen(film: &Film, scene: &Scene, made: &Rehearsal) -> Vec<PersonId> {
         })
     };
     let others = made.others.iter().zip(stage.people.iter().skip(made.own.len()));
-    let others = others.filter(|(_, person)| is_in_frame(person)).map(|(who, _)| *who);
-    made.own.iter().copied().chain(others).collect()
+    let others = others.filter(|(who, person)| !hands.contains(who) && is_in_frame(person));
+    own.chain(others.map(|(who, _)| *who)).collect()
 }

@@ -5,6 +5,7 @@
 //!   of the next day, -10 ten to midnight of the day before.
 //! - Where the clock is put forward, the sun stands still in the minutes that it leaves out; where it is put back, the minutes
 //!   that come twice are those before it is.
+//! - A day may be known with the day after it, for work that goes past midnight: then its hours are those of both.
 //! - A plain value: positions every five minutes, and geometry in between. No calendar, no zone, no full algorithm.
 
 mod light_course;
@@ -20,7 +21,7 @@ use language::say;
 use optics::{Weather, direct_sunlight, light_in_shade, light_in_sun};
 use units::Angle;
 
-use crate::clock::clock;
+use crate::clock::{clock, clock_of_day};
 use crate::sun::{azimuth, elevation, four_about, seen_through_air};
 
 pub use light_course::{LightAt, LightCourse};
@@ -147,9 +148,9 @@ impl DaySpan {
 }
 
 impl fmt::Display for DaySpan {
-    /// As a clock shows it: `09:30 to 17:00`.
+    /// As a clock shows it: `09:30 to 17:00`, or `19:00 to 03:00, next day`.
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        f.write_str(&say!("{} to {}", clock(self.from_min), clock(self.to_min)))
+        f.write_str(&say!("{} to {}", clock(self.from_min), clock_of_day(self.to_min)))
     }
 }
 
@@ -198,6 +199,12 @@ impl Daylight {
     pub fn known(&self) -> DaySpan {
         let last = self.parts.directions_deg.len().saturating_sub(1);
         DaySpan { from_min: self.shown(self.parts.first_min), to_min: self.shown(self.minute_of(last)) }
+    }
+
+    /// Where the day ends, or the day after it if that is known as well.
+    fn ends_min(&self) -> f64 {
+        let both = 2.0 * DAY_MIN;
+        if self.known().to_min >= both { both } else { DAY_MIN }
     }
 
     /// A minute of the clock in minutes of UTC, from the midnight of UTC with which the same date begins.

@@ -1,20 +1,21 @@
 //! Every change of a film, as a value that can be kept, repeated and taken back.
 
+mod refusal;
 mod shot_changes;
 
-use std::fmt;
 use std::sync::Arc;
-
-use language::say;
 
 use crate::day::ShootingDay;
 use crate::film::{CastMember, Film, FilmFacts, Place};
+use crate::film_file::excess;
 use crate::id::{PersonId, PlaceId, SceneId, ShotId, TakeId};
 use crate::kit::Kit;
 use crate::scene::{Entry, Kept, Scene, SceneFacts};
 use crate::scene_blocking::SceneBlocking;
 use crate::shot::Shot;
 use crate::take_log::LoggedTake;
+
+pub use refusal::EditError;
 
 /// A change of a film.
 ///
@@ -110,67 +111,27 @@ pub enum Command {
     All(Vec<Self>),
 }
 
-/// Why a change cannot be made. The film is as it was.
-#[non_exhaustive]
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum EditError {
-    /// There is no such scene.
-    NoScene(SceneId),
-    /// There is no such shot.
-    NoShot(ShotId),
-    /// There is a scene of that id already.
-    SceneThere(SceneId),
-    /// There is a shot of that id already.
-    ShotThere(ShotId),
-    /// There is no such take.
-    NoTake(TakeId),
-    /// There is a take of that id already.
-    TakeThere(TakeId),
-    /// The cut still shows the shot.
-    ShotInCut(ShotId),
-    /// A cut's entry is of a shot that was given up.
-    ShotDropped(ShotId),
-    /// A cut's entry is of a shot that is not of the scene, or two entries have one id.
-    CutNotOfScene(SceneId),
-    /// Somebody who is still needed would go.
-    PersonNeeded(PersonId),
-    /// A place where a scene plays would go.
-    PlaceNeeded(PlaceId),
-    /// A part has two things of one id.
-    TwoOfOneId,
-}
-
-impl fmt::Display for EditError {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        match self {
-            Self::NoScene(id) => f.write_str(&say!("there is no scene {id}")),
-            Self::NoShot(id) => f.write_str(&say!("there is no shot {id}")),
-            Self::SceneThere(id) => f.write_str(&say!("there is a scene {id} already")),
-            Self::ShotThere(id) => f.write_str(&say!("there is a shot {id} already")),
-            Self::NoTake(id) => f.write_str(&say!("there is no take {id}")),
-            Self::TakeThere(id) => f.write_str(&say!("there is a take {id} already")),
-            Self::ShotInCut(id) => f.write_str(&say!("the cut still shows shot {id}")),
-            Self::ShotDropped(id) => {
-                f.write_str(&say!("shot {id} was given up, and is in no cut until it is taken up again"))
-            }
-            Self::CutNotOfScene(id) => {
-                f.write_str(&say!("the cut of scene {id} shows what is not one of its shots"))
-            }
-            Self::PersonNeeded(id) => f.write_str(&say!("person {id} is in a scene or a shot")),
-            Self::PlaceNeeded(id) => f.write_str(&say!("a scene plays at place {id}")),
-            Self::TwoOfOneId => f.write_str(say!("two things have one id")),
-        }
-    }
-}
-
-impl std::error::Error for EditError {}
-
 impl Film {
     /// Makes a change, and says what takes it back.
     ///
     /// # Errors
-    /// Says why it cannot be made; the film is as it was.
+    /// Says why it cannot be made; the film is as it was. Where it would be larger than a film that can be opened, only what
+    /// does not enlarge it can be made.
     pub fn apply(&mut self, command: Command) -> Result<Command, EditError> {
+        // A film's parts are shared, so that keeping the one before costs next to nothing.
+        let before = self.clone();
+        let made = self.change(command).and_then(|inverse| {
+            let beyond = excess(self);
+            if beyond > 0 && beyond > excess(&before) { Err(EditError::TooLarge) } else { Ok(inverse) }
+        });
+        if made.is_err() {
+            *self = before;
+        }
+        made
+    }
+
+    /// Makes a change, however large the film gets. After an error it may be half made.
+    fn change(&mut self, command: Command) -> Result<Command, EditError> {
         match command {
             Command::SetFacts(facts) => Ok(Command::SetFacts(std::mem::replace(&mut self.facts, facts))),
             Command::SetKit(kit) => Ok(Command::SetKit(std::mem::replace(&mut self.kit, kit))),
@@ -259,7 +220,7 @@ impl Film {
                 self.takes = Arc::from(takes);
                 Ok(Command::SetTake(before))
             }
-            Command::All(commands) => self.apply_all(commands),
+            Command::All(commands) => self.change_all(commands),
         }
     }
 
@@ -278,19 +239,10 @@ impl Film {
         self.takes.iter().position(|take| take.id == id).ok_or(EditError::NoTake(id))
     }
 
-    fn apply_all(&mut self, commands: Vec<Command>) -> Result<Command, EditError> {
-        let mut inverses = Vec::with_capacity(commands.len());
-        // A film's parts are shared, so that keeping the one before costs next to nothing.
-        let before = self.clone();
-        for command in commands {
-            match self.apply(command) {
-                Ok(inverse) => inverses.push(inverse),
-                Err(error) => {
-                    *self = before;
-                    return Err(error);
-                }
-            }
-        }
+    fn change_all(&mut self, commands: Vec<Command>) -> Result<Command, EditError> {
+        let inverses: Result<Vec<Command>, EditError> =
+            commands.into_iter().map(|command| self.change(command)).collect();
+        let mut inverses = inverses?;
         inverses.reverse();
         Ok(Command::All(inverses))
     }
@@ -399,5 +351,31 @@ fn move_within<Item>(list: &mut Vec<Item>, from: usize, to: usize) {
     if from < list.len() {
         let item = list.remove(from);
         list.insert(to.min(list.len()), item);
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::id::EntryId;
+    use crate::preset::demo_film;
+
+    /// What cuts the first scene of a film from its first shot so many times.
+    fn cut_of(film: &Film, entries: u64) -> Command {
+        let scene = &film.scenes[0];
+        let entry = |number| Entry::whole(EntryId::new(number).expect("small"), scene.shots[0].id);
+        Command::SetCut { scene: scene.id, cut: (0..entries).map(entry).collect() }
+    }
+
+    #[test]
+    fn a_film_is_not_edited_past_what_can_be_opened() {
+        let mut film = demo_film();
+        // An entry of a cut counts 80, and a film that can be opened weighs a million.
+        let too_many = Command::All(vec![cut_of(&film, 10), cut_of(&film, 13_000)]);
+        assert_eq!(film.apply(too_many), Err(EditError::TooLarge));
+        assert_eq!(film, demo_film(), "as it was");
+        film.apply(cut_of(&film, 10_000)).expect("not too large");
+        film.change(cut_of(&film, 13_000)).expect("not asked");
+        film.apply(cut_of(&film, 12_900)).expect("too large, but less so");
     }
 }

@@ -85,7 +85,8 @@ pub struct CastMember {
     pub unknown: Unknown,
 }
 
-/// A stretch of a day, in minutes from midnight. It ends after it starts, and by the end of the day.
+/// A stretch of a day, in minutes from the midnight that begins it: past 1440 it is the day after, for work that goes on
+/// through the night. It ends after it starts, a day later at the most, and by the end of the day after.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct Hours {
     from_min: u16,
@@ -142,15 +143,35 @@ pub struct Spot {
 pub const USUAL_BIAS: Stops = Stops::new(-2.0 / 3.0);
 
 /// Minutes in a day.
-pub(crate) const DAY_MIN: u16 = 24 * 60;
+const DAY_MIN: u16 = 24 * 60;
 
 impl Hours {
     /// Nine to five.
     pub const USUAL: Self = Self { from_min: 9 * 60, to_min: 17 * 60 };
 
-    /// From the one minute to the other; none if it does not end after it starts or goes past the day's end.
+    /// Where the day after ends, in minutes from the midnight that begins the day.
+    pub const LATEST_MIN: u16 = 2 * DAY_MIN;
+
+    /// From the one minute to the other; none if it does not end after it starts, lasts for more than a day or goes past
+    /// the end of the day after.
     pub const fn new(from_min: u16, to_min: u16) -> Option<Self> {
-        if from_min < to_min && to_min <= DAY_MIN { Some(Self { from_min, to_min }) } else { None }
+        let is_one = from_min < to_min && to_min - from_min <= DAY_MIN && to_min <= Self::LATEST_MIN;
+        if is_one { Some(Self { from_min, to_min }) } else { None }
+    }
+
+    /// From a minute to when a clock next shows the other one: on the day after, if that is not later on the clock. None past
+    /// the end of the day after.
+    ///
+    /// # Examples
+    /// ```
+    /// use film::Hours;
+    /// assert_eq!(Hours::until(19 * 60, 3 * 60), Hours::new(1140, 1620));
+    /// assert_eq!(Hours::until(9 * 60, 17 * 60), Some(Hours::USUAL));
+    /// ```
+    pub const fn until(from_min: u16, shown_min: u16) -> Option<Self> {
+        let (starts, ends) = (from_min % DAY_MIN, shown_min % DAY_MIN);
+        let lasts_min = if starts < ends { ends - starts } else { ends + DAY_MIN - starts };
+        Self::new(from_min, from_min.saturating_add(lasts_min))
     }
 
     /// Minutes from midnight to where it starts.
@@ -161,6 +182,26 @@ impl Hours {
     /// Minutes from midnight to where it ends.
     pub const fn to_min(self) -> u16 {
         self.to_min
+    }
+
+    /// Whether it ends on the day after.
+    pub const fn ends_next_day(self) -> bool {
+        self.to_min > DAY_MIN
+    }
+
+    /// Which minute it is when a clock shows `shown_min` and these are the hours of the work: of the day after, if that is
+    /// nearer to their end than the same time of the day is to their start.
+    ///
+    /// # Examples
+    /// Who works from 19:00 to 03:00 means the night by half past midnight, and is early at half past six in the evening.
+    /// ```
+    /// let night = film::Hours::until(19 * 60, 3 * 60).expect("hours");
+    /// assert_eq!([night.minute_at(30), night.minute_at(1110)], [1470, 1110]);
+    /// ```
+    pub const fn minute_at(self, shown_min: u16) -> u16 {
+        let next_min = shown_min.saturating_add(DAY_MIN);
+        let is_of_night = next_min.saturating_sub(self.to_min) < self.from_min.saturating_sub(shown_min);
+        if is_of_night { next_min } else { shown_min }
     }
 }
 

@@ -16,6 +16,7 @@ mod paced_record;
 mod photo_record;
 mod problem;
 mod repair;
+mod room;
 mod scene_reading;
 mod scene_record;
 mod shot_reading;
@@ -40,6 +41,7 @@ pub use crate::film_file::film_record::{
 pub use crate::film_file::paced_record::{PacedPlaceRecord, PacedSideRecord};
 pub use crate::film_file::photo_record::{PlacePhotoRecord, open_place_photo, write_place_photo};
 pub use crate::film_file::problem::{Done, Problem};
+pub(crate) use crate::film_file::room::excess;
 pub use crate::film_file::scene_record::{
     EntryRecord, KeptAtRecord, KeptRecord, SceneFactsRecord, SceneRecord, WantRecord,
 };

@@ -4,6 +4,7 @@
 //! choice of lens and where the handles are. Nothing here has a formula of its own: every figure is asked of the core.
 
 use language::say;
+use units::LengthUnit;
 
 mod answer;
 #[cfg(feature = "export")]
@@ -39,7 +40,7 @@ pub use class_table::{ClassTable, RefusedAnswer, class_table};
 pub use handle::Handle;
 pub use link::{LessonLink, LessonLinkError, LessonState, lesson_link, open_lesson_link};
 pub use on_kit::NoLesson;
-pub use seen::{LessonFigure, LessonSeen, LessonView};
+pub use seen::{FigureUnit, LessonFigure, LessonSeen, LessonView};
 pub use task::{Goal, GoalWish, Judged, LessonTask, open_task, task_link};
 
 /// A lesson.
@@ -142,14 +143,21 @@ impl Lesson {
         self.handles().iter().map(|handle| handle.usual).collect()
     }
 
-    /// What is to be seen on `kit` with the lens of that name, or its main lens, and the handles at `values`.
+    /// What is to be seen on `kit` with the lens of that name, or its main lens, and the handles at `values`, by somebody who
+    /// is told lengths in `unit`.
     ///
     /// A handle without a value is where it usually is, and one beyond its range is at its end.
     ///
     /// # Errors
     /// Says what the kit lacks, or that the framing cannot be had.
-    pub fn seen(self, kit: &Kit, lens: Option<&str>, values: &[f64]) -> Result<LessonSeen, NoLesson> {
-        let on = on_kit::OnKit::of(kit, lens)?;
+    pub fn seen(
+        self,
+        kit: &Kit,
+        lens: Option<&str>,
+        values: &[f64],
+        unit: LengthUnit,
+    ) -> Result<LessonSeen, NoLesson> {
+        let on = on_kit::OnKit::of(kit, lens, unit)?;
         let at = |place: usize| {
             self.handles()
                 .get(place)

@@ -50,7 +50,7 @@ mod unknown;
 mod view_check;
 mod wording;
 
-pub use clock::{clock, clock_hour, clock_in_files};
+pub use clock::{clock, clock_hour, clock_in_files, clock_of_day};
 pub use comparison::{Care, Comparison, ShotResult, compare, sort_by_care};
 pub use coverage::{CoverageWish, Draft, Pace, draft, redraft};
 pub use cut_view::{EntryView, ScreenDirection, SeenAt, turn_between};
@@ -96,7 +96,7 @@ pub use kit_file::{
 pub use lesson::class_csv;
 #[cfg(feature = "learn")]
 pub use lesson::{
-    ClassTable, Goal, GoalWish, Handle, Judged, Lesson, LessonAnswer, LessonFigure, LessonLink,
+    ClassTable, FigureUnit, Goal, GoalWish, Handle, Judged, Lesson, LessonAnswer, LessonFigure, LessonLink,
     LessonLinkError, LessonSeen, LessonState, LessonTask, LessonView, NoLesson, RefusedAnswer, answer_text,
     class_table, lesson_link, open_answer, open_lesson_link, open_task, task_link,
 };

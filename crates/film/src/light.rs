@@ -67,7 +67,7 @@ pub enum LightSource {
     Read,
     /// It follows from where the sun is.
     Sky {
-        /// Minutes from midnight.
+        /// Minutes from the day's midnight, past 1440 on the day after.
         minute: u16,
         /// The weather that is counted on.
         weather: Weather,
@@ -98,9 +98,9 @@ impl LightOnScene {
         #[expect(
             clippy::cast_possible_truncation,
             clippy::cast_sign_loss,
-            reason = "0 to 1440, or 0 for what is none"
+            reason = "0 to 2880, or 0 for what is none"
         )]
-        let minute = libm::floor(minute).clamp(0.0, DAY_MIN) as u16;
+        let minute = libm::floor(minute).clamp(0.0, 2.0 * DAY_MIN) as u16;
         Self {
             value: light.exposure_value(),
             from: LightSource::Sky { minute, weather, in_sun: light.in_sun.is_some() },

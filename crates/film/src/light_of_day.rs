@@ -31,7 +31,8 @@ pub fn light_on_scene(
     lamps.filter(|lamps| lamps.value > outside.value).unwrap_or(outside)
 }
 
-/// When a scene has the light of its hour on a day, from its midnight to the next: in the morning, in golden hour, at night.
+/// When a scene has the light of its hour on a day, from its midnight to the next, or to the one after that if the day after is
+/// known as well: in the morning, in golden hour, at night.
 ///
 /// None if any time will do, as inside or where no daylight is known; empty if that light does not come on that day. Where dusk
 /// or sunset is after midnight, a day begins with the end of the evening before.

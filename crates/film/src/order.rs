@@ -1,10 +1,11 @@
 //! The order of work of a shooting day: which setup comes when, and why.
 //!
-//! A day is setups (*jobs*) between a call and a wrap. Between two setups something changes, and that takes minutes. A setup is
-//! not interrupted: it ends before a break or starts after it, while changing stops for a break and goes on after it. A setup
-//! waits for its light and its people. One that somebody has put somewhere, a *pinned* one, is there whatever it costs, counted
-//! over what is placed; if it is shot without its light or its people or after the wrap, it is late. One that is pinned beyond
-//! the last place comes last, and of two that are pinned to one place, the later one of the story comes right after the other.
+//! A day is setups (*jobs*) between a call and a wrap. Between two setups something changes, and that takes minutes. A setup
+//! is not interrupted: it ends before a break or starts after it, while changing stops for a break and goes on after it. A
+//! setup waits for its light, for the sun that it is to be cut under, and for its people. One that somebody has put
+//! somewhere, a *pinned* one, is there whatever it costs, counted over what is placed; if it is shot without its light or
+//! its people or after the wrap, it is late. One that is pinned beyond the last place comes last, and of two that are pinned
+//! to one place, the later one of the story comes right after the other.
 //!
 //! # What is best
 //! First as few must-haves as can be are missed or late, then as few nice-to-haves, then the order costs as little as can be:

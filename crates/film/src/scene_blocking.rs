@@ -3,7 +3,9 @@
 //! Places are in metres on the scene's own floor, x east and y north. Seconds are the scene's own: beats say when they
 //! start, and a shot starts with its beat.
 
+mod footprint;
 mod line;
+mod span;
 mod way;
 
 use glam::DVec2;
@@ -13,7 +15,10 @@ use units::Angle;
 use crate::film::CastMember;
 use crate::id::{BeatId, PersonId};
 
+pub(crate) use footprint::{HALF_OPENING_M, half_footprint, seen_from, through, walked_through_s};
 pub use line::{Line, LineSide};
+pub(crate) use span::{Span, limited};
+pub(crate) use way::Leg;
 pub use way::Way;
 
 use line::SHORTEST_LINE_M;

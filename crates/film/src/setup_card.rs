@@ -67,7 +67,7 @@ impl SetupCard<'_> {
         let made = match self.rehearsal {
             Ok(made) => made,
             Err(why) => {
-                let told = CutFinding::NotRehearsed(*why).to_finding(self.unit);
+                let told = CutFinding::NotRehearsed(*why).to_finding(self.film, self.unit);
                 return in_a_sentence(&told.message, &told.hint);
             }
         };
@@ -141,8 +141,8 @@ impl SetupCard<'_> {
         sun.into_iter().chain(self.walks_backwards()).chain(known).collect()
     }
 
-    /// What will not work about it, a sentence each: its setup, its take and its light. Notes are left out.
-    pub fn findings(&self) -> Vec<String> {
+    /// What warns or fails about it, a sentence each: its setup, its take and its light.
+    pub fn findings(&self) -> Vec<(Severity, String)> {
         let Some(made) = self.made() else { return Vec::new() };
         let of_setup = made.result().findings.iter().map(|found| found.to_finding(self.unit));
         let of_take = self.of_take();
@@ -150,7 +150,7 @@ impl SetupCard<'_> {
         let of_take = of_take.map(|found| found.to_finding(self.unit));
         let of_light = self.light.iter().flat_map(|light| &light.findings).map(LightFinding::to_finding);
         let told = of_setup.chain(of_take).chain(of_light).filter(|found| found.severity > Severity::Notes);
-        told.map(|found| in_a_sentence(&found.message, &found.hint)).collect()
+        told.map(|found| (found.severity, in_a_sentence(&found.message, &found.hint))).collect()
     }
 
     /// What is found on how it is taken.
@@ -220,6 +220,19 @@ mod tests {
         Arc::make_mut(&mut lacking.kit).lenses.clear();
         let told = read(&lacking, |card| card.sentence());
         assert!(told.contains("lens") && told.ends_with('.'), "{told}");
+    }
+
+    #[test]
+    fn what_cannot_be_shot_is_told_as_failing() {
+        let mut film = crate::demo_film();
+        assert_eq!(read(&film, |card| card.findings()), []);
+        for lens in &mut Arc::make_mut(&mut film.kit).lenses {
+            lens.lens.closest_focus = Some(Length::from_m(50.0));
+        }
+        let told = read(&film, |card| card.findings());
+        let fails =
+            |(severity, words): &(Severity, String)| *severity == Severity::Fails && words.ends_with('.');
+        assert!(told.iter().any(fails), "{told:?}");
     }
 
     #[test]

@@ -110,6 +110,8 @@ pub enum ShotOf {
         place: DVec2,
         /// What it is on there.
         support: Support,
+        /// Whose hands are seen with it, each once; they need no mark in the scene.
+        hands: Vec<PersonId>,
     },
 }
 
@@ -285,8 +287,13 @@ impl ShotOf {
         }
     }
 
-    /// Everybody whom it needs, the one in focus first.
+    /// Everybody whom it needs: who stands there for it, then whose hands are seen.
     pub fn people(&self) -> impl Iterator<Item = PersonId> {
+        self.standing().chain(self.hands().iter().copied())
+    }
+
+    /// Everybody who has a mark in the scene for it, the one in focus first.
+    pub fn standing(&self) -> impl Iterator<Item = PersonId> {
         let second = match self {
             Self::Two(_, other) => Some(*other),
             Self::OverShoulder { near, .. } => Some(*near),
@@ -294,6 +301,14 @@ impl ShotOf {
             Self::One(_) | Self::Object { .. } => None,
         };
         self.subject().into_iter().chain(second)
+    }
+
+    /// Whose hands are seen with the thing that it is of.
+    pub fn hands(&self) -> &[PersonId] {
+        match self {
+            Self::Object { hands, .. } => hands,
+            Self::One(_) | Self::Two(..) | Self::OverShoulder { .. } | Self::PointOfView { .. } => &[],
+        }
     }
 
     /// In plain words, with the names of `film`.
@@ -351,8 +366,26 @@ mod tests {
             size: Length::from_m(0.1),
             place: DVec2::ZERO,
             support: Support::Table,
+            hands: Vec::new(),
         };
         assert_eq!(thing("a tin").told(&film), "a tin");
         assert_eq!(thing("").told(&film), "a thing");
+    }
+
+    #[test]
+    fn a_shot_needs_whoever_stands_there_and_whoever_lends_their_hands() {
+        let [one, other] = [1, 2].map(|id| PersonId::new(id).expect("small"));
+        let opening = ShotOf::Object {
+            name: "a tin".to_owned(),
+            size: Length::from_m(0.1),
+            place: DVec2::ZERO,
+            support: Support::Table,
+            hands: vec![other, one],
+        };
+        assert_eq!(opening.people().collect::<Vec<_>>(), [other, one]);
+        assert_eq!((opening.subject(), opening.standing().next()), (None, None));
+        let seen = ShotOf::PointOfView { of: other, seen: one };
+        assert_eq!(seen.people().collect::<Vec<_>>(), [one, other]);
+        assert!(seen.standing().eq(seen.people()), "nobody lends their hands alone");
     }
 }

@@ -5,8 +5,9 @@
 use std::sync::Arc;
 
 use film::{
-    DayPlan, DaySetup, Daylight, Daylights, Film, Pinned, PlaceId, Rehearsals, Scene, SceneFacts,
-    ShootingDay, Shot, ShotId, SunChange, SunJump, SunWish, TimeOfDay, light_of_hour,
+    DayPlan, DaySetup, Daylight, Daylights, Film, Job, Order, OrderProblem, Pinned, PlaceId, Reason,
+    Rehearsals, Scene, SceneFacts, ShootingDay, Shot, ShotId, SunChange, SunJump, SunWish, TimeOfDay,
+    light_of_hour,
 };
 use jiff::tz::{Offset, TimeZone};
 use optics::Weather;
@@ -92,6 +93,24 @@ fn whoever_leaves_early_is_shot_while_they_are_there() {
             );
         }
     }
+}
+
+#[test]
+fn whoever_lends_their_hands_to_an_insert_is_needed_for_it_in_their_hours() {
+    let (film, day) = saturday();
+    let ole = film.cast[1].id;
+    let lent = with_shot(&film, 4, |mut shot| {
+        if let film::ShotOf::Object { hands, .. } = &mut shot.of {
+            hands.push(ole);
+        }
+        shot
+    });
+    let [without, with] = [&film, &lent].map(|film| plan(film, &day));
+    let people = |plan: &DayPlan| plan.setup_of(shot(4)).expect("a setup").people.clone();
+    assert!(!people(&without).contains(&ole));
+    assert_eq!(people(&with).iter().filter(|who| **who == ole).count(), 1);
+    let job = &with.problem.jobs[with.job_of(shot(4)).expect("to be made")];
+    assert!(job.hours.iter().any(|(who, _)| *who == ole), "{:?}", job.hours);
 }
 
 #[test]
@@ -206,21 +225,75 @@ fn a_shot_that_cannot_be_made_is_told_and_not_planned() {
     assert_eq!(plan.setups.len() + 1, scenes.iter().map(|scene| scene.shots.len()).sum::<usize>());
 }
 
-#[test]
-fn a_scene_cut_from_a_high_sun_to_a_low_one_is_sent_to_where_both_can_be() {
+/// The demo's Saturday on which the singles of the garden would be made hours before its wide: Ida is there all day, and one of
+/// the singles may be made in any light.
+fn split_garden() -> (Film, ShootingDay) {
     let (film, day) = saturday();
-    // With Ida there all day, and one of the singles in any light, the singles are made first.
     let cast = film.cast.iter().cloned().map(|one| film::CastMember { hours: None, ..one }).collect();
     let film = with_shot(&Film { cast, ..film }, 12, |shot| Shot { sun: SunWish::Anywhere, ..shot });
+    (film, day)
+}
+
+/// The order of a day in which no setup waits for the sun of another.
+fn in_any_sun(plan: &DayPlan) -> Order {
+    let jobs = plan.problem.jobs.iter().map(|job| Job { one_sun: None, ..job.clone() });
+    OrderProblem { jobs: jobs.collect(), ..plan.problem.clone() }.order()
+}
+
+#[test]
+fn setups_that_are_cut_against_each_other_wait_for_one_sun() {
+    let (film, day) = split_garden();
+    let (planned, lights) = (plan(&film, &day), daylights(&film));
+    let garden = &film.scenes[2];
+    assert_eq!(SunJump::of(garden, &day, &lights, &planned), None);
+    let apart_min = |order: &Order| {
+        let is_of_garden = |placed: &&film::Placed| {
+            planned.setup(placed.job).is_some_and(|setup| setup.scene.id == garden.id)
+        };
+        let starts: Vec<f64> =
+            order.placed.iter().filter(is_of_garden).map(|placed| placed.starts_min).collect();
+        starts.iter().copied().fold(f64::MIN, f64::max) - starts.iter().copied().fold(f64::MAX, f64::min)
+    };
+    let any = in_any_sun(&planned);
+    assert!(apart_min(&any) > 200.0, "else it has nothing to mend: {any:?}");
+    assert!(apart_min(&planned.order) < 55.0, "{:?}", planned.order);
+    assert_eq!(planned.order.missed, []);
+    assert!(planned.order.costs.minutes() <= any.costs.minutes() + 30.0);
+    let of_garden = planned
+        .order
+        .placed
+        .iter()
+        .filter(|placed| planned.setup(placed.job).is_some_and(|setup| setup.scene.id == garden.id));
+    for placed in of_garden {
+        assert!(placed.reasons.iter().any(|reason| matches!(reason, Reason::OneSun(_))), "{placed:?}");
+    }
+}
+
+#[test]
+fn a_scene_cut_from_a_high_sun_to_a_low_one_is_sent_to_where_both_can_be() {
+    let (film, day) = split_garden();
+    // One of the singles is put where it would be made anyhow, and so the scene is left as it is.
+    let free = plan(&film, &day);
+    let of_garden = |placed: &film::Placed| {
+        let setup = free.setup(placed.job).filter(|setup| setup.scene.id == film.scenes[2].id)?;
+        Some(setup.shot.id)
+    };
+    let (at, single) = in_any_sun(&free)
+        .placed
+        .iter()
+        .enumerate()
+        .find_map(|(at, placed)| Some((at, of_garden(placed)?)))
+        .expect("the garden is made");
+    let day = ShootingDay { pinned: vec![Pinned { shot: single, at }], ..day };
     let (planned, lights) = (plan(&film, &day), daylights(&film));
     let scene = &film.scenes[2];
     let jump =
         SunJump::of(scene, &day, &lights, &planned).expect("the singles are made hours before the wide");
     let SunChange::Moves { before, after } = jump.change else { panic!("the sun shines on all: {jump:?}") };
-    // By the equations of NOAA's solar calculator at 55.4° N 11.8° E: at 13:15 181.9° and 38.66° high, so shadows of 1.250; at
+    // By the equations of NOAA's solar calculator at 55.4° N 11.8° E: at 13:42 190.5° and 38.26° high, so shadows of 1.268; at
     // 16:51 242.6° and 22.25° high, so 2.445.
     for (shadow, at_min, noaa, azimuth, times) in
-        [(before, jump.earlier_min, 795.0, 181.9, 1.250), (after, jump.later_min, 1011.0, 242.6, 2.445)]
+        [(before, jump.earlier_min, 822.0, 190.5, 1.268), (after, jump.later_min, 1011.0, 242.6, 2.445)]
     {
         assert!((at_min - noaa).abs() < 2.0, "{jump:?}");
         assert!(

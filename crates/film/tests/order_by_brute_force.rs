@@ -33,16 +33,18 @@ fn rig() -> BoxedStrategy<Rig> {
 /// A job of a day whose jobs have about `room_min` each.
 fn job(room_min: i32, rig: Rig) -> BoxedStrategy<Job> {
     let light = option::weighted(0.35, vec((480..1000_i32, 5..200_i32), 0..3));
+    let one_sun = option::weighted(0.15, (480..1000_i32, 60..200_i32));
     let hours = option::weighted(0.3, vec((0..3_u64, 480..800_i32, 20..500_i32), 1..3));
     let marks = (any::<bool>(), 0..5_u8, 0..6_usize);
-    (light, hours, marks, 0..room_min, 1..4_i32)
-        .prop_map(move |(light, hours, (must_have, last, story), takes, wide)| Job {
+    ((light, one_sun), hours, marks, 0..room_min, 1..4_i32)
+        .prop_map(move |((light, one_sun), hours, (must_have, last, story), takes, wide)| Job {
             shot: ShotId::new(0).expect("small"),
             rig: rig.clone(),
             people: Vec::new(),
             wideness_m: f64::from(wide),
             takes_min: f64::from(takes) + if must_have { 0.1 } else { 0.0 },
             light: light.map(|spans| spans.into_iter().map(|(from, length)| span(from, length)).collect()),
+            one_sun: one_sun.map(|(from, length)| span(from, length)),
             hours: hours
                 .into_iter()
                 .flatten()
@@ -108,6 +110,7 @@ fn may_start(day: &OrderProblem, job: &Job, at_min: f64) -> bool {
     };
     at_min >= day.call_min
         && end_min <= day.wrap_min + CLOSE_MIN
+        && job.one_sun.is_none_or(|span| holds(&span, at_min, end_min))
         && job.light.as_ref().is_none_or(|light| union(light).iter().any(|span| holds(span, at_min, end_min)))
         && job.hours.iter().all(|(who, _)| there(*who))
         && runs_into_no_break(day, job, at_min)
@@ -140,7 +143,7 @@ fn runs_into_no_break(day: &OrderProblem, job: &Job, at_min: f64) -> bool {
 
 /// The first time from `ready_min` on at which a job may be shot, among all times at which anything begins to be allowed.
 fn first_start(day: &OrderProblem, job: &Job, ready_min: f64, anyhow: bool) -> Option<f64> {
-    let spans = job.light.iter().flatten().chain(job.hours.iter().map(|(_, span)| span));
+    let spans = job.light.iter().flatten().chain(&job.one_sun).chain(job.hours.iter().map(|(_, span)| span));
     let mut times: Vec<f64> = spans.map(|span| span.from_min).collect();
     times.extend(day.breaks.iter().map(|rest| rest.to_min));
     times.extend([ready_min, day.call_min]);
@@ -367,6 +370,9 @@ proptest! {
                     Reason::Light(span) => {
                         job.light.as_ref().is_some_and(|light| light.contains(span))
                             && holds(span, here.starts_min, here.ends_min)
+                    }
+                    Reason::OneSun(span) => {
+                        job.one_sun == Some(*span) && holds(span, here.starts_min, here.ends_min)
                     }
                     Reason::Leaves(who, at_min) => {
                         here.ends_min <= at_min + CLOSE_MIN

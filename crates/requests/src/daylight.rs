@@ -30,6 +30,9 @@ pub struct DaylightRequest {
     pub date: String,
     /// The IANA name of the zone whose clock the day goes by.
     pub time_zone: String,
+    /// Whether the directions go on to the end of the day after, for work that goes past midnight; false if absent.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub next_day: Option<bool>,
 }
 
 /// What a [`DaylightRequest`] is answered with. Minutes count from the midnight that begins the day as its clock shows them;

@@ -221,6 +221,12 @@ pub(crate) async fn what_does_not_fit_is_mended(browser: &mut Browser) -> Result
     wait_for_misfits(browser, "taking it back", |now| now == before).await?;
     browser.click("button", "Undo: Change the wrap").await?;
     wait_for_order(browser, "it cannot be taken back", |order| order == whole).await?;
+    // A wrap that is earlier on the clock than the call is on the next day, and is said to be.
+    browser.click("button", "Call and wrap: 09:00 to 19:00").await?;
+    set_time(browser, "Wrap", "03:00").await?;
+    browser.wait_for_text("The wrap is at 03:00, next day: 18 h after the call.").await?;
+    browser.click("button", "Done").await?;
+    browser.find("button", "Call and wrap: 09:00 to 03:00, next day").await?;
     Ok(())
 }
 

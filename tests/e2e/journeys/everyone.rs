@@ -124,6 +124,11 @@ pub(crate) async fn every_screen(browser: &mut Browser) -> Result<()> {
     let calm = json!({ "features": [{ "name": "prefers-reduced-motion", "value": "reduce" }] });
     browser.driver().cdp().send_raw("Emulation.setEmulatedMedia", calm).await?;
     browser.wait_for(".lens").await?;
+    browser.wait_for(".figure").await?;
+    size(browser, 1440, 900, 16).await?;
+    let scrolls = "return [...document.querySelectorAll('.setup > section')]
+        .filter((one) => one.scrollHeight > one.clientHeight).map((one) => one.className)";
+    wait_until(browser, "Set-up scrolls on a laptop", scrolls, |found| *found == json!([])).await?;
     unfold(browser).await?;
     look(browser, "Set-up").await?;
     for (selector, words) in [(".chip", "Who"), (".chip", "Height"), (".bar button", "Menu")] {

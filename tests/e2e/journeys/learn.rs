@@ -56,7 +56,8 @@ async fn go_to(browser: &Browser, address: &str) -> Result<()> {
     Ok(())
 }
 
-/// Every lesson shows its pictures and says something with a number in it, and the first answers to its handle.
+/// Every lesson shows its pictures and says something with a number in it, the first answers to its handle, and the last to
+/// the Menu's unit for lengths.
 pub(crate) async fn lessons_are_played(browser: &mut Browser) -> Result<()> {
     browser.click("button", "Learn").await?;
     for (at, title) in TITLES.iter().enumerate() {
@@ -77,6 +78,11 @@ pub(crate) async fn lessons_are_played(browser: &mut Browser) -> Result<()> {
             browser.click("button", "Next lesson").await?;
         }
     }
+    ensure!(says(browser).await?.contains("Leaves 0.50 m from the lens"), "{}", says(browser).await?);
+    browser.press_first(".bar button", "Menu").await?;
+    browser.click("button", "feet").await?;
+    browser.click("button", "Done").await?;
+    browser.wait_for_text("Leaves 1'8\" from the lens").await?;
     // The next screen begins at its top, however far down this one was left.
     browser.script("scrollTo(0, document.documentElement.scrollHeight); return true").await?;
     browser.click("button", "Set-up").await?;

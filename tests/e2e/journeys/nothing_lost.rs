@@ -40,6 +40,28 @@ const DENIED: &str = "
         });
     }";
 
+/// Somebody holds the database and does not let go: it neither writes nor refuses. Meanwhile nobody waits as long as they
+/// would.
+const SILENT: &str = "
+    const later = setTimeout;
+    window.setTimeout = (act, ms, ...given) => later(act, ms / 20, ...given);
+    return new Promise((done) => {
+        const request = indexedDB.open('tapemark');
+        request.onsuccess = () => {
+            const database = request.result;
+            const films = database.transaction([...database.objectStoreNames], 'readwrite').objectStore('films');
+            films.transaction.oncomplete = () => database.close();
+            const hold = () => { if (!window.isFree) films.get(0).onsuccess = hold; };
+            hold();
+            done();
+        };
+    })";
+
+/// Keeps the last file that is offered.
+const LISTEN: &str = "
+    const make = URL.createObjectURL;
+    URL.createObjectURL = (file) => { window.offered = file; return make.call(URL, file); }";
+
 async fn title(browser: &Browser) -> Result<String> {
     Ok(browser.find("textbox", "Title").await?.prop("value").await?.unwrap_or_default())
 }
@@ -55,6 +77,33 @@ async fn wait_for_title(browser: &Browser, wanted: &str) -> Result<()> {
         ensure!(start.elapsed() < PATIENCE, "the film is called {found:?} and not {wanted:?}");
         tokio::time::sleep(Duration::from_millis(50)).await;
     }
+}
+
+/// Waits until a script says yes.
+async fn wait_until(browser: &Browser, is_so: &str, otherwise: &str) -> Result<()> {
+    let start = Instant::now();
+    while browser.script(is_so).await? != true {
+        ensure!(start.elapsed() < PATIENCE, "{otherwise}");
+        tokio::time::sleep(Duration::from_millis(50)).await;
+    }
+    Ok(())
+}
+
+/// The file that was offered last holds those words.
+async fn ensure_offered(browser: &Browser, words: &str) -> Result<()> {
+    let text = browser.script("return window.offered.text()").await?;
+    ensure!(text.as_str().is_some_and(|text| text.contains(words)), "the file is another: {text}");
+    Ok(())
+}
+
+/// What the sheet of a shot of the second scene holds, once it is open.
+async fn shot_sheet(browser: &Browser) -> Result<String> {
+    let held = "
+        const sheet = document.querySelectorAll('main section.scene')[1]?.querySelector('dialog[open]');
+        const parts = [...sheet?.querySelectorAll('textarea, [aria-pressed=true]') ?? []];
+        return parts.map((one) => one.value || one.textContent).join()";
+    wait_until(browser, &format!("return (() => {{ {held} }})() !== ''"), "no sheet is open").await?;
+    Ok(browser.script(held).await?.to_string())
 }
 
 /// Writes a title and goes on at once.
@@ -116,11 +165,7 @@ pub(crate) async fn a_panic_costs_nothing(browser: &mut Browser) -> Result<()> {
     reload_from_panel(browser).await?;
     let kept = browser.find("button", "Undo: Add a scene").await;
     ensure!(kept.is_ok(), "what was done last is gone: {:?}", browser.labels("button").await?);
-    let start = Instant::now();
-    while browser.script(seen).await? != true {
-        ensure!(start.elapsed() < PATIENCE, "it is not where it was");
-        tokio::time::sleep(Duration::from_millis(50)).await;
-    }
+    wait_until(browser, seen, "it is not where it was").await?;
     browser.screenshot("panic-after").await?;
 
     // The first module, with something that was chosen a moment before.
@@ -137,14 +182,16 @@ pub(crate) async fn a_panic_costs_nothing(browser: &mut Browser) -> Result<()> {
     let kept = browser.script(kept).await?;
     ensure!(kept == "tight", "the size that was chosen is {kept}");
 
-    // A trap that no program sees coming, once the page has forgotten the failure before.
-    let start = Instant::now();
-    while browser.script("return history.state === null").await? != true {
-        ensure!(start.elapsed() < PATIENCE, "it still comes back");
-        tokio::time::sleep(Duration::from_millis(50)).await;
-    }
+    // A trap that no program sees coming, over a shot's sheet, once the page has forgotten the failure before.
+    wait_until(browser, "return history.state === null", "it still comes back").await?;
     browser.click("button", "Story").await?;
-    browser.find("textbox", "Title").await?;
+    browser.find("textbox", "Name of scene 2").await?.scroll_into_view().await?;
+    let open =
+        "const shot = document.querySelectorAll('main section.scene')[1]?.querySelectorAll('.shot-main')[1];
+        shot?.click();
+        return Boolean(shot)";
+    wait_until(browser, open, "the second scene shows no second shot").await?;
+    let sheet = shot_sheet(browser).await?;
     let trap = "const error = new WebAssembly.RuntimeError('memory access out of bounds');
         dispatchEvent(new ErrorEvent('error', { error, cancelable: true }))";
     browser.script(trap).await?;
@@ -152,7 +199,9 @@ pub(crate) async fn a_panic_costs_nothing(browser: &mut Browser) -> Result<()> {
     ensure!(line.contains("memory access"), "{line}");
     ensure!(browser.text().await?.contains("last second"), "it promises too much");
     reload_from_panel(browser).await?;
-    browser.find("textbox", "Title").await.map(drop)
+    let again = shot_sheet(browser).await?;
+    ensure!(again == sheet, "the sheet was {sheet} and is {again}");
+    browser.screenshot("panic-sheet").await.map(drop)
 }
 
 /// Full, refused and cleared storage: the page goes on, says what to do, and keeps what it can as soon as it can.
@@ -181,6 +230,21 @@ pub(crate) async fn storage_fails(browser: &mut Browser) -> Result<()> {
     browser.reload().await?;
     browser.click("button", "Story").await?;
     wait_for_title(browser, "While it was full").await?;
+
+    // Silent: the film can be had as a file at once, and is kept as soon as anything is.
+    browser.script(SILENT).await?;
+    call_it(browser, "While it was silent").await?;
+    browser.wait_for_text("storage does not answer").await?;
+    browser.screenshot("storage-silent").await?;
+    browser.script(LISTEN).await?;
+    browser.click("button", "Save the film as a file").await?;
+    browser.wait_for_text("went to the browser").await?;
+    ensure_offered(browser, "While it was silent").await?;
+    browser.script("window.isFree = true").await?;
+    browser.wait_for_text(SAVED).await?;
+    browser.reload().await?;
+    browser.click("button", "Story").await?;
+    wait_for_title(browser, "While it was silent").await?;
 
     // Cleared in the middle of work.
     cdp(
@@ -230,15 +294,11 @@ pub(crate) async fn storage_fails(browser: &mut Browser) -> Result<()> {
     call_it(browser, "In memory only").await?;
     browser.wait_for_text("save the film as a file to keep it").await?;
     browser.screenshot("storage-denied").await?;
-    let listen = "const make = URL.createObjectURL;
-        URL.createObjectURL = (file) => { window.offered = file; return make.call(URL, file); }";
-    browser.script(listen).await?;
+    browser.script(LISTEN).await?;
     browser.script("panicked('of a journey')").await?;
     let saved = browser.script("return document.querySelector('#failed a')?.download").await?;
     ensure!(saved == "tapemark-in-memory-only.json", "the panel offers {saved}");
-    let text = browser.script("return window.offered.text()").await?;
-    ensure!(text.as_str().is_some_and(|text| text.contains("In memory only")), "the file is another: {text}");
-    Ok(())
+    ensure_offered(browser, "In memory only").await
 }
 
 /// Two tabs on one film, a clock that is set, and a device that sleeps in the middle of saving.

@@ -135,6 +135,15 @@ pub(crate) async fn takes_are_logged(browser: &mut Browser) -> Result<()> {
         return px('.set-title') > px('body') && px('.set-sentence') > px('body')";
     ensure!(browser.script(is_large).await? == true, "the setup is no larger than other text");
 
+    // What only warns does not stand beside what hurts somebody or spoils the shot.
+    let told = "return ['.set-cautions', '.set-warnings'].map((one) => document.querySelector(one)?.textContent ?? '')";
+    let says =
+        |told: &Value, at: usize, words: &str| told[at].as_str().is_some_and(|told| told.contains(words));
+    let are_apart = |told: &Value| {
+        says(told, 0, "A child is in it") && says(told, 1, "lamps may flicker") && !says(told, 0, "flicker")
+    };
+    wait_until(browser, "cautions and warnings are not apart", told, are_apart).await?;
+
     let steps = "return [...document.querySelectorAll('.set-ready label')].map((one) => one.textContent)";
     let steps: Vec<String> = serde_json::from_value(browser.script(steps).await?)?;
     ensure!(steps.len() > 2, "{steps:?}");

@@ -42,7 +42,7 @@ pub(super) fn lost(film: &Film, plan: &DayPlan, as_planned: &DayPlan) -> Vec<Str
     let late = plan.problem.call_min - as_planned.problem.call_min;
     let mut told = Vec::new();
     if late.abs() >= 0.5 {
-        let (from, by) = (film::clock(plan.problem.call_min), words::span(late.abs()));
+        let (from, by) = (film::clock_of_day(plan.problem.call_min), words::span(late.abs()));
         told.push(if late > 0.0 {
             say!("The rest is planned from {from}, {by} later than planned.")
         } else {

@@ -1,13 +1,11 @@
 //! What is done to a day: in the can, late, on it or off it.
 
-use film::{DayPlan, Film, ShootingDay, ShotId};
-
-use crate::shooting::DAY_MIN;
+use film::{DayPlan, Film, Hours, ShootingDay, ShotId};
 
 /// A minute as a day keeps it.
 pub(super) fn whole_minute(minutes: f64) -> u16 {
-    #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "within a day")]
-    let minute = minutes.round().clamp(0.0, f64::from(DAY_MIN)) as u16;
+    #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "within two days")]
+    let minute = minutes.round().clamp(0.0, f64::from(Hours::LATEST_MIN)) as u16;
     minute
 }
 

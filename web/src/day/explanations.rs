@@ -1,8 +1,9 @@
 //! What stands behind the figures of the Day screen; those of its light are with Light's.
 
-use language::key;
+use film::OrderCosts;
+use language::{key, say};
 
-use crate::widgets::{COMMON_PRACTICE, DEFINITION, Explanation};
+use crate::widgets::{COMMON_PRACTICE, Computed, DEFINITION, Explanation, plain};
 
 /// All of them, for the test that reads them.
 #[cfg(test)]
@@ -10,9 +11,9 @@ pub(crate) const EXPLANATIONS: [&Explanation; 4] = [&TIMES, &CHANGES, &COSTS, &L
 
 pub(super) const TIMES: Explanation = Explanation {
     means: key!("From when to when it is rehearsed and shot, once everything is in its place."),
-    computed: key!(
+    computed: Computed::As(key!(
         "Rehearsal + takes · the shot's seconds + pauses between takes; or as long as the shot says in Story."
-    ),
+    )),
     sources: &[DEFINITION],
 };
 pub(super) const CHANGES: Explanation = Explanation {
@@ -20,9 +21,9 @@ pub(super) const CHANGES: Explanation = Explanation {
         "What a day spends its time on beside the takes. The usual minutes are chosen for a few friends: make them \
          yours."
     ),
-    computed: key!(
+    computed: Computed::As(key!(
         "Of all ways of going the farthest counts: place, scene, turn, spot. What goes on the phone or off it is added."
-    ),
+    )),
     sources: &[COMMON_PRACTICE],
 };
 pub(super) const COSTS: Explanation = Explanation {
@@ -30,17 +31,26 @@ pub(super) const COSTS: Explanation = Explanation {
         "How this order compares with shooting as the story goes. It may end later and be better all the same: \
          more is shot, or less is carried and gone back to."
     ),
-    computed: key!(
-        "The fewest must-haves missed, then nice-to-haves, then minutes: the day's, half of all changes, 10 for each \
-         going back, 4 for each tighter before a wider, 30 for each mess before others, ½ for each nice-to-have \
-         before a must-have. The weights are chosen."
-    ),
+    computed: Computed::With(|| {
+        let weight = |of_one: OrderCosts| plain(of_one.minutes());
+        let none = OrderCosts::default();
+        let changes = weight(OrderCosts { changes_min: 1.0, ..none });
+        let back = weight(OrderCosts { back: 1, ..none });
+        let tight = weight(OrderCosts { tight_first: 1, ..none });
+        let messy = weight(OrderCosts { messy_early: 1, ..none });
+        let nice = weight(OrderCosts { nice_first: 1, ..none });
+        say!(
+            "The fewest must-haves missed, then nice-to-haves, then minutes: the day's, all changes · {changes}, {back} \
+             for each going back, {tight} for each tighter before a wider, {messy} for each mess before others, {nice} \
+             for each nice-to-have before a must-have. The weights are chosen."
+        )
+    }),
     sources: &[COMMON_PRACTICE],
 };
 pub(super) const LATE: Explanation = Explanation {
     means: key!("What the delay costs, so that you can give up the right shot in time."),
-    computed: key!(
+    computed: Computed::As(key!(
         "The rest is put in order anew from that minute and compared with the order as it was planned."
-    ),
+    )),
     sources: &[DEFINITION],
 };

@@ -5,7 +5,7 @@ use leptos::prelude::*;
 
 use super::as_planned::lost;
 use super::clock::{Clock, clock};
-use super::doing::{run_late, whole_minute};
+use super::doing::run_late;
 use super::explanations::LATE;
 use super::hand::Hand;
 use crate::widgets::{label_and_text, live, when};
@@ -21,9 +21,8 @@ pub(super) fn Late(hand: Hand) -> impl IntoView {
     };
     let is_now = move |_| {
         let at = Clock::now();
-        let minute = whole_minute(at.minute);
-        now.set(at);
-        hand.change(say!("Go on from now"), |day| day.resumes_min = Some(minute));
+        now.set(at.clone());
+        hand.change(say!("Go on from now"), |day| day.resumes_min = Some(at.minute_of(day)));
     };
     let is_off = Memo::new(move |_| hand.of_day(|day| day.resumes_min.is_some()).unwrap_or(false));
     let is_over = Memo::new(move |_| hand.read(|_, _, plan| plan.jobs.is_empty()).unwrap_or(true));

@@ -129,10 +129,11 @@ fn OneSetup(hand: Hand, shot: ShotId) -> impl IntoView {
     let card = Memo::new(move |_| card::card(hand, shot).unwrap_or_default());
     let title = live(move || hand.read(|film, _, _| capital(&words::shot(film, shot))).unwrap_or_default());
     let text = move |read: fn(&Card) -> &str| live(move || card.with(|card| read(card).to_owned()));
-    let cautions = move || {
-        let cautions = card.with(|card| card.cautions.clone());
-        cautions.into_iter().map(|line| view! { <li>{line}</li> }).collect_view()
+    let lines = move |read: fn(&Card) -> &[String], class: &'static str| {
+        let lines = card.with(|card| read(card).to_vec());
+        lines.into_iter().map(|line| view! { <li class=class>{line}</li> }).collect_view()
     };
+    let has = move |read: fn(&Card) -> &[String]| card.with(|card| !read(card).is_empty());
     let happening = move || {
         let told = card.with(|card| card.happening.clone());
         let row = |(label, words)| view! { <div><dt>{label}</dt><dd>{words}</dd></div> };
@@ -146,11 +147,22 @@ fn OneSetup(hand: Hand, shot: ShotId) -> impl IntoView {
         {when(move || card.with(|card| !card.light.is_empty()), move || {
             view! { <div class="set-light">{explained(text(|card| &card.light), &LEFT_OVER)}</div> }.into_any()
         })}
-        {when(move || card.with(|card| !card.cautions.is_empty()), move || view! {
+        {when(move || has(|card| &card.spoils) || has(|card| &card.cautions), move || view! {
             <section class="set-cautions" aria-label=say!("Look out")>
                 <h3>{say!("Look out")}</h3>
-                <ul>{cautions}</ul>
-                <p>{language::text(film::WHO_DECIDES)}</p>
+                <ul>
+                    {move || lines(|card| &card.spoils, "spoils")}
+                    {move || lines(|card| &card.cautions, "")}
+                </ul>
+                {when(move || has(|card| &card.cautions), || view! {
+                    <p>{language::text(film::WHO_DECIDES)}</p>
+                }.into_any())}
+            </section>
+        }.into_any())}
+        {when(move || has(|card| &card.warnings), move || view! {
+            <section class="set-warnings" aria-label=say!("To know")>
+                <h3>{say!("To know")}</h3>
+                <ul>{move || lines(|card| &card.warnings, "")}</ul>
             </section>
         }.into_any())}
         <dl class="set-happening">{happening}</dl>

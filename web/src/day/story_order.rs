@@ -17,7 +17,7 @@ pub(super) fn StoryOrder(hand: Hand) -> impl IntoView {
     let compared = live(move || {
         hand.read(|_, _, plan| words::in_story_order(&plan.order, &plan.story_order)).unwrap_or_default()
     });
-    let found = live(move || hand.read(|_, _, plan| words::how_found(&plan.order)).unwrap_or_default());
+    let found = live(move || hand.read(|_, _, plan| words::how_found(plan)).unwrap_or_default());
     let costs = live(move || {
         hand.read(|_, _, plan| {
             let costs = &plan.order.costs;

@@ -1,6 +1,6 @@
 //! The order of work as rows of a timeline: the call, what changes, waits, breaks, setups, and when all is done.
 
-use film::{DayPlan, DaySpan, Film, Placed, Priority, Rig, ShotId, clock};
+use film::{DayPlan, DaySpan, Film, Placed, Priority, Rig, ShotId, clock, clock_of_day};
 use language::say;
 
 use super::words;
@@ -132,9 +132,9 @@ fn wrap(plan: &DayPlan) -> Row {
     let (ends, wrap) = (plan.order.ends_min, plan.problem.wrap_min);
     let left = wrap - ends;
     let words = if left >= 0.5 {
-        say!("done, {} before the wrap at {}", words::span(left), clock(wrap))
+        say!("done, {} before the wrap at {}", words::span(left), clock_of_day(wrap))
     } else if left <= -0.5 {
-        say!("done, {} after the wrap at {}", words::span(-left), clock(wrap))
+        say!("done, {} after the wrap at {}", words::span(-left), clock_of_day(wrap))
     } else {
         say!("done, and wrap").to_owned()
     };

@@ -1,14 +1,14 @@
 //! What does not fit on a day: why, and what would do, each as something that can be done.
 
 use film::{
-    DayId, DayPlan, Film, Missed, Priority, ShootingDay, ShotId, WhyMissed, WhyUnmade, WouldDo, clock,
+    DayId, DayPlan, Film, Hours, Missed, Priority, ShootingDay, ShotId, WhyMissed, WhyUnmade, WouldDo, clock,
+    clock_of_day,
 };
 use language::say;
 use units::LengthUnit;
 
 use super::doing::whole_minute;
 use super::words;
-use crate::shooting::DAY_MIN;
 use crate::shooting::day_name;
 use crate::story::words::{capital, listed, missing};
 
@@ -78,7 +78,7 @@ pub(super) fn misfits(film: &Film, day: &ShootingDay, plan: &DayPlan) -> Vec<Mis
             what: words::shot(film, shot),
             why: say!("at {} {}", clock(placed.starts_min), why.words(|who| film.name_of(who).to_owned())),
             is_must_have: setup.shot.priority == Priority::MustHave,
-            ways: [Some(free), wrap_later(plan, why)].into_iter().flatten().collect(),
+            ways: [Some(free), wrap_later(day, plan, why)].into_iter().flatten().collect(),
         })
     });
     missed.chain(late).collect()
@@ -89,7 +89,7 @@ fn misfit(film: &Film, day: &ShootingDay, plan: &DayPlan, missed: &Missed) -> Op
     let shot = setup.shot.id;
     let is_must_have = setup.shot.priority == Priority::MustHave;
     let mut ways: Vec<Way> = missed.would_do.iter().flat_map(|way| would_do(film, plan, shot, way)).collect();
-    ways.extend(wrap_later(plan, missed.why));
+    ways.extend(wrap_later(day, plan, missed.why));
     ways.extend(elsewhere(film, day, shot));
     Some(Misfit {
         shot,
@@ -144,16 +144,15 @@ fn would_do(film: &Film, plan: &DayPlan, shot: ShotId, way: &WouldDo) -> Vec<Way
 }
 
 /// A later wrap, where the day is too short.
-fn wrap_later(plan: &DayPlan, why: WhyMissed) -> Option<Way> {
+fn wrap_later(day: &ShootingDay, plan: &DayPlan, why: WhyMissed) -> Option<Way> {
     let WhyMissed::DayEnds { by_min } = why else { return None };
     let wrap_min = ((plan.problem.wrap_min + by_min) / WRAP_STEP_MIN).ceil() * WRAP_STEP_MIN;
-    if by_min <= 0.0 || wrap_min > f64::from(DAY_MIN) {
-        return None;
-    }
-    let at = clock(wrap_min);
+    // A day that would be longer than a day is another one.
+    let hours = Hours::new(day.hours.from_min(), whole_minute(wrap_min)).filter(|_| by_min > 0.0)?;
+    let at = clock_of_day(wrap_min);
     Some(Way {
         words: say!("It fits if the day ends at {at}; ask everybody first."),
-        act: Some(Act { name: say!("Wrap at {at}"), does: Does::WrapAt(whole_minute(wrap_min)) }),
+        act: Some(Act { name: say!("Wrap at {at}"), does: Does::WrapAt(hours.to_min()) }),
     })
 }
 
@@ -210,7 +209,7 @@ pub(super) fn unmade(film: &Film, plan: &DayPlan, unit: LengthUnit) -> Vec<Misfi
 mod tests {
     use std::sync::Arc;
 
-    use film::{Command, Daylights, Hours, Rehearsals, Shot};
+    use film::{Command, Daylights, Rehearsals, Shot};
 
     use super::*;
     use crate::day::doing::take_off;

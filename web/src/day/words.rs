@@ -2,7 +2,7 @@
 
 use film::{
     ChangePart, DayPlan, DaySetup, DaySpan, Film, Job, MOST_IN_EXACT_ORDER, Order, PersonId, Rig,
-    ShootingDay, ShotId, clock, counted,
+    ShootingDay, ShotId, clock, clock_of_day, counted,
 };
 use language::{Number, say};
 
@@ -22,9 +22,9 @@ pub(super) fn span(minutes: f64) -> String {
     say!("{} min", Number(plain(told)))
 }
 
-/// From when to when.
+/// From when to when, and whether that is on the day after.
 pub(super) fn between(from_min: f64, to_min: f64) -> String {
-    say!("{} to {}", clock(from_min), clock(to_min))
+    DaySpan { from_min, to_min }.to_string()
 }
 
 /// So many setups.
@@ -75,8 +75,8 @@ pub(super) fn sentence(film: &Film, day: &ShootingDay, plan: &DayPlan) -> String
     say!(
         "{name}, {in_the_can}{} from {}, done by {}{after}; next: {next_words} at {}.",
         setups(order.placed.len()),
-        clock(plan.problem.call_min),
-        clock(order.ends_min),
+        clock_of_day(plan.problem.call_min),
+        clock_of_day(order.ends_min),
         clock(next.starts_min),
     )
 }
@@ -160,16 +160,18 @@ pub(super) fn rig(rig: &Rig) -> String {
     parts.into_iter().flatten().collect::<Vec<_>>().join(", ")
 }
 
-/// What is waited for when a setup starts then: its light, somebody, or a break that it would not end before.
+/// What is waited for when a setup starts then: its light, the sun of what it is cut against, somebody, or a break that it would not end before.
 pub(super) fn wait(film: &Film, job: &Job, starts_min: f64, waits_min: f64, breaks: &[DaySpan]) -> String {
     let starts = |minute: f64| (minute - starts_min).abs() < 1e-3;
     let light = job.light.iter().flatten().any(|span| starts(span.from_min));
     let comes: Option<PersonId> =
         job.hours.iter().find(|(_, span)| starts(span.from_min)).map(|(who, _)| *who);
+    let sun = job.one_sun.iter().any(|span| starts(span.from_min));
     let is_after_break = breaks.iter().any(|one| starts(one.to_min));
     let (wait, until) = (span(waits_min), clock(starts_min));
     match comes {
         _ if light => say!("wait {wait} for the light from {until}"),
+        _ if sun => say!("wait {wait} for the sun of the cut, from {until}"),
         Some(who) => say!("wait {wait} for {}, who comes at {until}", film.name_of(who)),
         None if is_after_break => say!("wait {wait}: the next one would not end before the break"),
         None => say!("wait {wait}"),
@@ -214,9 +216,9 @@ pub(super) fn in_story_order(order: &Order, story: &Order) -> String {
     }
 }
 
-/// Whether there could be a better order.
-pub(super) fn how_found(order: &Order) -> String {
-    if order.is_exact {
+/// Whether there could be a better order, and what it gives for cuts that match.
+pub(super) fn how_found(plan: &DayPlan) -> String {
+    let found = if plan.order.is_exact {
         say!("All orders were tried: none is better.").to_owned()
     } else {
         say!(
@@ -224,7 +226,15 @@ pub(super) fn how_found(order: &Order) -> String {
              a better one may be left.",
             most = MOST_IN_EXACT_ORDER,
         )
+    };
+    if !plan.keeps_one_sun() {
+        return found;
     }
+    let kept = say!(
+        "Setups that are cut against each other are kept under one sun, for at most {most} min more a scene.",
+        most = DayPlan::ONE_SUN_WORTH_MIN,
+    );
+    format!("{found} {kept}")
 }
 
 /// Who is needed for a setup.

@@ -1,4 +1,5 @@
-//! Chalk and tape on a canvas, in CSS pixels: what floor plans, the bar of a day and what lies over a picture are drawn with.
+//! Chalk and tape on a canvas, in units ([`crate::canvas::unit_px`]): what floor plans, the bar of a day and what lies over
+//! a picture are drawn with.
 
 use web_sys::CanvasRenderingContext2d;
 

@@ -11,8 +11,8 @@ use crate::scene::Scene;
 
 /// The smallest size of text, as in the page.
 const FONT: &str = "600 14px system-ui, sans-serif";
-/// The width of a frame from which on words about its floor fit, pixels.
-const WORDS_FROM_PX: f64 = 200.0;
+/// The width of a frame from which on words about its floor fit, pixels: a phone's in letters of twice the size.
+const WORDS_FROM_PX: f64 = 180.0;
 /// Room that a label needs, pixels.
 const LABEL_HEIGHT: f64 = 18.0;
 /// The length of a tick at the frame's side, pixels.

@@ -1,6 +1,6 @@
 //! The theme's colours, read from the page's custom properties so that each is written once.
 
-use wasm_bindgen::JsCast as _;
+use crate::canvas::root_style;
 
 /// The theme's colours as CSS colour texts.
 #[derive(Debug, Clone, PartialEq, Eq, Default)]
@@ -25,10 +25,8 @@ pub(crate) struct Palette {
 impl Palette {
     /// The colours that the page shows now; nothing outside a browser.
     pub(crate) fn current() -> Option<Self> {
-        let window = web_sys::window()?;
-        let root = window.document()?.document_element()?;
-        let style = window.get_computed_style(&root).ok()??;
-        let style: web_sys::CssStyleDeclaration = style.unchecked_into();
+        let style = root_style()?;
+        let root = web_sys::window()?.document()?.document_element()?;
         let colour = |name: &str| {
             style.get_property_value(name).map(|text| text.trim().to_owned()).unwrap_or_default()
         };

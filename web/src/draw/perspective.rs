@@ -10,7 +10,7 @@ use units::Length;
 /// What is nearer than this along the axis is not drawn: chosen because no phone focuses there.
 pub(super) const NEAREST_M: f64 = 0.05;
 
-/// A rectangle of the canvas, in CSS pixels.
+/// A rectangle of the canvas, in units.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub(super) struct Rectangle {
     pub(super) left: f64,

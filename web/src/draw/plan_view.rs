@@ -23,11 +23,11 @@ pub(crate) enum Handle {
 /// Where the floor plan's metres are on the canvas.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub(crate) struct PlanView {
-    /// CSS pixels a metre.
+    /// Units a metre.
     pub(crate) scale: f64,
     /// The floor point in the middle of the canvas, metres.
     middle: (f64, f64),
-    /// The canvas's size in CSS pixels.
+    /// The canvas's size in units.
     pub(crate) size: (f64, f64),
 }
 
@@ -51,7 +51,7 @@ pub(crate) struct Chosen {
     pub(crate) half_depth_m: f64,
 }
 
-/// CSS pixels a metre on a floor so large that it hardly matters.
+/// Units a metre on a floor so large that it hardly matters.
 const LEAST_SCALE: f64 = 0.01;
 /// From one scale to the next.
 const SCALE_STEP: f64 = 1.2;
@@ -60,16 +60,16 @@ const SCALE_STEP: f64 = 1.2;
 const NEAR_M: f64 = 8.0;
 const NEAR_OVER_DISTANCE: f64 = 3.0;
 
-/// The nearest that a finger can be expected to come to what it means, in CSS pixels.
+/// The nearest that a finger can be expected to come to what it means, in units.
 pub(crate) const REACH_PX: f64 = 30.0;
 /// The same for the edge of a piece, whose length helps.
 const EDGE_REACH_PX: f64 = 12.0;
 /// A piece narrower than this on the canvas is taken hold of anywhere; a broader one by its edge or its middle, so that a
 /// finger on its inside still scrolls the page.
 const NARROW_PX: f64 = 64.0;
-/// How far beyond the chosen one's front its turning handle lies, CSS pixels.
+/// How far beyond the chosen one's front its turning handle lies, units.
 const TURN_PX: f64 = 34.0;
-/// How far inside the canvas's edge the sun's mark lies, CSS pixels.
+/// How far inside the canvas's edge the sun's mark lies, units.
 const SUN_INSET_PX: f64 = 26.0;
 
 impl Looking {

@@ -12,7 +12,7 @@ use super::plan_view::PlanView;
 use crate::canvas::Surface;
 use crate::scene::along;
 
-/// The width of a strip on the floor, CSS pixels.
+/// The width of a strip on the floor, units.
 const STRIP_PX: f64 = 4.0;
 
 /// Draws one piece of its usual size on a small floor of its own.

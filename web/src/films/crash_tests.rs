@@ -196,6 +196,25 @@ fn a_page_that_leaves_while_something_is_being_written_loses_neither() {
 }
 
 #[test]
+fn a_writing_that_was_given_up_and_comes_true_takes_nothing_away() {
+    let store = Memory::default();
+    let mut page = Page::new(&store);
+    page.change("Add", RowChange::Insert(0, 1));
+    let given_up = page
+        .keeper
+        .begin::<Memory, Row>(&mut page.history, Occasion::Change)
+        .expect("something")
+        .expect("values");
+    page.keeper.end(false);
+    page.change("Add", RowChange::Insert(0, 2));
+    page.keeper.note_lost();
+    // The store comes to, and does one after the other what it was asked.
+    assert_eq!(at_once(store.write(given_up)), Ok(()));
+    assert_eq!(page.write(Occasion::Change), Ok(()));
+    assert_same(&opened(&store).history, &page.history);
+}
+
+#[test]
 fn a_film_goes_on_where_it_was_left_with_its_undo() {
     let store = Memory::default();
     let mut page = Page::new(&store);

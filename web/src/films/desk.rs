@@ -215,7 +215,6 @@ impl Desk {
         }
         if let Some((film, writing)) = place.begin(occasion) {
             spawn_local(async move { self.end(film, &writing.await) });
-            self.watch_writing();
         }
         self.show_saving();
     }

@@ -2,6 +2,7 @@
 
 use std::future::Future;
 use std::rc::Rc;
+use std::time::Duration;
 
 use idb::{
     Database, DatabaseEvent as _, Error, Factory, IndexParams, KeyPath, KeyRange, ObjectStoreParams, Query,
@@ -16,6 +17,7 @@ use wasm_bindgen_futures::JsFuture;
 use web_sys::{DomException, IdbDatabase};
 
 use super::store::{Pen, Store, StoreError, Stored, Writing};
+use crate::waiting::within;
 
 /// The browser's database of films.
 #[derive(Debug, Clone)]
@@ -41,6 +43,9 @@ const ASIDES: &str = "asides";
 const PENS: &str = "pens";
 const PEN_OF_FILM: &str = "pen_of_film";
 const ALL: [&str; 5] = [FILMS, SNAPSHOTS, STEPS, ASIDES, PENS];
+
+/// What takes longer is taken for unanswered: chosen, as the slowest phones take a tenth of it.
+const LONGEST_ANSWER: Duration = Duration::from_secs(10);
 
 /// What is set aside of a film.
 #[derive(Serialize, Deserialize)]
@@ -84,9 +89,10 @@ impl IndexedDb {
     }
 
     /// Everything that is in one of the stores.
-    async fn all_in(&self, store: &str) -> Result<Vec<JsValue>, StoreError> {
-        let all = async { self.reads()?.object_store(store)?.get_all(None, None)?.await };
-        all.await.map_err(|error| other(&error))
+    async fn all_in(&self, store: &'static str) -> Result<Vec<JsValue>, StoreError> {
+        let own = self.clone();
+        let all = async move { own.reads()?.object_store(store)?.get_all(None, None)?.await };
+        answered(async move { all.await.map_err(|error| other(&error)) }).await
     }
 
     /// Begins to write, asking that what was written outlives a phone whose battery ends.
@@ -206,14 +212,19 @@ impl Store for IndexedDb {
     }
 
     async fn take_pen(&self, pen: Pen) -> Result<(), StoreError> {
-        let transaction = self.writes()?;
-        let is_there = Self::put_pen_of_known(&transaction, &pen).await.map_err(|error| other(&error))?;
-        Ending::of(transaction).wait().await?;
-        if is_there { Ok(()) } else { Err(StoreError::Gone) }
+        let own = self.clone();
+        answered(async move {
+            let transaction = own.writes()?;
+            let is_there = Self::put_pen_of_known(&transaction, &pen).await.map_err(|error| other(&error))?;
+            Ending::of(transaction).wait().await?;
+            if is_there { Ok(()) } else { Err(StoreError::Gone) }
+        })
+        .await
     }
 
     async fn read(&self, film: u64) -> Result<Option<Stored<JsValue>>, StoreError> {
-        self.read_values(film).await.map_err(|error| other(&error))
+        let own = self.clone();
+        answered(async move { own.read_values(film).await.map_err(|error| other(&error)) }).await
     }
 
     async fn set_aside(&self, pen: Pen) -> Result<(), StoreError> {
@@ -227,19 +238,31 @@ impl Store for IndexedDb {
         let transaction = self.writes()?;
         let asides = transaction.object_store(ASIDES).map_err(|error| other(&error))?;
         asides.put(&aside, None).map_err(|error| other(&error))?;
-        Ending::of(transaction).wait().await
+        answered(Ending::of(transaction).wait()).await
     }
 
     fn write(&self, writing: Writing<JsValue>) -> impl Future<Output = Result<(), StoreError>> + use<> {
         let begun = self.begin_writing(writing);
-        async move { begun?.wait().await }
+        answered(async move { begun?.wait().await })
     }
 
     async fn remove(&self, pen: Pen) -> Result<(), StoreError> {
-        let transaction = self.writes()?;
-        Self::remove_values(&transaction, &pen).await.map_err(|error| other(&error))?;
-        Ending::of(transaction).wait().await
+        let own = self.clone();
+        answered(async move {
+            let transaction = own.writes()?;
+            Self::remove_values(&transaction, &pen).await.map_err(|error| other(&error))?;
+            Ending::of(transaction).wait().await
+        })
+        .await
     }
+}
+
+/// What the database answers. One that does not for too long may do what it was asked all the same, before anything that it is
+/// asked afterwards.
+async fn answered<Answer: 'static>(
+    asked: impl Future<Output = Result<Answer, StoreError>> + 'static,
+) -> Result<Answer, StoreError> {
+    within(LONGEST_ANSWER, asked).await.unwrap_or(Err(StoreError::Silent))
 }
 
 /// The end of a transaction to which everything has been said.

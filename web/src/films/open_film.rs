@@ -24,6 +24,11 @@ pub(crate) enum Saving {
 }
 
 impl Saving {
+    /// Whether it is kept, or will be in a moment.
+    pub(crate) const fn is_kept(&self) -> bool {
+        matches!(self, Self::Saved | Self::Saving)
+    }
+
     /// As a screen says it.
     pub(crate) fn words(self) -> String {
         match self {
@@ -45,10 +50,6 @@ pub(super) struct OpenFilm {
     has_own: bool,
     /// Why the last writing failed.
     failed: Option<StoreError>,
-    /// Whether a writing takes so long that nobody can rely on it.
-    is_slow: bool,
-    /// How many writings have begun.
-    begun: u32,
     /// When the last writing began.
     begun_ms: f64,
     /// Had as long as this is.
@@ -75,11 +76,6 @@ const TAKEN_BY_NEWER: &str = key!(
     "A newer version of this page is open in another tab and has the films now. What was done here until then is \
      kept; what is changed here from now on is not: reload this page."
 );
-/// What is said where the browser neither writes nor refuses.
-const SLOW: &str = key!(
-    "Not kept yet: the browser's storage does not answer. Your work goes on until the page is closed; save the film as a \
-     file to be sure of it."
-);
 
 impl OpenFilm {
     /// A film that is kept as it is changed; without `lock` where the browser has none.
@@ -90,8 +86,6 @@ impl OpenFilm {
             apart: None,
             has_own: false,
             failed: None,
-            is_slow: false,
-            begun: 0,
             begun_ms: f64::NEG_INFINITY,
             _lock: lock,
         }
@@ -109,7 +103,6 @@ impl OpenFilm {
             (None, Some(error)) => Saving::NotKept(say!(
                 "Not kept: {error}. Your work goes on until the page is closed; save the film as a file to keep it."
             )),
-            (None, None) if self.is_slow => Saving::NotKept(text(SLOW).to_owned()),
             (None, None) if self.is_settled() => Saving::Saved,
             (None, None) => Saving::Saving,
         }
@@ -128,16 +121,6 @@ impl OpenFilm {
     /// Takes note that the film was changed here.
     pub(super) const fn note_own(&mut self) {
         self.has_own = self.apart.is_some();
-    }
-
-    /// The number of the last writing that has begun.
-    pub(super) const fn begun(&self) -> u32 {
-        self.begun
-    }
-
-    /// Takes note that the writing of that number has not ended for a while.
-    pub(super) const fn note_slow(&mut self, number: u32) {
-        self.is_slow = self.begun == number && self.keeper.is_writing();
     }
 
     /// Whether nothing is left to be written that could be.
@@ -163,7 +146,6 @@ impl OpenFilm {
         }
         let writing = self.keeper.begin::<IndexedDb, Film>(&mut self.history, occasion)?;
         self.begun_ms = now_ms;
-        self.begun = self.begun.wrapping_add(1);
         // It begins here, not when somebody waits for it: there may be no time for that.
         let begun = writing.and_then(|writing| Ok(store?.write(writing)));
         Some(async move { begun?.await })
@@ -172,7 +154,6 @@ impl OpenFilm {
     /// Takes note of how a writing ended.
     pub(super) fn end(&mut self, outcome: &Result<(), StoreError>) {
         self.keeper.end(outcome.is_ok());
-        self.is_slow = false;
         self.failed = outcome.as_ref().err().cloned();
         match self.failed {
             // What could not be written is here and nowhere else.

@@ -110,6 +110,8 @@ pub(crate) enum StoreError {
     Newer,
     /// Something of another tab stands in the way of opening it.
     Held,
+    /// It neither does it nor says why not.
+    Silent,
     /// What lies there cannot be read, or what was to lie there cannot be written.
     Unreadable(String),
     /// Something else, in the store's own words.
@@ -126,6 +128,7 @@ impl fmt::Display for StoreError {
             Self::Held => f.write_str(say!(
                 "another tab of this page stands in the way; close the others, and this one goes on by itself"
             )),
+            Self::Silent => f.write_str(say!("the browser's storage does not answer")),
             Self::Newer => {
                 f.write_str(say!("the film was kept by a newer version of this page: reload the page"))
             }

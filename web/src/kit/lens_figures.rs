@@ -12,7 +12,7 @@ use crate::kit::explanations::{EQUIVALENT, F_NUMBER, FOCAL_LENGTH, SENSOR};
 use crate::widgets::Explanation;
 
 /// One value of a card.
-#[derive(Debug, Clone, PartialEq, Eq)]
+#[derive(Debug, Clone)]
 pub(super) struct LensFigure {
     /// What it is.
     pub(super) label: Cow<'static, str>,

@@ -3,14 +3,15 @@
 use std::sync::Arc;
 
 use film::{ClassTable, HandedFile, Judged, LessonTask, RefusedAnswer, class_csv, class_table, open_task};
-use language::{Number, say};
+use language::say;
 use leptos::prelude::*;
 use leptos::task::spawn_local;
+use units::LengthUnit;
 
-use super::Learning;
+use super::{Learning, amount};
 use crate::handing::{Handing, HandingTold};
 use crate::story::words::sentence_of;
-use crate::widgets::{bytes_of, live, plain, when};
+use crate::widgets::{bytes_of, live, when};
 
 /// An answer as it was handed in: what it was called, and its text.
 type HandedIn = (String, String);
@@ -27,6 +28,8 @@ struct Class {
     /// The task's link, where the task is not open.
     link: RwSignal<String>,
     task: Memo<Option<Result<Arc<LessonTask>, String>>>,
+    /// The unit that whoever reads them has for lengths.
+    unit: Signal<LengthUnit>,
     table: Memo<ClassTable>,
 }
 
@@ -42,6 +45,7 @@ impl Class {
                     .then(|| open_task(link).map(Arc::new).map_err(|error| sentence_of(&error.to_string())))
             }),
         });
+        let unit = learning.unit;
         let table = Memo::new(move |_| {
             let Some(Ok(task)) = task.get() else { return ClassTable::default() };
             let pasted = pasted.get();
@@ -49,10 +53,10 @@ impl Class {
                 let files = files.iter().map(|(name, text)| (name.as_str(), text.as_str()));
                 let pasted =
                     (!pasted.trim().is_empty()).then_some((say!("what was pasted"), pasted.as_str()));
-                class_table(&task, files.chain(pasted))
+                class_table(&task, files.chain(pasted), unit.get())
             })
         });
-        Self { files, pasted, link, task, table }
+        Self { files, pasted, link, task, unit, table }
     }
 
     /// Takes files in; one that cannot be read, or is far too large, is an answer without a word, which the table tells.
@@ -122,14 +126,18 @@ fn Answers(class: Class) -> impl IntoView {
     let handing = Handing::new();
     let save = move |_| {
         let Some(Ok(task)) = class.task.get_untracked() else { return };
-        let table = class.table.get_untracked();
+        let (table, unit) = (class.table.get_untracked(), class.unit.get_untracked());
         handing.hand(move || {
-            let bytes = class_csv(&task, &table).map_err(|error| error.to_string())?;
+            let bytes = class_csv(&task, &table, unit).map_err(|error| error.to_string())?;
             Ok(vec![HandedFile { name: "answers.csv".to_owned(), bytes }])
         });
     };
     let rows = move || match class.task.get() {
-        Some(Ok(_)) => class.table.with(|table| table.judged.iter().map(row).collect_view()).into_any(),
+        Some(Ok(_)) => {
+            let unit = class.unit.get();
+            let rows = class.table.with(|table| table.judged.iter().map(|one| row(one, unit)).collect_view());
+            rows.into_any()
+        }
         Some(Err(_)) | None => ().into_any(),
     };
     let refused = move || {
@@ -160,13 +168,13 @@ fn Answers(class: Class) -> impl IntoView {
 }
 
 /// One learner's row.
-fn row(judged: &Judged) -> impl IntoView + use<> {
+fn row(judged: &Judged, unit: LengthUnit) -> impl IntoView + use<> {
     let chose = judged.chose.iter().map(|(name, told)| format!("{}: {told}", language::text(name)));
     let chose: Vec<String> = chose.collect();
-    let unit = judged.figure.unit;
+    let amount = |value: f64| amount(value, judged.figure.unit, unit);
     let met = match (judged.is_met, judged.by) {
-        (true, Some(by)) => say!("yes, by {} {unit}", Number(plain(by))),
-        (false, Some(by)) => say!("no, {} {unit} short", Number(plain(-by))),
+        (true, Some(by)) => say!("yes, by {}", amount(by)),
+        (false, Some(by)) => say!("no, {} short", amount(-by)),
         (true, None) => say!("yes").to_owned(),
         (false, None) => say!("no: {} cannot be told", judged.figure.name),
     };

@@ -145,7 +145,7 @@ fn handle_field(learning: Learning, at: usize, handle: Handle) -> impl IntoView 
             range=(handle.min, handle.max)
             step=handle.step
             value
-            words=move |value: f64| told(value)
+            words=move |value: f64| told(value, learning.unit.get())
             set
         />
     }

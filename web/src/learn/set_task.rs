@@ -1,14 +1,17 @@
 //! A teacher sets a task: which figure, at least or at most how much, on whose phone; the link that sets it.
 
-use film::{Goal, GoalWish, LessonTask, task_link};
+use film::{FigureUnit, Goal, GoalWish, LessonTask, task_link};
 use language::say;
 use leptos::prelude::*;
+use units::Length;
 
 use super::Learning;
 use crate::address::address;
-use crate::widgets::{Choice, Choices, CopyField, Tick, TypedField, live, parse_number, plain, when};
+use crate::widgets::{
+    Choice, Choices, CopyField, Tick, TypedField, live, parse_length, parse_number, plain, when,
+};
 
-/// What goals can be typed: figures are pixels, degrees, shares, stops.
+/// What goals can be typed: figures are pixels, degrees, shares, stops, metres.
 const VALUE: (f64, f64) = (-100_000.0, 100_000.0);
 
 /// The form.
@@ -45,15 +48,27 @@ pub(super) fn SetTask(learning: Learning) -> impl IntoView {
     });
     let how_much = move || {
         let (of, unit) = unit.get().unzip();
-        let unit = unit.unwrap_or_default();
+        let (unit, lengths) = (unit.unwrap_or(FigureUnit::Shared("")), learning.unit.get());
         let take = move |text: String| {
-            let typed = parse_number(&text, unit, VALUE);
+            let typed = match unit {
+                FigureUnit::Metres if text.trim().is_empty() => Ok(None),
+                FigureUnit::Metres => parse_length(&text, lengths, VALUE).map(Some),
+                FigureUnit::Shared(sign) => parse_number(&text, sign, VALUE),
+            };
             refused.set(of.filter(|_| typed.is_err()));
             value.set(typed?);
             Ok(())
         };
-        let shown = live(move || value.get().map_or_else(String::new, plain));
-        view! { <TypedField label=say!("How much") unit shown take /> }
+        let in_field = move |value: f64| match unit {
+            FigureUnit::Metres => Length::from_m(value).in_field(lengths),
+            FigureUnit::Shared(_) => plain(value),
+        };
+        let sign = match unit {
+            FigureUnit::Metres => lengths.beside_field(),
+            FigureUnit::Shared(sign) => sign,
+        };
+        let shown = live(move || value.get().map_or_else(String::new, in_field));
+        view! { <TypedField label=say!("How much") unit=sign shown take /> }
     };
     let now = move || {
         let told = learning.of_seen(|seen| seen.figure(word.get()?).map(|figure| figure.told.clone()));

@@ -1,12 +1,13 @@
 //! A task over its lesson: what is to be met, and how far it is.
 
 use film::{Goal, Judged, LessonTask};
-use language::{Number, say};
+use language::say;
 use leptos::prelude::*;
+use units::LengthUnit;
 
-use super::Learning;
 use super::hand_in::HandIn;
-use crate::widgets::{plain, when};
+use super::{Learning, amount};
+use crate::widgets::when;
 
 /// The task, if there is one, and the way to hand it in.
 #[component]
@@ -23,7 +24,7 @@ pub(super) fn TaskBar(learning: Learning) -> impl IntoView {
         let words = move || {
             learning.task.with(|task| {
                 let task = task.as_ref()?;
-                Some(judged.with(|judged| told(task, judged.as_ref())))
+                Some(judged.with(|judged| told(task, judged.as_ref(), learning.unit.get())))
             })
         };
         view! {
@@ -41,17 +42,17 @@ pub(super) fn TaskBar(learning: Learning) -> impl IntoView {
 /// How the lesson does as it stands.
 fn judged(learning: Learning) -> Option<Judged> {
     let task = learning.task.get()?;
-    let kit = learning.kit.get();
-    learning.state.with(|state| task.judge(&task.answered("you", state, &kit)).ok())
+    let (kit, unit) = (learning.kit.get(), learning.unit.get());
+    learning.state.with(|state| task.judge(&task.answered("you", state, &kit), unit).ok())
 }
 
 /// What is to be met and how far it is, in words.
-fn told(task: &LessonTask, judged: Option<&Judged>) -> String {
+fn told(task: &LessonTask, judged: Option<&Judged>, unit: LengthUnit) -> String {
     let Goal { wish, value, .. } = &task.goal;
     let Some(Judged { figure, is_met, by, .. }) = judged else {
         return say!("This cannot be judged as it stands: move a handle.").to_owned();
     };
-    let with_unit = |value: f64| format!("{} {}", Number(plain(value)), figure.unit).trim_end().to_owned();
+    let with_unit = |value: f64| amount(value, figure.unit, unit);
     let goal = format!("{}: {} {}.", figure.name, wish.name(), with_unit(*value));
     let so_far = match (is_met, by) {
         (_, None) => say!("Now: {}.", figure.told),
@@ -66,23 +67,29 @@ mod tests {
     use super::*;
     use film::{GoalWish, Lesson, LessonState};
 
-    fn task(value: f64) -> LessonTask {
-        let lesson = Lesson::SoftBackground;
-        let goal = Goal::of(lesson, lesson.figure_words()[0], GoalWish::AtLeast, value).expect("a goal");
-        LessonTask { state: LessonState::usual(lesson), goal, kit: None, note: String::new() }
-    }
-
-    fn told_of(value: f64) -> String {
+    /// The lesson's first figure, as somebody is told it who is to bring it to `value`.
+    fn told_of(lesson: Lesson, value: f64, unit: LengthUnit) -> String {
         let kit = crate::session::first_kit().to_kit().expect("a preset");
-        let task = task(value);
-        let judged = task.judge(&task.answered("you", &task.state, &kit)).expect("an answer");
-        told(&task, Some(&judged))
+        let goal = Goal::of(lesson, lesson.figure_words()[0], GoalWish::AtLeast, value).expect("a goal");
+        let task = LessonTask { state: LessonState::usual(lesson), goal, kit: None, note: String::new() };
+        let judged = task.judge(&task.answered("you", &task.state, &kit), unit).expect("an answer");
+        told(&task, Some(&judged), unit)
     }
 
     #[test]
     fn a_goal_is_told_with_how_far_it_is() {
+        let told_of = |value| told_of(Lesson::SoftBackground, value, LengthUnit::Metres);
         assert!(told_of(1.0e-3).contains("Met, with "), "{}", told_of(1.0e-3));
         assert!(told_of(500.0).ends_with(" short."), "{}", told_of(500.0));
         assert!(told_of(500.0).contains("at least 500 px"), "{}", told_of(500.0));
+    }
+
+    #[test]
+    fn a_goal_in_metres_is_told_in_the_readers_unit() {
+        let told_of = |unit| told_of(Lesson::WhereToStand, 100.0 * 0.3048, unit);
+        let (metres, feet) = (told_of(LengthUnit::Metres), told_of(LengthUnit::Feet));
+        assert!(metres.contains("at least 30.48 m. Now ") && metres.ends_with(" m short."), "{metres}");
+        assert!(feet.contains("at least 100'0\". Now ") && feet.ends_with("\" short."), "{feet}");
+        assert!(!feet.contains(" m"), "{feet}");
     }
 }

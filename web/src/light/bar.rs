@@ -14,7 +14,7 @@ use leptos::html;
 use leptos::prelude::*;
 
 use super::light_desk::{Lacks, LightDesk};
-use crate::canvas::{CanvasHost, Surface, WhileMoving};
+use crate::canvas::{CanvasHost, Surface, UNITS_A_REM, WhileMoving};
 use crate::widgets::{live, when};
 use draw::{Picture, draw_bar, height_px};
 use hours::Hours;
@@ -129,7 +129,7 @@ fn Bar(light: LightDesk, picture: Memo<Option<Picture>>) -> impl IntoView {
         let px = picture.with(|picture| {
             picture.as_ref().map_or(0.0, |picture| height_px(picture.lanes.len(), picture.sky.is_some()))
         });
-        format!("{px:.0}px")
+        format!("{:.3}rem", px / UNITS_A_REM)
     });
     let edge = move |read: fn(Hours) -> f64| live(move || hours().map_or(0.0, read).to_string());
     let said = live(move || readout::words(light));

@@ -7,14 +7,14 @@ use glam::DVec2;
 pub(crate) struct Placing {
     /// The picture's size before it was scaled.
     pub(crate) true_px: DVec2,
-    /// Where its upper left corner is, CSS pixels.
+    /// Where its upper left corner is, units.
     pub(crate) corner: DVec2,
-    /// CSS pixels to one of the picture's.
+    /// Units to one of the picture's.
     scale: f64,
 }
 
 impl Placing {
-    /// A picture of that size on a canvas of so many CSS pixels.
+    /// A picture of that size on a canvas of so many units.
     pub(super) fn within((width, height): (f64, f64), true_px: (u32, u32)) -> Self {
         let true_px = DVec2::new(f64::from(true_px.0), f64::from(true_px.1)).max(DVec2::ONE);
         let canvas = DVec2::new(width, height).max(DVec2::ONE);

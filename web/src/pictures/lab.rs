@@ -5,7 +5,7 @@
 mod job;
 mod worker;
 
-use language::say;
+use language::{key, say, text};
 use requests::{DrawingAnswer, DrawingRequest, PhotoNumber};
 
 use crate::pictures::lab::job::Job;
@@ -22,6 +22,8 @@ pub(super) type Place = u32;
 pub(super) enum Command<Pixels> {
     /// Start this worker, instead of the one that had its number.
     Start(usize),
+    /// End this worker, in whose place no other comes: what it had in memory is free again.
+    End(usize),
     /// Send a request to a worker.
     Ask(usize, DrawingRequest),
     /// Send it a request with a copy of these pixels.
@@ -76,6 +78,9 @@ struct Photo<Pixels> {
     size_px: (u32, u32),
     pixels: Pixels,
 }
+
+/// Why there is no picture of what stops whoever draws it.
+const FAILS_AGAIN: &str = key!("drawing it fails again and again");
 
 /// Samples of pixels that a worker takes in a millisecond, as long as nobody has measured it: chosen for a slow phone.
 const UNMEASURED_PER_MS: f64 = 20_000.0;
@@ -204,9 +209,7 @@ impl<Pixels: Clone> Lab<Pixels> {
             return;
         };
         let before = worker.state;
-        if worker.is_lost() {
-            self.commands.push(Command::Start(index));
-        }
+        self.commands.push(if worker.is_lost() { Command::Start(index) } else { Command::End(index) });
         let mut given_up = None;
         for job in self.targets.iter_mut().filter_map(|target| target.job.as_mut()) {
             for part in job.parts.iter_mut().filter(|part| part.worker == Some(index)) {
@@ -218,7 +221,7 @@ impl<Pixels: Clone> Lab<Pixels> {
             }
         }
         if let Some(job) = given_up {
-            self.give_up(job, say!("drawing it fails again and again"));
+            self.give_up(job, text(FAILS_AGAIN));
         }
         self.arrange();
     }
@@ -354,7 +357,9 @@ impl<Pixels: Clone> Lab<Pixels> {
             return Standing::Failed(why.clone());
         }
         if target.job.is_some() && self.workers.iter().all(|worker| worker.state == State::Gone) {
-            return Standing::Failed(say!("what draws it could not be loaded").to_owned());
+            let have_come = self.workers.iter().any(Worker::had_come);
+            let why = if have_come { text(FAILS_AGAIN) } else { say!("what draws it could not be loaded") };
+            return Standing::Failed(why.to_owned());
         }
         // A place of which nothing is wanted yet shows nothing either.
         let shows_it = target.wanted.is_some() && target.shows == target.wanted;

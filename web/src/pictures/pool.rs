@@ -214,6 +214,7 @@ impl Pool {
             for command in commands {
                 match command {
                     Command::Start(worker) => self.start(worker),
+                    Command::End(worker) => self.end(worker),
                     Command::Ask(worker, request) => self.ask(worker, &request, None),
                     Command::Lend(worker, request, pixels) => self.ask(worker, &request, Some(&pixels)),
                     Command::Show(shown) => {
@@ -276,6 +277,12 @@ impl Pool {
         let before = workers.get_mut(index).and_then(|place| place.replace(running));
         drop(workers);
         drop(before);
+    }
+
+    /// Ends a worker for good.
+    fn end(&self, index: usize) {
+        let ended = self.workers.borrow_mut().get_mut(index).and_then(Option::take);
+        drop(ended);
     }
 
     /// A worker's message: an answer, or an answer and its pixels.

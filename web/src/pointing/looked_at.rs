@@ -48,7 +48,7 @@ pub(crate) trait LookedAt: Copy {
     /// Has two fingers look closer from now on, whatever a hand did before.
     fn begin_pinch(self, pinch: Pinch);
 
-    /// The canvas's size in CSS pixels, for a hand on it: to ask has the browser lay the page out, so drawing does not.
+    /// The canvas's size in units, for a hand on it: to ask has the browser lay the page out, so drawing does not.
     fn size(self) -> Option<(f64, f64)> {
         let canvas = self.node().get_untracked()?;
         Some(box_size(&canvas))

@@ -19,7 +19,7 @@ const SAID_AT_M: f64 = 0.5;
 const STATURE_M: f64 = 1.7;
 /// The sun is drawn every so many minutes, and its hour said every sixty.
 const SUN_STEP_MIN: f64 = 20.0;
-/// The size of the sun, CSS pixels.
+/// The size of the sun, units.
 const SUN_PX: f64 = 4.0;
 
 /// A photo whose overlay is drawn.

@@ -27,14 +27,9 @@ struct Shown {
     rows: Vec<Comparison>,
 }
 
-/// The row of lenses, sorted by what the user cares about.
+/// By what the lenses are sorted.
 #[component]
-pub(crate) fn LensRow(session: Session) -> impl IntoView {
-    let shown = in_turn(move || {
-        let plan = session.plan.get();
-        let rows = plan.shown_rows(&session.owned.get(), &session.rows.get());
-        Part(Arc::new(Shown { plan, rows }))
-    });
+pub(crate) fn LensSort(session: Session) -> impl IntoView {
     let sort = move || session.plan.with(|plan| plan.sort);
     let options = Sort::ALL.map(|one| {
         view! { <option value=one.name() selected=move || sort() == one>{one.name()}</option> }
@@ -45,17 +40,27 @@ pub(crate) fn LensRow(session: Session) -> impl IntoView {
         }
     };
     view! {
-        <div class="lenses">
-            <label class="lens-sort">
-                <span>{say!("Lenses, sorted by ")}</span>
-                <select on:change:target=move |event| choose_sort(event.target().value())>{options.collect_view()}</select>
-            </label>
-            <ul class="lens-row">
-                <For each={move || shown.get().rows.iter().map(key).collect::<Vec<Key>>()} key=|key| *key let:key>
-                    <LensCard session shown key />
-                </For>
-            </ul>
-        </div>
+        <label class="lens-sort">
+            <span>{say!("Lenses, sorted by ")}</span>
+            <select on:change:target=move |event| choose_sort(event.target().value())>{options.collect_view()}</select>
+        </label>
+    }
+}
+
+/// The row of lenses, sorted by what the user cares about.
+#[component]
+pub(crate) fn LensRow(session: Session) -> impl IntoView {
+    let shown = in_turn(move || {
+        let plan = session.plan.get();
+        let rows = plan.shown_rows(&session.owned.get(), &session.rows.get());
+        Part(Arc::new(Shown { plan, rows }))
+    });
+    view! {
+        <ul class="lens-row">
+            <For each={move || shown.get().rows.iter().map(key).collect::<Vec<Key>>()} key=|key| *key let:key>
+                <LensCard session shown key />
+            </For>
+        </ul>
     }
 }
 

@@ -7,7 +7,7 @@ use wasm_bindgen::closure::Closure;
 use wasm_bindgen::{JsCast as _, JsValue};
 use web_sys::{Blob, HtmlCanvasElement};
 
-use crate::canvas::{Surface, context_of};
+use crate::canvas::{Surface, box_size, context_of};
 use crate::download;
 use crate::pictures::Standing;
 use crate::session::{Session, lens_name};
@@ -92,7 +92,7 @@ fn compose(picture: &HtmlCanvasElement, draw_over: impl Fn(&Surface)) -> Result<
     let context = context_of(&copy).ok_or(JsValue::NULL)?;
     context.draw_image_with_html_canvas_element(picture, 0.0, 0.0)?;
     // As wide as on the screen, so that words and lines have the weight that they have there.
-    let width = f64::from(picture.client_width()).max(1.0);
+    let width = box_size(picture).0.max(1.0);
     let ratio = f64::from(picture.width()) / width;
     let height = f64::from(picture.height()) / ratio;
     context.set_transform(ratio, 0.0, 0.0, ratio, 0.0, 0.0)?;

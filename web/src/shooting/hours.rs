@@ -1,11 +1,11 @@
 //! When a day begins and ends: fields for times, and the hours that they leave.
 
-use film::Hours;
-use language::say;
+use film::{Hours, clock_of_day};
+use language::{Number, say};
 use leptos::prelude::*;
 
 use super::Shooting;
-use crate::widgets::{live, when};
+use crate::widgets::live;
 
 /// Minutes in a day.
 pub(crate) const DAY_MIN: u16 = 24 * 60;
@@ -20,27 +20,6 @@ fn minutes(text: &str) -> Option<u16> {
     let (hours, minutes) = text.split_once(':')?;
     let (hours, minutes): (u16, u16) = (hours.parse().ok()?, minutes.get(..2)?.parse().ok()?);
     (hours < 24 && minutes < 60).then_some(hours * 60 + minutes)
-}
-
-/// Midnight is where a day ends, where hours end.
-pub(crate) const fn as_end(minute: u16) -> u16 {
-    if minute == 0 { DAY_MIN } else { minute }
-}
-
-/// Hours with another start or end; `ends` is what the end is called.
-///
-/// # Errors
-/// Says, in a sentence, why that cannot be.
-pub(crate) fn other_hours(
-    hours: Hours,
-    from_min: Option<u16>,
-    to_min: Option<u16>,
-    ends: &str,
-) -> Result<Hours, String> {
-    let from_min = from_min.unwrap_or(hours.from_min());
-    let to_min = as_end(to_min.unwrap_or(hours.to_min()));
-    Hours::new(from_min, to_min)
-        .ok_or_else(|| say!("{ends} has to be after {}, on the same day.", film::clock(f64::from(from_min))))
 }
 
 /// A field for a time, which gives minutes from midnight.
@@ -62,18 +41,19 @@ pub(crate) fn time_field(label: &'static str, value: Signal<String>, set: Callba
     .into_any()
 }
 
-/// Why a time was not taken.
-pub(crate) fn refused(why: RwSignal<String>) -> AnyView {
-    when(
-        move || !why.with(String::is_empty),
-        move || view! { <p class="problem" role="alert">{why}</p> }.into_any(),
-    )
+/// What is said of a wrap that is not on the day of the call; nothing of any other.
+fn of_night(hours: Hours) -> String {
+    if !hours.ends_next_day() {
+        return String::new();
+    }
+    let lasts_min = f64::from(hours.to_min() - hours.from_min());
+    let (wrap, lasts) = (clock_of_day(f64::from(hours.to_min())), Number((lasts_min / 6.0).round() / 10.0));
+    say!("The wrap is at {wrap}: {lasts} h after the call.")
 }
 
-/// The call and the wrap of the day that is looked at.
+/// The call and the wrap of the day that is looked at. A wrap that is not later than the call is on the day after.
 #[component]
 pub(crate) fn CallAndWrap(shooting: Shooting) -> impl IntoView {
-    let why = RwSignal::new(String::new());
     let hours = move |read: fn(Hours) -> u16| {
         live(move || {
             shooting.day.with(|day| day.as_ref().map(|day| written(read(day.hours)))).unwrap_or_default()
@@ -83,24 +63,24 @@ pub(crate) fn CallAndWrap(shooting: Shooting) -> impl IntoView {
         let Some(before) = shooting.day.with_untracked(|day| day.as_ref().map(|day| day.hours)) else {
             return;
         };
-        match other_hours(before, from, to, say!("The wrap")) {
-            Ok(hours) => {
-                why.set(String::new());
-                shooting.alter(what, |day| day.hours = hours);
-                // Two times are two steps, however fast.
-                shooting.desk.end_gesture();
-            }
-            Err(told) => why.set(told),
+        let (from, to) = (from.unwrap_or(before.from_min()), to.unwrap_or(before.to_min()));
+        if let Some(hours) = Hours::until(from, to) {
+            shooting.alter(what, |day| day.hours = hours);
+            // Two times are two steps, however fast.
+            shooting.desk.end_gesture();
         }
     };
     let call = Callback::new(move |minute| set(say!("Change the call"), Some(minute), None));
     let wrap = Callback::new(move |minute| set(say!("Change the wrap"), None, Some(minute)));
+    let night = live(move || {
+        shooting.day.with(|day| day.as_ref().map(|day| of_night(day.hours))).unwrap_or_default()
+    });
     view! {
         <div class="hours" role="group" aria-label=say!("Hours of the day")>
             {time_field(say!("Call"), hours(Hours::from_min), call)}
             {time_field(say!("Wrap"), hours(Hours::to_min), wrap)}
         </div>
-        {refused(why)}
+        <p class="quiet" role="status">{night}</p>
     }
 }
 
@@ -116,10 +96,10 @@ mod tests {
     }
 
     #[test]
-    fn hours_end_after_they_start() {
-        let until = |to| other_hours(Hours::USUAL, None, Some(to), "The wrap").map(Hours::to_min);
-        assert_eq!(until(0), Ok(1440));
-        assert_eq!(until(600), Ok(600));
-        assert_eq!(until(500), Err("The wrap has to be after 09:00, on the same day.".to_owned()));
+    fn a_wrap_on_the_day_after_is_told_as_one() {
+        let told = |from, to| of_night(Hours::until(from, to).expect("hours"));
+        assert_eq!(told(1140, 210), "The wrap is at 03:30, next day: 8.5 h after the call.");
+        assert_eq!(told(540, 480), "The wrap is at 08:00, next day: 23 h after the call.");
+        assert_eq!((told(1140, 0), told(540, 1020)), (String::new(), String::new()));
     }
 }

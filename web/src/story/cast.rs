@@ -2,7 +2,7 @@
 
 use std::sync::Arc;
 
-use film::{CastMember, Command, EditError, Hours, PersonId, listed};
+use film::{CastMember, Command, DaySpan, EditError, Hours, PersonId, listed};
 use language::say;
 use leptos::html;
 use leptos::prelude::*;
@@ -13,7 +13,7 @@ use units::Length;
 use crate::dressing::{CHILD_M, TAPE_CLASSES, TAPES, tape_of};
 use crate::films::Desk;
 use crate::session::Session;
-use crate::shooting::{DAY_MIN, as_end, time_field, written};
+use crate::shooting::{DAY_MIN, time_field, written};
 use crate::story::first::somebody;
 use crate::story::tell;
 use crate::widgets::{Choice, Choices, LengthField, Sheet, live, open};
@@ -145,11 +145,17 @@ fn PersonFields(session: Session, desk: Desk, id: PersonId) -> impl IntoView {
             hours.map_or_else(String::new, |hours| written(read(hours)))
         })
     };
+    let night = live(move || {
+        let hours = member.with(|one| one.as_ref().and_then(|one| one.hours));
+        hours
+            .filter(|hours| hours.ends_next_day())
+            .map_or_else(String::new, |hours| DaySpan::from(hours).to_string())
+    });
     let set_hours = move |from: Option<u16>, to: Option<u16>| {
         let before = member.with_untracked(|one| one.as_ref().and_then(|one| one.hours));
         let from = from.or(before.map(Hours::from_min)).unwrap_or(0);
         let to = to.or(before.map(Hours::to_min)).unwrap_or(DAY_MIN);
-        change(say!("Change when they are there"), &|one| one.hours = Hours::new(from, to));
+        change(say!("Change when they are there"), &|one| one.hours = Hours::until(from, to));
     };
     let stays = RwSignal::new(false);
     let remove = move |_| {
@@ -241,9 +247,10 @@ fn PersonFields(session: Session, desk: Desk, id: PersonId) -> impl IntoView {
             {time_field(
                 say!("until"),
                 hours(Hours::to_min),
-                Callback::new(move |to| set_hours(None, Some(as_end(to)))),
+                Callback::new(move |to| set_hours(None, Some(to))),
             )}
         </div>
+        <p class="quiet" role="status">{night}</p>
         <button type="button" on:click=remove>{say!("Take them out of the film")}</button>
         <Show when=move || stays.get()>
             <p class="problem" role="alert">

@@ -6,7 +6,7 @@ mod hand_over;
 pub(crate) use exposing::brightness;
 
 use film::{FilmFacts, HandedFile};
-use language::{Number, key, say};
+use language::{Number, say};
 use leptos::html;
 use leptos::prelude::*;
 use optics::ShutterAngle;
@@ -21,31 +21,18 @@ use crate::story::number_choices::NumberChoices;
 use crate::story::passing::{FromCopy, LinkOut};
 use crate::story::start::{FromFile, KeptFilms};
 use crate::story::tell;
-use crate::widgets::{Choice, Choices, Sheet, close, live};
+use crate::widgets::{Sheet, close, live};
 
 /// Frame rates that films play at.
 const RATES_FPS: [f64; 6] = [23.976, 24.0, 25.0, 29.97, 30.0, 60.0];
-/// Shutter angles, with what they do.
-const SHUTTERS: [(u32, &str); 4] = [
-    (90, key!("90°, crisp")),
-    (144, "144°"),
-    (180, key!("180°, as films have it")),
-    (270, key!("270°, smeared")),
-];
+/// Shutter angles to choose among, degrees.
+const SHUTTERS_DEG: [f64; 4] = [90.0, 144.0, 180.0, 270.0];
 
 /// The sheet.
 #[component]
 pub(super) fn FilmSheet(session: Session, desk: Desk, node: NodeRef<html::Dialog>) -> impl IntoView {
     let facts = move |read: fn(&FilmFacts) -> f64| {
         desk.film.with(|film| film.as_ref().map_or(0.0, |film| read(&film.facts)))
-    };
-    let whole = move |read: fn(&FilmFacts) -> f64| {
-        #[expect(
-            clippy::cast_possible_truncation,
-            clippy::cast_sign_loss,
-            reason = "a rate or an angle: positive and small"
-        )]
-        Signal::derive(move || libm::round(facts(read)) as u32)
     };
     let modes =
         move || session.owned.get().recordings.iter().map(|mode| mode.name.clone()).collect::<Vec<_>>();
@@ -84,12 +71,13 @@ pub(super) fn FilmSheet(session: Session, desk: Desk, node: NodeRef<html::Dialog
                     }
                 }
             />
-            <Choices
+            <NumberChoices
                 legend=say!("Shutter")
-                choices=SHUTTERS.map(|(angle, name)| Choice::new(angle, language::text(name)))
-                chosen=whole(|facts| facts.shutter.to_deg())
-                choose=move |angle: u32| {
-                    if let Ok(shutter) = ShutterAngle::from_deg(f64::from(angle)) {
+                offered=&SHUTTERS_DEG
+                name=shutter_name
+                chosen=Signal::derive(move || facts(|facts| facts.shutter.to_deg()))
+                choose=move |degrees: f64| {
+                    if let Ok(shutter) = ShutterAngle::from_deg(degrees) {
                         tell(desk, change_facts(desk, say!("Change the shutter"), |facts| facts.shutter = shutter));
                     }
                 }
@@ -151,8 +139,19 @@ fn rate_name(fps: f64) -> String {
     Number(text.trim_end_matches('0').trim_end_matches('.')).to_string()
 }
 
+/// A shutter angle to a tenth, with what it does if it is one that films are known by.
+fn shutter_name(degrees: f64) -> String {
+    let text = format!("{degrees:.1}");
+    match text.trim_end_matches('0').trim_end_matches('.') {
+        "90" => say!("90°, crisp").to_owned(),
+        "180" => say!("180°, as films have it").to_owned(),
+        "270" => say!("270°, smeared").to_owned(),
+        other => format!("{}°", Number(other)),
+    }
+}
+
 /// The film that is open, as its own file.
-fn film_file(desk: Desk) -> Result<Vec<HandedFile>, String> {
+pub(super) fn film_file(desk: Desk) -> Result<Vec<HandedFile>, String> {
     let text = desk.export().ok_or(say!("no film is open"))?;
     let title = desk.film.with_untracked(|film| film.as_ref().map(|film| film.facts.title.clone()));
     let name = format!("{}.film.json", film::plain_name(&title.unwrap_or_default()));
@@ -171,5 +170,13 @@ mod tests {
             assert!(FrameRate::checked_from_fps(fps).is_ok(), "{fps}");
         }
         assert_eq!(rate_name(24_000.0 / 1001.0), "23.976");
+    }
+
+    #[test]
+    fn a_shutter_of_ones_own_is_told_to_a_tenth() {
+        let names = SHUTTERS_DEG.map(shutter_name);
+        assert_eq!(names, ["90°, crisp", "144°", "180°, as films have it", "270°, smeared"]);
+        // 1/50 s at 24 fps, as it is where lamps flicker, and at 23.976 fps.
+        assert_eq!([172.8, 172.627].map(shutter_name), ["172.8°", "172.6°"]);
     }
 }

@@ -2,10 +2,11 @@
 
 use std::collections::BTreeSet;
 
-use film::{Command, EntryId, Kept, KeptAt, Mend, PlacedFinding, Scene, SceneId, Severity, ShotId};
+use film::{
+    Command, EntryId, Film, Finding, Kept, KeptAt, Mend, PlacedFinding, Scene, SceneId, Severity, ShotId,
+};
 use language::say;
 use leptos::prelude::*;
-use units::LengthUnit;
 
 use crate::films::Desk;
 use crate::session::Session;
@@ -68,8 +69,13 @@ pub(super) fn SceneFindings(
     let (warnings, notes) = (of(false), of(true));
     let cards = move |list: Memo<Vec<PlacedFinding>>| {
         move || {
-            let card = |placed: PlacedFinding| view! { <FindingCard session desk id placed chosen /> };
-            list.get().into_iter().map(card).collect_view()
+            let unit = session.unit();
+            let card = |placed: PlacedFinding| {
+                let told = |film: &Option<Film>| Some(placed.finding.to_finding(film.as_ref()?, unit));
+                let said = desk.film.with_untracked(told)?;
+                Some(view! { <FindingCard desk id placed said chosen /> })
+            };
+            list.get().into_iter().filter_map(card).collect_view()
         }
     };
     let headline = live(move || match warnings.with(Vec::len) {
@@ -119,14 +125,12 @@ fn mends_now(desk: Desk, id: SceneId, placed: &PlacedFinding) -> Vec<Mend> {
 /// One finding: what, why, and what can be done.
 #[component]
 fn FindingCard(
-    session: Session,
     desk: Desk,
     id: SceneId,
     placed: PlacedFinding,
+    said: Finding,
     chosen: RwSignal<Option<ShotId>>,
 ) -> impl IntoView {
-    let unit: LengthUnit = session.unit();
-    let said = placed.finding.to_finding(unit);
     let class = match said.severity {
         Severity::Fails => "cut-finding fails",
         Severity::Warns => "cut-finding warns",
@@ -211,7 +215,8 @@ fn KeptList(session: Session, desk: Desk, id: SceneId, found: Memo<Found>) -> im
     let rows = move || {
         let kept = found.with(|found| found.kept.clone());
         let row = |(placed, kept): (PlacedFinding, Kept)| {
-            let words = placed.finding.to_finding(unit).message;
+            let told = |film: &Option<Film>| Some(placed.finding.to_finding(film.as_ref()?, unit).message);
+            let words = desk.film.with_untracked(told);
             let why = say!("Kept: {}", kept.reason);
             let again = move |_| {
                 let all = desk.film.with_untracked(|film| Some(film.as_ref()?.scene(id)?.kept.clone()));

@@ -12,6 +12,7 @@ use crate::session::Session;
 use crate::story::back::UndoRedo;
 use crate::story::explanations::LENGTH;
 use crate::story::film_sheet::FilmSheet;
+use crate::story::saved::Saved;
 use crate::story::start::Problems;
 use crate::story::words::seconds;
 use crate::story::{play, tell};
@@ -51,7 +52,6 @@ pub(super) fn Head(session: Session, desk: Desk) -> impl IntoView {
             })
         })
     });
-    let saving = live(move || desk.saving.get().words());
     view! {
         <header class="story-head">
             <input
@@ -85,7 +85,7 @@ pub(super) fn Head(session: Session, desk: Desk) -> impl IntoView {
                     {say!("Film and files")}
                 </button>
                 <div class="quiet story-length">{explained(length, &LENGTH)}</div>
-                <span class="quiet" role="status">{saving}</span>
+                <Saved desk />
             </div>
             <Problems desk />
             <FilmSheet session desk node=sheet />

@@ -94,7 +94,7 @@ fn SceneHead(session: Session, desk: Desk, id: SceneId) -> impl IntoView {
             <details class="fold scene-more">
                 <summary>{say!("More of this scene")}</summary>
                 <div class="scene-more-buttons">
-                    <button type="button" on:click=asks>{say!("What it is about")}</button>
+                    <button type="button" aria-haspopup="dialog" on:click=asks>{say!("What it is about")}</button>
                     <button type="button" on:click=move |_| moved(-1)>{say!("Earlier in the film")}</button>
                     <button type="button" on:click=move |_| moved(1)>{say!("Later in the film")}</button>
                     <button

@@ -61,6 +61,7 @@ pub(super) fn ShotRow(
             <button
                 type="button"
                 class="shot-main"
+                aria-haspopup="dialog"
                 aria-label=live(move || say!("Edit shot {}", said.with(|said| said.number.clone())))
                 on:click=move |_| edit.run(one)
             >

@@ -2,6 +2,7 @@
 //! asks of the day, how much it matters.
 
 mod framing;
+mod hands;
 mod on_set;
 mod taking;
 mod whole;

@@ -73,7 +73,8 @@ fn add_shot(desk: Desk, id: SceneId, after: Option<ShotId>) -> Option<ShotId> {
             Shot { beat, ..Shot::of(shot_id, ShotOf::One(one.who), ShotSize::Medium, side) }
         } else {
             let (name, size) = (String::new(), Length::from_m(THING_M));
-            let of = ShotOf::Object { name, size, place: DVec2::ZERO, support: Support::Table };
+            let of =
+                ShotOf::Object { name, size, place: DVec2::ZERO, support: Support::Table, hands: Vec::new() };
             Shot { beat, ..Shot::of(shot_id, of, ShotSize::Insert, Angle::from_deg(180.0)) }
         };
         film.adds_shot(id, after, Arc::new(shot), Entry::whole(entry_id, shot_id)).ok()

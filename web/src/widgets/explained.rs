@@ -11,14 +11,23 @@ use leptos::prelude::*;
 use super::live;
 
 /// What stands behind a figure.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+#[derive(Debug, Clone, Copy)]
 pub(crate) struct Explanation {
     /// What it means for the shot.
     pub(crate) means: &'static str,
     /// How it is computed.
-    pub(crate) computed: &'static str,
+    pub(crate) computed: Computed,
     /// Where that is from: titles as in `crates/optics/REFERENCES.md`, or one of the words below.
     pub(crate) sources: &'static [&'static str],
+}
+
+/// How a figure is computed, in words.
+#[derive(Debug, Clone, Copy)]
+pub(crate) enum Computed {
+    /// A text that [`key!`] marks.
+    As(&'static str),
+    /// A text that takes its constants from where the figure is computed.
+    With(fn() -> String),
 }
 
 /// A rule of the trade.
@@ -37,6 +46,15 @@ pub(crate) const WEIGHTS: &str = "On least squares and linear combination of obs
 thread_local! {
     /// Popovers are found by their id, and one text may stand at several figures.
     static NEXT: Cell<u32> = const { Cell::new(0) };
+}
+
+impl Computed {
+    fn told(self) -> String {
+        match self {
+            Self::As(words) => language::text(words).to_owned(),
+            Self::With(told) => told(),
+        }
+    }
 }
 
 /// The label, and what it opens.
@@ -73,7 +91,7 @@ pub(crate) fn label_and_text(label: Signal<String>, of: &'static Explanation) ->
     let text = view! {
         <div class="explanation" id=id popover="auto">
             <p>{language::text(of.means)}</p>
-            <p><span class="quiet">{say!("Computed: ")}</span>{language::text(of.computed)}</p>
+            <p><span class="quiet">{say!("Computed: ")}</span>{of.computed.told()}</p>
             <p><span class="quiet">{say!("Source: ")}</span>{sources}</p>
         </div>
     };
@@ -112,7 +130,7 @@ mod tests {
     fn every_figure_has_a_meaning_a_computation_and_a_source() {
         for (all, _) in screens() {
             for Explanation { means, computed, sources } in all {
-                for text in [means, computed] {
+                for text in [*means, computed.told().as_str()] {
                     assert!(text.ends_with('.'), "no sentence: {text}");
                     assert!(text.chars().count() > 20, "too short: {text}");
                     assert!(sentences(text) <= 3, "{} sentences: {text}", sentences(text));
@@ -134,10 +152,10 @@ mod tests {
 
     #[test]
     fn every_text_of_a_screen_is_among_those_and_none_is_said_twice() {
-        let mut told: Vec<&str> = Vec::new();
+        let mut told: Vec<String> = Vec::new();
         for (all, file) in screens() {
             assert_eq!(file.matches(": Explanation = ").count(), all.len(), "of {file}");
-            told.extend(all.iter().flat_map(|one| [one.means, one.computed]));
+            told.extend(all.iter().flat_map(|one| [one.means.to_owned(), one.computed.told()]));
         }
         let count = told.len();
         told.sort_unstable();

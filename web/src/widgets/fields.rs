@@ -80,7 +80,7 @@ pub(super) fn until_rewritten(refused: RwSignal<String>, shown: Signal<String>) 
 }
 
 /// The metres that a text says, or what is wrong with it.
-fn parse_length(text: &str, unit: LengthUnit, (min, max): (f64, f64)) -> Result<f64, String> {
+pub(crate) fn parse_length(text: &str, unit: LengthUnit, (min, max): (f64, f64)) -> Result<f64, String> {
     let typed = text.trim();
     let bare = typed.replace(',', ".").parse::<f64>().ok().filter(|number| number.is_finite());
     let told = |metres: f64| Length::from_m(metres).told(unit, 2);

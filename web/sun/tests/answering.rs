@@ -19,6 +19,7 @@ fn request(time_zone: &str) -> JsValue {
         horizon: Vec::new(),
         date: "2026-06-21".to_owned(),
         time_zone: time_zone.to_owned(),
+        next_day: None,
     };
     request.serialize(&serde_wasm_bindgen::Serializer::new()).expect("an object")
 }

@@ -88,7 +88,7 @@ pub(super) struct SceneFinding {
 /// The same in the story's order.
 #[derive(Debug, Serialize)]
 pub(super) struct StoryOrder {
-    pub(super) ends: String,
+    ends: String,
     ends_min: f64,
     pub(super) longer_min: f64,
     pub(super) changes_min: f64,

@@ -1,6 +1,6 @@
 //! The order of a day for people.
 
-use film::{DayPlan, DaySpan, Order, clock};
+use film::{DayPlan, DaySpan, Order, clock, clock_of_day};
 
 use super::answer::{Answered, InOrder, MissedAnswer, StoryOrder};
 use super::worked::WorkedDay;
@@ -51,7 +51,7 @@ fn so_far(worked: &WorkedDay<'_>, answered: &Answered) -> Vec<String> {
     if !answered.in_the_can.is_empty() {
         lines.push(format!("in the can: {}", answered.in_the_can.join(", ")));
     }
-    let from = clock(worked.plan.problem.call_min);
+    let from = clock_of_day(worked.plan.problem.call_min);
     match answered.late_min.map(f64::round) {
         Some(late) if late > 0.0 => lines.push(format!("from {from}: {late} min later than planned")),
         Some(late) if late < 0.0 => lines.push(format!("from {from}: {} min in hand", -late)),
@@ -118,9 +118,9 @@ fn missed_line(missed: &MissedAnswer) -> String {
 fn end(worked: &WorkedDay<'_>, answered: &Answered) -> Vec<String> {
     let order = &worked.plan.order;
     let wrap_min = f64::from(worked.day.hours.to_min());
-    let wrap = clock(wrap_min);
+    let wrap = clock_of_day(wrap_min);
     let left = (wrap_min - order.ends_min).round();
-    let ends = clock(order.ends_min);
+    let ends = clock_of_day(order.ends_min);
     let ends = match left {
         left if left < 0.0 => format!("Ends at {ends}, {} min after the wrap at {wrap}.", -left),
         left if left > 0.0 => format!("Ends at {ends}, {left} min before the wrap at {wrap}."),
@@ -131,7 +131,13 @@ fn end(worked: &WorkedDay<'_>, answered: &Answered) -> Vec<String> {
     } else {
         "Found by a search: a better order may be left."
     };
-    vec![ends, story(worked, answered), exact.to_owned()]
+    let sun = worked.plan.keeps_one_sun().then(|| {
+        format!(
+            "Setups that are cut against each other are kept under one sun, for at most {} min more a scene.",
+            DayPlan::ONE_SUN_WORTH_MIN
+        )
+    });
+    [ends, story(worked, answered), exact.to_owned()].into_iter().chain(sun).collect()
 }
 
 fn story(worked: &WorkedDay<'_>, answered: &Answered) -> String {
@@ -140,7 +146,8 @@ fn story(worked: &WorkedDay<'_>, answered: &Answered) -> String {
     if jobs(order) == jobs(story_order) {
         return "It is the story's order.".to_owned();
     }
-    let StoryOrder { ends, longer_min, changes_min, must_missed, nice_missed, costs_more_min, .. } =
+    let ends = clock_of_day(story_order.ends_min);
+    let StoryOrder { longer_min, changes_min, must_missed, nice_missed, costs_more_min, .. } =
         &answered.story_order;
     let longer = match longer_min.round() {
         minutes if minutes > 0.0 => format!(", {minutes} min later"),

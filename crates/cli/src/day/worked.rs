@@ -45,6 +45,7 @@ impl<'day> WorkedDay<'day> {
                 in_can.push(shot);
             }
         }
+        let from = from.map(|shown| day.hours.minute_at(shown));
         let day = ShootingDay { done: in_can, resumes_min: from.or(day.resumes_min), ..day.clone() };
         let plan = DayPlan::of(film, &day, daylights, rehearsals);
         let is_told = day.resumes_min.is_some();

@@ -20,7 +20,7 @@ pub(super) fn to_draw(file: &FilmFile<'_>, number: ShotNumber, at_s: f64) -> Res
             format!("{at_s} s is not allowed: 0 to {} s, the shot's planned length", shot.planned_s);
         return Err(BadRequest::at("--at", message).into());
     }
-    let rehearsal = Rehearsal::of(&film, scene, shot).map_err(not_rehearsed)?;
+    let rehearsal = Rehearsal::of(&film, scene, shot).map_err(|why| not_rehearsed(&film, why))?;
     let result = rehearsal.result();
     let (Ok(setup), Some(stage)) = (&result.outcome, rehearsal.stage(scene, &film.cast, at_s)) else {
         return Err(unframed(result));
@@ -46,7 +46,7 @@ fn film_from(file: &FilmFile<'_>) -> Result<Film, Failure> {
 }
 
 /// What the film lacks for the shot, on one line.
-fn not_rehearsed(why: NoRehearsal) -> Failure {
-    let told = CutFinding::NotRehearsed(why).to_finding(LengthUnit::Metres);
+fn not_rehearsed(film: &Film, why: NoRehearsal) -> Failure {
+    let told = CutFinding::NotRehearsed(why).to_finding(film, LengthUnit::Metres);
     Failure::Unframed { message: format!("{}; {}", told.message, told.hint) }
 }

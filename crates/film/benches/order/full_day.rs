@@ -24,6 +24,7 @@ fn job(number: u32, takes_min: f64) -> Job {
         wideness_m: 0.5 + f64::from(number * 5 % 7),
         takes_min,
         light,
+        one_sun: None,
         hours: if number % 8 == 6 { vec![leaves] } else { Vec::new() },
         must_have: number % 3 != 1,
         last: number % 13 == 6,

@@ -76,7 +76,13 @@ fn what_they_see(ground: &Ground<'_>, wish: &CoverageWish, who: PersonId) -> Opt
     let eyes = person.body.height_of(Landmark::Eyes);
     let name = say!("what {} sees", names(ground, &[who]));
     let bearing = tenth_degrees(person.facing + Angle::from_deg(180.0));
-    let of = ShotOf::Object { name: name.clone(), size: SEEN_SIZE, place, support: Support::Table };
+    let of = ShotOf::Object {
+        name: name.clone(),
+        size: SEEN_SIZE,
+        place,
+        support: Support::Table,
+        hands: Vec::new(),
+    };
     Some(Proposal {
         sizes: vec![ShotSize::Insert],
         bearings: vec![bearing],

@@ -7,12 +7,12 @@ use glam::DVec2;
 use staging::{Movement, ShotSize, along, azimuth};
 use units::{Angle, Length};
 
+use super::CoverageWish;
 use super::cutting::{differ, is_on_side};
 use super::free_floor::{has_room, in_the_way, sees};
 use super::ground::Ground;
 use super::proposal::{LensWish, MoveWish, Proposal};
 use super::ways::{Way, across, seconds, ways, widest};
-use super::{CoverageWish, shoulder};
 use crate::cut_view::{EntryView, SeenAt, times_apart};
 use crate::findings::{Severity, check_take, phone_from_voices, shoulder_amiss};
 use crate::id::{EntryId, PersonId, ShotId};
@@ -164,7 +164,6 @@ impl Search<'_> {
         }
         if !self.moves(&mut shot, &mut rehearsal, way.moves)
             || shoulder_amiss(self.ground.film, self.ground.scene, &shot, &rehearsal).is_some()
-            || !shoulder::is_in_frame(self.ground, &shot, &rehearsal)
         {
             return Tried::NotHere;
         }

@@ -9,6 +9,7 @@ use super::picking::Picked;
 use super::proposal::Role;
 use crate::cut_view::EntryView;
 use crate::scene::Setting;
+use crate::scene_blocking::HALF_OPENING_M;
 use crate::shot::ShotOf;
 
 /// A draft of so many shots has one with something near the lens: common practice; the figure is chosen.
@@ -24,8 +25,6 @@ const NEAREST_M: f64 = 0.25;
 /// The share of the half of the frame that it leaves free: chosen so that it frames and does not hide.
 const LEAVES_FREE: f64 = 0.7;
 
-/// Half of a doorway's opening, metres: common practice for doors of 0.9 m.
-const HALF_OPENING_M: f64 = 0.45;
 /// A subject nearer than this would stand in the doorway's leaf, metres: chosen, as its leaf stands open behind it.
 const DOORWAY_FROM_M: f64 = 2.2;
 

@@ -6,7 +6,7 @@ use units::{Angle, Length};
 
 use super::ground::{Ground, normal_of};
 use crate::id::PersonId;
-use crate::scene_blocking::{Line, LineSide};
+use crate::scene_blocking::{Line, LineSide, half_footprint, seen_from};
 
 /// Room round a phone and whoever holds it, metres: chosen because shoulders and elbows need it.
 const ROUND_THE_PHONE_M: f64 = 0.35;
@@ -16,30 +16,13 @@ const IN_THE_WAY_M: f64 = 0.30;
 const SIGHT_STEP_M: f64 = 0.10;
 /// The most points tried along one line of sight: chosen because beyond 40 m nothing of a set stands.
 const MOST_SIGHT_STEPS: u32 = 400;
-/// A tree is as thick as this where people stand, metres: chosen, as its size is its crown's.
-const TRUNK_M: f64 = 0.5;
 /// A piece of this height is seen over, metres: chosen because phones stand at a chest's height and more.
 const SEEN_OVER_M: f64 = 1.0;
 
 /// Whether a piece fills that point of the floor, with `margin_m` round it.
 fn fills(piece: &SetPiece, point: DVec2, margin_m: f64) -> bool {
-    let (width_m, depth_m) = match piece.kind {
-        // Between its poles a string of lights leaves the floor free.
-        PieceKind::Lights => return false,
-        PieceKind::Tree => (TRUNK_M, TRUNK_M),
-        PieceKind::Wall
-        | PieceKind::Window
-        | PieceKind::Doorway
-        | PieceKind::Table
-        | PieceKind::Bench
-        | PieceKind::Hedge
-        | PieceKind::Car
-        | PieceKind::LampPost
-        | PieceKind::Plant => (piece.size.width.to_m(), piece.size.depth.to_m()),
-    };
-    let ahead = along(piece.facing);
-    let off = point - piece.place;
-    off.dot(ahead).abs() <= depth_m / 2.0 + margin_m && off.perp_dot(ahead).abs() <= width_m / 2.0 + margin_m
+    let off = seen_from(piece, point).abs();
+    half_footprint(piece).is_some_and(|half| off.x <= half.x + margin_m && off.y <= half.y + margin_m)
 }
 
 /// Whether it hides what is behind it.

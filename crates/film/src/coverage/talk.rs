@@ -10,7 +10,8 @@ use units::Angle;
 use super::ground::Ground;
 use super::proposal::{Proposal, Role, Step, bearings_of_a_face, heights, tenth_degrees};
 use super::words::{everybody, looking, names, wanting};
-use super::{CoverageWish, Pace, shoulder};
+use super::{CoverageWish, Pace};
+use crate::findings::heights_past_shoulder;
 use crate::id::PersonId;
 use crate::scene::Setting;
 use crate::shot::{ShotOf, Sound};
@@ -80,7 +81,7 @@ impl Talk<'_> {
             sizes: sizes.to_vec(),
             bearings: vec![bearing],
             ..Proposal::new(self.wish, Role::Shoulder, of, &sizes, bearing)
-                .at_heights(shoulder::heights(&from.body, &to.body))
+                .at_heights(heights_past_shoulder(&from.body, &to.body))
                 .heard(self.speech())
                 .showing(words)
         })

@@ -58,7 +58,7 @@ fn size_m(piece: &SetPiece) -> f64 {
 
 fn thing(wish: &CoverageWish, role: Role, (name, size_m, place): (&str, f64, DVec2), turn: u32) -> Proposal {
     let (name, size) = (name.to_owned(), Length::from_m(size_m));
-    let of = ShotOf::Object { name: name.clone(), size, place, support: Support::Table };
+    let of = ShotOf::Object { name: name.clone(), size, place, support: Support::Table, hands: Vec::new() };
     let bearing = Angle::from_deg(f64::from(turn) * 360.0 / f64::from(ROUND) + 20.0);
     let level = PhoneHeight::BySize;
     let heights = match turn % 3 {

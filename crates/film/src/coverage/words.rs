@@ -22,7 +22,7 @@ pub(super) fn names(ground: &Ground<'_>, who: &[PersonId]) -> String {
 }
 
 /// What a piece is called.
-pub(super) fn piece_name(kind: PieceKind) -> &'static str {
+pub(crate) fn piece_name(kind: PieceKind) -> &'static str {
     match kind {
         PieceKind::Wall => say!("the wall"),
         PieceKind::Window => say!("the window"),

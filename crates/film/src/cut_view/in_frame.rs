@@ -11,22 +11,8 @@ use units::Length;
 use crate::film::Film;
 use crate::rehearsal::Rehearsal;
 use crate::scene::Scene;
-use crate::scene_blocking::{Mark, Way};
+use crate::scene_blocking::{Leg, Mark, Span, Way, limited};
 use crate::shot::Shot;
-
-/// From one second to another.
-pub(super) type Span = (f64, f64);
-
-/// A part of a walk: somebody stays or goes straight on.
-#[derive(Debug, Clone, Copy)]
-pub(super) struct Leg {
-    /// Seconds of the shot.
-    pub(super) from_s: f64,
-    to_s: f64,
-    place: DVec2,
-    /// Metres in a second of the shot.
-    velocity: DVec2,
-}
 
 /// How often a phone that moves is asked whether it still holds a walker, seconds: chosen because nobody crosses a frame
 /// and comes back in less.
@@ -105,37 +91,20 @@ pub(super) fn parts(spans: &[Span], within: Span) -> impl Iterator<Item = Span> 
     parts.filter(|(from_s, to_s)| from_s <= to_s)
 }
 
-/// Somebody's walk while a shot of `planned_s` seconds is taken: they wait, go from corner to corner, and stay.
+/// Somebody's walk while a shot of `planned_s` seconds is taken, in its seconds: they wait, go from corner to corner, and
+/// stay.
 pub(super) fn walk(mark: &Mark, way: &Way, rehearsal: &Rehearsal, planned_s: f64) -> Vec<Leg> {
     let stays = |from_s: f64, to_s: f64, place: DVec2| Leg { from_s, to_s, place, velocity: DVec2::ZERO };
-    let mut at_s = (way.starts_s - rehearsal.starts_s) / rehearsal.time_scale;
-    let mut place = mark.place;
-    let mut legs = vec![stays(f64::MIN, at_s, place)];
-    for (from, to) in way.legs(mark.place) {
-        let lasts_s = from.distance(to) / way.pace.to_m() / rehearsal.time_scale;
-        if lasts_s > 0.0 {
-            let velocity = (to - from) / lasts_s;
-            legs.push(Leg { from_s: at_s, to_s: at_s + lasts_s, place: from, velocity });
-            at_s += lasts_s;
-            place = to;
-        }
+    let in_shot = |scene_s: f64| (scene_s - rehearsal.starts_s) / rehearsal.time_scale;
+    let mut ends_s = in_shot(way.starts_s);
+    let mut legs = vec![stays(f64::MIN, ends_s, mark.place)];
+    for leg in way.walk(mark.place) {
+        let (from_s, velocity) = (ends_s, leg.velocity * rehearsal.time_scale);
+        ends_s = in_shot(leg.to_s);
+        legs.push(Leg { from_s, to_s: ends_s, velocity, ..leg });
     }
-    legs.push(stays(at_s, f64::MAX, place));
+    legs.push(stays(ends_s, f64::MAX, way.end(mark.place)));
     legs.into_iter().filter_map(|leg| leg.within((0.0, planned_s))).collect()
-}
-
-impl Leg {
-    pub(super) fn walks(&self) -> bool {
-        self.velocity != DVec2::ZERO
-    }
-
-    /// What of it lies within a span; none if that is nothing.
-    fn within(&self, span: Span) -> Option<Self> {
-        let (from_s, to_s) = (self.from_s.max(span.0), self.to_s.min(span.1));
-        let walked_s = if self.walks() { from_s - self.from_s } else { 0.0 };
-        let place = self.place + self.velocity * walked_s;
-        (from_s < to_s).then_some(Self { from_s, to_s, place, ..*self })
-    }
 }
 
 /// When a phone that stays has some of a figure in its frame while that stays or goes straight on.
@@ -178,20 +147,6 @@ fn held(camera: &Camera, view: &ViewTangents, leg: &Leg, crown: Length) -> Optio
     // To its very end, so that the next leg is told to follow on it.
     let ends_s = if span.1 < lasts_s { leg.from_s + span.1 } else { leg.to_s };
     Some((leg.from_s + span.0, ends_s))
-}
-
-/// The part of a span in which a + b t ≥ 0.
-fn limited((from, to): Span, a: f64, b: f64) -> Option<Span> {
-    let part = if b > 0.0 {
-        (from.max(-a / b), to)
-    } else if b < 0.0 {
-        (from, to.min(-a / b))
-    } else if a >= 0.0 {
-        (from, to)
-    } else {
-        return None;
-    };
-    (part.0 <= part.1).then_some(part)
 }
 
 /// Whether a phone that moves has some of whoever is in focus in its frame.

@@ -27,14 +27,41 @@ impl Daylight {
         date: Date,
         zone: &TimeZone,
     ) -> Result<Self, SunError> {
+        Self::of_days(place, horizon, date, zone, 1)
+    }
+
+    /// The same with the day after it, for work that goes past midnight.
+    ///
+    /// # Errors
+    /// As [`Daylight::of`].
+    ///
+    /// # Source
+    /// As that.
+    pub fn with_next_day(
+        place: &Coordinates,
+        horizon: &HorizonProfile,
+        date: Date,
+        zone: &TimeZone,
+    ) -> Result<Self, SunError> {
+        Self::of_days(place, horizon, date, zone, 2)
+    }
+
+    /// The light of so many days, the first of which is its own.
+    fn of_days(
+        place: &Coordinates,
+        horizon: &HorizonProfile,
+        date: Date,
+        zone: &TimeZone,
+        days: u8,
+    ) -> Result<Self, SunError> {
         let (day, low) = LowSun::with_day(place, horizon, date, zone, LONG_SHADOWS)?;
-        let clock = Clock::of(date, zone)?;
+        let clock = Clock::of(date, zone, days)?;
         let times = clock.times(&day, low.as_ref());
 
         let spans = [times.dawn_glow, times.morning, times.evening, times.afterglow];
         let ends = || spans.iter().flatten();
         let first = ends().map(|span| span.from_min).fold(0.0, f64::min);
-        let last = ends().map(|span| span.to_min).fold(DAY_MIN, f64::max);
+        let last = ends().map(|span| span.to_min).fold(f64::from(days) * DAY_MIN, f64::max);
         // A step more on either side, so that the day's ends lie between positions; and a change of the clock either way.
         let steps = |minutes: f64| libm::ceil((minutes + clock.change_min().abs()) / SUN_EVERY_MIN) + 1.0;
         let (back, on) = (steps(-first), steps(last));
@@ -77,9 +104,10 @@ struct Clock {
 }
 
 impl Clock {
-    fn of(date: Date, zone: &TimeZone) -> Result<Self, SunError> {
+    fn of(date: Date, zone: &TimeZone, days: u8) -> Result<Self, SunError> {
         let start = date.to_zoned_datetime(zone.clone()).map_err(|_beyond| SunError::Calendar)?.timestamp();
-        let (before, after) = (start.saturating_sub(BEYOND), start.saturating_add(BEYOND + BEYOND));
+        let further = SignedDuration::from_hours(24 * (i64::from(days) - 1));
+        let (before, after) = (start.saturating_sub(BEYOND), start.saturating_add(BEYOND + BEYOND + further));
         let (before, after) = (before.unwrap_or(start), after.unwrap_or(start));
         let offset = zone.to_offset(before);
         let midnight = offset.to_timestamp(date.at(0, 0, 0, 0)).map_err(|_beyond| SunError::Calendar)?;
@@ -231,6 +259,35 @@ mod tests {
         for light in [&spring, &autumn] {
             let DaySpan { from_min, to_min } = light.known();
             assert!(from_min <= 0.0 && to_min >= 1440.0, "{from_min} {to_min}");
+        }
+    }
+
+    #[test]
+    fn with_the_day_after_the_sun_goes_on_past_midnight() {
+        // A plain night, and those in which the clock is put back and forward.
+        for date in ["2026-09-10", "2026-10-24", "2026-03-28"] {
+            let place = Coordinates::new(52.1, 4.3, 250.0).expect("a place");
+            let date: Date = date.parse().expect("a date");
+            let zone = central_europe();
+            let of = |date| Daylight::of(&place, &hills(), date, &zone).expect("a day");
+            let (today, tomorrow) = (of(date), of(date.tomorrow().expect("a date")));
+            let both = Daylight::with_next_day(&place, &hills(), date, &zone).expect("two days");
+            for minute in (1_i32..1440).step_by(7).map(f64::from) {
+                for (day, midnight_min) in [(&today, 0.0), (&tomorrow, DAY_MIN)] {
+                    let (ours, theirs) = (both.sun_at(midnight_min + minute), day.sun_at(minute));
+                    let apart = (ours.true_elevation - theirs.true_elevation).to_deg().abs();
+                    assert!(apart < 0.002, "{date} {minute}: {ours:?} is not {theirs:?}");
+                }
+            }
+            let spans = |day: &Daylight, midnight_min: f64| -> Vec<[f64; 2]> {
+                let shifted = |span: DaySpan| [midnight_min + span.from_min, midnight_min + span.to_min];
+                day.bright_spans().map(shifted).collect()
+            };
+            let ours = spans(&both, 0.0);
+            let theirs = [spans(&today, 0.0), spans(&tomorrow, DAY_MIN)].concat();
+            let ends = ours.iter().flatten().zip(theirs.iter().flatten());
+            let apart = ends.map(|(one, other)| (one - other).abs()).fold(0.0, f64::max);
+            assert!(ours.len() == theirs.len() && apart < 0.05, "{date}: {ours:?} is not {theirs:?}");
         }
     }
 

@@ -62,8 +62,8 @@ impl Standing {
 }
 
 impl Daylight {
-    /// When the calendar day has the light of an hour: from 0 to 1440 minutes of its clock, in order; empty if that does not
-    /// come on it.
+    /// When the calendar day has the light of an hour: from 0 to 1440 minutes of its clock, or to 2880 if the day after is known
+    /// as well, in order; empty if that does not come.
     ///
     /// Night is below civil twilight. Day is while the sun is up over a level horizon, morning and afternoon its halves in the
     /// east and in the west. In golden hour the sun shines on the place, from no higher than 6°. Dawn and dusk are what is
@@ -92,21 +92,28 @@ impl Daylight {
         spans.into_iter().filter_map(|span| self.on_the_day(span)).collect()
     }
 
-    /// When the calendar day has light to see by: from 0 to 1440 minutes of its clock, in order, all but its night.
+    /// When the calendar day has light to see by: all but its night, from 0 to 1440 minutes of its clock, or to 2880 if the day
+    /// after is known as well, in order.
     pub fn light_spans(&self) -> Vec<DaySpan> {
         let light = stretches(&self.standings(), |sun| sun.height != Height::Night);
         light.into_iter().filter_map(|span| self.on_the_day(span)).collect()
     }
 
     /// When the light to see by ends that there is at a minute of the day, or that comes after it: civil dusk, which may be after
-    /// the next midnight. None where no more of it ends.
+    /// the next midnight. None where no more of it ends; the light that comes after that midnight is another day's.
     pub fn light_ends_min(&self, minute: f64) -> Option<f64> {
         let course = self.standings();
         let known_min = course.last()?.span.to_min;
         let light = stretches(&course, |sun| sun.height != Height::Night);
-        let ends_min =
-            light.iter().map(|span| span.to_min).find(|ends_min| self.shown(*ends_min) >= minute)?;
+        let of_day = light.iter().filter(|span| span.from_min < DAY_MIN);
+        let ends_min = of_day.map(|span| span.to_min).find(|ends_min| self.shown(*ends_min) >= minute)?;
         (ends_min < known_min).then(|| self.shown(ends_min))
+    }
+
+    /// When the light to see by comes again after the midnight that ends the day; none if the day after is not known, or if the
+    /// light lasts over that midnight.
+    pub fn next_light_min(&self) -> Option<f64> {
+        self.light_spans().into_iter().map(|span| span.from_min).find(|minute| *minute > DAY_MIN)
     }
 
     /// Where the sun stands, as long as it is known, by the clock that nobody changes.
@@ -177,7 +184,7 @@ impl Daylight {
                 }
             }
         };
-        common(shown, DaySpan { from_min: 0.0, to_min: DAY_MIN })
+        common(shown, DaySpan { from_min: 0.0, to_min: self.ends_min() })
     }
 }
 
@@ -227,6 +234,26 @@ mod tests {
         assert_ends(&light.hours_of(TimeOfDay::Day), &[(rise, set)]);
         assert_ends(&light.hours_of(TimeOfDay::Afternoon), &[(noon, set)]);
         assert_ends(&light.hours_of(TimeOfDay::Dusk), &[(set, dusk)]);
+    }
+
+    #[test]
+    fn with_the_day_after_its_hours_are_those_of_both() {
+        let [today, tomorrow] = ["2026-09-10", "2026-09-11"].map(|date| day(52.1, &[], date, &east(2)));
+        let place = Coordinates::new(52.1, 4.3, 0.0).expect("a place");
+        let date = "2026-09-10".parse().expect("a date");
+        let both = Daylight::with_next_day(&place, &HorizonProfile::LEVEL, date, &east(2)).expect("two days");
+        assert_eq!(both.times(), today.times());
+        let twilight = |day: &Daylight| {
+            let times = day.times();
+            (times.civil_dawn_min.expect("a dawn"), times.civil_dusk_min.expect("a dusk"))
+        };
+        let ((dawn, dusk), (comes, goes)) = (twilight(&today), twilight(&tomorrow));
+        let nights = [(0.0, dawn), (dusk, DAY_MIN + comes), (DAY_MIN + goes, 2.0 * DAY_MIN)];
+        assert_ends(&both.hours_of(TimeOfDay::Night), &nights);
+        assert_eq!(both.hours_of(TimeOfDay::GoldenHour).len(), 4);
+        assert_eq!(both.light_ends_min(dusk + 1.0), None, "the next light is tomorrow's");
+        let again = both.next_light_min().expect("a dawn") - DAY_MIN;
+        assert!((again - comes).abs() < 0.05 && today.next_light_min().is_none(), "{again} is not {comes}");
     }
 
     #[test]

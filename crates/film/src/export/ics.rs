@@ -246,6 +246,7 @@ fn time(date: Date, minute: f64, clock: Option<&Daylight>) -> Result<String, Exp
 mod tests {
     use super::*;
     use crate::daylight::{ClockChange, DayTimes, DaylightParts};
+    use crate::film::Hours;
     use crate::preset::demo_film;
     use crate::rehearsal::Rehearsals;
 
@@ -323,6 +324,17 @@ mod tests {
         let day = ShootingDay { date: None, ..film.days[0].clone() };
         film.days = [day].into();
         assert!(matches!(calendar(&film, None), Err(ExportError::NoDate)));
+    }
+
+    #[test]
+    fn work_that_goes_past_midnight_ends_on_the_next_day() {
+        let mut film = demo_film();
+        let hours = Hours::until(19 * 60, 3 * 60).expect("hours");
+        let breaks = Hours::until(24 * 60 + 30, 60).into_iter().collect();
+        film.days = [ShootingDay { hours, breaks, ..film.days[0].clone() }].into();
+        let told = calendar(&film, Some(&by_clock(None))).expect("a calendar");
+        assert!(told.contains("DTSTART:20260912T170000Z\r\nDTEND:20260913T010000Z\r\n"), "{told}");
+        assert!(told.contains("DTSTART:20260912T223000Z\r\nDTEND:20260912T230000Z\r\n"), "{told}");
     }
 
     #[test]

@@ -34,7 +34,7 @@ pub fn otio(film: &Film, rehearsals: &mut Rehearsals) -> Result<String, ExportEr
             let open = sort_findings(scene, check_cut(film, scene, &views)).open;
             for placed in open {
                 if let Some(clip) = clip_of(&mut clips, scene, placed.at) {
-                    clip.markers.push(finding_marker(clip.range(rate, 1.0), &placed));
+                    clip.markers.push(finding_marker(film, clip.range(rate, 1.0), &placed));
                 }
             }
         }
@@ -165,8 +165,8 @@ impl Clip<'_> {
     }
 }
 
-fn finding_marker(range: Value, placed: &PlacedFinding) -> Value {
-    let finding = placed.finding.to_finding(LengthUnit::Metres);
+fn finding_marker(film: &Film, range: Value, placed: &PlacedFinding) -> Value {
+    let finding = placed.finding.to_finding(film, LengthUnit::Metres);
     let colour = match finding.severity {
         Severity::Fails => "RED",
         Severity::Warns => "ORANGE",

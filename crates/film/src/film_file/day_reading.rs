@@ -8,7 +8,7 @@ use language::{key, say};
 use optics::Weather;
 
 use crate::day::{Pinned, ShootingDay, WorkTimes};
-use crate::film::{DAY_MIN, Hours};
+use crate::film::Hours;
 use crate::film_file::day_record::{DayRecord, PinnedRecord, WorkTimesRecord};
 use crate::film_file::film_reading::{MOST_IN_A_NAME, MOST_IN_A_TEXT, read_hours};
 use crate::film_file::known::Ids;
@@ -113,9 +113,9 @@ fn read_date(at: &At<'_>, text: &str) -> Option<Date> {
 }
 
 fn read_minute(at: &At<'_>, minute: u32) -> Option<u16> {
-    let read = u16::try_from(minute).ok().filter(|minute| *minute <= DAY_MIN);
+    let read = u16::try_from(minute).ok().filter(|minute| *minute <= Hours::LATEST_MIN);
     if read.is_none() {
-        let message = say!("{minute} min is not allowed: 0 to {DAY_MIN} min");
+        let message = say!("{minute} min is not allowed: 0 to {} min", Hours::LATEST_MIN);
         at.field("resumes_min").report(message, Done::LeftOut(key!("it was")));
     }
     read

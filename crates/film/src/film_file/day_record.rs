@@ -43,7 +43,8 @@ pub struct DayRecord {
     /// The ids of shots that are in the can, 2000 at the most.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub done: Vec<u64>,
-    /// The minute of the day from which the rest is planned, 0 to 1440; the call if absent.
+    /// The minute from which the rest is planned, from the day's midnight, 0 to 2880: past 1440 on the day after; the call if
+    /// absent.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub resumes_min: Option<u32>,
     /// What else to know.

@@ -126,9 +126,10 @@ pub(super) fn read_hours(at: &At<'_>, hours: HoursRecord) -> Option<Hours> {
     let read = read.and_then(|(from, to)| Hours::new(from, to));
     if read.is_none() {
         let message = say!(
-            "{} to {} min is not allowed: 0 to 1440 min, the end after the start",
+            "{} to {} min is not allowed: 0 to {} min, the end after the start, by a day at the most",
             hours.from_min,
-            hours.to_min
+            hours.to_min,
+            Hours::LATEST_MIN
         );
         at.report(message, Done::LeftOut(key!("they were")));
     }

@@ -104,14 +104,14 @@ pub struct CastRecord {
     pub unknown: Map<String, Value>,
 }
 
-/// A stretch of a day. It ends after it starts.
+/// A stretch of a day, which may go on into the day after. It ends after it starts, a day later at the most.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct HoursRecord {
-    /// Minutes from midnight to where it starts, 0 to 1440.
+    /// Minutes from the day's midnight to where it starts, 0 to 2880.
     pub from_min: u32,
-    /// Minutes from midnight to where it ends, 0 to 1440.
+    /// Minutes from the day's midnight to where it ends, 0 to 2880: past 1440 on the day after.
     pub to_min: u32,
 }
 

@@ -1,5 +1,7 @@
 //! From a shot's record to the shot.
 
+use std::collections::BTreeSet;
+
 use language::{key, say};
 use optics::CropShift;
 use staging::{FocusOn, Look, PhoneHeight, ShotSize, Stand, Support};
@@ -10,9 +12,12 @@ use crate::film_file::film_reading::{MOST_IN_A_NAME, MOST_IN_A_TEXT};
 use crate::film_file::known::{Ids, Known};
 use crate::film_file::problem::{At, Done, Range};
 use crate::film_file::shot_record::{ShotOfRecord, ShotRecord, USUAL_BEHIND_M};
-use crate::id::{BeatId, ShotId};
+use crate::id::{BeatId, PersonId, ShotId};
 use crate::shot::{ActionKind, LensChoice, Priority, Shot, ShotOf, Sound, SunWish, USUAL_PLANNED_S};
 use crate::unknown::Unknown;
+
+/// The most hands with a thing: as many as marks in a scene.
+const MOST_HANDS: usize = 20;
 
 const fn range(field: &'static str, min: f64, max: f64, unit: &'static str) -> Range {
     Range { field, min, max, unit }
@@ -191,12 +196,73 @@ impl ShotOfRecord {
                 let (both, left) = either(("of", *of), ("seen", *seen));
                 both.map(|(of, seen)| ShotOf::PointOfView { of, seen }).or(left)
             }
-            Self::Object { name, size_m, x_m, y_m, above_floor_m } => Some(ShotOf::Object {
+            Self::Object { name, size_m, x_m, y_m, above_floor_m, hands } => Some(ShotOf::Object {
                 name: at.text("name", name, MOST_IN_A_NAME),
                 size: Length::from_m(at.or_left_out(OBJECT_SIZE.check(*size_m), key!("the shot was"))?),
                 place: read_point(&at, *x_m, *y_m, key!("the shot was"))?,
                 support: Support::from_height(at.within(&ABOVE_FLOOR, *above_floor_m).map(Length::from_m)),
+                hands: read_hands(&at, hands, known),
             }),
         }
+    }
+}
+
+/// Those of the cast whose hands are seen, each once.
+fn read_hands(at: &At<'_>, hands: &[u64], known: &Known<'_>) -> Vec<PersonId> {
+    let mut seen = BTreeSet::new();
+    let hands = at.few("hands", hands, MOST_HANDS).iter().enumerate();
+    hands
+        .filter_map(|(index, who)| known.person_at(&at.item("hands", index), *who, key!("it was")))
+        .filter(|who| seen.insert(*who))
+        .collect()
+}
+
+#[cfg(test)]
+mod tests {
+    use crate::film_file::{open_film, write_film};
+
+    /// A film of Ada, Ben and an insert with those hands.
+    fn with_hands(hands: &str) -> String {
+        format!(
+            r#"{{"format_version": 1, "kit": {{"lenses": []}},
+                "cast": [{{"id": 1, "name": "Ada"}}, {{"id": 2, "name": "Ben"}}],
+                "scenes": [{{"id": 1, "shots": [{{"id": 1,
+                "of": {{"object": {{"name": "tin", "size_m": 0.2, "x_m": 0, "y_m": 0{hands}}}}}}}]}}]}}"#
+        )
+    }
+
+    #[test]
+    fn whose_hands_are_seen_is_kept_and_needs_no_mark() {
+        let told = [("", vec![]), (r#", "hands": [2]"#, vec![1]), (r#", "hands": [2, 1]"#, vec![1, 0])];
+        for (hands, cast) in told {
+            let opened = open_film(with_hands(hands).as_bytes()).expect("a film");
+            assert!(opened.problems.is_empty(), "{hands}: {:?}", opened.problems);
+            let expected: Vec<_> = cast.into_iter().map(|at: usize| opened.film.cast[at].id).collect();
+            assert_eq!(opened.film.scenes[0].shots[0].of.hands(), expected);
+            let written = write_film(&opened.film);
+            assert_eq!(written.contains("hands"), !hands.is_empty(), "{written}");
+            assert_eq!(open_film(written.as_bytes()).expect("a film"), opened);
+        }
+    }
+
+    #[test]
+    fn hands_of_nobody_are_left_out_and_the_same_ones_twice_are_one_persons() {
+        let opened = open_film(with_hands(r#", "hands": [1, 7, 1]"#).as_bytes()).expect("a film");
+        assert_eq!(opened.film.scenes[0].shots[0].of.hands(), [opened.film.cast[0].id]);
+        let told: Vec<String> = opened.problems.iter().map(ToString::to_string).collect();
+        let path = "scenes[0].shots[0].of.object.hands[1]";
+        assert_eq!(told, [format!("{path}: 7 is nobody of the cast; it was left out")]);
+    }
+
+    #[test]
+    fn somebody_whose_hands_are_seen_stays_in_the_cast() {
+        let mut film = open_film(with_hands(r#", "hands": [2]"#).as_bytes()).expect("a film").film;
+        let left = |gone: usize| {
+            let cast = film.cast.iter().enumerate().filter(|(at, _)| *at != gone);
+            crate::Command::SetCast(cast.map(|(_, member)| member.clone()).collect())
+        };
+        let [ada, ben] = [0, 1].map(left);
+        assert_eq!(film.apply(ben), Err(crate::EditError::PersonNeeded(film.cast[1].id)));
+        assert!(film.apply(ada).is_ok(), "nothing is of her");
     }
 }

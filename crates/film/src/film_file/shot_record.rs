@@ -164,6 +164,9 @@ pub enum ShotOfRecord {
         /// set; on a table of its own, 0.75 m high, if absent.
         #[serde(default, skip_serializing_if = "Option::is_none")]
         above_floor_m: Option<f64>,
+        /// The ids of those whose hands are seen with it, each once; they need no mark in the scene.
+        #[serde(default, skip_serializing_if = "Vec::is_empty")]
+        hands: Vec<u64>,
     },
 }
 
@@ -250,12 +253,13 @@ impl From<&ShotOf> for ShotOfRecord {
                 Self::OverShoulder { facing: facing.number(), near: near.number() }
             }
             ShotOf::PointOfView { of, seen } => Self::PointOfView { of: of.number(), seen: seen.number() },
-            ShotOf::Object { name, size, place, support } => Self::Object {
+            ShotOf::Object { name, size, place, support, hands } => Self::Object {
                 name: name.clone(),
                 size_m: size.to_m(),
                 x_m: place.x,
                 y_m: place.y,
                 above_floor_m: support.to_height().map(Length::to_m),
+                hands: hands.iter().map(|who| who.number()).collect(),
             },
         }
     }

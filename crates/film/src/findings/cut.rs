@@ -6,6 +6,8 @@ mod leaving;
 mod line;
 mod neighbours;
 mod shot;
+mod shoulder;
+mod through;
 mod words;
 
 #[cfg(test)]
@@ -15,6 +17,7 @@ mod properties;
 
 use std::collections::{BTreeMap, BTreeSet};
 
+use staging::PieceKind;
 use units::{Angle, Length, Stops};
 
 use super::scene::check_variety;
@@ -30,10 +33,12 @@ use crate::scene_blocking::LineSide;
 use leaving::leaves_frame;
 use line::{EstablishedSide, WaysAcross};
 use neighbours::{jump_cut, reverses};
+use through::walks_through;
 
 pub(crate) use neighbours::seen_as_reverses;
 pub use shot::check_shot;
-pub(crate) use shot::{phone_from_voices, shoulder_amiss};
+pub(crate) use shot::phone_from_voices;
+pub(crate) use shoulder::{heights_past_shoulder, shoulder_amiss};
 
 /// A finding on a scene's cut, with its numbers.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -104,6 +109,22 @@ pub enum CutFinding {
         /// Whether they are missed: for most of the time, or because they turn.
         is_missed: bool,
     },
+    /// Somebody's walk leads through a piece of the set.
+    WalksThrough {
+        /// Who.
+        who: PersonId,
+        /// What they walk through: of a doorway the wall beside it.
+        what: PieceKind,
+        /// When they come to it, seconds into the scene.
+        at_s: f64,
+    },
+    /// The phone moves through a piece of the set.
+    PhoneThrough {
+        /// What it goes through: of a doorway the wall beside it.
+        what: PieceKind,
+        /// When it comes to it, seconds into the shot.
+        at_s: f64,
+    },
     /// The shot cannot be walked through.
     NotRehearsed(NoRehearsal),
     /// The shot's setup cannot be had.
@@ -158,8 +179,12 @@ pub enum CutFinding {
 /// Where the near one's shoulder is, if it is not at an edge of the frame.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
 pub enum ShoulderPlace {
-    /// Outside the frame.
+    /// Beside the frame.
     Outside,
+    /// Above the frame: what is seen of them is a back or an arm.
+    Above,
+    /// Below the frame: what is seen of them is the crown of a head, or nothing.
+    Below,
     /// Before the face of the one in focus.
     BeforeTheFace,
 }
@@ -209,7 +234,8 @@ pub fn check_cut(film: &Film, scene: &Scene, views: &[EntryView]) -> Vec<PlacedF
         before = Some(view);
     }
     let at = KeptAt::Scene;
-    found.extend(check_variety(views).into_iter().map(|finding| PlacedFinding { at, finding }));
+    let of_scene = check_variety(views).into_iter().chain(walks_through(scene));
+    found.extend(of_scene.map(|finding| PlacedFinding { at, finding }));
     found
 }
 
@@ -254,7 +280,7 @@ mod tests {
     fn every_finding_says_itself_in_words() {
         let film = film(two(), vec![level(1, 180.0, 2.0), level(2, 190.0, 2.0), level(3, 200.0, 0.1)]);
         for placed in found(&film) {
-            let said = placed.finding.to_finding(LengthUnit::Metres);
+            let said = placed.finding.to_finding(&film, LengthUnit::Metres);
             assert!(!said.message.ends_with('.') && said.hint.contains(' '), "{said:?}");
             assert!(placed.finding.reason().ends_with('.'), "{said:?}");
             let words = placed.finding.brief().split(' ').count();

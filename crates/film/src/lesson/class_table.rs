@@ -1,6 +1,7 @@
 //! A class's answers as one table.
 
 use language::say;
+use units::LengthUnit;
 
 use super::answer::{self, open_answer};
 use super::task::{Judged, LessonTask};
@@ -26,11 +27,12 @@ pub struct RefusedAnswer {
 /// The most answers that are read: chosen because no class is larger.
 const MOST_ANSWERS: usize = 500;
 
-/// Judges answers, each with what it was handed in as: a file's name, say. A text may hold several answers; one that
-/// cannot be read costs none of the others.
+/// Judges answers, each with what it was handed in as: a file's name, say; lengths are told in `unit`. A text may hold
+/// several answers; one that cannot be read costs none of the others.
 pub fn class_table<'text>(
     task: &LessonTask,
     handed_in: impl IntoIterator<Item = (&'text str, &'text str)>,
+    unit: LengthUnit,
 ) -> ClassTable {
     let mut table = ClassTable::default();
     for (name, text) in handed_in {
@@ -43,7 +45,7 @@ pub fn class_table<'text>(
                 table.refused.push(RefusedAnswer { from, why });
                 return table;
             }
-            match judge(task, one) {
+            match judge(task, one, unit) {
                 Ok(judged) => table.judged.push(judged),
                 Err(why) => table.refused.push(RefusedAnswer { from, why }),
             }
@@ -52,9 +54,9 @@ pub fn class_table<'text>(
     table
 }
 
-fn judge(task: &LessonTask, text: &str) -> Result<Judged, String> {
+fn judge(task: &LessonTask, text: &str, unit: LengthUnit) -> Result<Judged, String> {
     let answer = open_answer(text).map_err(|error| error.to_string())?;
-    task.judge(&answer).map_err(|error| format!("{}: {error}", answer.who))
+    task.judge(&answer, unit).map_err(|error| format!("{}: {error}", answer.who))
 }
 
 /// The answers of a text: one begins wherever the key stands, as none stands within a field. A text without any is one.
@@ -104,7 +106,8 @@ mod tests {
         texts[3].1 = "I moved closer".to_owned();
         texts[7].1 = texts[7].1.replace("distance=", "distance=x");
         texts[9].1 = texts[9].1.replace("soft", "shutter");
-        let table = class_table(&task, texts.iter().map(|(name, text)| (name.as_str(), text.as_str())));
+        let handed_in = texts.iter().map(|(name, text)| (name.as_str(), text.as_str()));
+        let table = class_table(&task, handed_in, LengthUnit::Metres);
         assert_eq!((table.judged.len(), table.refused.len()), (22, 3));
         let told: Vec<String> =
             table.refused.iter().map(|one| format!("{}: {}", one.from, one.why)).collect();
@@ -126,13 +129,13 @@ mod tests {
             one("Ben"),
             one("Cem")
         );
-        let table = class_table(&task, [("all.txt", text.as_str())]);
+        let table = class_table(&task, [("all.txt", text.as_str())], LengthUnit::Metres);
         let who: Vec<&str> = table.judged.iter().map(|one| one.who.as_str()).collect();
         assert_eq!(who, ["Ana", "Ben", "Cem"], "{table:?}");
     }
 
     #[test]
     fn nothing_handed_in_is_an_empty_table() {
-        assert_eq!(class_table(&task(), []), ClassTable::default());
+        assert_eq!(class_table(&task(), [], LengthUnit::Metres), ClassTable::default());
     }
 }

@@ -2,13 +2,13 @@
 
 use language::{key, say};
 use staging::{Blocking, Blur, Foreground, Light, PieceKind, Setup, Shot, ShotSize, Stage, Stand};
-use units::{Angle, Length};
+use units::{Angle, Length, LengthUnit};
 
 use super::handle::Handle;
 use super::on_kit::{NoLesson, OnKit};
 use super::scenery;
 use super::seen::{LessonFigure, LessonSeen};
-use super::told::{degrees, metres, px};
+use super::told::{degrees, length, px};
 use crate::sun_on_shot::{SunInFrame, SunOnShot};
 
 pub(super) const HANDLES: [Handle; 2] = [
@@ -20,7 +20,7 @@ pub(super) const HANDLES: [Handle; 2] = [
         max: 1.2,
         step: 0.05,
         usual: 0.5,
-        told: metres,
+        told: length,
     },
     Handle {
         word: "sun",
@@ -43,7 +43,7 @@ const BEHIND_M: f64 = 12.0;
 /// Where the leaves stand between the frame's middle and its edge: chosen because they then frame and hide nobody.
 const TOWARDS_EDGE: f64 = 0.8;
 
-fn sun_told(value: f64) -> String {
+fn sun_told(value: f64, _lengths: LengthUnit) -> String {
     let round = degrees(libm::fabs(value));
     match libm::fabs(value) {
         behind_phone if behind_phone < 0.5 => say!("{round}, behind the phone"),
@@ -144,7 +144,7 @@ impl Layers {
     }
 
     fn sentences(&self, on: &OnKit<'_>, near_m: f64) -> [String; 3] {
-        let (leaves, person) = (metres(near_m), metres(self.person.to_m()));
+        let (leaves, person) = (on.length(Length::from_m(near_m)), on.length(self.person));
         let near = match (self.leaves_px, self.larger) {
             (_, Some(larger)) if larger <= 1.0 => say!(
                 "Leaves {leaves} from the lens stand beyond the person, who is {person} away: bring them nearer, and \

@@ -1,5 +1,7 @@
 //! What can be moved in a lesson.
 
+use units::LengthUnit;
+
 /// Something that can be moved in a lesson.
 #[derive(Debug, Clone, Copy)]
 pub struct Handle {
@@ -7,7 +9,7 @@ pub struct Handle {
     pub word: &'static str,
     /// What it is called: to be shown by [`language::text`].
     pub name: &'static str,
-    /// The unit of its values; empty where they have none.
+    /// The unit of its values, here and in links; empty where they have none.
     pub unit: &'static str,
     /// The least.
     pub min: f64,
@@ -17,8 +19,8 @@ pub struct Handle {
     pub step: f64,
     /// Where it is at first.
     pub usual: f64,
-    /// A value in words.
-    pub told: fn(f64) -> String,
+    /// A value in words; a length in the unit of whoever reads it.
+    pub told: fn(f64, LengthUnit) -> String,
 }
 
 impl Handle {
@@ -30,6 +32,8 @@ impl Handle {
 
 #[cfg(test)]
 mod tests {
+    use units::LengthUnit;
+
     use crate::lesson::Lesson;
 
     #[test]
@@ -40,7 +44,7 @@ mod tests {
                 let steps = (end - handle.min) / handle.step;
                 assert!((steps - steps.round()).abs() < 1e-6, "{}: {steps} steps to {end}", handle.word);
             }
-            assert!(!(handle.told)(handle.usual).is_empty(), "{handle:?}");
+            assert!(!(handle.told)(handle.usual, LengthUnit::Metres).is_empty(), "{handle:?}");
         }
     }
 

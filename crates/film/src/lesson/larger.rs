@@ -8,7 +8,7 @@ use super::handle::Handle;
 use super::on_kit::{NoLesson, OnKit};
 use super::scenery;
 use super::seen::{LessonFigure, LessonSeen, LessonView};
-use super::told::{f_number, metres, millimetres, px, whole};
+use super::told::{f_number, millimetres, px, whole};
 
 pub(super) const HANDLES: [Handle; 2] = [
     Handle {
@@ -19,7 +19,7 @@ pub(super) const HANDLES: [Handle; 2] = [
         max: 16.0,
         step: 0.1,
         usual: 2.8,
-        told: f_number,
+        told: |number, _lengths| f_number(number),
     },
     Handle {
         word: "camera",
@@ -29,7 +29,7 @@ pub(super) const HANDLES: [Handle; 2] = [
         max: 1.0,
         step: 1.0,
         usual: 1.0,
-        told: camera_told,
+        told: |which, _lengths| camera(which).name().to_owned(),
     },
 ];
 
@@ -40,10 +40,6 @@ const BEHIND_M: f64 = 6.0;
 
 fn camera(value: f64) -> LargerCamera {
     LargerCamera::ALL[whole(value, LargerCamera::ALL.len() - 1)]
-}
-
-fn camera_told(value: f64) -> String {
-    camera(value).name().to_owned()
 }
 
 /// What the phone would need, and whether any has it.
@@ -128,7 +124,7 @@ impl Two {
         let own = shot.lens.f_number.map(|own| own.value.to_f64());
         let alike = say!(
             "Both pictures are taken from {}, and {name} sees the same as the {} lens through a lens of {}.",
-            metres(setup.distance.to_m()),
+            on.length(setup.distance),
             on.lens.name,
             millimetres(self.focal_length_mm()),
         );

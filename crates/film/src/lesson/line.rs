@@ -11,8 +11,8 @@ use units::{Angle, Length};
 
 use super::handle::Handle;
 use super::on_kit::{NoLesson, OnKit};
-use super::seen::{LessonFigure, LessonSeen, LessonView};
-use super::told::{degrees, metres};
+use super::seen::{FigureUnit, LessonFigure, LessonSeen, LessonView};
+use super::told::{degrees, length};
 use crate::cut_view::{EntryView, ScreenDirection, SeenAt};
 use crate::film::{CastMember, Film};
 use crate::findings::{CutFinding, check_cut};
@@ -31,7 +31,7 @@ pub(super) const HANDLES: [Handle; 1] = [Handle {
     max: 150.0,
     step: 5.0,
     usual: 50.0,
-    told: round_told,
+    told: |round, _lengths| round_told(round),
 }];
 
 pub(super) const FIGURES: [&str; 3] = ["off_line", "apart", "findings"];
@@ -131,8 +131,8 @@ pub(super) fn seen(on: &OnKit<'_>, round_deg: f64) -> Result<LessonSeen, NoLesso
     let pictures = [picture(first, 0), picture(second, 1)].into_iter().collect::<Option<Vec<_>>>();
     Ok(LessonSeen {
         views: pictures.ok_or_else(no_framing)?,
-        figures: both.figures(),
-        sentences: both.sentences(),
+        figures: both.figures(on),
+        sentences: both.sentences(on),
         note: None,
         lens: on.lens.name.clone(),
     })
@@ -166,7 +166,7 @@ impl Both {
         self.found.iter().any(|one| matches!(one, CutFinding::LineCrossed { .. }))
     }
 
-    fn figures(&self) -> Vec<LessonFigure> {
+    fn figures(&self, on: &OnKit<'_>) -> Vec<LessonFigure> {
         let phones =
             self.first.camera.position().truncate().distance(self.second.camera.position().truncate());
         #[expect(clippy::cast_precision_loss, reason = "a handful")]
@@ -182,12 +182,17 @@ impl Both {
                 round_told,
                 "",
             ),
-            LessonFigure::of((FIGURES[1], say!("Between the two phones"), "m"), Some(phones), metres, ""),
+            LessonFigure::of(
+                (FIGURES[1], say!("Between the two phones"), FigureUnit::Metres),
+                Some(phones),
+                |metres| length(metres, on.unit),
+                "",
+            ),
             LessonFigure::of((FIGURES[2], say!("What the cut is told"), ""), Some(found), found_told, ""),
         ]
     }
 
-    fn sentences(&self) -> [String; 3] {
+    fn sentences(&self, on: &OnKit<'_>) -> [String; 3] {
         let [ada, ben] = NAMES;
         let way = |seen: &SeenAt| seen.looks.unwrap_or(ScreenDirection::Neutral);
         let looks = |seen: &SeenAt| match way(seen) {
@@ -197,7 +202,7 @@ impl Both {
         };
         let line = say!(
             "A line runs through {ada} and {ben}, who look at each other {} apart, and the first phone stands {} off it.",
-            metres(APART_M),
+            on.length(Length::from_m(APART_M)),
             degrees(FIRST_ROUND.to_deg())
         );
         let off = round_told(self.off_line_deg());

@@ -5,9 +5,10 @@ use std::fmt;
 use language::say;
 use optics::{Aspect, Lens, Recording, Scale};
 use staging::{Body, FocusOn, Look, PhoneHeight, Setup, Sharpness, Shot, ShotSize, Stand, Subject};
-use units::Length;
+use units::{Length, LengthUnit};
 
 use super::fields::short;
+use super::told;
 use crate::kit::{Kit, KitLens, KitRecording};
 
 /// Why a kit shows nothing of a lesson.
@@ -32,7 +33,7 @@ pub enum NoLesson {
     },
 }
 
-/// One lens of a kit in its first mode.
+/// One lens of a kit in its first mode, and how whoever learns is told lengths.
 #[derive(Debug, Clone, Copy)]
 pub(super) struct OnKit<'kit> {
     pub(super) kit: &'kit Kit,
@@ -40,6 +41,7 @@ pub(super) struct OnKit<'kit> {
     pub(super) recording: &'kit KitRecording,
     pub(super) mode: Recording,
     pub(super) aspect: Aspect,
+    pub(super) unit: LengthUnit,
 }
 
 /// Whoever a lesson looks at, where nothing else is said: chosen, between the mean statures of women and men.
@@ -70,7 +72,7 @@ impl std::error::Error for NoLesson {}
 
 impl<'kit> OnKit<'kit> {
     /// The lens of that name, or else the kit's main lens: the one whose view is nearest to what main lenses have.
-    pub(super) fn of(kit: &'kit Kit, lens: Option<&str>) -> Result<Self, NoLesson> {
+    pub(super) fn of(kit: &'kit Kit, lens: Option<&str>, unit: LengthUnit) -> Result<Self, NoLesson> {
         let recording = kit.recordings.first().ok_or(NoLesson::NoRecording)?;
         let aspect = Aspect::new(recording.recording.aspect()).map_err(|_error| NoLesson::NoRecording)?;
         let chosen = match lens {
@@ -83,7 +85,7 @@ impl<'kit> OnKit<'kit> {
             None => main_lens(kit).ok_or(NoLesson::NoLens)?,
         };
         let mode = kit.recording_of(recording, chosen);
-        Ok(Self { kit, lens: chosen, recording, mode, aspect })
+        Ok(Self { kit, lens: chosen, recording, mode, aspect, unit })
     }
 
     /// The same kit with another of its lenses.
@@ -122,6 +124,16 @@ impl<'kit> OnKit<'kit> {
         NoLesson::NoFraming { lens: self.lens.name.clone() }
     }
 
+    /// A length, told.
+    pub(super) fn length(&self, length: Length) -> String {
+        told::length(length.to_m(), self.unit)
+    }
+
+    /// A height, told.
+    pub(super) fn height(&self, height: Length) -> String {
+        told::height(height.to_m(), self.unit)
+    }
+
     /// Why figures of blur cannot be told on this lens, if they cannot.
     pub(super) fn why_no_blur(&self) -> &'static str {
         match (self.lens.lens.scale, self.lens.lens.f_number) {
@@ -137,9 +149,9 @@ impl<'kit> OnKit<'kit> {
     pub(super) fn too_near(&self, shot: &Shot, setup: &Setup) -> Option<String> {
         let closest = shot.closest_focus(setup.focus)?;
         Some(say!(
-            "The {} lens cannot focus nearer than {:.2} m: here the person is soft too.",
+            "The {} lens cannot focus nearer than {}: here the person is soft too.",
             self.lens.name,
-            closest.to_m()
+            closest.told(self.unit, 2)
         ))
     }
 }
@@ -162,18 +174,23 @@ mod tests {
     #[test]
     fn the_main_lens_of_every_kit_that_comes_with_the_program_is_called_so() {
         for kit in kits().iter().filter_map(|kit| kit.to_kit().ok()) {
-            assert_eq!(OnKit::of(&kit, None).expect("a lens").lens.name, "main", "{}", kit.name);
+            assert_eq!(
+                OnKit::of(&kit, None, LengthUnit::Metres).expect("a lens").lens.name,
+                "main",
+                "{}",
+                kit.name
+            );
         }
     }
 
     #[test]
     fn a_kit_that_lacks_something_says_what() {
         let kit = kits()[0].to_kit().expect("a kit");
-        let gone = OnKit::of(&kit, Some("periscope")).expect_err("no such lens");
+        let gone = OnKit::of(&kit, Some("periscope"), LengthUnit::Metres).expect_err("no such lens");
         assert!(gone.to_string().contains("`periscope`") && gone.to_string().contains("main"), "{gone}");
         let bare = Kit { lenses: Vec::new(), ..kit.clone() };
-        assert_eq!(OnKit::of(&bare, None).expect_err("no lens"), NoLesson::NoLens);
+        assert_eq!(OnKit::of(&bare, None, LengthUnit::Metres).expect_err("no lens"), NoLesson::NoLens);
         let bare = Kit { recordings: Vec::new(), ..kit };
-        assert_eq!(OnKit::of(&bare, None).expect_err("no mode"), NoLesson::NoRecording);
+        assert_eq!(OnKit::of(&bare, None, LengthUnit::Metres).expect_err("no mode"), NoLesson::NoRecording);
     }
 }

@@ -1,6 +1,7 @@
 //! What is to be seen in a lesson.
 
 use staging::Stage;
+use units::{Length, LengthUnit};
 
 /// What is to be seen in a lesson.
 #[derive(Debug, Clone, PartialEq)]
@@ -37,10 +38,19 @@ pub struct LessonFigure {
     pub name: String,
     /// How much it is; none where that cannot be told.
     pub value: Option<f64>,
-    /// The unit; empty where it has none.
-    pub unit: &'static str,
+    /// What the value is in.
+    pub unit: FigureUnit,
     /// The value in words, or why it cannot be told.
     pub told: String,
+}
+
+/// What the values of a figure are in.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum FigureUnit {
+    /// Metres, here and in links; told in the unit that whoever reads it has for lengths.
+    Metres,
+    /// A unit that all readers share, by its sign; empty where the figure has none.
+    Shared(&'static str),
 }
 
 impl LessonSeen {
@@ -53,7 +63,7 @@ impl LessonSeen {
 impl LessonFigure {
     /// A figure, told by `told`; without a value, by `why_not`.
     pub(super) fn of(
-        (word, name, unit): (&'static str, &str, &'static str),
+        (word, name, unit): (&'static str, &str, impl Into<FigureUnit>),
         value: Option<f64>,
         told: impl FnOnce(f64) -> String,
         why_not: &str,
@@ -63,8 +73,32 @@ impl LessonFigure {
             word,
             name: name.to_owned(),
             value,
-            unit,
+            unit: unit.into(),
             told: value.map_or_else(|| why_not.to_owned(), told),
         }
+    }
+}
+
+impl FigureUnit {
+    /// The sign of the unit in which a value is read by whoever has that unit for lengths.
+    pub const fn sign(self, lengths: LengthUnit) -> &'static str {
+        match self {
+            Self::Metres => lengths.sign(),
+            Self::Shared(sign) => sign,
+        }
+    }
+
+    /// A value in the unit of [`Self::sign`].
+    pub const fn read_in(self, value: f64, lengths: LengthUnit) -> f64 {
+        match self {
+            Self::Metres => Length::from_m(value).to(lengths),
+            Self::Shared(_) => value,
+        }
+    }
+}
+
+impl From<&'static str> for FigureUnit {
+    fn from(sign: &'static str) -> Self {
+        Self::Shared(sign)
     }
 }

@@ -25,7 +25,7 @@ pub(super) const HANDLES: [Handle; 2] = [
         max: 360.0,
         step: 1.0,
         usual: 180.0,
-        told: degrees,
+        told: |angle, _lengths| degrees(angle),
     },
     Handle {
         word: "light",
@@ -35,7 +35,7 @@ pub(super) const HANDLES: [Handle; 2] = [
         max: 16.0,
         step: 0.5,
         usual: 15.0,
-        told: light_told,
+        told: |ev100, _lengths| light_told(ev100),
     },
 ];
 

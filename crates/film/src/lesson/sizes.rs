@@ -7,8 +7,8 @@ use units::Length;
 use super::handle::Handle;
 use super::on_kit::{NoLesson, OnKit};
 use super::scenery;
-use super::seen::{LessonFigure, LessonSeen};
-use super::told::{metres, percent, whole};
+use super::seen::{FigureUnit, LessonFigure, LessonSeen};
+use super::told::{height, length, percent, whole};
 use crate::preset::shape_told;
 use crate::wording::capital;
 
@@ -21,7 +21,7 @@ pub(super) const HANDLES: [Handle; 2] = [
         max: 6.0,
         step: 1.0,
         usual: 3.0,
-        told: size_told,
+        told: |which, _lengths| text(size(which).name()).to_owned(),
     },
     Handle {
         word: "stature",
@@ -31,7 +31,7 @@ pub(super) const HANDLES: [Handle; 2] = [
         max: 2.1,
         step: 0.01,
         usual: 1.7,
-        told: stature_told,
+        told: height,
     },
 ];
 
@@ -43,14 +43,6 @@ const BEHIND_M: f64 = 8.0;
 /// The sizes of people, from far to near: all but the insert, which is of things.
 fn size(value: f64) -> ShotSize {
     ShotSize::ALL[whole(value, ShotSize::ALL.len() - 2)]
-}
-
-fn size_told(value: f64) -> String {
-    text(size(value).name()).to_owned()
-}
-
-fn stature_told(value: f64) -> String {
-    say!("{value:.2} m")
 }
 
 /// A landmark as one points at it.
@@ -78,21 +70,21 @@ pub(super) fn seen(on: &OnKit<'_>, which: f64, stature_m: f64) -> Result<LessonS
     let cut_m = setup.cut_height.map(Length::to_m);
     let figures = vec![
         LessonFigure::of(
-            (FIGURES[0], say!("From the phone to the person"), "m"),
+            (FIGURES[0], say!("From the phone to the person"), FigureUnit::Metres),
             Some(setup.distance.to_m()),
-            metres,
+            |metres| length(metres, on.unit),
             "",
         ),
         LessonFigure::of(
-            (FIGURES[1], say!("The phone's height"), "m"),
+            (FIGURES[1], say!("The phone's height"), FigureUnit::Metres),
             Some(setup.phone_height.to_m()),
-            stature_told,
+            |metres| height(metres, on.unit),
             "",
         ),
         LessonFigure::of(
-            (FIGURES[2], say!("The picture ends above the floor"), "m"),
+            (FIGURES[2], say!("The picture ends above the floor"), FigureUnit::Metres),
             cut_m,
-            stature_told,
+            |metres| height(metres, on.unit),
             say!("it looks past below"),
         ),
         LessonFigure::of(
@@ -113,7 +105,7 @@ pub(super) fn seen(on: &OnKit<'_>, which: f64, stature_m: f64) -> Result<LessonS
 
 fn sentences(on: &OnKit<'_>, shot: &Shot, setup: &Setup, body: &Body) -> [String; 3] {
     let name = capital(text(shot.size.name()));
-    let stature = stature_told(body.stature.to_m());
+    let stature = on.height(body.stature);
     let holds = match (shot.size, shot.size.rule()) {
         (ShotSize::ExtremeWide, _) => say!(
             "{name}: somebody {stature} tall is a fifth of the picture's height, and the place is what it is about."
@@ -122,7 +114,7 @@ fn sentences(on: &OnKit<'_>, shot: &Shot, setup: &Setup, body: &Body) -> [String
         (_, Some(rule)) => say!(
             "{name}: of somebody {stature} tall it holds everything down to {}, {} above the floor.",
             landmark_words(rule.cut),
-            stature_told(body.height_of(rule.cut).to_m())
+            on.height(body.height_of(rule.cut))
         ),
         (_, None) => say!("{name}: of somebody {stature} tall it holds one thing."),
     };
@@ -132,9 +124,9 @@ fn sentences(on: &OnKit<'_>, shot: &Shot, setup: &Setup, body: &Body) -> [String
          behind.",
         shape_told(on.aspect.to_f64()),
         on.lens.name,
-        metres(setup.distance.to_m()),
-        stature_told(setup.phone_height.to_m()),
-        metres(Figures::of(shot, setup).place_width.to_m())
+        on.length(setup.distance),
+        on.height(setup.phone_height),
+        on.length(Figures::of(shot, setup).place_width)
     );
     let air = if setup.headroom < 0.0 {
         say!(

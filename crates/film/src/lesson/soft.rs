@@ -9,7 +9,7 @@ use super::handle::Handle;
 use super::on_kit::{NoLesson, OnKit, equivalent_mm};
 use super::scenery;
 use super::seen::{LessonFigure, LessonSeen};
-use super::told::{f_number, metres, millimetres, percent, px};
+use super::told::{f_number, length, millimetres, percent, px};
 use crate::comparison::ShotResult;
 use crate::findings::Circumstances;
 use crate::kit::KitLens;
@@ -24,7 +24,7 @@ pub(super) const HANDLES: [Handle; 2] = [
         max: 5.0,
         step: 0.05,
         usual: 1.5,
-        told: metres,
+        told: length,
     },
     Handle {
         word: "behind",
@@ -34,7 +34,7 @@ pub(super) const HANDLES: [Handle; 2] = [
         max: 50.0,
         step: 0.5,
         usual: 4.0,
-        told: metres,
+        told: length,
     },
 ];
 
@@ -152,7 +152,7 @@ fn figures(seen: &Try<'_>, gains: &Gains) -> Vec<LessonFigure> {
 
 fn sentences(seen: &Try<'_>, gains: &Gains) -> [String; 3] {
     let Try { on, shot, setup } = seen;
-    let (distance, behind) = (metres(setup.distance.to_m()), metres(shot.background_behind.to_m()));
+    let (distance, behind) = (on.length(setup.distance), on.length(shot.background_behind));
     let place = say!("With the person {distance} from the phone and the background {behind} behind them");
     let now = match (seen.disc(), seen.background_words()) {
         (Some(disc), Some(words)) => say!(

@@ -7,8 +7,8 @@ use units::Length;
 use super::handle::Handle;
 use super::on_kit::{NoLesson, OnKit};
 use super::scenery;
-use super::seen::{LessonFigure, LessonSeen};
-use super::told::{metres, percent};
+use super::seen::{FigureUnit, LessonFigure, LessonSeen};
+use super::told::{length, percent};
 
 pub(super) const HANDLES: [Handle; 2] = [
     Handle {
@@ -19,7 +19,7 @@ pub(super) const HANDLES: [Handle; 2] = [
         max: 6.0,
         step: 0.05,
         usual: 1.0,
-        told: metres,
+        told: length,
     },
     Handle {
         word: "behind",
@@ -29,7 +29,7 @@ pub(super) const HANDLES: [Handle; 2] = [
         max: 30.0,
         step: 0.5,
         usual: 10.0,
-        told: metres,
+        told: length,
     },
 ];
 
@@ -113,10 +113,14 @@ pub(super) fn seen(
     let view = scenery::still(shot, setup, &scenery::windows_behind(shot, setup));
     let figures = Figures::of(shot, setup);
     let face = face_share(&view.stage);
-    let place_m = figures.place_width.to_m();
     let times = |zoom: f64| say!("{zoom:.1} times the {} lens", on.lens.name);
     let told = vec![
-        LessonFigure::of((FIGURES[0], say!("The background is seen over"), "m"), Some(place_m), metres, ""),
+        LessonFigure::of(
+            (FIGURES[0], say!("The background is seen over"), FigureUnit::Metres),
+            Some(figures.place_width.to_m()),
+            |metres| length(metres, on.unit),
+            "",
+        ),
         LessonFigure::of(
             (FIGURES[1], say!("Face, chin to crown, of the picture's height"), "%"),
             face.map(|share| share * 100.0),
@@ -131,25 +135,25 @@ pub(super) fn seen(
         ),
         LessonFigure::of((FIGURES[3], say!("Zoom"), "×"), Some(*zoom), times, ""),
     ];
-    let sentences = sentences(&kept, face, place_m, figures.face_stretch);
+    let sentences = sentences(&kept, face, &figures);
     let note = on.too_near(shot, setup);
     Ok(LessonSeen { views: vec![view], figures: told, sentences, note, lens: on.lens.name.clone() })
 }
 
-fn sentences(kept: &Kept<'_>, face: Option<f64>, place_m: f64, stretch: Option<f64>) -> [String; 3] {
+fn sentences(kept: &Kept<'_>, face: Option<f64>, figures: &Figures) -> [String; 3] {
     let Kept { on, zoom, is_too_near, shot, setup } = kept;
     let name = &on.lens.name;
-    let distance = metres(setup.distance.to_m());
+    let distance = on.length(setup.distance);
     let face = face.map_or_else(
         || say!("out of the picture").to_owned(),
         |share| say!("{} of the picture's height", percent(share)),
     );
     let place = say!(
         "From {distance} the face is {face}, and a strip of the background {} wide, {} behind, is in the picture.",
-        metres(place_m),
-        metres(shot.background_behind.to_m())
+        on.length(figures.place_width),
+        on.length(shot.background_behind)
     );
-    let shape = match stretch {
+    let shape = match figures.face_stretch {
         Some(stretch) => say!(
             "From there the nose is drawn {} larger than the ears: step back and the face flattens, step in and it \
                   bulges, whichever lens is on.",

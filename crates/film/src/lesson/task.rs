@@ -1,6 +1,7 @@
 //! A task: a figure of a lesson that a learner is to bring to a value, as a link; and how an answer does.
 
 use language::{Number, say};
+use units::LengthUnit;
 
 use super::answer::LessonAnswer;
 use super::fields::{Fields, Written, field, short};
@@ -143,11 +144,11 @@ impl LessonTask {
         }
     }
 
-    /// How an answer does, on the task's phone or else on the learner's.
+    /// How an answer does, on the task's phone or else on the learner's, told with lengths in `unit`.
     ///
     /// # Errors
     /// Names the field that cannot be used, and what to do.
-    pub fn judge(&self, answer: &LessonAnswer) -> Result<Judged, RecordError> {
+    pub fn judge(&self, answer: &LessonAnswer, unit: LengthUnit) -> Result<Judged, RecordError> {
         let lesson = self.state.lesson;
         if answer.state.lesson != lesson {
             let (theirs, ours) = (answer.state.lesson.title(), lesson.title());
@@ -171,13 +172,13 @@ impl LessonTask {
         })?;
         let state = &answer.state;
         let seen = lesson
-            .seen(kit, state.lens.as_deref(), &state.values)
+            .seen(kit, state.lens.as_deref(), &state.values, unit)
             .map_err(|error| RecordError::at("lens", error))?;
         let figure = seen.figure(self.goal.figure).cloned();
         let figure = figure.ok_or_else(|| RecordError::at("figure", say!("is none of this lesson")))?;
         Ok(Judged {
             who: answer.who.clone(),
-            chose: state.handles().map(|(handle, value)| (handle.name, (handle.told)(value))).collect(),
+            chose: state.handles().map(|(handle, value)| (handle.name, (handle.told)(value, unit))).collect(),
             lens: seen.lens,
             is_met: figure.value.is_some_and(|value| self.goal.is_met_by(value)),
             by: figure.value.map(|value| self.goal.beyond(value)),
@@ -250,16 +251,19 @@ mod tests {
     #[test]
     fn an_answer_is_judged_by_the_lessons_own_figure() {
         let (task, kit) = (task(Some(kit())), kit());
+        let judge = |state: &LessonState| {
+            task.judge(&task.answered(" Ana ", state, &kit), LengthUnit::Metres).expect("judged")
+        };
         for (distance_m, behind_m) in [(0.4, 50.0), (1.5, 4.0), (3.0, 1.0)] {
             let state = state(distance_m, behind_m);
-            let judged = task.judge(&task.answered(" Ana ", &state, &kit)).expect("judged");
-            let seen = Lesson::SoftBackground.seen(&kit, None, &state.values).expect("seen");
+            let judged = judge(&state);
+            let seen =
+                Lesson::SoftBackground.seen(&kit, None, &state.values, LengthUnit::Metres).expect("seen");
             let value = seen.figure("blur").expect("a figure").value.expect("a value");
             assert_eq!((judged.who.as_str(), judged.is_met), ("Ana", value >= 20.0), "{value}");
             assert_eq!(judged.by, Some(value - 20.0));
         }
-        let near = task.judge(&task.answered("Ana", &state(0.4, 50.0), &kit)).expect("judged");
-        let far = task.judge(&task.answered("Ana", &state(3.0, 1.0), &kit)).expect("judged");
+        let (near, far) = (judge(&state(0.4, 50.0)), judge(&state(3.0, 1.0)));
         assert!(near.is_met && !far.is_met, "{near:?} {far:?}");
     }
 
@@ -276,32 +280,30 @@ mod tests {
         let task = task(None);
         let answer = task.answered("Ana", &state(0.5, 30.0), &kit());
         assert_eq!(answer.kit, Some(kit()));
-        assert!(task.judge(&answer).is_ok());
+        assert!(task.judge(&answer, LengthUnit::Metres).is_ok());
         let without = LessonAnswer { kit: None, ..answer };
-        let told = task.judge(&without).expect_err("no phone").to_string();
+        let told = task.judge(&without, LengthUnit::Metres).expect_err("no phone").to_string();
         assert!(told.starts_with("kit: is missing") && told.contains("ask for"), "{told}");
     }
 
     #[test]
     fn an_answer_to_another_task_is_refused_by_name() {
         let task = task(Some(kit()));
+        let refused = |answer: &LessonAnswer| {
+            task.judge(answer, LengthUnit::Metres).expect_err("of another task").to_string()
+        };
         let other = LessonAnswer {
             state: LessonState::usual(Lesson::TheLine),
             ..task.answered("Ana", &state(0.5, 30.0), &kit())
         };
-        assert!(task.judge(&other).expect_err("another").to_string().starts_with("lesson: is \"Two people"));
+        assert!(refused(&other).starts_with("lesson: is \"Two people"), "{}", refused(&other));
         let mut other = task.answered("Ana", &state(0.5, 30.0), &kit());
         other.goal.value = 4.0;
-        let told = task.judge(&other).expect_err("another goal").to_string();
+        let told = refused(&other);
         assert!(told.starts_with("figure: answers another task, of blur at least 4"), "{told}");
         let mut other = task.answered("Ana", &state(0.5, 30.0), &kit());
         other.state.lens = Some("periscope".to_owned());
-        assert!(
-            task.judge(&other)
-                .expect_err("no such lens")
-                .to_string()
-                .starts_with("lens: the kit has no lens")
-        );
+        assert!(refused(&other).starts_with("lens: the kit has no lens"), "{}", refused(&other));
     }
 
     #[test]

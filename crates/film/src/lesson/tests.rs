@@ -1,8 +1,9 @@
 //! Every lesson on every kit that comes with the program, wherever its handles are.
 
 use proptest::prelude::*;
+use units::LengthUnit;
 
-use super::{Lesson, LessonSeen, NoLesson};
+use super::{FigureUnit, Lesson, LessonSeen, NoLesson};
 use crate::kit::{Kit, KitLens};
 use crate::preset::kits;
 
@@ -50,12 +51,13 @@ fn every_lesson_shows_itself_on_every_kit_at_every_end() {
     for kit in every_kit() {
         for lesson in Lesson::ALL {
             for shares in [[0.0, 0.0], [0.0, 1.0], [0.5, 0.5], [1.0, 0.0], [1.0, 1.0]] {
-                let seen = lesson.seen(&kit, None, &values(lesson, shares));
+                let seen = lesson.seen(&kit, None, &values(lesson, shares), LengthUnit::Metres);
                 let seen = seen.unwrap_or_else(|error| panic!("{lesson:?} on {}: {error}", kit.name));
                 assert_whole(lesson, &seen);
             }
-            let usual = lesson.seen(&kit, None, &[]).expect("seen");
-            assert_eq!(usual, lesson.seen(&kit, None, &lesson.usual_values()).expect("seen"));
+            let usual = lesson.seen(&kit, None, &[], LengthUnit::Metres).expect("seen");
+            let said = lesson.seen(&kit, None, &lesson.usual_values(), LengthUnit::Metres).expect("seen");
+            assert_eq!(usual, said);
             assert_eq!(usual.lens, "main", "{lesson:?}");
             assert!(usual.figures.iter().any(|figure| figure.value.is_some()), "{lesson:?}");
         }
@@ -84,19 +86,56 @@ fn a_lens_without_its_true_size_shows_the_picture_and_says_what_is_not_known() {
     let lens = record.to_lens().expect("a lens");
     kit.lenses = vec![KitLens { lens, ..kit.lenses[0].clone() }];
     for lesson in Lesson::ALL {
-        let seen = lesson.seen(&kit, None, &[]).expect("seen");
+        let seen = lesson.seen(&kit, None, &[], LengthUnit::Metres).expect("seen");
         assert_whole(lesson, &seen);
     }
-    let seen = Lesson::SoftBackground.seen(&kit, None, &[]).expect("seen");
+    let seen = Lesson::SoftBackground.seen(&kit, None, &[], LengthUnit::Metres).expect("seen");
     let blur = seen.figure("blur").expect("a figure");
     assert!(blur.value.is_none() && blur.told.contains("true focal length"), "{blur:?}");
+}
+
+/// All that a lesson tells in words.
+fn told(seen: &LessonSeen) -> Vec<&str> {
+    let sentences = seen.sentences.iter().chain(&seen.note).map(String::as_str);
+    sentences.chain(seen.figures.iter().map(|figure| figure.told.as_str())).collect()
+}
+
+#[test]
+fn who_reads_feet_is_told_no_metres_and_sees_the_same() {
+    let kit = every_kit().remove(0);
+    let has_metres =
+        |text: &&str| text.split([' ', ',', ':', ';']).any(|word| word.trim_end_matches('.') == "m");
+    for lesson in Lesson::ALL {
+        for shares in [[0.0, 0.0], [0.5, 0.5], [1.0, 1.0]] {
+            let values = values(lesson, shares);
+            let seen = |unit| lesson.seen(&kit, None, &values, unit).expect("seen");
+            let (metres, feet) = (seen(LengthUnit::Metres), seen(LengthUnit::Feet));
+            assert_whole(lesson, &feet);
+            assert_eq!(told(&feet).into_iter().find(has_metres), None, "{lesson:?}");
+            let in_feet = |text: &&str| text.contains('"');
+            // Where one is told a length, so is the other.
+            let count = told(&metres).into_iter().filter(has_metres).count();
+            assert_eq!(told(&feet).into_iter().filter(in_feet).count(), count, "{lesson:?}: {feet:?}");
+            assert_eq!(feet.views, metres.views, "{lesson:?}");
+            for (one, other) in feet.figures.iter().zip(&metres.figures) {
+                assert_eq!((one.value, one.unit), (other.value, other.unit), "{lesson:?}");
+                if one.unit == FigureUnit::Metres {
+                    assert_eq!(one.value.is_some(), one.told.ends_with('"'), "{one:?}");
+                }
+            }
+            for (handle, value) in lesson.handles().iter().zip(&values) {
+                let told = (handle.told)(*value, LengthUnit::Feet);
+                assert_eq!(told.ends_with('"'), handle.unit == "m", "{lesson:?}: {told}");
+            }
+        }
+    }
 }
 
 #[test]
 fn a_lens_that_is_not_in_the_kit_is_refused_by_every_lesson() {
     let kit = every_kit().remove(0);
     for lesson in Lesson::ALL {
-        let error = lesson.seen(&kit, Some("periscope"), &[]).expect_err("no such lens");
+        let error = lesson.seen(&kit, Some("periscope"), &[], LengthUnit::Metres).expect_err("no such lens");
         assert!(matches!(error, NoLesson::LensGone { .. }), "{error}");
     }
 }
@@ -108,7 +147,7 @@ proptest! {
         let (kits, lesson) = (every_kit(), Lesson::ALL[which]);
         let kit = &kits[of % kits.len()];
         for lens in &kit.lenses {
-            match lesson.seen(kit, Some(&lens.name), &values(lesson, shares)) {
+            match lesson.seen(kit, Some(&lens.name), &values(lesson, shares), LengthUnit::Metres) {
                 Ok(seen) => assert_whole(lesson, &seen),
                 Err(error) => prop_assert!(matches!(error, NoLesson::NoFraming { .. }), "{error}"),
             }

@@ -1,6 +1,7 @@
 //! Values as lessons tell them: as many digits as anybody can see or pace out.
 
 use language::{Number, say};
+use units::{Length, LengthUnit};
 
 use crate::wording::fixed;
 
@@ -9,14 +10,19 @@ pub(super) fn px(value: f64) -> String {
     if value < 9.95 { say!("{value:.1} px") } else { say!("{value:.0} px") }
 }
 
-/// Metres: with a decimal below ten, with two below one.
-pub(super) fn metres(value: f64) -> String {
-    let digits = match value.abs() {
+/// A length: metres with a decimal below ten, with two below one.
+pub(super) fn length(metres: f64, unit: LengthUnit) -> String {
+    let digits = match metres.abs() {
         near if near < 0.995 => 2,
         middle if middle < 9.95 => 1,
         _ => 0,
     };
-    say!("{value:.digits$} m")
+    Length::from_m(metres).told(unit, digits)
+}
+
+/// A height: metres to the centimetre.
+pub(super) fn height(metres: f64, unit: LengthUnit) -> String {
+    Length::from_m(metres).told(unit, 2)
 }
 
 /// A share as per cent: with a decimal below ten.
@@ -69,10 +75,20 @@ mod tests {
     #[test]
     fn small_values_are_told_finer() {
         assert_eq!([px(3.12), px(9.96), px(120.4)], ["3.1 px", "10 px", "120 px"]);
-        assert_eq!([metres(0.35), metres(1.5), metres(12.4)], ["0.35 m", "1.5 m", "12 m"]);
+        assert_eq!(
+            [0.35, 1.5, 12.4].map(|metres| length(metres, LengthUnit::Metres)),
+            ["0.35 m", "1.5 m", "12 m"]
+        );
         assert_eq!([stops(6.0), stops(1.0), stops(-0.04)], ["6 stops", "1 stop", "0 stops"]);
         assert_eq!([percent(0.744), percent(0.031)], ["74%", "3.1%"]);
         assert_eq!([0.346, 1.78, 8.0, 16.0].map(f_number), ["f/0.35", "f/1.8", "f/8", "f/16"]);
+    }
+
+    #[test]
+    fn lengths_are_told_in_the_readers_unit() {
+        assert_eq!([0.2, 1.5].map(|metres| length(metres, LengthUnit::Feet)), ["7.9\"", "4'11\""]);
+        assert_eq!(height(1.7, LengthUnit::Metres), "1.70 m");
+        assert_eq!(height(1.7, LengthUnit::Feet), "5'7\"");
     }
 
     #[test]

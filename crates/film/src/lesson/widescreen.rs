@@ -3,6 +3,7 @@
 use language::{key, say};
 use optics::{Adapter, Aspect};
 use staging::{Figures, Light, Setup, Shot, ShotSize, Stand};
+use units::LengthUnit;
 
 use super::handle::Handle;
 use super::on_kit::{NoLesson, OnKit};
@@ -22,7 +23,7 @@ pub(super) const HANDLES: [Handle; 2] = [
         max: 2.76,
         step: 0.01,
         usual: 2.39,
-        told: shape_told,
+        told: |shape, _lengths| shape_told(shape),
     },
     Handle {
         word: "adapter",
@@ -45,7 +46,7 @@ fn shape_told(value: f64) -> String {
     say!("{value:.2} : 1")
 }
 
-fn adapter_told(value: f64) -> String {
+fn adapter_told(value: f64, _lengths: LengthUnit) -> String {
     if value < 0.5 { say!(in "an adapter", "off") } else { say!(in "an adapter", "on") }.to_owned()
 }
 

@@ -15,7 +15,7 @@ const HAZY_SUN: &str = key!("hazy sun, soft shadows");
 const BRIGHT_CLOUD: &str = key!("bright cloud, no shadows");
 const OVERCAST: &str = key!("heavy overcast, or open shade on a sunny day");
 const AFTER_SUNSET: &str = key!("just after sunset");
-const BRIGHT_ROOM: &str = key!("bright shop or office");
+const BRIGHT_ROOM: &str = key!("room by day, bright shop or office");
 const ROOM_AT_NIGHT: &str = key!("room with lamps at night");
 const STREET_AT_NIGHT: &str = key!("street with lamps at night");
 const CANDLE: &str = key!("face by candle light");
@@ -173,6 +173,7 @@ fn inside(facts: &SceneFacts, weather: Weather) -> Row {
             row(sky.name, sky.less + WINDOW_STOPS)
         }
         (TimeOfDay::Morning | TimeOfDay::Day | TimeOfDay::Afternoon | TimeOfDay::GoldenHour, true) => {
+            // The window gives it more than its lamps do, and both together about as much as a shop has.
             row(BRIGHT_ROOM, 0.0)
         }
         (TimeOfDay::Morning | TimeOfDay::Day | TimeOfDay::Afternoon | TimeOfDay::GoldenHour, false) => {
@@ -224,6 +225,19 @@ mod tests {
         assert_near(ev(Setting::Inside, TimeOfDay::Night, Lamps::BySetting, Weather::Clear), 6.0);
         assert_near(ev(Setting::Inside, TimeOfDay::Day, Lamps::Off, Weather::Clear), 8.0);
         assert_near(ev(Setting::Inside, TimeOfDay::Dusk, Lamps::Off, Weather::Clear), 4.0);
+    }
+
+    /// EV 8 beside a window and EV 6 from the lamps of a home are 8.3 together: light adds up.
+    #[test]
+    fn by_day_a_room_has_its_window_s_light_and_that_of_its_lamps() {
+        let inside = |time, lamps| ev(Setting::Inside, time, lamps, Weather::Clear);
+        let (window, lamps) = (inside(TimeOfDay::Day, Lamps::Off), inside(TimeOfDay::Night, Lamps::On));
+        let both = libm::log2(libm::exp2(window) + libm::exp2(lamps));
+        let usual = inside(TimeOfDay::Morning, Lamps::On);
+        assert!(
+            (both - usual).abs() < 0.5 && lamps < window,
+            "{window} and {lamps} make {both}, not {usual}"
+        );
     }
 
     #[test]

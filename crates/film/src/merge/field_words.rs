@@ -3,7 +3,7 @@
 use language::{key, text};
 use serde_json::Number;
 
-use crate::clock::clock;
+use crate::clock::clock_of_day;
 use crate::merge::file_words::said;
 
 /// What an id in a field is of.
@@ -83,7 +83,7 @@ pub(super) fn told_field(field: &str) -> String {
 pub(super) fn told_number(field: &str, number: &Number) -> String {
     let value = number.as_f64().unwrap_or_default();
     if CLOCKS.contains(&field) {
-        return clock(value);
+        return clock_of_day(value);
     }
     format!("{}{}", language::Number(value), unit_of(field).map_or("", |(_, unit)| text(unit)))
 }
@@ -101,7 +101,7 @@ pub(super) fn plain_word(field: &str, text: &str) -> String {
 pub(super) fn refers(field: &str) -> Option<Refers> {
     match field {
         "who" | "one" | "other" | "first" | "second" | "facing" | "near" | "of" | "seen" | "along"
-        | "faces_person" => Some(Refers::Person),
+        | "faces_person" | "hands" => Some(Refers::Person),
         "place" => Some(Refers::Place),
         "shot" | "shots" | "done" => Some(Refers::Shot),
         "beat" => Some(Refers::Beat),

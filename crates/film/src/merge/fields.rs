@@ -257,6 +257,18 @@ mod tests {
     }
 
     #[test]
+    fn whose_hands_are_seen_is_told_by_name() {
+        let film = demo_film();
+        let [one, other] = [0, 1].map(|at| &film.cast[at]);
+        let thing = |hands: &str| format!(r#"{{"of": {{"object": {{"name": "Cup"{hands}}}}}}}"#);
+        assert_compared(
+            &thing(&format!(r#", "hands": [{}, {}]"#, one.id, other.id)),
+            &thing(""),
+            &[("of, object, hands", &format!("{}, {}", one.name, other.name), "not said")],
+        );
+    }
+
+    #[test]
     fn lists_of_different_lengths_that_are_known_by_nothing_are_told_whole() {
         assert_compared(
             r#"{"breaks": [{"from_min": 780, "to_min": 840}]}"#,

@@ -15,7 +15,7 @@ pub(super) fn said(code: &str) -> String {
 }
 
 /// Without the units that names of fields end in.
-const WORDS: [&str; 277] = [
+const WORDS: [&str; 278] = [
     key!("action"),
     key!("action unsaid"),
     key!("adapter"),
@@ -109,6 +109,7 @@ const WORDS: [&str; 277] = [
     key!("golden hour"),
     key!("good"),
     key!(in "file", "ground"),
+    key!("hands"),
     key!("headroom"),
     key!("hedge"),
     key!(in "file", "height"),

@@ -86,7 +86,7 @@ pub(super) fn why_late(prepared: &Prepared<'_>, job: &Job, shot: DaySpan) -> Why
         first_start(&allowed, shot.from_min).is_none_or(|first| first > shot.from_min)
     };
     match Limit::all_of(job).into_iter().find(is_broken) {
-        Some(Limit::Light) => WhyMissed::LightGone,
+        Some(Limit::Light | Limit::OneSun) => WhyMissed::LightGone,
         Some(Limit::HoursOf(who)) => WhyMissed::PersonGone(who),
         Some(Limit::Breaks | Limit::Wrap) | None => {
             WhyMissed::DayEnds { by_min: (shot.to_min - prepared.problem.wrap_min).max(0.0) }
@@ -100,13 +100,13 @@ fn why_never(prepared: &Prepared<'_>, job: &Job) -> Option<WhyMissed> {
     let limits = Limit::all_of(job);
     let of_people: Vec<Limit> =
         limits.iter().copied().filter(|limit| matches!(limit, Limit::HoursOf(_))).collect();
-    if among(&[Limit::Light]).is_empty() {
+    if among(&[Limit::Light, Limit::OneSun]).is_empty() {
         return Some(WhyMissed::NoLight);
     }
     if let Some(Limit::HoursOf(who)) = of_people.iter().find(|limit| among(&[**limit]).is_empty()) {
         return Some(WhyMissed::PersonAway(*who));
     }
-    let lit: Vec<Limit> = [Limit::Light].into_iter().chain(of_people).collect();
+    let lit: Vec<Limit> = [Limit::Light, Limit::OneSun].into_iter().chain(of_people).collect();
     if among(&lit).is_empty() {
         return Some(WhyMissed::LightWhileAway);
     }
@@ -174,7 +174,7 @@ impl Day<'_> {
             if fits_without(self.prepared, &[limit]) || fits_without(&unending, &[limit, Limit::Wrap]) {
                 return match limit {
                     Limit::HoursOf(who) => WhyMissed::PersonGone(who),
-                    Limit::Light | Limit::Breaks | Limit::Wrap => WhyMissed::LightGone,
+                    Limit::Light | Limit::OneSun | Limit::Breaks | Limit::Wrap => WhyMissed::LightGone,
                 };
             }
         }

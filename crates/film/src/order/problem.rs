@@ -42,6 +42,9 @@ pub struct Job {
     /// When there is light for it: it is shot from start to end within one of these. Any time if nothing is said, never if
     /// there are none.
     pub light: Option<Vec<DaySpan>>,
+    /// When the sun stands as it does for what this is cut against: it is shot from start to end within it. Any time if it need
+    /// not match.
+    pub one_sun: Option<DaySpan>,
     /// When people of it are there: it is shot from start to end while all of them are. Whoever is not in this list is there
     /// all day; whoever is in it twice comes twice.
     pub hours: Vec<(PersonId, DaySpan)>,

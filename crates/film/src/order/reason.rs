@@ -19,6 +19,8 @@ pub enum Reason {
     Pinned,
     /// This is when there is light for it.
     Light(DaySpan),
+    /// This is when the sun matches what it is cut against.
+    OneSun(DaySpan),
     /// Somebody of it leaves before the day is over.
     Leaves(PersonId, f64),
     /// Somebody of it comes after the call.
@@ -58,6 +60,7 @@ impl Reason {
         match self {
             Self::Pinned => say!("you put it here").to_owned(),
             Self::Light(span) => say!("it has its light from {span}"),
+            Self::OneSun(span) => say!("the sun matches in the cut from {span}"),
             Self::Leaves(who, at_min) => say!("{} leaves at {}", person(*who), clock(*at_min)),
             Self::Comes(who, at_min) => say!("{} comes at {}", person(*who), clock(*at_min)),
             Self::MessyLast => say!("it is messy or has one chance: last of its scene").to_owned(),
@@ -118,7 +121,7 @@ pub(super) fn reasons(prepared: &Prepared<'_>, walk: &Walk, placed: &[Placed]) -
 }
 
 impl Here<'_> {
-    /// Pins, light and hours.
+    /// Pins, light, the sun of the cut and hours.
     fn of_times(&self, placed: &Placed, ends_min: f64) -> Vec<Reason> {
         let problem = self.prepared.problem;
         let shot = placed.span();
@@ -129,12 +132,11 @@ impl Here<'_> {
         if self.job.pinned.is_some() {
             reasons.push(Reason::Pinned);
         }
-        let light = self.job.light.iter().flatten().find(|span| holds(span));
-        reasons.extend(
-            light
-                .filter(|span| problem.call_min < span.from_min || span.to_min < ends_min)
-                .map(|span| Reason::Light(*span)),
-        );
+        let binds =
+            |span: &&DaySpan| holds(span) && (problem.call_min < span.from_min || span.to_min < ends_min);
+        let light = self.job.light.iter().flatten().find(binds);
+        reasons.extend(light.map(|span| Reason::Light(*span)));
+        reasons.extend(self.job.one_sun.iter().find(binds).map(|span| Reason::OneSun(*span)));
         for (who, span) in self.job.hours.iter().filter(|(_, span)| holds(span)) {
             if span.to_min < ends_min {
                 reasons.push(Reason::Leaves(*who, span.to_min));

@@ -9,6 +9,7 @@ use crate::id::PersonId;
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub(super) enum Limit {
     Light,
+    OneSun,
     HoursOf(PersonId),
     Breaks,
     Wrap,
@@ -17,7 +18,7 @@ pub(super) enum Limit {
 impl Limit {
     /// All that limit a job.
     pub(super) fn all_of(job: &Job) -> Vec<Self> {
-        let mut limits = vec![Self::Light];
+        let mut limits = vec![Self::Light, Self::OneSun];
         for (who, _) in &job.hours {
             if !limits.contains(&Self::HoursOf(*who)) {
                 limits.push(Self::HoursOf(*who));
@@ -45,6 +46,11 @@ pub(super) fn starts(
             Limit::Light => {
                 if let Some(light) = &job.light {
                     starts = within(&starts, &fitting(light.clone(), takes_min));
+                }
+            }
+            Limit::OneSun => {
+                if let Some(alike) = job.one_sun {
+                    starts = within(&starts, &fitting(vec![alike], takes_min));
                 }
             }
             Limit::HoursOf(who) => {

@@ -36,6 +36,7 @@ pub(super) fn job(number: usize) -> Job {
         wideness_m: 2.0,
         takes_min: 20.0,
         light: None,
+        one_sun: None,
         hours: Vec::new(),
         must_have: false,
         last: false,

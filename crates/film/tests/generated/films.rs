@@ -20,7 +20,7 @@ use optics::{Aspect, CropShift, ExposureValue, MainsFrequency, ShutterAngle, Wea
 use proptest::collection::vec;
 use proptest::option;
 use proptest::prelude::*;
-use proptest::sample::select;
+use proptest::sample::{select, subsequence};
 use staging::{
     Age, Colour, FocusOn, FocusPull, Foreground, Landmark, Light, Look, Movement, PhoneHeight, PieceKind,
     PieceSize, Posture, SetPiece, ShotSize, Stand, Support,
@@ -104,9 +104,7 @@ fn anybody() -> BoxedStrategy<PersonId> {
 
 fn hours() -> BoxedStrategy<Hours> {
     (0_u16..1440, 1_u16..=1440)
-        .prop_map(|(from, lasts)| {
-            Hours::new(from, (from + lasts).min(1440)).expect("it ends after it starts")
-        })
+        .prop_map(|(from, lasts)| Hours::new(from, from + lasts).expect("it ends after it starts"))
         .boxed()
 }
 
@@ -247,13 +245,15 @@ fn support() -> BoxedStrategy<Support> {
 }
 
 fn shot_of() -> BoxedStrategy<ShotOf> {
+    let hands = subsequence((0..CAST).map(person).collect::<Vec<_>>(), 0..=CAST);
     prop_oneof![
         anybody().prop_map(ShotOf::One),
         (anybody(), anybody()).prop_map(|(first, second)| ShotOf::Two(first, second)),
         (anybody(), anybody()).prop_map(|(facing, near)| ShotOf::OverShoulder { facing, near }),
         (anybody(), anybody()).prop_map(|(of, seen)| ShotOf::PointOfView { of, seen }),
-        (text(), metres(0.005, 20.0), point(), support())
-            .prop_map(|(name, size, place, support)| ShotOf::Object { name, size, place, support }),
+        (text(), metres(0.005, 20.0), point(), support(), hands).prop_map(
+            |(name, size, place, support, hands)| ShotOf::Object { name, size, place, support, hands }
+        ),
     ]
     .boxed()
 }
@@ -477,7 +477,7 @@ fn work() -> BoxedStrategy<WorkTimes> {
 pub(crate) fn day_wish() -> BoxedStrategy<DayWish> {
     let date = (1900_i16..=2100, 1_i8..=12, 1_i8..=28).prop_map(|(year, month, day)| date(year, month, day));
     let weather = select(vec![Weather::Clear, Weather::Overcast, Weather::Fog, Weather::Rain]);
-    let plan = (hours(), vec(hours(), 0..3), weather, work(), option::of(0_u16..=1440));
+    let plan = (hours(), vec(hours(), 0..3), weather, work(), option::of(0_u16..=Hours::LATEST_MIN));
     let shots =
         (option::of(any::<u64>()), any::<u64>(), vec((any::<prop::sample::Index>(), any::<u32>()), 0..4));
     (text(), option::of(date), plan, shots, text())

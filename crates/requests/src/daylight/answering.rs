@@ -15,13 +15,15 @@ pub fn daylight(
     request: &DaylightRequest,
     zone_of: impl FnOnce(&str) -> Option<TimeZone>,
 ) -> Result<DaylightAnswer, BadRequest> {
-    let DaylightRequest { latitude_deg, longitude_deg, elevation_m, horizon, date, time_zone } = request;
+    let DaylightRequest { latitude_deg, longitude_deg, elevation_m, horizon, date, time_zone, next_day } =
+        request;
     let place = Coordinates::new(*latitude_deg, *longitude_deg, elevation_m.unwrap_or(0.0))
         .map_err(|error| told(&error, ""))?;
     let points = horizon.iter().map(|point| (point.azimuth_deg, point.elevation_deg));
     let horizon = HorizonProfile::from_deg(points).map_err(|error| told(&error, "").within("horizon"))?;
     let zone = named_zone(time_zone, zone_of)?;
-    let light = Daylight::of(&place, &horizon, day_of(date)?, &zone).map_err(|error| told(&error, "date"))?;
+    let of = if next_day.unwrap_or(false) { Daylight::with_next_day } else { Daylight::of };
+    let light = of(&place, &horizon, day_of(date)?, &zone).map_err(|error| told(&error, "date"))?;
     Ok(DaylightAnswer::from(&light))
 }
 
@@ -66,6 +68,15 @@ mod tests {
         let (rise, dawn) = (answer.sunrise_min.expect("a rise"), answer.civil_dawn_min.expect("a dawn"));
         assert!((318.0..330.0).contains(&rise) && dawn < rise, "{dawn} {rise}");
         assert!(answer.morning.expect("a morning").from_min > rise + 30.0, "the hill in the east");
+    }
+
+    #[test]
+    fn a_night_goes_on_into_the_next_day() {
+        let light = |change| answered(change).expect("an answer").to_daylight();
+        let both = light(("next_day", json!(true))).expect("two days");
+        let next = light(("date", json!("2026-06-22"))).expect("a day");
+        let (there, here) = (both.sun_at(1440.0 + 330.0), next.sun_at(330.0));
+        assert!((there.true_elevation - here.true_elevation).to_deg().abs() < 0.002, "{there:?} {here:?}");
     }
 
     #[test]

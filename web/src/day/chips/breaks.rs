@@ -1,11 +1,11 @@
 //! When nobody works.
 
-use film::Hours;
+use film::{DaySpan, Hours};
 use language::say;
 use leptos::prelude::*;
 
 use crate::day::hand::Hand;
-use crate::shooting::{DAY_MIN, other_hours, refused, time_field, written};
+use crate::shooting::{DAY_MIN, time_field, written};
 use crate::widgets::{live, when};
 
 /// A new break: half an hour, after the last one or in the middle of the day. Chosen, to be changed at once.
@@ -14,7 +14,7 @@ fn new_break(breaks: &[Hours], hours: Hours) -> Option<Hours> {
         Some(last) => last.saturating_add(120),
         None => u16::midpoint(hours.from_min(), hours.to_min()) / 15 * 15,
     };
-    let starts = starts.min(DAY_MIN - 30);
+    let starts = starts.min(hours.to_min().max(DAY_MIN) - 30);
     Hours::new(starts, starts + 30)
 }
 
@@ -38,28 +38,26 @@ pub(super) fn Breaks(hand: Hand) -> impl IntoView {
 /// One break.
 #[component]
 fn Break(hand: Hand, at: usize) -> impl IntoView {
-    let trouble = RwSignal::new(String::new());
-    let hours = move |read: fn(Hours) -> u16| {
-        live(move || {
-            let one = hand.of_day(|day| day.breaks.get(at).copied()).flatten();
-            one.map(|one| written(read(one))).unwrap_or_default()
-        })
+    let told = move |read: &dyn Fn(Hours) -> String| {
+        hand.of_day(|day| day.breaks.get(at).copied()).flatten().map(read).unwrap_or_default()
     };
+    let hours = move |read: fn(Hours) -> u16| live(move || told(&|one| written(read(one))));
+    let night = live(move || {
+        told(&|one| if one.ends_next_day() { DaySpan::from(one).to_string() } else { String::new() })
+    });
     let set = move |from: Option<u16>, to: Option<u16>| {
         let day = hand.shooting().day.get_untracked();
-        let Some(before) = day.and_then(|day| day.breaks.get(at).copied()) else { return };
+        let now = day.and_then(|day| Some((day.hours, *day.breaks.get(at)?)));
+        let Some((work, before)) = now else { return };
+        let from = from.map_or(before.from_min(), |shown| work.minute_at(shown));
         // A break that starts later is as long as it was.
-        let to = to.or_else(|| Some(from?.saturating_add(before.to_min() - before.from_min()).min(DAY_MIN)));
-        match other_hours(before, from, to, say!("The break's end")) {
-            Ok(hours) => {
-                trouble.set(String::new());
-                hand.change(say!("Change a break"), |day| {
-                    if let Some(one) = day.breaks.get_mut(at) {
-                        *one = hours;
-                    }
-                });
-            }
-            Err(why) => trouble.set(why),
+        let to = to.unwrap_or(from.saturating_add(before.to_min() - before.from_min()));
+        if let Some(hours) = Hours::until(from, to) {
+            hand.change(say!("Change a break"), |day| {
+                if let Some(one) = day.breaks.get_mut(at) {
+                    *one = hours;
+                }
+            });
         }
     };
     let remove = move |_| {
@@ -74,7 +72,7 @@ fn Break(hand: Hand, at: usize) -> impl IntoView {
             {time_field(say!("From"), hours(Hours::from_min), Callback::new(move |minute| set(Some(minute), None)))}
             {time_field(say!("until"), hours(Hours::to_min), Callback::new(move |minute| set(None, Some(minute))))}
             <button type="button" aria-label=say!("Remove break {}", at + 1) on:click=remove>{say!("Remove")}</button>
-            {refused(trouble)}
+            {when(move || !night.with(String::is_empty), move || view! { <p class="quiet">{night}</p> }.into_any())}
         </li>
     }
 }
@@ -91,5 +89,7 @@ mod tests {
         assert_eq!(next.from_min(), 930);
         let late = Hours::new(1400, 1440).expect("hours");
         assert_eq!(new_break(&[late], Hours::USUAL).map(Hours::to_min), Some(1440));
+        let night = Hours::until(19 * 60, 3 * 60).expect("hours");
+        assert_eq!(new_break(&[late], night).map(Hours::to_min), Some(1590));
     }
 }

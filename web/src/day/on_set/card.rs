@@ -1,6 +1,6 @@
 //! What whoever holds the phone reads of a setup.
 
-use film::{SetupCard, ShotId, clock};
+use film::{SetupCard, Severity, ShotId, clock};
 use language::say;
 use leptos::prelude::{Get as _, With as _};
 use units::Length;
@@ -25,8 +25,12 @@ pub(super) struct Card {
     pub(super) happening: Vec<(&'static str, String)>,
     /// What to do before the first take, in order.
     pub(super) steps: Vec<Step>,
-    /// What to look out for.
+    /// What spoils the shot.
+    pub(super) spoils: Vec<String>,
+    /// What may hurt somebody.
     pub(super) cautions: Vec<String>,
+    /// What can be shot all the same, and is looked at first.
+    pub(super) warnings: Vec<String>,
 }
 
 /// Something to do before the first take.
@@ -73,13 +77,18 @@ pub(super) fn card(hand: Hand, shot: ShotId) -> Option<Card> {
         });
         let steps = keys.into_iter().zip(of.steps());
         let told = light.as_ref().map(|light| format!("{}.", capital(&in_a_line(light))));
+        let (fails, warns): (Vec<_>, Vec<_>) =
+            of.findings().into_iter().partition(|(severity, _)| *severity == Severity::Fails);
+        let in_words = |found: Vec<(Severity, String)>| found.iter().map(|(_, words)| held(words)).collect();
         Some(Card {
             when: capital(&when.join(", ")),
             sentence: of.sentence(),
             light: told.unwrap_or_default(),
             happening: of.happening(),
             steps: steps.map(|(key, words)| Step { key, words: sentence_of(&words) }).collect(),
-            cautions: of.cautions().iter().chain(&of.findings()).map(|words| held(words)).collect(),
+            spoils: in_words(fails),
+            cautions: of.cautions().iter().map(|words| held(words)).collect(),
+            warnings: in_words(warns),
         })
     })
     .flatten()

@@ -89,13 +89,13 @@ fn costs(hand: Hand, film: &Film, shot: ShotId, unit: LengthUnit) -> Vec<String>
     let Ok(dropping) = dropping else { return Vec::new() };
     let scene = film.scenes.iter().position(|scene| scene.id == dropping.scene).map_or(0, |at| at + 1);
     let size = film.shot(shot).map(|(_, shot)| language::text(shot.size.name())).unwrap_or_default();
-    told(&dropping, scene, size, unit)
+    told(film, &dropping, scene, size, unit)
 }
 
-fn told(dropping: &Dropping, scene: usize, size: &str, unit: LengthUnit) -> Vec<String> {
+fn told(film: &Film, dropping: &Dropping, scene: usize, size: &str, unit: LengthUnit) -> Vec<String> {
     let only = dropping.was_only_of_its_size.then(|| say!("It is the only {size} shot of scene {scene}."));
     let found = dropping.found.iter().map(|placed| {
-        let finding = placed.finding.to_finding(unit);
+        let finding = placed.finding.to_finding(film, unit);
         say!("Without it: {}; {}.", finding.message, finding.hint.trim_end_matches('.'))
     });
     let all: Vec<String> = only.into_iter().chain(found).collect();
@@ -221,7 +221,7 @@ mod tests {
             .map(|shot| (shot.size, Dropping::of(&film, shot.id, &mut rehearsals).expect("it is there")))
             .find(|(_, dropping)| dropping.was_only_of_its_size);
         let (size, dropping) = dropping.expect("one of its own size");
-        let told = told(&dropping, 1, size.name(), LengthUnit::Metres);
+        let told = told(&film, &dropping, 1, size.name(), LengthUnit::Metres);
         assert_eq!(told[0], format!("It is the only {} shot of scene 1.", size.name()));
         assert_eq!(told.len(), 1 + dropping.found.len());
     }

@@ -13,8 +13,7 @@ pub(super) fn told(hand: Hand, shot: ShotId, now: &Clock) -> Option<String> {
     let daylights = hand.shooting().daylights.get();
     hand.read(|_, day, plan| {
         let ends_min = ends_min(plan, &daylights, shot, planned_min(plan, shot))?;
-        let is_today = day.date.is_some_and(|date| date.to_string() == now.date);
-        Some(words(ends_min, is_today.then_some(now.minute), day))
+        Some(words(ends_min, now.minute_on(day).map(f64::from), day))
     })
     .flatten()
 }

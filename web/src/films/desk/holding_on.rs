@@ -16,8 +16,8 @@ use crate::films::store::StoreError;
 
 /// When to try again what failed: chosen so that room that was made is found soon.
 const RETRY: Duration = Duration::from_secs(5);
-/// A writing that takes longer is told: chosen, as the slowest phones take a tenth of it.
-const SLOW: Duration = Duration::from_secs(10);
+/// When where nothing is answered: chosen longer, as what was asked before may wait there still.
+const RETRY_SILENT: Duration = Duration::from_secs(30);
 
 impl Desk {
     /// The database goes: what is not written yet is, or all of the film is written again.
@@ -50,37 +50,24 @@ impl Desk {
             }
             spawn_local(self.recover());
         };
-        set_timeout(again, RETRY);
+        set_timeout(again, if *error == StoreError::Silent { RETRY_SILENT } else { RETRY });
     }
 
     /// Opens the database anew if it has to be, writes what it lacks, and tells which films have gone from it.
     async fn recover(self) {
-        if Place::here().store().await.is_ok() {
-            let known: BTreeSet<FilmId> =
-                self.kept.with_untracked(|kept| kept.iter().map(|card| card.id).collect());
-            let there =
-                self.cards().await.map(|cards| cards.iter().map(|card| card.id).collect::<BTreeSet<_>>());
-            if let Ok(there) = there
-                && !known.is_subset(&there)
-            {
-                self.tell(text(GONE).to_owned());
-            }
+        let known: BTreeSet<FilmId> =
+            self.kept.with_untracked(|kept| kept.iter().map(|card| card.id).collect());
+        let there = self.cards().await.map(|cards| cards.iter().map(|card| card.id).collect::<BTreeSet<_>>());
+        if let Ok(there) = there
+            && !known.is_subset(&there)
+        {
+            self.tell(text(GONE).to_owned());
         }
         self.write(Occasion::Change);
-        if Place::here().is_open() {
-            // Looked up after what was just begun to be written.
-            self.list().await;
+        // Looked up after what was just begun to be written. That it cannot be is told beside the film, and not at each try.
+        if let Ok(cards) = self.cards().await {
+            self.kept.set(cards);
         }
-    }
-
-    /// Says so if a writing that has begun does not end.
-    pub(super) fn watch_writing(self) {
-        let Some(number) = Place::with_open(|open| open.begun()) else { return };
-        let look = move || {
-            Place::with_open(|open| open.note_slow(number));
-            self.show_saving();
-        };
-        set_timeout(look, SLOW);
     }
 
     /// Shows the film of another tab as it is there by now, if it was not changed here.

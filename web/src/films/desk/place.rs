@@ -128,11 +128,6 @@ impl Place {
         self.store.borrow().clone().ok_or_else(refused)
     }
 
-    /// Whether the database is open.
-    pub(super) fn is_open(&self) -> bool {
-        self.store.borrow().is_some()
-    }
-
     /// Lets go of the database, so that it is opened anew.
     pub(super) fn let_go(&self) {
         if let Some(store) = self.store.take() {

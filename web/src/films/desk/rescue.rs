@@ -9,17 +9,13 @@ use web_sys::{Blob, HtmlAnchorElement, Url};
 use super::Desk;
 use super::place::Place;
 use crate::download::plain_name;
-use crate::films::open_film::Saving;
 
 impl Desk {
     /// Puts a film that is not kept into the panel that says that the page has stopped, as a file.
     ///
     /// Another module has ended, or this one is about to; so it asks nothing of signals and tells nobody.
     pub(super) fn rescue() {
-        let film = Place::with_open(|open| {
-            let is_kept = matches!(open.saving(), Saving::Saved | Saving::Saving);
-            (!is_kept).then(|| open.history.film().clone())
-        });
+        let film = Place::with_open(|open| (!open.saving().is_kept()).then(|| open.history.film().clone()));
         let Some(film) = film.flatten() else { return };
         let name = format!("{}.json", plain_name(&["tapemark", &film.facts.title]));
         if let Err(error) = offer(&name, &film::write_film(&film)) {

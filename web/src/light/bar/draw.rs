@@ -21,7 +21,7 @@ pub(super) struct Picture {
     pub(super) lanes: Vec<Lane>,
 }
 
-/// Where the hours are told, the sky below them, and each lane below that, CSS pixels.
+/// Where the hours are told, the sky below them, and each lane below that, units.
 const HEAD_PX: f64 = 26.0;
 pub(super) const SKY_PX: f64 = 132.0;
 pub(super) const NO_SKY_PX: f64 = 12.0;
@@ -33,7 +33,7 @@ const ABOVE: f64 = 0.78;
 /// A sun that hardly rises does not fill the sky: so many degrees are shown at the least. Chosen by looking.
 const LEAST_HIGH_DEG: f64 = 20.0;
 
-/// How high a bar is with so many lanes, with a sky or without, CSS pixels.
+/// How high a bar is with so many lanes, with a sky or without, units.
 pub(super) fn height_px(lanes: usize, has_sky: bool) -> f64 {
     #[expect(clippy::cast_precision_loss, reason = "some lanes")]
     let lanes = lanes as f64;

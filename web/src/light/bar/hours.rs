@@ -14,21 +14,25 @@ const HOUR_MIN: f64 = 60.0;
 const DAY_MIN: f64 = 24.0 * HOUR_MIN;
 /// The hand goes by so many minutes: chosen, as a finger's breadth is more on a phone.
 pub(super) const STEP_MIN: f64 = 5.0;
-/// Words for hours stand no nearer to each other than this, CSS pixels.
+/// Words for hours stand no nearer to each other than this, units.
 const HOUR_WORDS_PX: f64 = 44.0;
 
 impl Hours {
     /// From an hour before the light or the call comes to an hour after light and wrap are over; the whole day where no light
-    /// comes. `light` is when the day has light to see by, in order; none while that is not known.
+    /// comes. `light` is when the day has light to see by, in order; none while that is not known. Past midnight it goes on with
+    /// the work alone.
     pub(super) fn of(day: &ShootingDay, light: Option<&[DaySpan]>) -> Self {
         let (call, wrap) = (f64::from(day.hours.from_min()), f64::from(day.hours.to_min()));
+        let over = wrap.max(DAY_MIN);
         let (comes, goes) = light.map_or((call, wrap), |spans| {
             let comes = spans.first().map_or(0.0, |first| first.from_min);
-            (comes, spans.last().map_or(DAY_MIN, |last| last.to_min))
+            let last = spans.iter().rfind(|span| span.from_min < over);
+            (comes, last.map_or(DAY_MIN, |last| last.to_min.min(over)))
         });
         let from = ((call.min(comes) - HOUR_MIN) / HOUR_MIN).floor() * HOUR_MIN;
         let to = ((wrap.max(goes) + HOUR_MIN) / HOUR_MIN).ceil() * HOUR_MIN;
-        Self { from_min: from.max(0.0), to_min: to.min(DAY_MIN) }
+        let latest = if wrap > DAY_MIN { 2.0 * DAY_MIN } else { DAY_MIN };
+        Self { from_min: from.max(0.0), to_min: to.min(latest) }
     }
 
     /// Where a minute is on a bar of that width.
@@ -109,6 +113,16 @@ mod tests {
         let beyond_midnight = [light(0.0, 42.0), light(170.0, 1440.0)];
         assert_eq!(ends(Some(&beyond_midnight)), (0.0, 1440.0));
         assert_eq!(ends(Some(&[])), (0.0, 1440.0), "no light comes");
+    }
+
+    #[test]
+    fn a_bar_goes_on_past_midnight_with_the_work() {
+        let mut night = day();
+        night.hours = film::Hours::until(19 * 60, 3 * 60).expect("hours");
+        let both = [(385.0, 1200.0), (1825.0, 2640.0)];
+        let both = both.map(|(from_min, to_min)| DaySpan { from_min, to_min });
+        let hours = Hours::of(&night, Some(&both));
+        assert_eq!((hours.from_min, hours.to_min), (300.0, 1680.0));
     }
 
     #[test]

@@ -8,9 +8,10 @@ use leptos::prelude::*;
 use units::Angle;
 
 use super::spot::SpotDesk;
-use crate::canvas::{CanvasHost, Surface, WhileMoving};
+use crate::canvas::{CanvasHost, Surface, WhileMoving, box_size};
 use crate::draw::{Chalk, Palette};
 use crate::light::words::WINDS;
+use crate::pointing;
 use crate::widgets::{StepField, live};
 
 /// The directions of the strip.
@@ -23,7 +24,7 @@ const APART_DEG: f64 = 22.5;
 const HIGHEST_DRAGGED_DEG: f64 = 60.0;
 /// What stands in a direction, as the core takes it, degrees.
 const HEIGHT_DEG: (f64, f64) = (-5.0, 90.0);
-/// Room below the strip for the letters of the directions, CSS pixels.
+/// Room below the strip for the letters of the directions, units of its canvas.
 const LETTERS_PX: f64 = 22.0;
 
 /// The strip and the fields of one direction.
@@ -91,12 +92,10 @@ fn Strip(
     let shown = Memo::new(move |_| drawn.get().unwrap_or_else(|| heights.get()));
     let put = move |event: &ev::PointerEvent| {
         let Some(canvas) = node.get_untracked() else { return };
-        let bounds = canvas.get_bounding_client_rect();
-        let (x, y) =
-            (f64::from(event.client_x()) - bounds.left(), f64::from(event.client_y()) - bounds.top());
-        let at = column(x, bounds.width());
+        let ((x, y), (width, height)) = (pointing::of_pointer(event), box_size(&canvas));
+        let at = column(x, width);
         chosen.set(at);
-        drawn.set(Some(with_height(&shown.get_untracked(), at, degrees_at(y, bounds.height()))));
+        drawn.set(Some(with_height(&shown.get_untracked(), at, degrees_at(y, height))));
     };
     let press = move |event: ev::PointerEvent| {
         event.prevent_default();

@@ -67,7 +67,9 @@ impl Floor {
             Command::Ask(worker, DrawingRequest::Draw { job, part, samples }) => {
                 Some((worker, job, part, samples))
             }
-            Command::Ask(..) | Command::Lend(..) | Command::Start(_) | Command::Show(_) => None,
+            Command::Ask(..) | Command::Lend(..) | Command::Start(_) | Command::End(_) | Command::Show(_) => {
+                None
+            }
         });
         asked.collect()
     }
@@ -81,7 +83,9 @@ impl Floor {
             Command::Ask(worker, DrawingRequest::ForgetPhoto { number }) => {
                 Some(format!("{worker} forgets {}", number.1))
             }
-            Command::Ask(..) | Command::Lend(..) | Command::Start(_) | Command::Show(_) => None,
+            Command::Ask(..) | Command::Lend(..) | Command::Start(_) | Command::End(_) | Command::Show(_) => {
+                None
+            }
         });
         said.collect()
     }
@@ -93,7 +97,7 @@ impl Floor {
     fn shows(&mut self) -> Vec<Shown<String>> {
         let shown = self.lab.take_commands().into_iter().filter_map(|command| match command {
             Command::Show(shown) => Some(shown),
-            Command::Ask(..) | Command::Lend(..) | Command::Start(_) => None,
+            Command::Ask(..) | Command::Lend(..) | Command::Start(_) | Command::End(_) => None,
         });
         shown.collect()
     }
@@ -145,7 +149,7 @@ impl Floor {
                         self.drawn((worker, job, part, samples));
                     }
                     Command::Show(shown) if shown.place == self.large => last = Some(shown),
-                    Command::Ask(..) | Command::Lend(..) | Command::Show(_) => {}
+                    Command::Ask(..) | Command::Lend(..) | Command::End(_) | Command::Show(_) => {}
                 }
             }
         }
@@ -328,6 +332,37 @@ fn a_picture_that_kills_its_workers_is_given_up() {
 }
 
 #[test]
+fn a_worker_that_is_given_up_is_ended() {
+    let mut floor = floor();
+    floor.want(100);
+    floor.lab.take_commands();
+    for _ in 0..3 {
+        floor.lab.lose(0);
+    }
+    assert_eq!(floor.lab.take_commands(), [Command::Start(0), Command::Start(0), Command::End(0)]);
+    floor.lab.lose(0);
+    assert_eq!(floor.lab.take_commands(), [], "an ended worker is lost no more");
+}
+
+#[test]
+fn workers_that_come_and_stop_are_not_said_to_be_missing() {
+    let mut floor = floor();
+    for width in 100..103 {
+        floor.want(width);
+        floor.ready();
+        floor.lab.lose(0);
+        floor.lab.lose(1);
+    }
+    let standing = floor.lab.standing(floor.large);
+    assert!(matches!(&standing, Standing::Failed(why) if why.contains("again and again")), "{standing:?}");
+    floor.lab.take_commands();
+    floor.lab.retry();
+    assert_eq!(floor.lab.take_commands(), [Command::Start(0), Command::Start(1)]);
+    floor.ready();
+    assert_eq!(floor.finish().samples, 128);
+}
+
+#[test]
 fn workers_that_never_come_are_given_up_until_somebody_tries_again() {
     let mut floor = floor();
     floor.want(100);
@@ -335,7 +370,8 @@ fn workers_that_never_come_are_given_up_until_somebody_tries_again() {
         floor.lab.lose(0);
         floor.lab.lose(1);
     }
-    assert!(matches!(floor.lab.standing(floor.large), Standing::Failed(_)));
+    let standing = floor.lab.standing(floor.large);
+    assert!(matches!(&standing, Standing::Failed(why) if why.contains("not be loaded")), "{standing:?}");
     floor.lab.take_commands();
     floor.lab.retry();
     assert_eq!(floor.lab.take_commands(), [Command::Start(0), Command::Start(1)]);
@@ -431,6 +467,7 @@ fn a_photo_goes_to_each_worker_once_before_the_first_picture_that_needs_it() {
             Command::Ask(worker, DrawingRequest::Begin { .. }) => (*worker, "begin"),
             Command::Ask(worker, _) => (*worker, "draw"),
             Command::Start(worker) => (*worker, "start"),
+            Command::End(worker) => (*worker, "end"),
             Command::Show(_) => (9, "show"),
         })
         .collect();

@@ -10,6 +10,8 @@ pub(super) struct Worker {
     silent_s: u32,
     /// How often it was lost since it last drew something.
     failures: u32,
+    /// Whether its module had come when it was lost last, so that it is not missing.
+    had_come: bool,
     /// The photos that it was handed over and keeps, the last one last.
     photos: Vec<PhotoNumber>,
 }
@@ -38,7 +40,7 @@ pub(super) const MOST_FAILURES: u32 = 3;
 
 impl Worker {
     pub(super) const UNSTARTED: Self =
-        Self { state: State::Unstarted, silent_s: 0, failures: 0, photos: Vec::new() };
+        Self { state: State::Unstarted, silent_s: 0, failures: 0, had_come: false, photos: Vec::new() };
 
     /// It said something.
     pub(super) fn is_heard(&mut self) {
@@ -62,6 +64,7 @@ impl Worker {
         self.photos.clear();
         self.silent_s = 0;
         self.failures += 1;
+        self.had_come = self.state != State::Starting;
         self.state = if self.failures < MOST_FAILURES { State::Starting } else { State::Gone };
         self.state == State::Starting
     }
@@ -93,6 +96,11 @@ impl Worker {
         let before = self.photos.len();
         self.photos.retain(|one| *one != photo);
         self.photos.len() < before
+    }
+
+    /// Whether it was lost after its module had come.
+    pub(super) const fn had_come(&self) -> bool {
+        self.had_come
     }
 
     /// Whether it can be asked something.

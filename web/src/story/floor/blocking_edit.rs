@@ -141,7 +141,7 @@ pub(super) fn takes_posture(blocking: &SceneBlocking, who: PersonId, posture: Po
 /// Names the shots that are of them.
 pub(super) fn leaves(film: &Film, scene: &Scene, who: PersonId) -> Result<SceneBlocking, Refusal> {
     let of_them = |(at, shot): (usize, &std::sync::Arc<film::Shot>)| {
-        shot.of.people().any(|person| person == who).then_some(at + 1)
+        shot.of.standing().any(|person| person == who).then_some(at + 1)
     };
     let shots: Vec<usize> = scene.shots.iter().enumerate().filter_map(of_them).collect();
     if !shots.is_empty() {

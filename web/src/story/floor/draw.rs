@@ -16,9 +16,9 @@ use crate::recce::corners;
 const MOST_MARKED_S: u32 = 60;
 /// How much of a way's colour is left where it has been walked already.
 const WALKED_ALPHA: f64 = 0.45;
-/// How long the tick is that shows on which side of the line the phones are, CSS pixels.
+/// How long the tick is that shows on which side of the line the phones are, units.
 const TICK_PX: f64 = 14.0;
-/// How far behind somebody their name begins, CSS pixels, and how wide a letter of it is on average.
+/// How far behind somebody their name begins, units, and how wide a letter of it is on average.
 const NAME_PX: f64 = 26.0;
 const LETTER_PX: f64 = 7.4;
 

@@ -24,7 +24,7 @@ pub(crate) struct FloorInSun {
 
 /// A shadow's width on the floor, metres: chosen, as broad as shoulders.
 const WIDTH_M: f64 = 0.45;
-/// Between two strokes of a shadow's hatching, CSS pixels.
+/// Between two strokes of a shadow's hatching, units.
 const HATCH_PX: f64 = 5.0;
 
 impl FloorInSun {

@@ -7,9 +7,9 @@ use units::Angle;
 use super::blocking_edit::full_turn;
 use crate::draw::Floor;
 
-/// Where the strip's middle is, CSS pixels from the plan's upper left corner: its N stays inside whichever way it points.
+/// Where the strip's middle is, units from the plan's upper left corner: its N stays inside whichever way it points.
 pub(super) const NORTH_PX: (f64, f64) = (40.0, 40.0);
-/// From the strip's middle to its tip, and to the middle of the N, CSS pixels.
+/// From the strip's middle to its tip, and to the middle of the N, units.
 const TIP_PX: f64 = 14.0;
 const LETTER_PX: f64 = 27.0;
 

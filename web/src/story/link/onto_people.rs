@@ -253,9 +253,9 @@ impl<'film> People<'film> {
         }
     }
 
-    /// Whether a shot of the scene is of them.
+    /// Whether they stand in the scene for one of its shots.
     fn is_needed(&self, who: PersonId) -> bool {
-        self.linked.scene.shots.iter().any(|shot| shot.of.people().any(|one| one == who))
+        self.linked.scene.shots.iter().any(|shot| shot.of.standing().any(|one| one == who))
     }
 
     /// Somebody leaves the scene; they stay in the cast.

@@ -73,7 +73,8 @@ fn set_subject(linked: Linked<'_>, differences: &mut Differences<'_>, shot: &mut
         let asked = &differences.after.shot;
         let size = Length::from_m(asked.insert_size_m.unwrap_or(THING_M));
         let support = Support::from_height(asked.insert_above_floor_m.map(Length::from_m));
-        shot.of = ShotOf::Object { name: A_THING.to_owned(), size, place: *origin, support };
+        shot.of =
+            ShotOf::Object { name: A_THING.to_owned(), size, place: *origin, support, hands: Vec::new() };
         return Some(());
     }
     let first = own.first().copied().or_else(|| linked.nearest_person(&[]).map(|one| one.who))?;

@@ -124,6 +124,7 @@ fn shot_of(chance: &mut Chance, cast: &[CastMember]) -> ShotOf {
             size: Length::from_m(chance.within(0.1, 0.6)),
             place: chance.place(),
             support: chance.one(&[Support::Table, Support::GROUND, Support::At(Length::from_m(1.1))]),
+            hands: vec![other],
         },
         _ => ShotOf::One(one),
     }

@@ -68,12 +68,12 @@ pub(super) fn cut(order: &RunningOrder, at: usize, unit: LengthUnit) -> Vec<Said
     found.retain(|placed| placed.at == here);
     let sorted = film::sort_findings(scene, found);
     let open = sorted.open.iter().map(|placed| Said {
-        what: words::sentence_of(&placed.finding.to_finding(unit).message),
+        what: words::sentence_of(&placed.finding.to_finding(order.film(), unit).message),
         why: placed.finding.reason().to_owned(),
         is_open: true,
     });
     let kept = sorted.kept.iter().map(|(placed, kept)| Said {
-        what: words::sentence_of(&placed.finding.to_finding(unit).message),
+        what: words::sentence_of(&placed.finding.to_finding(order.film(), unit).message),
         why: say!("Kept all the same: {}", kept.reason),
         is_open: false,
     });

@@ -8,6 +8,7 @@ use staging::{ShotSize, Support};
 use units::Length;
 
 use super::Editing;
+use super::hands::Hands;
 use crate::dressing::THING_M;
 use crate::widgets::{Choice, Choices, LengthField, SupportFields, live, when};
 
@@ -66,7 +67,7 @@ pub(super) fn Whom(editing: Editing) -> impl IntoView {
             .unwrap_or_default()
     });
     let pair = Memo::new(move |_| {
-        let mut those = editing.read(|shot| shot.of.people().collect::<Vec<_>>(), Vec::new()).into_iter();
+        let mut those = editing.read(|shot| shot.of.standing().collect::<Vec<_>>(), Vec::new()).into_iter();
         (those.next(), those.next())
     });
     let set = move |kind: Kind, first: Option<PersonId>, second: Option<PersonId>| {
@@ -147,6 +148,7 @@ fn make_object(shot: &mut Shot, editing: Editing) {
         size: Length::from_m(THING_M),
         place: place.unwrap_or(DVec2::ZERO),
         support: Support::Table,
+        hands: Vec::new(),
     };
     shot.size = ShotSize::Insert;
 }
@@ -250,5 +252,6 @@ fn ObjectFields(editing: Editing) -> impl IntoView {
             })
         />
         <SupportFields unit=editing.unit above_floor_m set=put_on />
+        <Hands editing />
     }
 }

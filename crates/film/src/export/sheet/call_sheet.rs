@@ -8,8 +8,8 @@ use staging::Age;
 use super::paper::{InDay, Paper, PaperShot, by_clock};
 use super::words::{scene_title, scene_where, tick};
 use super::{SheetDay, caution, kit_list};
-use crate::clock::clock;
-use crate::daylight::{DaySpan, DayTimes};
+use crate::clock::{clock, clock_of_day};
+use crate::daylight::{DaySpan, Daylight};
 use crate::film::{CastMember, Place};
 use crate::findings::Finding;
 use crate::sun::Coordinates;
@@ -90,15 +90,15 @@ fn times(paper: &Paper<'_>, sheet: &SheetDay<'_>) -> Markup {
     html! {
         article class="paper-times" {
             dl {
-                div { dt { (say!("Call")) } dd { (clock(f64::from(day.hours.from_min()))) } }
+                div { dt { (say!("Call")) } dd { (clock_of_day(f64::from(day.hours.from_min()))) } }
                 @if let Some((_, first)) = placed.first() {
-                    div { dt { (say!("First setup")) } dd { (clock(first.starts_min)) } }
+                    div { dt { (say!("First setup")) } dd { (clock_of_day(first.starts_min)) } }
                 }
                 @if !breaks.is_empty() { div { dt { (say!("Break")) } dd { (breaks.join(", ")) } } }
                 @if let Some((_, last)) = placed.last() {
-                    div { dt { (say!("Last setup ends")) } dd { (clock(last.ends_min)) } }
+                    div { dt { (say!("Last setup ends")) } dd { (clock_of_day(last.ends_min)) } }
                 }
-                div { dt { (say!("Wrap")) } dd { (clock(f64::from(day.hours.to_min()))) } }
+                div { dt { (say!("Wrap")) } dd { (clock_of_day(f64::from(day.hours.to_min()))) } }
                 div { dt { (say!("Counting on")) } dd { (text(day.weather.name())) } }
             }
         }
@@ -297,7 +297,7 @@ fn at(coordinates: Coordinates) -> String {
 }
 
 /// What a column of the sun's table is called, and what it tells of a day.
-type SunColumn = (&'static str, fn(&DayTimes) -> Option<String>);
+type SunColumn = (&'static str, fn(&Daylight) -> Option<String>);
 
 /// The sun at each place of the day that says where it is.
 fn sun(paper: &Paper<'_>, sheet: &SheetDay<'_>) -> Markup {
@@ -305,17 +305,19 @@ fn sun(paper: &Paper<'_>, sheet: &SheetDay<'_>) -> Markup {
     let is_used =
         |place: &&Place| paper.shots.iter().any(|one| one.listed.scene.facts.place == Some(place.id));
     let known = film.places.iter().filter(is_used);
-    let known: Vec<_> =
-        known.filter_map(|place| Some((place, sheet.daylights.get(&place.id)?.times()))).collect();
-    let columns: [SunColumn; 7] = [
-        (say!("Light from"), |times| times.civil_dawn_min.map(clock)),
-        (say!("Sunrise"), |times| times.sunrise_min.map(clock)),
-        (say!("Low sun"), |times| times.morning.map(|span| span.to_string())),
-        (say!("Highest"), |times| times.noon_min.map(clock)),
-        (say!("Low sun"), |times| times.evening.map(|span| span.to_string())),
-        (say!("Sunset"), |times| times.sunset_min.map(clock)),
-        (say!("Light until"), |times| times.civil_dusk_min.map(clock)),
+    let known: Vec<_> = known.filter_map(|place| Some((place, sheet.daylights.get(&place.id)?))).collect();
+    let of_day: [SunColumn; 7] = [
+        (say!("Light from"), |day| day.times().civil_dawn_min.map(clock)),
+        (say!("Sunrise"), |day| day.times().sunrise_min.map(clock)),
+        (say!("Low sun"), |day| day.times().morning.map(|span| span.to_string())),
+        (say!("Highest"), |day| day.times().noon_min.map(clock)),
+        (say!("Low sun"), |day| day.times().evening.map(|span| span.to_string())),
+        (say!("Sunset"), |day| day.times().sunset_min.map(clock)),
+        (say!("Light until"), |day| day.times().civil_dusk_min.map(clock)),
     ];
+    let of_next_day: SunColumn = (say!("Light from"), |day| day.next_light_min().map(clock_of_day));
+    let columns: Vec<SunColumn> =
+        of_day.into_iter().chain(sheet.day.hours.ends_next_day().then_some(of_next_day)).collect();
     html! {
         article class="paper-sun" {
             h2 { (say!("Sun")) }
@@ -323,13 +325,13 @@ fn sun(paper: &Paper<'_>, sheet: &SheetDay<'_>) -> Markup {
                 p { (say!("It is not known where the sun is: that needs a date, and where on earth a place is.")) }
             } @else {
                 table {
-                    thead { tr { th { (say!("Where")) } @for (label, _) in columns { th { (label) } } } }
+                    thead { tr { th { (say!("Where")) } @for (label, _) in &columns { th { (label) } } } }
                     tbody {
-                        @for (place, times) in &known {
+                        @for (place, day) in &known {
                             tr {
                                 td { (place.called()) }
-                                @for (_, told) in columns {
-                                    td { (told(times).unwrap_or_else(|| say!("never").to_owned())) }
+                                @for (_, told) in &columns {
+                                    td { (told(day).unwrap_or_else(|| say!("never").to_owned())) }
                                 }
                             }
                         }

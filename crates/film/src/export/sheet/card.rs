@@ -82,7 +82,7 @@ fn beware(told: &SetupCard<'_>) -> Markup {
         @if !findings.is_empty() || !cautions.is_empty() {
             h3 { (say!("Look out")) }
             ul class="paper-look-out" {
-                @for finding in &findings { li { (finding) } }
+                @for (_, finding) in &findings { li { (finding) } }
                 @for caution in &cautions { li { (caution) } }
             }
             @if !cautions.is_empty() { p class="paper-rules" { (text(WHO_DECIDES)) } }

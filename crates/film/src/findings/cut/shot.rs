@@ -3,7 +3,9 @@
 use staging::{Landmark, Movement};
 use units::{Length, Stops};
 
-use super::{CutFinding, ShoulderPlace};
+use super::CutFinding;
+use super::shoulder::shoulder_amiss;
+use super::through::phone_through;
 use crate::cut_view::SeenAt;
 use crate::film::Film;
 use crate::findings::{Severity, check_take};
@@ -15,11 +17,6 @@ use crate::shot::{Shot, ShotOf, Sound};
 pub(super) const PHONE_HEARS: Length = Length::from_m(1.5);
 /// A recorder is no farther than 1 m from whoever speaks: common practice.
 pub(super) const RECORDER_HEARS: Length = Length::from_m(1.0);
-
-/// A head's breadth with its hair, over the stature: about 0.10, from memory of anthropometric surveys.
-const HEAD_OVER_STATURE: f64 = 0.1;
-/// Less of the frame's width is no shoulder: chosen, as a fiftieth looks like a mistake at the edge.
-const LEAST_SHOULDER_SHARE: f64 = 0.02;
 
 /// Checks a shot that was walked through. Allocates only when it finds something.
 ///
@@ -39,6 +36,7 @@ pub fn check_shot(
             found.extend(of_take(film, shot, rehearsal));
             found.extend(voice_far(film, scene, shot, rehearsal));
             found.extend(shoulder_amiss(film, scene, shot, rehearsal));
+            found.extend(phone_through(film, scene, shot, rehearsal));
         }
         Err(why) => found.push(CutFinding::NotRehearsed(*why)),
     }
@@ -66,42 +64,6 @@ fn voice_far(film: &Film, scene: &Scene, shot: &Shot, rehearsal: &Rehearsal) -> 
     }
     let phone = phone_from_voices(film, scene, shot, rehearsal)?;
     (phone > PHONE_HEARS).then_some(CutFinding::VoiceFar { phone, recorder: shot.recorder_away })
-}
-
-/// A shoulder that is not where the shot looks past it, as the shot starts.
-///
-/// The near one is as broad as their shoulders up to these, and as their head above: how they are turned changes less than
-/// where the phone stands does.
-pub(crate) fn shoulder_amiss(
-    film: &Film,
-    scene: &Scene,
-    shot: &Shot,
-    rehearsal: &Rehearsal,
-) -> Option<CutFinding> {
-    let ShotOf::OverShoulder { facing, near } = shot.of else { return None };
-    let setup = rehearsal.result().outcome.as_ref().ok()?;
-    let camera = rehearsal.camera()?;
-    let person = |who| scene.blocking.person_of(&film.cast, who, rehearsal.starts_s);
-    let (face, other) = (person(facing)?, person(near)?);
-    let eyes = camera.see(face.at(Landmark::Eyes))?;
-    let amiss = |place| Some(CutFinding::ShoulderAmiss { near, place });
-    let (Some(shoulder), Some(crown)) =
-        (camera.see(other.at(Landmark::Shoulder)), camera.see(other.at(Landmark::Crown)))
-    else {
-        return amiss(ShoulderPlace::Outside);
-    };
-    let half = |breadth: Length| breadth.to_m() / 2.0 / shoulder.depth.to_m();
-    let (body, head) = (half(other.body.shoulder_breadth()), half(other.body.stature * HEAD_OVER_STATURE));
-    let aside = (eyes.right - shoulder.right).abs();
-    if (aside < body && shoulder.up > eyes.up) || (aside < head && crown.up > eyes.up) {
-        return amiss(ShoulderPlace::BeforeTheFace);
-    }
-    let view = &setup.view;
-    let least = view.width() * LEAST_SHOULDER_SHARE;
-    let is_within = shoulder.right + body > least - view.left
-        && shoulder.right - body < view.right - least
-        && crown.up > -view.down;
-    if is_within { None } else { amiss(ShoulderPlace::Outside) }
 }
 
 /// How far the phone gets from whoever may speak in a shot.
@@ -144,22 +106,6 @@ mod tests {
 
     fn spoken(shot: Shot) -> Shot {
         Shot { sound: Sound::Dialogue, ..shot }
-    }
-
-    #[test]
-    fn a_shoulder_is_at_an_edge_or_amiss() {
-        let past = |side_deg: f64| {
-            let of = ShotOf::OverShoulder { facing: person(1), near: person(2) };
-            film(
-                two(),
-                vec![Shot::of(level(1, 0.0, 1.0).id, of, ShotSize::ChestUp, Angle::from_deg(side_deg))],
-            )
-        };
-        let amiss = |side_deg| finds(&past(side_deg), "shoulder_amiss");
-        // The second stands two metres to the east of the first: exactly behind them the phone sees a back.
-        assert!(amiss(90.0), "the back hides the face");
-        assert!(amiss(150.0), "the shoulder is far outside");
-        assert!((95..115).any(|side| !amiss(f64::from(side))), "somewhere between it is at the edge");
     }
 
     #[test]
@@ -244,59 +190,6 @@ mod tests {
         assert!(!finds(&film(two(), vec![level(1, 180.0, 2.0)]), "rate_takes_light"));
         let fast = film(two(), vec![Shot { capture_rate: rate(12.0), ..level(1, 180.0, 2.0) }]);
         assert!(!finds(&fast, "rate_takes_light"), "it gains light");
-    }
-
-    /// A shot of Ada past Ben's shoulder, 4 m from her, level and so high, that many degrees off his back.
-    fn past_ben(height_m: f64, off_deg: f64) -> Film {
-        let of = ShotOf::OverShoulder { facing: person(1), near: person(2) };
-        let height = staging::PhoneHeight::Fixed(Length::from_m(height_m));
-        film(two(), vec![Shot { of, height, across: 0.5, ..level(1, 90.0 + off_deg, 4.0) }])
-    }
-
-    /// Where the shoulder is by trigonometry on the floor: Ben stands 2 m from Ada towards the phone, and is 1.82 m tall.
-    fn expected(view: &optics::ViewTangents, height_m: f64, off_deg: f64) -> Option<ShoulderPlace> {
-        let off = off_deg.abs().to_radians();
-        let (aside_m, depth_m) = (2.0 * libm::sin(off), 4.0 - 2.0 * libm::cos(off));
-        let up = |landmark_m: f64, depth_m: f64| (landmark_m - height_m) / depth_m;
-        // Ada's eyes, and Ben's shoulders and crown: the survey's shares of their statures, of 1.66 m and 1.82 m.
-        let (eyes, shoulder, crown) = (up(0.934 * 1.66, 4.0), up(0.820 * 1.82, depth_m), up(1.82, depth_m));
-        let (half_body_m, half_head_m) = (0.2838 * 1.82 / 2.0, 0.1 * 1.82 / 2.0);
-        if (aside_m < half_body_m && shoulder > eyes) || (aside_m < half_head_m && crown > eyes) {
-            return Some(ShoulderPlace::BeforeTheFace);
-        }
-        // A fiftieth of the frame's width must hold some of him, and his crown be above its lower edge.
-        let inner_edge = (aside_m - half_body_m) / depth_m;
-        let is_seen = inner_edge < view.width() * 0.48 && crown > -view.down;
-        (!is_seen).then_some(ShoulderPlace::Outside)
-    }
-
-    #[test]
-    fn a_shoulder_is_amiss_where_trigonometry_says_so() {
-        let mut kinds = std::collections::BTreeSet::new();
-        // From below his shoulder, from between it and his crown, from above that, and from where he is below the frame.
-        for height_m in [1.0, 1.6, 2.1, 2.6] {
-            for quarters in -160..=160 {
-                let off_deg = f64::from(quarters) / 4.0;
-                let film = past_ben(height_m, off_deg);
-                let view = crate::findings::cut::example::views(&film)[0].clone();
-                let rehearsal = view.rehearsal.as_ref().as_ref().expect("it can be walked through");
-                let setup = rehearsal.result().outcome.as_ref().expect("a setup");
-                let place = shoulder_amiss(&film, &film.scenes[0], &view.shot, rehearsal).map(|amiss| {
-                    let CutFinding::ShoulderAmiss { near, place } = amiss else { panic!("{amiss:?}") };
-                    assert_eq!(near, person(2));
-                    place
-                });
-                assert_eq!(place, expected(&setup.view, height_m, off_deg), "{height_m} m, {off_deg}°");
-                kinds.insert(format!("{place:?}"));
-            }
-        }
-        assert_eq!(kinds.len(), 3, "{kinds:?}");
-    }
-
-    #[test]
-    fn only_a_shot_past_a_shoulder_lacks_one() {
-        let film = film(two(), vec![level(1, 90.0, 4.0)]);
-        assert!(!finds(&film, "shoulder_amiss"));
     }
 
     #[test]

@@ -1,9 +1,11 @@
 //! Findings on a cut in words: the rule, how bad it is, what is the matter, why it is a rule, and what would mend it.
 
 use language::{key, say, text};
-use units::{Length, LengthUnit};
+use units::{Angle, Length, LengthUnit};
 
 use super::{CutFinding, ShoulderPlace};
+use crate::coverage::piece_name;
+use crate::film::Film;
 use crate::findings::{Finding, Severity};
 use crate::rehearsal::NoRehearsal;
 use crate::scene_blocking::LineSide;
@@ -20,6 +22,8 @@ impl CutFinding {
             Self::VoiceFar { .. } => "voice_far",
             Self::ShoulderAmiss { .. } => "shoulder_amiss",
             Self::LeavesFrame { .. } => "leaves_frame",
+            Self::WalksThrough { .. } => "walks_through",
+            Self::PhoneThrough { .. } => "phone_goes_through",
             Self::NotRehearsed(_) => "not_rehearsed",
             Self::NotToBeHad(finding) => finding.rule(),
             Self::OfTake(finding) => finding.rule(),
@@ -46,10 +50,15 @@ impl CutFinding {
             | Self::VoiceFar { .. }
             | Self::ShoulderAmiss { place: ShoulderPlace::BeforeTheFace, .. }
             | Self::LeavesFrame { is_missed: true, .. }
+            | Self::WalksThrough { .. }
+            | Self::PhoneThrough { .. }
             | Self::OneSize { .. }
             | Self::OneDirection { .. } => Severity::Warns,
             Self::ReversesDiffer { .. }
-            | Self::ShoulderAmiss { place: ShoulderPlace::Outside, .. }
+            | Self::ShoulderAmiss {
+                place: ShoulderPlace::Outside | ShoulderPlace::Above | ShoulderPlace::Below,
+                ..
+            }
             | Self::LeavesFrame { is_missed: false, .. }
             | Self::RateTakesLight { .. }
             | Self::FewShots { .. }
@@ -68,11 +77,16 @@ impl CutFinding {
             Self::ReversesDiffer { .. } => say!("reverses differ"),
             Self::LooksAlike { .. } => say!("looks do not meet"),
             Self::VoiceFar { .. } => say!("voice too far"),
-            Self::ShoulderAmiss { place: ShoulderPlace::Outside, .. } => say!("shoulder not seen"),
+            Self::ShoulderAmiss {
+                place: ShoulderPlace::Outside | ShoulderPlace::Above | ShoulderPlace::Below,
+                ..
+            } => say!("shoulder not seen"),
             Self::ShoulderAmiss { place: ShoulderPlace::BeforeTheFace, .. } => {
                 say!("shoulder hides the face")
             }
             Self::LeavesFrame { .. } => say!("leaves the frame"),
+            Self::WalksThrough { .. } => say!("walks through something"),
+            Self::PhoneThrough { .. } => say!("phone goes through something"),
             Self::NotRehearsed(NoRehearsal::EmptyKit) => say!("kit is empty"),
             Self::NotRehearsed(NoRehearsal::LensGone) => say!("lens not in kit"),
             Self::NotRehearsed(NoRehearsal::AdapterGone) => say!("adapter not in kit"),
@@ -142,6 +156,12 @@ impl CutFinding {
                  tells nothing, and a turn outside it was never seen."
                 )
             }
+            Self::WalksThrough { .. } | Self::PhoneThrough { .. } => {
+                say!(
+                    "Physics: nobody gets through what stands there. On the day the way would be another, and with \
+                 it what is seen."
+                )
+            }
             Self::NotRehearsed(_) | Self::NotToBeHad(_) => {
                 say!("Physics, or something that is not there: it cannot be shot like this.")
             }
@@ -182,8 +202,8 @@ impl CutFinding {
         }
     }
 
-    /// The finding in words, lengths in `unit`.
-    pub fn to_finding(&self, unit: LengthUnit) -> Finding {
+    /// The finding on a scene of `film` in words, lengths in `unit`.
+    pub fn to_finding(&self, film: &Film, unit: LengthUnit) -> Finding {
         match self {
             Self::NotToBeHad(finding) => finding.to_finding(unit),
             Self::OfTake(finding) => finding.to_finding(unit),
@@ -195,6 +215,8 @@ impl CutFinding {
             | Self::VoiceFar { .. }
             | Self::ShoulderAmiss { .. }
             | Self::LeavesFrame { .. }
+            | Self::WalksThrough { .. }
+            | Self::PhoneThrough { .. }
             | Self::NotRehearsed(_)
             | Self::RateTakesLight { .. }
             | Self::FewShots { .. }
@@ -205,13 +227,13 @@ impl CutFinding {
             | Self::ActionUnsaid { .. } => Finding {
                 rule: self.rule(),
                 severity: self.severity(),
-                message: self.message(unit),
+                message: self.message(film, unit),
                 hint: self.hint().to_owned(),
             },
         }
     }
 
-    fn message(&self, unit: LengthUnit) -> String {
+    fn message(&self, film: &Film, unit: LengthUnit) -> String {
         let told = |length: Length| length.told(unit, 2);
         match self {
             Self::JumpCut { turn, times, .. } => say!(
@@ -236,21 +258,7 @@ impl CutFinding {
             Self::DirectionTurns { before, now, .. } => {
                 say!("the walker goes {} after going {}, and was not seen to turn", now.name(), before.name())
             }
-            Self::ReversesDiffer { times, heights, views } => {
-                let above = |height: Length| {
-                    let away = told(height.abs());
-                    if height < Length::ZERO { say!("{away} below") } else { say!("{away} above") }
-                };
-                let times = times.map(|times| say!("one figure is {times:.2} times as large as the other"));
-                let heights = heights.map(|[one, other]| {
-                    say!("the phone is {} one's eyes and {} the other's", above(one), above(other))
-                });
-                let views = views.map(|[one, other]| {
-                    say!("one lens sees {:.0}° across and the other {:.0}°", one.to_deg(), other.to_deg())
-                });
-                let parts: Vec<String> = [times, heights, views].into_iter().flatten().collect();
-                say!("the two who face each other are not seen alike: {}", parts.join("; "))
-            }
+            Self::ReversesDiffer { times, heights, views } => differ_told(*times, *heights, *views, unit),
             Self::LooksAlike { looks } => {
                 say!("the two who face each other both look {} in the frame", looks.name())
             }
@@ -267,6 +275,12 @@ impl CutFinding {
             Self::ShoulderAmiss { place: ShoulderPlace::Outside, .. } => {
                 say!("the shoulder that it looks past is outside the frame").to_owned()
             }
+            Self::ShoulderAmiss { place: ShoulderPlace::Above, .. } => {
+                say!("the shoulder that it looks past is above the frame").to_owned()
+            }
+            Self::ShoulderAmiss { place: ShoulderPlace::Below, .. } => {
+                say!("the shoulder that it looks past is below the frame").to_owned()
+            }
             Self::ShoulderAmiss { place: ShoulderPlace::BeforeTheFace, .. } => {
                 say!("the near one stands before the face of the one in focus").to_owned()
             }
@@ -279,6 +293,13 @@ impl CutFinding {
                 "the walker leaves the frame after {leaves_s:.1} s, is gone for {out_s:.1} s of {of_s:.1} s, and \
                  turns there unseen"
             ),
+            Self::WalksThrough { who, what, at_s } => {
+                let who = film.name_of(*who);
+                say!("{who} walks through {} {at_s:.1} s into the scene", piece_name(*what))
+            }
+            Self::PhoneThrough { what, at_s } => {
+                say!("the phone goes through {} {at_s:.1} s into the shot", piece_name(*what))
+            }
             Self::NotRehearsed(why) => match why {
                 NoRehearsal::EmptyKit => say!("the kit has no lens or no recording mode"),
                 NoRehearsal::LensGone => say!("the lens that the shot is made on is not in the kit"),
@@ -336,6 +357,12 @@ impl CutFinding {
             Self::ShoulderAmiss { place: ShoulderPlace::Outside, .. } => {
                 say!("take the phone nearer to behind them, until the shoulder comes into the frame")
             }
+            Self::ShoulderAmiss { place: ShoulderPlace::Above, .. } => {
+                say!("hold the phone higher, until the shoulder comes into the frame")
+            }
+            Self::ShoulderAmiss { place: ShoulderPlace::Below, .. } => {
+                say!("hold the phone lower, until the shoulder comes into the frame")
+            }
             Self::ShoulderAmiss { place: ShoulderPlace::BeforeTheFace, .. } => {
                 say!("take the phone out from behind them, until the face is free")
             }
@@ -343,6 +370,10 @@ impl CutFinding {
                 say!(
                     "go along or pan with them, make it wider, give them more room ahead in the frame, or end it sooner"
                 )
+            }
+            Self::WalksThrough { .. } => say!("lead the way round it or through a gap, or put it elsewhere"),
+            Self::PhoneThrough { .. } => {
+                say!("let the phone start elsewhere or stop before it, or put the piece elsewhere")
             }
             Self::NotRehearsed(NoRehearsal::EmptyKit) => say!("add a lens and a recording mode to the kit"),
             Self::NotRehearsed(NoRehearsal::LensGone) => say!("let the lens be chosen, or add it to the kit"),
@@ -368,6 +399,27 @@ impl CutFinding {
     }
 }
 
+/// What differs between two who face each other: figures' sizes, heights above the eyes, and what lenses see.
+fn differ_told(
+    times: Option<f64>,
+    heights: Option<[Length; 2]>,
+    views: Option<[Angle; 2]>,
+    unit: LengthUnit,
+) -> String {
+    let above = |height: Length| {
+        let away = height.abs().told(unit, 2);
+        if height < Length::ZERO { say!("{away} below") } else { say!("{away} above") }
+    };
+    let times = times.map(|times| say!("one figure is {times:.2} times as large as the other"));
+    let heights = heights
+        .map(|[one, other]| say!("the phone is {} one's eyes and {} the other's", above(one), above(other)));
+    let views = views.map(|[one, other]| {
+        say!("one lens sees {:.0}° across and the other {:.0}°", one.to_deg(), other.to_deg())
+    });
+    let parts: Vec<String> = [times, heights, views].into_iter().flatten().collect();
+    say!("the two who face each other are not seen alike: {}", parts.join("; "))
+}
+
 /// Says the distances of the check, to which a test holds it.
 const SOUND_HINT: &str = key!(
     "put a recorder within 1 m of whoever speaks, bring the phone within 1.5 m, or record the words apart as a wild \
@@ -379,7 +431,7 @@ mod tests {
     use super::*;
     use crate::findings::TakeFinding;
     use crate::findings::cut::shot::{PHONE_HEARS, RECORDER_HEARS};
-    use units::Angle;
+    use crate::preset::demo_film;
 
     #[test]
     fn the_hint_on_sound_says_the_distances_that_the_check_uses() {
@@ -398,7 +450,7 @@ mod tests {
             is_missed,
         };
         let said = |finding: CutFinding| {
-            let said = finding.to_finding(LengthUnit::Metres);
+            let said = finding.to_finding(&demo_film(), LengthUnit::Metres);
             (said.severity, said.message)
         };
         let (severity, message) = said(leaves(false, false));
@@ -414,7 +466,7 @@ mod tests {
         let backwards = TakeFinding::WalksBackwards { per_second: Length::from_m(1.1) };
         let (told, passed_on) = (
             backwards.to_finding(LengthUnit::Metres),
-            CutFinding::OfTake(backwards).to_finding(LengthUnit::Metres),
+            CutFinding::OfTake(backwards).to_finding(&demo_film(), LengthUnit::Metres),
         );
         assert_eq!(told, passed_on);
         assert!(CutFinding::OfTake(backwards).reason().contains("Local rules"), "who decides is said");
@@ -427,7 +479,7 @@ mod tests {
             heights: Some([Length::ZERO, Length::from_m(-0.3)]),
             views: Some([Angle::from_deg(70.0), Angle::from_deg(26.0)]),
         };
-        let said = finding.to_finding(LengthUnit::Metres).message;
+        let said = finding.to_finding(&demo_film(), LengthUnit::Metres).message;
         assert_eq!(
             said,
             "the two who face each other are not seen alike: one figure is 1.50 times as large as the \

@@ -45,6 +45,8 @@ impl Task<'_> {
             CutFinding::VoiceFar { .. }
             | CutFinding::ShoulderAmiss { .. }
             | CutFinding::LeavesFrame { .. }
+            | CutFinding::WalksThrough { .. }
+            | CutFinding::PhoneThrough { .. }
             | CutFinding::NotRehearsed(_)
             | CutFinding::NotToBeHad(_)
             | CutFinding::OfTake(_)
@@ -107,7 +109,7 @@ impl Task<'_> {
     }
 
     /// Both shots in one size, on one lens, from the height that goes with it and without a move: for two that neither can
-    /// copy from the other.
+    /// copy from the other. From their own sides if that serves, else one from where it mirrors the other.
     fn both_still(&self, before: &EntryView, next: &EntryView) -> Group {
         let still = |view: &EntryView, side: Angle, size: ShotSize, lens: &LensChoice| Shot {
             height: PhoneHeight::BySize,
@@ -118,27 +120,26 @@ impl Task<'_> {
             ..sized(&from_side(&view.shot, side), size)
         };
         let names = say!("{} and {}", self.name(before.shot.id), self.name(next.shot.id));
-        let lenses = self.film.kit.lenses.iter().map(|lens| &lens.name);
-        let each = lenses.flat_map(|name| {
-            let lens = LensChoice::Fixed { name: name.clone(), in_sensor_zoom: 1.0 };
-            let words =
-                |size: ShotSize| say!("{names}: {} on the {name} lens, without a move", text(size.name()));
-            let both = people_sizes().flat_map(|size| {
-                let sides =
-                    [(side_of(before), mirrored_side(before, next)), (side_of(before), side_of(next))];
-                let mirrored = [(mirrored_side(next, before), side_of(next))];
-                let shots = sides.into_iter().chain(mirrored).map(|(one, other)| Candidate {
-                    words: words(size),
-                    change: Change::Shots(vec![
-                        still(before, one, size, &lens),
-                        still(next, other, size, &lens),
-                    ]),
-                });
-                shots.collect::<Group>()
+        let own = [side_of(before), side_of(next)];
+        let from = |sides: [Angle; 2]| -> Group {
+            let lenses = self.film.kit.lenses.iter().map(|lens| &lens.name);
+            let each = lenses.flat_map(|name| people_sizes().map(move |size| (name, size)));
+            let both = each.map(|(name, size)| {
+                let lens = LensChoice::Fixed { name: name.clone(), in_sensor_zoom: 1.0 };
+                let told = text(size.name());
+                let words = if sides == own {
+                    say!("{names}: {} on the {name} lens, without a move", told)
+                } else {
+                    say!("{names}: {} on the {name} lens, without a move, from sides that match", told)
+                };
+                let [one, other] = sides;
+                let shots = vec![still(before, one, size, &lens), still(next, other, size, &lens)];
+                Candidate { words, change: Change::Shots(shots) }
             });
-            both.collect::<Group>()
-        });
-        each.collect()
+            both.collect()
+        };
+        let mirrored = [[own[0], mirrored_side(before, next)], [mirrored_side(next, before), own[1]]];
+        std::iter::once(own).chain(mirrored).flat_map(from).collect()
     }
 
     /// What somebody holds, cut in between: inserts cut with anything.
@@ -313,8 +314,8 @@ fn beside(view: &EntryView, side: Angle, does: &str) -> Vec<Other> {
     near(side).map(|side| (mirrored_to(&view.shot, side), does.to_owned())).collect()
 }
 
-/// The second shot in size, height and lens as the model shows them at the cut, its start or its end: mirrored if that
-/// serves, else from near there or from its own side.
+/// The second shot in size, height and lens as the model shows them at the cut, its start or its end: from its own side if
+/// that serves, else from where it mirrors the model, or near there.
 fn alike(kit: &Kit, model: &EntryView, at_cut: usize, view: &EntryView) -> Vec<Other> {
     let seen = model.seen.as_ref().and_then(|seen| seen.get(at_cut));
     let (Some(seen), Some([own, _])) = (seen, view.seen) else { return Vec::new() };
@@ -325,29 +326,32 @@ fn alike(kit: &Kit, model: &EntryView, at_cut: usize, view: &EntryView) -> Vec<O
     let fixed = PhoneHeight::Fixed(Length::from_m(eyes_m) + seen.above_subject());
     let name = kit.lenses.get(rehearsal.on.lens).map_or_else(String::new, |lens| lens.name.clone());
     let lens = LensChoice::Fixed { name, in_sensor_zoom: rehearsal.on.in_sensor_zoom };
-    let sides: Vec<Angle> = near(mirrored_side(model, view)).chain([to.side]).collect();
-    let mut others = Vec::new();
+    let mut shots: Vec<Shot> = Vec::new();
     for stand in std::iter::once(from.stand).chain(alike_away(model, seen, view).map(Stand::At)) {
         for lens in [&from.lens, &lens] {
-            for height in [from.height, fixed] {
-                others.extend(sides.iter().map(|side| {
-                    let shot = Shot {
-                        size: from.size,
-                        headroom: from.headroom,
-                        height,
-                        look: from.look,
-                        stand,
-                        lens: lens.clone(),
-                        adapter: from.adapter.clone(),
-                        across: 1.0 - from.across,
-                        ..from_side(to, *side)
-                    };
-                    (shot, say!("size, height and lens as in the other").to_owned())
-                }));
-            }
+            shots.extend([from.height, fixed].map(|height| Shot {
+                size: from.size,
+                headroom: from.headroom,
+                height,
+                look: from.look,
+                stand,
+                lens: lens.clone(),
+                adapter: from.adapter.clone(),
+                ..Shot::clone(to)
+            }));
         }
     }
-    others
+    let (from_here, from_there) =
+        (say!("size, height and lens as in the other"), say!("size, height, lens and side as in the other"));
+    let sides: Vec<Angle> = near(mirrored_side(model, view)).collect();
+    let own_side = shots.iter().map(|shot| (shot.clone(), from_here.to_owned()));
+    let mirrored = shots.iter().flat_map(|shot| {
+        sides.iter().map(move |side| {
+            let mirrored = Shot { across: 1.0 - from.across, ..from_side(shot, *side) };
+            (mirrored, from_there.to_owned())
+        })
+    });
+    own_side.chain(mirrored).collect()
 }
 
 /// How far away along the floor the second one is as large in the frame, on the same lens, as the first one is at the cut:

@@ -9,7 +9,7 @@ use units::{Angle, Length};
 use super::{Candidate, Change, Group, Other, Task, either_way, from_side, side_of};
 use crate::cut_view::{EntryView, ScreenDirection};
 use crate::findings::TakeFinding;
-use crate::findings::cut::CutFinding;
+use crate::findings::cut::{CutFinding, ShoulderPlace, heights_past_shoulder};
 use crate::id::{PersonId, ShotId};
 use crate::rehearsal::NoRehearsal;
 use crate::shot::{LensChoice, Shot, Sound};
@@ -67,7 +67,12 @@ impl Task<'_> {
                     say!("record the words apart, as a wild track"),
                 ),
             ],
-            CutFinding::ShoulderAmiss { near, .. } => vec![self.past_shoulder(shot, *near)],
+            CutFinding::ShoulderAmiss { near, place } => match place {
+                ShoulderPlace::Above | ShoulderPlace::Below => vec![self.higher_or_lower(shot, *near)],
+                ShoulderPlace::Outside | ShoulderPlace::BeforeTheFace => {
+                    vec![self.past_shoulder(shot, *near)]
+                }
+            },
             CutFinding::RateTakesLight { .. } => {
                 vec![change(
                     Shot { capture_rate: None, ..Shot::clone(shot) },
@@ -78,8 +83,10 @@ impl Task<'_> {
             CutFinding::NotRehearsed(NoRehearsal::AdapterGone) => vec![self.bare(shot)],
             CutFinding::NotToBeHad(_) => self.to_be_had(shot),
             CutFinding::LeavesFrame { leaves_s, .. } => self.to_be_held(shot, *leaves_s),
+            CutFinding::PhoneThrough { at_s, .. } => vec![self.shorter(shot, *at_s), vec![self.stays(shot)]],
             CutFinding::OfTake(finding) => vec![self.to_be_taken(shot, finding)],
             CutFinding::NotRehearsed(NoRehearsal::EmptyKit | NoRehearsal::NotInScene(_))
+            | CutFinding::WalksThrough { .. }
             | CutFinding::JumpCut { .. }
             | CutFinding::LineCrossed { .. }
             | CutFinding::DirectionTurns { .. }
@@ -110,6 +117,16 @@ impl Task<'_> {
         offs.map(place).collect()
     }
 
+    /// From the heights at which a phone looks past the near one's shoulder.
+    fn higher_or_lower(&self, shot: &Shot, near: PersonId) -> Group {
+        let body = |who| Some(self.scene.blocking.person_of(&self.film.cast, who, self.starts_s(shot))?.body);
+        let Some((face, other)) = shot.of.subject().and_then(body).zip(body(near)) else { return Vec::new() };
+        let held = |height: PhoneHeight| {
+            self.in_place(Shot { height, ..shot.clone() }, say!("as high as shows the shoulder"))
+        };
+        heights_past_shoulder(&face, &other).into_iter().map(held).collect()
+    }
+
     /// Ways of keeping a walker in the frame: along with them, with more room ahead of them, wider, or for as long as they
     /// are in it.
     fn to_be_held(&self, shot: &Shot, leaves_s: f64) -> Vec<Group> {
@@ -133,33 +150,40 @@ impl Task<'_> {
         }));
         let wider = sizes(shot.size, false).into_iter();
         let wider = wider.map(|size| self.in_place(sized(shot, size), &instead(size, shot.size)));
-        groups.push(wider.collect());
-        let planned_s = libm::floor(leaves_s * 10.0) / 10.0;
-        if planned_s >= SHORTEST_S {
-            let shorter = Shot { planned_s, ..shot.clone() };
-            groups.push(vec![self.in_place(shorter, &say!("it ends after {planned_s:.1} s"))]);
-        }
+        groups.extend([wider.collect(), self.shorter(shot, leaves_s)]);
         groups
+    }
+
+    /// The shot only up to that second of it.
+    fn shorter(&self, shot: &Shot, until_s: f64) -> Group {
+        let planned_s = libm::floor(until_s * 10.0) / 10.0;
+        let ends = || {
+            let shorter = Shot { planned_s, ..shot.clone() };
+            self.in_place(shorter, &say!("it ends after {planned_s:.1} s"))
+        };
+        (planned_s >= SHORTEST_S).then(ends).into_iter().collect()
+    }
+
+    /// The shot from where it starts.
+    fn stays(&self, shot: &Shot) -> Candidate {
+        let still = Shot { movement: None, pull: None, ..shot.clone() };
+        self.in_place(still, say!("the phone and its focus stay"))
     }
 
     /// How a take that will not do could be taken.
     fn to_be_taken(&self, shot: &Shot, finding: &TakeFinding) -> Group {
-        let stays = || {
-            let still = Shot { movement: None, pull: None, ..shot.clone() };
-            self.in_place(still, say!("the phone and its focus stay"))
-        };
         let beside =
             |side: Angle| self.in_place(from_side(shot, side), say!("the phone goes along beside them"));
         match (finding, shot.movement) {
             (TakeFinding::PanTooFast { fastest, .. }, Some(Movement::Pan { per_second })) => {
                 let per_second = if per_second < Angle::ZERO { -*fastest } else { *fastest };
                 let slower = Shot { movement: Some(Movement::Pan { per_second }), ..shot.clone() };
-                vec![self.in_place(slower, say!("turn as slowly as can be looked at")), stays()]
+                vec![self.in_place(slower, say!("turn as slowly as can be looked at")), self.stays(shot)]
             }
             (TakeFinding::WalksBackwards { .. }, _) => {
                 either_way(shot.side, Angle::from_deg(90.0)).map(beside).into()
             }
-            (_, _) => vec![stays()],
+            (_, _) => vec![self.stays(shot)],
         }
     }
 
@@ -252,6 +276,8 @@ impl Task<'_> {
             | CutFinding::VoiceFar { .. }
             | CutFinding::ShoulderAmiss { .. }
             | CutFinding::LeavesFrame { .. }
+            | CutFinding::WalksThrough { .. }
+            | CutFinding::PhoneThrough { .. }
             | CutFinding::NotRehearsed(_)
             | CutFinding::NotToBeHad(_)
             | CutFinding::OfTake(_)

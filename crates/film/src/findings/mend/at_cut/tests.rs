@@ -139,11 +139,21 @@ fn a_reverse_is_made_as_the_other_in_all_that_is_seen_of_it() {
     let differ = with_adapter(film(two(), vec![model.clone(), single(2, 2, CHEST, 230.0)]));
     let words = "shot 2: size, height and lens as in the other";
     let other = shot_of_mend(&differ, "reverses_differ", words);
-    assert_from(&other, 230.0);
-    assert!((other.across - 0.65).abs() < 1e-12, "{other:?}");
-    let (id, of) = (other.id, ShotOf::One(person(2)));
-    let (side, across) = (other.side, other.across);
+    let reverse = single(2, 2, CHEST, 230.0);
+    let (id, of, side, across) = (reverse.id, reverse.of, reverse.side, reverse.across);
     assert_eq!(other, Shot { id, of, side, across, ..model });
+}
+
+#[test]
+fn a_reverse_is_made_alike_from_its_own_side() {
+    let words = "shot 2: size, height and lens as in the other";
+    for side_deg in [200.0, 215.0, 250.0] {
+        let reverse = Shot { across: 0.4, ..single(2, 2, ShotSize::Tight, side_deg) };
+        let differ = film(two(), vec![single(1, 1, CHEST, 130.0), reverse]);
+        let other = shot_of_mend(&differ, "reverses_differ", words);
+        assert_from(&other, side_deg);
+        assert_eq!((other.size, other.across.to_bits()), (CHEST, 0.4_f64.to_bits()));
+    }
 }
 
 #[test]

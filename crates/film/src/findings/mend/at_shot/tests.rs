@@ -1,6 +1,8 @@
 //! What is offered on a shot or a scene is what its words say.
 
 use glam::DVec2;
+use staging::Landmark;
+use staging::SetPiece;
 
 use super::*;
 use crate::findings::cut::example::{beat, film, level, mark, person, single, two, walker};
@@ -67,6 +69,19 @@ fn a_shoulder_is_where_its_owner_stands_when_the_shot_starts() {
 }
 
 #[test]
+fn a_shoulder_above_or_below_the_frame_is_looked_past_from_the_height_of_the_eyes() {
+    for (height_m, place) in [(0.5, ShoulderPlace::Above), (2.6, ShoulderPlace::Below)] {
+        let lost = Shot { height: PhoneHeight::Fixed(Length::from_m(height_m)), ..past_ben(104.0) };
+        let lost = film(blocking([ada(), ben()]), vec![lost]);
+        let found = crate::findings::cut::example::found(&lost).into_iter().map(|placed| placed.finding);
+        let amiss = CutFinding::ShoulderAmiss { near: person(2), place };
+        assert!(found.collect::<Vec<_>>().contains(&amiss), "from {height_m} m");
+        let mended = shot_of_mend(&lost, "shoulder_amiss", "shot 1: as high as shows the shoulder");
+        assert_eq!(mended.height, PhoneHeight::At(Landmark::Eyes));
+    }
+}
+
+#[test]
 fn an_adapter_that_is_gone_or_does_not_fit_comes_off() {
     let with = |name: &str, lens: &str| Shot {
         adapter: Some(name.to_owned()),
@@ -113,4 +128,16 @@ fn one_more_shot_is_from_further_round_and_of_what_is_not_said_yet() {
     let more = shot_of_mend(&few, "few_shots", words);
     assert_from(&more, 255.0);
     assert_eq!((more.of, more.size, more.action.as_str()), (ShotOf::One(person(1)), ShotSize::Tight, ""));
+}
+
+#[test]
+fn a_phone_that_would_go_through_a_wall_stops_before_it_or_stays() {
+    let kind = PieceKind::Wall;
+    let wall = SetPiece { kind, place: DVec2::new(0.0, -2.0), facing: Angle::ZERO, size: kind.usual_size() };
+    let blocking = SceneBlocking { pieces: vec![wall], ..two() };
+    let movement = Some(Movement::Push { per_second: Length::from_m(0.4) });
+    let pushed = film(blocking, vec![Shot { movement, planned_s: 4.0, ..level(1, 180.0, 3.0) }]);
+    // From 3 m away at 0.4 m/s it is at the wall's near face after 2.25 s.
+    let words = mended(&pushed, "phone_goes_through");
+    assert_eq!(words, ["shot 1: it ends after 2.2 s", "shot 1: the phone and its focus stay"]);
 }
