@@ -61,6 +61,7 @@ pub(crate) async fn a_photo_becomes_a_lens(browser: &mut Browser) -> Result<()> 
 
 /// What the comparison says of the main lens.
 async fn main_lens(browser: &Browser) -> Result<String> {
+    browser.wait_for(".lens").await?;
     let buttons = browser.labels("button").await?;
     buttons.into_iter().find(|label| label.starts_with("main ")).context("no main lens is compared")
 }
