@@ -51,7 +51,7 @@ pub use crate::film_file::take_record::TakeRecord;
 
 use crate::film::Film;
 use crate::film_file::broken_json::{Hopeless, salvage};
-use crate::film_file::problem::{At, Mending};
+use crate::film_file::problem::{At, Mending, on_one_line};
 
 /// A film from a file, and what in the file could not be used.
 #[derive(Debug, Clone, PartialEq)]
@@ -245,9 +245,7 @@ fn migrate(mut fields: Map<String, Value>) -> Result<Map<String, Value>, OpenFil
     let version = fields.get("format_version").ok_or(OpenFilmError::NoVersion)?;
     let newest = u64::from(FILM_FORMAT_VERSION);
     match version.as_u64() {
-        None | Some(0) => {
-            Err(OpenFilmError::BadVersion { found: version.to_string().chars().take(60).collect() })
-        }
+        None | Some(0) => Err(OpenFilmError::BadVersion { found: on_one_line(version.to_string(), 60) }),
         Some(version) if version > newest => Err(OpenFilmError::Newer { version }),
         Some(version) => {
             let done = usize::try_from(version - 1).unwrap_or(STEPS.len());

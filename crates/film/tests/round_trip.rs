@@ -107,6 +107,9 @@ fn a_file_that_is_no_film_is_refused_in_words() {
             format!("format_version: {version} is not allowed: a whole number of 1 to 1")
         );
     }
+    // A sign that JSON leaves as it is.
+    let told = refused("{\"format_version\": \"one\u{7f}\", \"title\": \"t\"}");
+    assert_eq!(told, "format_version: \"one \" is not allowed: a whole number of 1 to 1");
     assert_eq!(refused(r#"{"format_version": 1, "lenses": []}"#), OpenFilmError::KitInstead.to_string());
     assert_eq!(refused(r#"{"format_version": 1}"#), OpenFilmError::NotAFilm.to_string());
     assert_eq!(refused("[]"), OpenFilmError::NotJson.to_string());

@@ -304,7 +304,7 @@ impl Range {
 }
 
 /// A text on one line and no longer than that.
-fn on_one_line(text: String, most: usize) -> String {
+pub(super) fn on_one_line(text: String, most: usize) -> String {
     if text.len() <= most && !text.contains(char::is_control) {
         return text;
     }

@@ -12,7 +12,7 @@ use serde_path_to_error::{Path, Segment};
 use crate::film_file::blocking_record::SceneBlockingRecord;
 use crate::film_file::film_record::{FILM_FORMAT_VERSION, FilmFactsRecord, FilmRecord};
 use crate::film_file::known::NO_ID;
-use crate::film_file::problem::{Done, Mending, Problem, below};
+use crate::film_file::problem::{Done, Mending, Problem, below, on_one_line};
 use crate::film_file::scene_record::{SceneFactsRecord, SceneRecord};
 use crate::kit_file::{KIT_FORMAT_VERSION, KitRecord};
 
@@ -355,9 +355,8 @@ fn shown(value: &Value) -> String {
         Value::Array(_) => say!("a list").to_owned(),
         Value::Object(_) => say!(in "JSON", "an object").to_owned(),
         Value::Null | Value::Bool(_) | Value::Number(_) | Value::String(_) => {
-            let text = value.to_string();
-            let short: String = text.chars().take(60).collect();
-            if short.len() < text.len() { short + "…" } else { short }
+            // JSON has its own words for most signs that end a line, but not for all.
+            on_one_line(value.to_string(), 60)
         }
     }
 }
