@@ -35,7 +35,6 @@ use crate::scene::{Entry, Kept, KeptAt, Scene};
 use crate::shot::Shot;
 
 pub use again::redraft;
-pub(crate) use words::piece_name;
 
 /// What is wished of a draft.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]

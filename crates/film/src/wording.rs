@@ -1,6 +1,7 @@
 //! Small pieces of wording that everything told to people uses.
 
 use language::say;
+use staging::PieceKind;
 
 /// The text with its first letter large, if that is one of western Europe's: the large ones of all others are a table that
 /// every page would carry. An f-number at its beginning stays as it is engraved.
@@ -32,6 +33,23 @@ pub fn counted(count: usize, one: &str, several: &str) -> String {
 /// What has a number, with its title if it has one: `Scene 2: The thief`.
 pub fn titled(what: &str, number: usize, title: &str) -> String {
     if title.is_empty() { format!("{what} {number}") } else { format!("{what} {number}: {title}") }
+}
+
+/// What a piece is called.
+pub(crate) fn piece_name(kind: PieceKind) -> &'static str {
+    match kind {
+        PieceKind::Wall => say!("the wall"),
+        PieceKind::Window => say!("the window"),
+        PieceKind::Doorway => say!("the doorway"),
+        PieceKind::Table => say!("the table"),
+        PieceKind::Bench => say!("the bench"),
+        PieceKind::Tree => say!("the tree"),
+        PieceKind::Hedge => say!("the hedge"),
+        PieceKind::Car => say!("the car"),
+        PieceKind::LampPost => say!("the lamp post"),
+        PieceKind::Lights => say!("the lights"),
+        PieceKind::Plant => say!("the plant"),
+    }
 }
 
 /// A number with so many decimals; what rounds to nothing has no sign.

@@ -95,7 +95,7 @@ const fn number(finding: &CutFinding) -> usize {
         CutFinding::LeavesFrame { .. } => 16,
         CutFinding::OfTake(_) => 17,
         CutFinding::WalksThrough { .. } => 18,
-        CutFinding::PhoneThrough { .. } => 19,
+        CutFinding::PhoneGoesThrough { .. } => 19,
     }
 }
 

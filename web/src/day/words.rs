@@ -160,7 +160,8 @@ pub(super) fn rig(rig: &Rig) -> String {
     parts.into_iter().flatten().collect::<Vec<_>>().join(", ")
 }
 
-/// What is waited for when a setup starts then: its light, the sun of what it is cut against, somebody, or a break that it would not end before.
+/// What is waited for when a setup starts then: its light, the sun of what it is cut against, somebody, or a break that it
+/// would not end before.
 pub(super) fn wait(film: &Film, job: &Job, starts_min: f64, waits_min: f64, breaks: &[DaySpan]) -> String {
     let starts = |minute: f64| (minute - starts_min).abs() < 1e-3;
     let light = job.light.iter().flatten().any(|span| starts(span.from_min));

@@ -8,8 +8,9 @@ use units::{Angle, Length};
 use super::CoverageWish;
 use super::ground::Ground;
 use super::proposal::{Proposal, Role, Step};
-use super::words::{piece_name, place_name, with_what_happens};
+use super::words::{place_name, with_what_happens};
 use crate::shot::ShotOf;
+use crate::wording::piece_name;
 
 /// What stands for the place as a whole, metres: chosen because a frame that holds so much holds a room's corner.
 const PLACE_SIZE_M: f64 = 2.0;

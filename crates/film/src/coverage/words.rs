@@ -21,23 +21,6 @@ pub(super) fn names(ground: &Ground<'_>, who: &[PersonId]) -> String {
     if names.is_empty() { say!("nobody").to_owned() } else { listed(&names) }
 }
 
-/// What a piece is called.
-pub(crate) fn piece_name(kind: PieceKind) -> &'static str {
-    match kind {
-        PieceKind::Wall => say!("the wall"),
-        PieceKind::Window => say!("the window"),
-        PieceKind::Doorway => say!("the doorway"),
-        PieceKind::Table => say!("the table"),
-        PieceKind::Bench => say!("the bench"),
-        PieceKind::Tree => say!("the tree"),
-        PieceKind::Hedge => say!("the hedge"),
-        PieceKind::Car => say!("the car"),
-        PieceKind::LampPost => say!("the lamp post"),
-        PieceKind::Lights => say!("the lights"),
-        PieceKind::Plant => say!("the plant"),
-    }
-}
-
 /// How somebody is near a piece.
 fn near_piece(kind: PieceKind) -> &'static str {
     match kind {

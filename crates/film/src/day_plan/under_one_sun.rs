@@ -1,11 +1,12 @@
 //! A day's order in which the sun matches from cut to cut, where that costs little.
 
+use std::collections::BTreeMap;
 use std::sync::Arc;
 
 use super::{DayPlan, Daylights};
 use crate::day::ShootingDay;
 use crate::film::Film;
-use crate::id::ShotId;
+use crate::id::SceneId;
 use crate::scene::Scene;
 use crate::sun_in_cut::SunJump;
 
@@ -22,14 +23,14 @@ impl DayPlan {
     /// The same day with its setups put in order once more, so that those between which the sun would jump in a cut are shot
     /// within a stretch in which it does not.
     ///
-    /// Scene by scene, and only as long as nothing more is missed or late, the order costs at most [`Self::ONE_SUN_WORTH_MIN`] more for the
-    /// scene, and the sun then jumps in fewer scenes. Where somebody has put one of a scene's setups somewhere, that scene is
-    /// left as it is.
+    /// Scene by scene, and only as long as nothing more is missed or late, the order costs at most
+    /// [`Self::ONE_SUN_WORTH_MIN`] more for the scene, and the sun then jumps in fewer scenes. Where somebody has put one of a
+    /// scene's setups somewhere, that scene is left as it is.
     pub(super) fn under_one_sun(mut self, film: &Film, day: &ShootingDay, daylights: &Daylights) -> Self {
         let mut jumps = self.sun_jumps(film, day, daylights);
-        for scene in jumps.iter().map(|(scene, _)| Arc::clone(scene)).collect::<Vec<_>>() {
-            let jump = jumps.iter().find(|(of, _)| of.id == scene.id);
-            let Some(tried) = jump.and_then(|(_, jump)| self.matching(jump)) else { continue };
+        let jumping = film.scenes.iter().map(|scene| scene.id).filter(|scene| jumps.contains_key(scene));
+        for scene in jumping.collect::<Vec<_>>() {
+            let Some(tried) = jumps.get(&scene).and_then(|jump| self.matching(jump)) else { continue };
             let left = tried.sun_jumps(film, day, daylights);
             if left.len() < jumps.len() {
                 (self, jumps) = (tried, left);
@@ -38,11 +39,9 @@ impl DayPlan {
         self
     }
 
-    /// The scenes in which the sun jumps, with how.
-    fn sun_jumps(&self, film: &Film, day: &ShootingDay, daylights: &Daylights) -> Vec<(Arc<Scene>, SunJump)> {
-        let jump = |scene: &Arc<Scene>| {
-            SunJump::of(scene, day, daylights, self).map(|jump| (Arc::clone(scene), jump))
-        };
+    /// How the sun jumps in each scene in which it does.
+    fn sun_jumps(&self, film: &Film, day: &ShootingDay, daylights: &Daylights) -> BTreeMap<SceneId, SunJump> {
+        let jump = |scene: &Arc<Scene>| Some((scene.id, SunJump::of(scene, day, daylights, self)?));
         film.scenes.iter().filter_map(jump).collect()
     }
 
@@ -50,9 +49,8 @@ impl DayPlan {
     /// setups is pinned, or if that costs too much.
     fn matching(&self, jump: &SunJump) -> Option<Self> {
         let window = jump.window?;
-        let is_to_match = |shot: ShotId| jump.shots.contains(&shot);
         let mut problem = self.problem.clone();
-        for job in problem.jobs.iter_mut().filter(|job| is_to_match(job.shot)) {
+        for job in problem.jobs.iter_mut().filter(|job| jump.shots.contains(&job.shot)) {
             if job.pinned.is_some() {
                 return None;
             }
@@ -60,8 +58,8 @@ impl DayPlan {
         }
         let order = problem.order();
         let (costs, before) = (&order.costs, &self.order.costs);
-        let misses_more = (costs.must_missed, costs.nice_missed) > (before.must_missed, before.nice_missed);
-        let is_worth_it = !misses_more && costs.minutes() <= before.minutes() + Self::ONE_SUN_WORTH_MIN;
+        let is_worth_it =
+            !costs.misses_more_than(before) && costs.minutes() <= before.minutes() + Self::ONE_SUN_WORTH_MIN;
         is_worth_it.then(|| Self { problem, order, ..self.clone() })
     }
 }

@@ -18,7 +18,7 @@ use crate::record::FARTHEST_PLACE_M;
 use crate::scene_blocking::{Beat, Faces, LineWish, Mark, SceneBlocking, Way};
 
 /// The most of each in a scene, as in a request: each is many shapes to draw.
-const MOST_MARKS: usize = 20;
+pub(super) const MOST_MARKS: usize = 20;
 const MOST_PIECES: usize = 60;
 /// Chosen generous: more is another scene, or another walk.
 const MOST_BEATS: usize = 200;

@@ -7,6 +7,7 @@ use optics::CropShift;
 use staging::{FocusOn, Look, PhoneHeight, ShotSize, Stand, Support};
 use units::{Angle, FrameRate, Length};
 
+use crate::film_file::blocking_reading::MOST_MARKS;
 use crate::film_file::blocking_reading::{BeatIds, USUAL_DIRECTION_DEG, read_point};
 use crate::film_file::film_reading::{MOST_IN_A_NAME, MOST_IN_A_TEXT};
 use crate::film_file::known::{Ids, Known};
@@ -15,9 +16,6 @@ use crate::film_file::shot_record::{ShotOfRecord, ShotRecord, USUAL_BEHIND_M};
 use crate::id::{BeatId, PersonId, ShotId};
 use crate::shot::{ActionKind, LensChoice, Priority, Shot, ShotOf, Sound, SunWish, USUAL_PLANNED_S};
 use crate::unknown::Unknown;
-
-/// The most hands with a thing: as many as marks in a scene.
-const MOST_HANDS: usize = 20;
 
 const fn range(field: &'static str, min: f64, max: f64, unit: &'static str) -> Range {
     Range { field, min, max, unit }
@@ -207,10 +205,10 @@ impl ShotOfRecord {
     }
 }
 
-/// Those of the cast whose hands are seen, each once.
+/// Those of the cast whose hands are seen, each once: as many as may have a mark in a scene.
 fn read_hands(at: &At<'_>, hands: &[u64], known: &Known<'_>) -> Vec<PersonId> {
     let mut seen = BTreeSet::new();
-    let hands = at.few("hands", hands, MOST_HANDS).iter().enumerate();
+    let hands = at.few("hands", hands, MOST_MARKS).iter().enumerate();
     hands
         .filter_map(|(index, who)| known.person_at(&at.item("hands", index), *who, key!("it was")))
         .filter(|who| seen.insert(*who))

@@ -119,7 +119,7 @@ pub enum CutFinding {
         at_s: f64,
     },
     /// The phone moves through a piece of the set.
-    PhoneThrough {
+    PhoneGoesThrough {
         /// What it goes through: of a doorway the wall beside it.
         what: PieceKind,
         /// When it comes to it, seconds into the shot.
@@ -179,7 +179,7 @@ pub enum CutFinding {
 /// Where the near one's shoulder is, if it is not at an edge of the frame.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
 pub enum ShoulderPlace {
-    /// Beside the frame.
+    /// Beside the frame, or behind the phone.
     Outside,
     /// Above the frame: what is seen of them is a back or an arm.
     Above,

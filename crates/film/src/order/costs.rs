@@ -91,6 +91,11 @@ impl OrderCosts {
         self.score().is_better_than(&other.score())
     }
 
+    /// Whether more must-haves are missed or late than in `other`, else more nice-to-haves.
+    pub(crate) fn misses_more_than(&self, other: &Self) -> bool {
+        self.score().shortfall > other.score().shortfall
+    }
+
     pub(super) fn score(&self) -> Score {
         let shortfall = Shortfall { must: self.must_missed, nice: self.nice_missed };
         Score { shortfall, minutes: self.minutes() }

@@ -43,7 +43,7 @@ pub(super) fn phone_through(
         Some((comes, met(piece))).filter(|_| comes > 0.0)
     });
     let (comes, what) = ahead.min_by(|(one, _), (other, _)| one.total_cmp(other))?;
-    Some(CutFinding::PhoneThrough { what, at_s: comes * shot.planned_s })
+    Some(CutFinding::PhoneGoesThrough { what, at_s: comes * shot.planned_s })
 }
 
 /// What somebody meets who goes through a piece: of a doorway the wall beside it.
@@ -72,7 +72,7 @@ mod tests {
     /// What is found of going through something.
     fn gone_through(film: &Film) -> Vec<PlacedFinding> {
         let is_of_it = |placed: &PlacedFinding| {
-            matches!(placed.finding, CutFinding::WalksThrough { .. } | CutFinding::PhoneThrough { .. })
+            matches!(placed.finding, CutFinding::WalksThrough { .. } | CutFinding::PhoneGoesThrough { .. })
         };
         found(film).into_iter().filter(is_of_it).collect()
     }
@@ -106,7 +106,9 @@ mod tests {
         let found = gone_through(&pushed(PieceKind::Wall, 2.0));
         let [PlacedFinding { at, finding }] = found[..] else { panic!("{found:?}") };
         assert_eq!(at, KeptAt::Shot(shot_id(1)));
-        let CutFinding::PhoneThrough { what: PieceKind::Wall, at_s } = finding else { panic!("{finding:?}") };
+        let CutFinding::PhoneGoesThrough { what: PieceKind::Wall, at_s } = finding else {
+            panic!("{finding:?}")
+        };
         // A wall is 0.2 m thick: 0.9 m at 0.4 m/s.
         assert!((at_s - 2.25).abs() < 0.02, "{at_s}");
         assert_eq!(gone_through(&pushed(PieceKind::Wall, 1.2)), [], "it stops before that");

@@ -4,11 +4,11 @@ use language::{key, say, text};
 use units::{Angle, Length, LengthUnit};
 
 use super::{CutFinding, ShoulderPlace};
-use crate::coverage::piece_name;
 use crate::film::Film;
 use crate::findings::{Finding, Severity};
 use crate::rehearsal::NoRehearsal;
 use crate::scene_blocking::LineSide;
+use crate::wording::piece_name;
 
 impl CutFinding {
     /// The rule's name, for programs.
@@ -23,7 +23,7 @@ impl CutFinding {
             Self::ShoulderAmiss { .. } => "shoulder_amiss",
             Self::LeavesFrame { .. } => "leaves_frame",
             Self::WalksThrough { .. } => "walks_through",
-            Self::PhoneThrough { .. } => "phone_goes_through",
+            Self::PhoneGoesThrough { .. } => "phone_goes_through",
             Self::NotRehearsed(_) => "not_rehearsed",
             Self::NotToBeHad(finding) => finding.rule(),
             Self::OfTake(finding) => finding.rule(),
@@ -51,7 +51,7 @@ impl CutFinding {
             | Self::ShoulderAmiss { place: ShoulderPlace::BeforeTheFace, .. }
             | Self::LeavesFrame { is_missed: true, .. }
             | Self::WalksThrough { .. }
-            | Self::PhoneThrough { .. }
+            | Self::PhoneGoesThrough { .. }
             | Self::OneSize { .. }
             | Self::OneDirection { .. } => Severity::Warns,
             Self::ReversesDiffer { .. }
@@ -86,7 +86,7 @@ impl CutFinding {
             }
             Self::LeavesFrame { .. } => say!("leaves the frame"),
             Self::WalksThrough { .. } => say!("walks through something"),
-            Self::PhoneThrough { .. } => say!("phone goes through something"),
+            Self::PhoneGoesThrough { .. } => say!("phone goes through something"),
             Self::NotRehearsed(NoRehearsal::EmptyKit) => say!("kit is empty"),
             Self::NotRehearsed(NoRehearsal::LensGone) => say!("lens not in kit"),
             Self::NotRehearsed(NoRehearsal::AdapterGone) => say!("adapter not in kit"),
@@ -156,7 +156,7 @@ impl CutFinding {
                  tells nothing, and a turn outside it was never seen."
                 )
             }
-            Self::WalksThrough { .. } | Self::PhoneThrough { .. } => {
+            Self::WalksThrough { .. } | Self::PhoneGoesThrough { .. } => {
                 say!(
                     "Physics: nobody gets through what stands there. On the day the way would be another, and with \
                  it what is seen."
@@ -216,7 +216,7 @@ impl CutFinding {
             | Self::ShoulderAmiss { .. }
             | Self::LeavesFrame { .. }
             | Self::WalksThrough { .. }
-            | Self::PhoneThrough { .. }
+            | Self::PhoneGoesThrough { .. }
             | Self::NotRehearsed(_)
             | Self::RateTakesLight { .. }
             | Self::FewShots { .. }
@@ -297,7 +297,7 @@ impl CutFinding {
                 let who = film.name_of(*who);
                 say!("{who} walks through {} {at_s:.1} s into the scene", piece_name(*what))
             }
-            Self::PhoneThrough { what, at_s } => {
+            Self::PhoneGoesThrough { what, at_s } => {
                 say!("the phone goes through {} {at_s:.1} s into the shot", piece_name(*what))
             }
             Self::NotRehearsed(why) => match why {
@@ -372,7 +372,7 @@ impl CutFinding {
                 )
             }
             Self::WalksThrough { .. } => say!("lead the way round it or through a gap, or put it elsewhere"),
-            Self::PhoneThrough { .. } => {
+            Self::PhoneGoesThrough { .. } => {
                 say!("let the phone start elsewhere or stop before it, or put the piece elsewhere")
             }
             Self::NotRehearsed(NoRehearsal::EmptyKit) => say!("add a lens and a recording mode to the kit"),

@@ -46,7 +46,7 @@ impl Task<'_> {
             | CutFinding::ShoulderAmiss { .. }
             | CutFinding::LeavesFrame { .. }
             | CutFinding::WalksThrough { .. }
-            | CutFinding::PhoneThrough { .. }
+            | CutFinding::PhoneGoesThrough { .. }
             | CutFinding::NotRehearsed(_)
             | CutFinding::NotToBeHad(_)
             | CutFinding::OfTake(_)

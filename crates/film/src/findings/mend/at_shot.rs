@@ -83,7 +83,9 @@ impl Task<'_> {
             CutFinding::NotRehearsed(NoRehearsal::AdapterGone) => vec![self.bare(shot)],
             CutFinding::NotToBeHad(_) => self.to_be_had(shot),
             CutFinding::LeavesFrame { leaves_s, .. } => self.to_be_held(shot, *leaves_s),
-            CutFinding::PhoneThrough { at_s, .. } => vec![self.shorter(shot, *at_s), vec![self.stays(shot)]],
+            CutFinding::PhoneGoesThrough { at_s, .. } => {
+                vec![self.shorter(shot, *at_s), vec![self.stays(shot)]]
+            }
             CutFinding::OfTake(finding) => vec![self.to_be_taken(shot, finding)],
             CutFinding::NotRehearsed(NoRehearsal::EmptyKit | NoRehearsal::NotInScene(_))
             | CutFinding::WalksThrough { .. }
@@ -277,7 +279,7 @@ impl Task<'_> {
             | CutFinding::ShoulderAmiss { .. }
             | CutFinding::LeavesFrame { .. }
             | CutFinding::WalksThrough { .. }
-            | CutFinding::PhoneThrough { .. }
+            | CutFinding::PhoneGoesThrough { .. }
             | CutFinding::NotRehearsed(_)
             | CutFinding::NotToBeHad(_)
             | CutFinding::OfTake(_)
