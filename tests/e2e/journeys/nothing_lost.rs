@@ -8,7 +8,9 @@ use std::time::{Duration, Instant};
 
 use anyhow::{Result, ensure};
 use checks::Browser;
-use serde_json::json;
+use serde_json::{Value, json};
+
+use crate::set::wait_until;
 
 const PATIENCE: Duration = Duration::from_secs(15);
 const SAVED: &str = "Saved on this device";
@@ -79,14 +81,9 @@ async fn wait_for_title(browser: &Browser, wanted: &str) -> Result<()> {
     }
 }
 
-/// Waits until a script says yes.
-async fn wait_until(browser: &Browser, is_so: &str, otherwise: &str) -> Result<()> {
-    let start = Instant::now();
-    while browser.script(is_so).await? != true {
-        ensure!(start.elapsed() < PATIENCE, "{otherwise}");
-        tokio::time::sleep(Duration::from_millis(50)).await;
-    }
-    Ok(())
+/// Whether a script says yes.
+fn is_so(answer: &Value) -> bool {
+    *answer == true
 }
 
 /// The file that was offered last holds those words.
@@ -102,8 +99,8 @@ async fn shot_sheet(browser: &Browser) -> Result<String> {
         const sheet = document.querySelectorAll('main section.scene')[1]?.querySelector('dialog[open]');
         const parts = [...sheet?.querySelectorAll('textarea, [aria-pressed=true]') ?? []];
         return parts.map((one) => one.value || one.textContent).join()";
-    wait_until(browser, &format!("return (() => {{ {held} }})() !== ''"), "no sheet is open").await?;
-    Ok(browser.script(held).await?.to_string())
+    let told = wait_until(browser, "no sheet is open", held, |told| *told != "").await?;
+    Ok(told.to_string())
 }
 
 /// Writes a title and goes on at once.
@@ -118,7 +115,7 @@ async fn start_a_film(browser: &Browser, title: &str) -> Result<()> {
     browser.wait_for_text(SAVED).await
 }
 
-async fn cdp(browser: &Browser, command: &str, parameters: serde_json::Value) -> Result<()> {
+async fn cdp(browser: &Browser, command: &str, parameters: Value) -> Result<()> {
     browser.driver().cdp().send_raw(command, parameters).await?;
     Ok(())
 }
@@ -165,7 +162,7 @@ pub(crate) async fn a_panic_costs_nothing(browser: &mut Browser) -> Result<()> {
     reload_from_panel(browser).await?;
     let kept = browser.find("button", "Undo: Add a scene").await;
     ensure!(kept.is_ok(), "what was done last is gone: {:?}", browser.labels("button").await?);
-    wait_until(browser, seen, "it is not where it was").await?;
+    wait_until(browser, "it is not where it was", seen, is_so).await?;
     browser.screenshot("panic-after").await?;
 
     // The first module, with something that was chosen a moment before.
@@ -183,14 +180,14 @@ pub(crate) async fn a_panic_costs_nothing(browser: &mut Browser) -> Result<()> {
     ensure!(kept == "tight", "the size that was chosen is {kept}");
 
     // A trap that no program sees coming, over a shot's sheet, once the page has forgotten the failure before.
-    wait_until(browser, "return history.state === null", "it still comes back").await?;
+    wait_until(browser, "it still comes back", "return history.state === null", is_so).await?;
     browser.click("button", "Story").await?;
     browser.find("textbox", "Name of scene 2").await?.scroll_into_view().await?;
     let open =
         "const shot = document.querySelectorAll('main section.scene')[1]?.querySelectorAll('.shot-main')[1];
         shot?.click();
         return Boolean(shot)";
-    wait_until(browser, open, "the second scene shows no second shot").await?;
+    wait_until(browser, "the second scene shows no second shot", open, is_so).await?;
     let sheet = shot_sheet(browser).await?;
     let trap = "const error = new WebAssembly.RuntimeError('memory access out of bounds');
         dispatchEvent(new ErrorEvent('error', { error, cancelable: true }))";
