@@ -11,7 +11,9 @@ mod take;
 pub use cut::{
     CutFinding, PlacedFinding, ShoulderPlace, SortedFindings, check_cut, check_shot, sort_findings,
 };
-pub(crate) use cut::{heights_past_shoulder, phone_from_voices, seen_as_reverses, shoulder_amiss};
+pub(crate) use cut::{
+    heights_past_shoulder, one_unseen, phone_from_voices, seen_as_reverses, shoulder_amiss,
+};
 pub use exposure::{ExposureFinding, FiltersOn, OtherTime, Stronger, check_exposure};
 pub(crate) use exposure::{LOST_STOPS, angle_told, steady_time_told};
 pub use mend::{Mend, mends};

@@ -316,13 +316,13 @@ impl Placed {
             ShotOf::Two(first, second) => {
                 let (first, second) = (find(*first)?, find(*second)?);
                 let (from, to) = (first.person.place, second.person.place);
-                // What the frame must hold across: how far apart they are as the phone sees them.
-                let ahead = along(shot.side);
-                let across = (to - from).perp_dot(ahead).abs();
+                // How far apart they are across the frame, as the phone sees them, and towards it.
+                let (way, to_phone) = (to - from, along(shot.side));
                 let subject = Subject::Pair {
                     first: first.person.body,
                     second: second.person.body,
-                    apart: Length::from_m(across),
+                    apart: Length::from_m(way.perp_dot(to_phone).abs()),
+                    nearer: Length::from_m(way.dot(to_phone)),
                 };
                 alone(subject, vec![first, second], (from + to) / 2.0)
             }

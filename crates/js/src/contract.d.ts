@@ -151,7 +151,11 @@ arrangement?: ArrangementRequest | null,
 /**
  * From the one to the other, 0.1 to 50 m; 0.7 m beside and 1.0 m over the shoulder if absent.
  */
-apart_m?: number | null, };
+apart_m?: number | null, 
+/**
+ * How much nearer to the phone than the first they stand, -50 to 50 m, negative farther; 0 if absent. Only beside.
+ */
+nearer_m?: number | null, };
 
 /**
  * Where a second person is.

@@ -232,6 +232,7 @@ pub const SETUP_FIELDS: &[Field] = &[
     field("subject.second_person.age", AGES, "adult"),
     field("subject.second_person.arrangement", Takes::Words(&["beside", "over_shoulder"]), "beside"),
     number("subject.second_person.apart_m", 0.1, 50.0, "m", "from one to the other; 0.7 beside, else 1"),
+    number("subject.second_person.nearer_m", -50.0, 50.0, "m", "than the first to the phone, beside; 0"),
     field("shot_size", SIZES, "how much of them"),
     number("insert_size_m", 0.005, 20.0, "m", "height and width of an insert's object; needed for an insert"),
     number(

@@ -143,6 +143,9 @@ pub struct SecondPersonRequest {
     /// From the one to the other, 0.1 to 50 m; 0.7 m beside and 1.0 m over the shoulder if absent.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub apart_m: Option<f64>,
+    /// How much nearer to the phone than the first they stand, -50 to 50 m, negative farther; 0 if absent. Only beside.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub nearer_m: Option<f64>,
 }
 
 /// Where a second person is.
@@ -184,14 +187,17 @@ impl SubjectRequest {
             let metres = second.apart_m.unwrap_or(usual);
             within_range(&format!("{path}.apart_m"), metres, 0.1, 50.0, "m").map(Length::from_m)
         };
-        Ok(match second.arrangement {
+        match second.arrangement {
             None | Some(ArrangementRequest::Beside) => {
-                Subject::Pair { first, second: other, apart: apart(0.7)? }
+                let nearer_m = second.nearer_m.unwrap_or(0.0);
+                let nearer_m = within_range(&format!("{path}.nearer_m"), nearer_m, -50.0, 50.0, "m")?;
+                let nearer = Length::from_m(nearer_m);
+                Ok(Subject::Pair { first, second: other, apart: apart(0.7)?, nearer })
             }
             Some(ArrangementRequest::OverShoulder) => {
-                Subject::OverShoulder { facing: first, near: other, apart: apart(1.0)? }
+                Ok(Subject::OverShoulder { facing: first, near: other, apart: apart(1.0)? })
             }
-        })
+        }
     }
 }
 

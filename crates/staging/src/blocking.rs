@@ -226,8 +226,8 @@ impl Shot {
         let bearing = blocking.phone_bearing;
         match self.subject {
             Subject::Person(body) => vec![person(0, body, (DVec2::ZERO, blocking.facing))],
-            Subject::Pair { first, second, apart } => {
-                let half = right * (apart.to_m() / 2.0);
+            Subject::Pair { first, second, apart, nearer } => {
+                let half = (right * apart.to_m() - ahead * nearer.to_m()) / 2.0;
                 two(first, second, [(-half, blocking.facing), (half, bearing + TURNED_TO_EACH_OTHER)])
             }
             Subject::OverShoulder { facing, near, apart } => {

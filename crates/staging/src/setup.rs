@@ -109,7 +109,7 @@ pub struct Setup {
     pub view: ViewTangents,
     /// The lens's height above the floor.
     pub phone_height: Length,
-    /// From the phone to the subject along the floor.
+    /// From the phone to the subject along the floor: to the middle of two side by side.
     pub distance: Length,
     /// The part of `distance` that lies straight ahead.
     pub ahead: Length,

@@ -10,14 +10,16 @@ use crate::shot_size::{INSERT_MARGIN, ShotSize, SizeRule};
 pub enum Subject {
     /// One person.
     Person(Body),
-    /// Two people side by side.
+    /// Two people side by side. The frame is measured where the nearer one stands: the farther one takes less of it.
     Pair {
         /// The one in focus.
         first: Body,
         /// The other.
         second: Body,
-        /// From the middle of one to the middle of the other.
+        /// From the middle of one to the middle of the other, across the frame.
         apart: Length,
+        /// How much nearer to the phone than the first the second one stands; negative farther.
+        nearer: Length,
     },
     /// One person past another's shoulder.
     OverShoulder {
@@ -132,6 +134,11 @@ impl Object {
 }
 
 impl Subject {
+    /// Two people as far from the phone as each other.
+    pub const fn side_by_side(first: Body, second: Body, apart: Length) -> Self {
+        Self::Pair { first, second, apart, nearer: Length::ZERO }
+    }
+
     /// The person in focus, if it is a person.
     pub const fn body(&self) -> Option<&Body> {
         match self {
@@ -147,6 +154,22 @@ impl Subject {
         match self {
             Self::OverShoulder { apart, .. } => Some(*apart),
             Self::Person(_) | Self::Pair { .. } | Self::Object(_) => None,
+        }
+    }
+
+    /// How far before the middle of those whom it is of the nearest of them stands.
+    pub(crate) fn before_middle(&self) -> Length {
+        match self {
+            Self::Pair { nearer, .. } => nearer.abs() / 2.0,
+            Self::Person(_) | Self::OverShoulder { .. } | Self::Object(_) => Length::ZERO,
+        }
+    }
+
+    /// How far behind the nearest of those side by side the one in focus stands.
+    pub fn behind_nearest(&self) -> Length {
+        match self {
+            Self::Pair { nearer, .. } => nearer.max(Length::ZERO),
+            Self::Person(_) | Self::OverShoulder { .. } | Self::Object(_) => Length::ZERO,
         }
     }
 
@@ -189,7 +212,7 @@ impl Subject {
                 };
                 hold_body(body, size, rule, headroom, breadth * (0.5 + SIDE_AIR))
             }
-            (Self::Pair { first, second, apart }, Some(rule)) => {
+            (Self::Pair { first, second, apart, .. }, Some(rule)) => {
                 let breadth = first.shoulder_breadth().max(second.shoulder_breadth());
                 let half_width = *apart / 2.0 + breadth * (0.5 + SIDE_AIR);
                 let of_first = hold_body(first, size, rule, headroom, half_width);
@@ -251,7 +274,7 @@ mod tests {
     #[test]
     fn a_pair_is_framed_for_the_taller_crown_and_the_lower_cut() {
         let (tall, small) = (Body::standing(Length::from_m(1.9)), Body::standing(Length::from_m(1.5)));
-        let pair = Subject::Pair { first: small, second: tall, apart: Length::from_m(0.6) };
+        let pair = Subject::side_by_side(small, tall, Length::from_m(0.6));
         let hold = pair.hold(ShotSize::Medium, None);
         assert_eq!(hold.top, tall.height_of(Landmark::Crown));
         assert_eq!(hold.cut, small.height_of(Landmark::Waist));
@@ -278,7 +301,7 @@ mod tests {
     #[test]
     fn of_a_pair_either_may_be_the_taller() {
         let hold = |first, second| {
-            Subject::Pair { first, second, apart: Length::from_m(0.6) }.hold(ShotSize::Medium, None)
+            Subject::side_by_side(first, second, Length::from_m(0.6)).hold(ShotSize::Medium, None)
         };
         let (tall, small) = (of(1.9), of(1.5));
         for hold in [hold(tall, small), hold(small, tall)] {
@@ -357,7 +380,7 @@ mod tests {
         let overhead = |subject: Subject| subject.phone_height(ShotSize::Wide, PhoneHeight::Overhead);
         let apart = Length::from_m(0.6);
         assert_m(overhead(Subject::Person(of(1.7))), 2.3);
-        assert_m(overhead(Subject::Pair { first: of(1.7), second: of(1.9), apart }), 2.5);
+        assert_m(overhead(Subject::side_by_side(of(1.7), of(1.9), apart)), 2.5);
         assert_m(overhead(Subject::OverShoulder { facing: of(1.6), near: of(1.9), apart }), 2.2);
         assert_m(overhead(thing(Support::Table)), 0.75 + 0.2 + 0.6);
     }
@@ -378,6 +401,6 @@ mod tests {
         let apart = Length::from_m(1.3);
         let past = Subject::OverShoulder { facing: of(1.7), near: of(1.8), apart };
         assert_eq!(past.near_person(), Some(apart));
-        assert_eq!(Subject::Pair { first: of(1.7), second: of(1.8), apart }.near_person(), None);
+        assert_eq!(Subject::side_by_side(of(1.7), of(1.8), apart).near_person(), None);
     }
 }

@@ -56,6 +56,34 @@ prop_compose! {
     }
 }
 
+#[test]
+fn at_the_end_of_what_can_be_had_what_is_not_had_again_is_not_had() {
+    // Focused where the search once ended, this shot has no framing.
+    let millimetres = |focal| Known::new(FocalLength::from_mm(focal).expect("in range"), Origin::Typed);
+    let sensor = SensorSize::from_mm(10.313_019_314_309_368, 7.734_764_485_732_033).expect("in range");
+    let base = phone_shot();
+    let shot = Shot {
+        lens: Lens {
+            focal_length: millimetres(6.381_481_693_716_004),
+            sensor: Known::new(sensor, Origin::Typed),
+            ..base.lens
+        },
+        recording: Recording::new(1080, 1920).expect("a mode"),
+        adapter: Some(Adapter::new(Squeeze::new(1.745_790_536_893_030_7).expect("in range"))),
+        aspect: Aspect::new(2.291_809_239_512_144_5).expect("a shape"),
+        subject: Subject::Person(Body::standing(Length::from_m(1.436_649_893_942_656_9))),
+        size: ShotSize::MidThigh,
+        phone_height: PhoneHeight::Fixed(Length::from_m(1.781_876_155_103_190_5)),
+        across: 0.3,
+        ..base
+    };
+    let again = |setup: Setup| resolve(&Shot { focus: FocusOn::At(setup.focus), ..shot });
+    assert_eq!(resolve(&shot).map(again), None);
+    // A hand lower, it is there, and there again.
+    let lower = Shot { phone_height: PhoneHeight::Fixed(Length::from_m(1.7)), ..shot };
+    assert!(resolve(&lower).is_some());
+}
+
 proptest! {
     #[test]
     fn what_is_solved_projects_as_asked(shot in shots()) {
@@ -77,6 +105,37 @@ proptest! {
         if let Some(edge) = setup.cut_height {
             let (_, row) = projected(&setup, edge);
             prop_assert!((row - 1.0).abs() < 1e-9, "lower edge at {}", row);
+        }
+    }
+
+    #[test]
+    fn two_are_in_the_frame_however_much_nearer_one_of_them_is(
+        shot in shots(), stature in 1.2..2.0_f64, apart_m in 0.0..6.0_f64, nearer_m in -8.0..8.0_f64,
+    ) {
+        let body = Body::standing(Length::from_m(stature));
+        let (apart, nearer) = (Length::from_m(apart_m), Length::from_m(nearer_m));
+        let subject = Subject::Pair { first: body, second: body, apart, nearer };
+        let shot = Shot { subject, across: 0.5, phone_height: PhoneHeight::BySize, ..shot };
+        let Some(setup) = resolve(&shot) else { return Ok(()) };
+        let camera = Camera::new(DVec3::new(0.0, 0.0, setup.phone_height.to_m()), Angle::ZERO, setup.tilt);
+        // The eyes of the first, on the left, and of the second, each as far out as their shoulder.
+        let eyes = [-0.5, 0.5].map(|side| {
+            let right_m = side * (apart_m + body.shoulder_breadth().to_m());
+            let ahead_m = setup.distance.to_m() - side * nearer_m;
+            camera.see(DVec3::new(right_m, ahead_m, body.height_of(Landmark::Eyes).to_m())).expect("before the phone")
+        });
+        if setup.on_eyes {
+            prop_assert!((eyes[0].depth - setup.focus).abs() < setup.focus * 1e-9, "{eyes:?} {:?}", setup.focus);
+            for eyes in eyes {
+                prop_assert!(eyes.right.abs() <= setup.view.right, "{eyes:?} in {:?}", setup.view);
+            }
+        }
+        // Side by side they are framed as ever.
+        let beside = resolve(&Shot { subject: Subject::side_by_side(body, body, apart), ..shot });
+        let nearest = setup.distance - nearer.abs() / 2.0;
+        if let Some(beside) = beside.filter(|_| nearer_m <= 0.0) {
+            prop_assert!((beside.distance - nearest).abs() < nearest * 1e-9, "{:?} {:?}", beside.distance, nearest);
+            prop_assert!((beside.tilt - setup.tilt).abs() < Angle::from_rad(1e-9));
         }
     }
 
@@ -158,7 +217,7 @@ proptest! {
 #[test]
 fn a_narrow_frame_steps_back_for_a_pair() {
     let body = Body::standing(Length::from_m(1.7));
-    let pair = Subject::Pair { first: body, second: body, apart: Length::from_m(0.7) };
+    let pair = Subject::side_by_side(body, body, Length::from_m(0.7));
     let shot = Shot {
         subject: pair,
         recording: Recording::new(1080, 1920).expect("a mode"),

@@ -132,7 +132,7 @@ fn a_squeezed_height_has_as_much_room_as_it_sees() {
 fn what_is_beside_the_middle_needs_room_on_its_own_side() {
     // A third of an upright frame is on the narrower side; whichever it is, the pair fills it.
     let body = Body::standing(Length::from_m(1.7));
-    let pair = Subject::Pair { first: body, second: body, apart: Length::from_m(0.7) };
+    let pair = Subject::side_by_side(body, body, Length::from_m(0.7));
     let of = |across: f64| {
         let recording = Recording::new(1080, 1920).expect("a mode");
         let aspect = Aspect::new(9.0 / 16.0).expect("a shape");

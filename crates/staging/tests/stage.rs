@@ -167,8 +167,7 @@ fn a_phone_in_the_south_looks_north() {
 #[test]
 fn the_second_of_a_pair_is_on_the_right_and_they_turn_to_each_other() {
     let body = Body::standing(STATURE);
-    let shot =
-        Shot { subject: Subject::Pair { first: body, second: body, apart: Length::from_m(0.8) }, ..shot() };
+    let shot = Shot { subject: Subject::side_by_side(body, body, Length::from_m(0.8)), ..shot() };
     let setup = resolve(&shot);
     let blocking = Blocking::bare(&shot, Angle::from_deg(180.0));
     let stage = Stage::of(&shot, &setup, &blocking, &Take::default(), Moment::default());

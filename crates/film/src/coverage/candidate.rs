@@ -14,7 +14,7 @@ use super::ground::Ground;
 use super::proposal::{LensWish, MoveWish, Proposal};
 use super::ways::{Way, across, seconds, ways, widest};
 use crate::cut_view::{EntryView, SeenAt, times_apart};
-use crate::findings::{Severity, check_take, phone_from_voices, shoulder_amiss};
+use crate::findings::{Severity, check_take, one_unseen, phone_from_voices, shoulder_amiss};
 use crate::id::{EntryId, PersonId, ShotId};
 use crate::rehearsal::{NoRehearsal, Rehearsal};
 use crate::scene::{Entry, Setting};
@@ -30,6 +30,8 @@ pub(super) struct Had {
     pub(super) seconds: f64,
     /// How far it is from what was preferred; [`NO_CUT`] and more does not follow what is before it.
     pub(super) cost: u32,
+    /// Whether all of the scene so far would be seen from one direction, or in one size.
+    pub(super) is_the_same_again: bool,
 }
 
 /// What a search looks among.
@@ -162,8 +164,10 @@ impl Search<'_> {
             let Some(renamed) = self.rehearse(&shot) else { return Tried::CannotBeHad };
             rehearsal = renamed;
         }
+        let Ground { film, scene, .. } = self.ground;
         if !self.moves(&mut shot, &mut rehearsal, way.moves)
-            || shoulder_amiss(self.ground.film, self.ground.scene, &shot, &rehearsal).is_some()
+            || shoulder_amiss(film, scene, &shot, &rehearsal).is_some()
+            || one_unseen(film, scene, &shot, &rehearsal).is_some()
         {
             return Tried::NotHere;
         }
@@ -184,8 +188,9 @@ impl Search<'_> {
         if !is_on_side(self.ground, &view) || view.seen.is_none() {
             return Tried::NotHere;
         }
-        let cost = way.cost + self.cost_of(&view);
-        Tried::Had(Box::new(Had { shot, view, seconds, cost }))
+        let sameness = self.sameness(&view);
+        let cost = way.cost + sameness + self.cost_of(&view);
+        Tried::Had(Box::new(Had { shot, view, seconds, cost, is_the_same_again: sameness > 0 }))
     }
 
     fn rehearse(&self, shot: &Shot) -> Option<Rehearsal> {
@@ -252,7 +257,6 @@ impl Search<'_> {
         if self.others.iter().any(|other| alike(&other)) {
             cost += ALIKE;
         }
-        cost += self.sameness(view, start);
         let grows = match (start.figure_share, end.figure_share) {
             (Some(start), Some(end)) => end / start > MOST_GROWTH,
             (start, end) => start.is_some() != end.is_some(),
@@ -281,7 +285,8 @@ impl Search<'_> {
     }
 
     /// What it costs that a scene would still be seen from one direction only, or in one size.
-    fn sameness(&self, view: &EntryView, start: &SeenAt) -> u32 {
+    fn sameness(&self, view: &EntryView) -> u32 {
+        let Some([start, _]) = &view.seen else { return 0 };
         let others: Vec<&SeenAt> = self
             .others
             .iter()
@@ -323,7 +328,7 @@ impl Search<'_> {
 
 enum Tried {
     Had(Box<Had>),
-    /// Beyond the line, with a move that does not serve or a shoulder that is not seen, or there already.
+    /// Beyond the line, with a move that does not serve, with a shoulder or one of two who are not seen, or there already.
     NotHere,
     CannotBeHad,
 }

@@ -99,7 +99,7 @@ impl Picking<'_> {
                     let matched = self.matched(one);
                     let found = matched
                         .and_then(|matched| self.had(ground, &matched, &[], 0))
-                        .filter(|had| had.cost < NO_CUT);
+                        .filter(|had| had.cost < NO_CUT && !had.is_the_same_again);
                     let found = found.or_else(|| self.had(ground, one, &[], 0));
                     self.take(found, one.role, beat_at, pass);
                 }
@@ -134,7 +134,7 @@ impl Picking<'_> {
     }
 
     /// A shot and its reverse: on one lens, of one size, from heights in the same place of their lists, which are the same by
-    /// the body unless the two are unlike.
+    /// the body unless the two are unlike. Of those that cut, the first after which the scene was not seen in one way alone.
     fn pick_both(
         &mut self,
         ground: &Ground<'_>,
@@ -142,7 +142,9 @@ impl Picking<'_> {
         (one, reverse): (&Proposal, &Proposal),
         pass: Pass,
     ) {
-        for size in &one.sizes {
+        let mut same_again: Option<[Had; 2]> = None;
+        let mut found: Option<[Had; 2]> = None;
+        'sizes: for size in &one.sizes {
             for (height, of_reverse) in one.heights.iter().zip(&reverse.heights) {
                 let asked = Proposal { sizes: vec![*size], heights: vec![*height], ..one.clone() };
                 let Some(of_auto) = self.had(ground, &asked, &[], 0) else { continue };
@@ -161,13 +163,22 @@ impl Picking<'_> {
                     };
                     let Some(second) = self.had(ground, &asked, &[&first.view], 1) else { continue };
                     if first.cost < NO_CUT && second.cost < NO_CUT {
-                        let (role, is_reverse) = (one.role, false);
-                        self.picked.push(Picked { had: first, role, beat_at, is_reverse });
-                        self.picked.push(Picked { had: second, role, beat_at, is_reverse: true });
-                        return;
+                        let is_the_same_again = first.is_the_same_again || second.is_the_same_again;
+                        let both = Some([first, second]);
+                        if !is_the_same_again {
+                            found = both;
+                            break 'sizes;
+                        }
+                        same_again = same_again.or(both);
                     }
                 }
             }
+        }
+        if let Some([first, second]) = found.or(same_again) {
+            let role = one.role;
+            self.picked.push(Picked { had: first, role, beat_at, is_reverse: false });
+            self.picked.push(Picked { had: second, role, beat_at, is_reverse: true });
+            return;
         }
         // Unmatched, each for itself: better than neither, once matched ones are not to be had.
         if pass != Pass::Strict {

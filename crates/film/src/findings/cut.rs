@@ -8,6 +8,7 @@ mod neighbours;
 mod shot;
 mod shoulder;
 mod through;
+mod two;
 mod words;
 
 #[cfg(test)]
@@ -39,6 +40,7 @@ pub(crate) use neighbours::seen_as_reverses;
 pub use shot::check_shot;
 pub(crate) use shot::phone_from_voices;
 pub(crate) use shoulder::{heights_past_shoulder, shoulder_amiss};
+pub(crate) use two::one_unseen;
 
 /// A finding on a scene's cut, with its numbers.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -95,6 +97,13 @@ pub enum CutFinding {
         near: PersonId,
         /// Where it is instead of at an edge.
         place: ShoulderPlace,
+    },
+    /// One of the two whom a shot is of is not seen.
+    OneUnseen {
+        /// Who.
+        who: PersonId,
+        /// Whether the other one stands before them; else they are outside the frame.
+        hidden: bool,
     },
     /// Whoever is in focus walks out of the frame while the shot is taken.
     LeavesFrame {

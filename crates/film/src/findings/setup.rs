@@ -231,7 +231,7 @@ fn protects(shot: &Shot, setup: &Setup, shape: Aspect) -> bool {
     } else {
         (shape.to_f64() / delivered, 1.0)
     };
-    let frame_width = setup.subject_depth * setup.view.width();
+    let frame_width = (setup.subject_depth - shot.subject.behind_nearest()) * setup.view.width();
     let apart = match shot.subject {
         Subject::Pair { apart, .. } => apart,
         Subject::Person(_) | Subject::OverShoulder { .. } | Subject::Object { .. } => Length::ZERO,

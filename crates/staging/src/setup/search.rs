@@ -14,6 +14,10 @@ pub(super) struct Search<'shot> {
     frame: DeliveredFrame,
     pub(super) hold: Hold,
     phone_height: Length,
+    /// How far before the subject's own place what the frame must hold stands: the nearer one of two.
+    before_m: f64,
+    /// How far behind that the one in focus stands.
+    behind_m: f64,
 }
 
 /// One step of the search: a pose for one field of view.
@@ -23,8 +27,10 @@ pub(super) struct Pose {
     pub(super) stretch: Stretch,
     pub(super) ahead_m: f64,
     pub(super) tilt_rad: f64,
-    /// Axial distance of the eyes, or of the subject at the frame's centre.
+    /// Axial distance of what the frame must hold: of the eyes, or of its vertical at the frame's centre.
     depth: Length,
+    /// The same of the one in focus, if that is another.
+    focus_depth: Length,
     eyes_in_frame: bool,
     pub(super) binding: Binding,
     pub(super) unframed: Option<Unframed>,
@@ -39,7 +45,13 @@ impl<'shot> Search<'shot> {
     pub(super) fn new(shot: &'shot Shot, frame: DeliveredFrame) -> Self {
         let hold = shot.subject.hold(shot.size, shot.headroom);
         let phone_height = shot.subject.phone_height(shot.size, shot.phone_height);
-        Self { shot, frame, hold, phone_height }
+        let (before, behind) = (shot.subject.before_middle(), shot.subject.behind_nearest());
+        let (before_m, behind_m) = match shot.stand {
+            // Between two no place holds both: they count as side by side.
+            Stand::At(distance) if distance <= before => (0.0, 0.0),
+            Stand::At(_) | Stand::ForSize => (before.to_m(), behind.to_m()),
+        };
+        Self { shot, frame, hold, phone_height, before_m, behind_m }
     }
 
     /// The setup with which the search comes to rest.
@@ -50,18 +62,21 @@ impl<'shot> Search<'shot> {
             FocusOn::At(focus) => self.shot.image_distance(*focus),
         };
         let mut pose = self.pose(image_distance, None);
+        let mut unframed = None;
         for _ in 0..MOST_STEPS {
             if *focus == FocusOn::Subject {
                 image_distance = lens.image_distance(Some(self.refocus(&pose, image_distance)));
             }
             let next = self.pose(image_distance, Some(&pose));
-            let settled = (next.depth - pose.depth).abs() <= pose.depth * SETTLED;
+            let settled = (next.focus_depth - pose.focus_depth).abs() <= pose.focus_depth * SETTLED;
             pose = next;
+            unframed = pose.unframed.or(unframed);
             if settled {
-                break;
+                return self.finish(&pose);
             }
         }
-        self.finish(&pose)
+        // At the very end of what can be had the search swings between a framing and none: there is none.
+        unframed.map_or_else(|| self.finish(&pose), Err)
     }
 
     /// The pose for one image distance; `before` is the last step's.
@@ -112,19 +127,27 @@ impl<'shot> Search<'shot> {
         stretch: Stretch,
     ) -> Pose {
         let (sin, cos) = (libm::sin(tilt_rad), libm::cos(tilt_rad));
-        let eyes = self.hold.eyes.map(|eyes| (eyes - self.phone_height).to_m()).and_then(|up_m| {
+        let eyes_up_m = self.hold.eyes.map(|eyes| (eyes - self.phone_height).to_m());
+        let eyes_at = |ahead_m: f64| {
+            let up_m = eyes_up_m?;
             let depth = ahead_m * cos + up_m * sin;
             let row = (up_m * cos - ahead_m * sin) / depth;
             (depth > 0.0 && row <= view.up && row >= -view.down).then_some(depth)
-        });
-        // Where the frame's centre, at row o, meets the vertical: p / (cos τ − o sin τ).
-        let at_centre = ahead_m / (cos - view.centre_up() * sin).max(1e-9);
+        };
+        // Where the frame's centre, at row o, meets a vertical: p / (cos τ − o sin τ).
+        let centre_at = |ahead_m: f64| ahead_m / (cos - view.centre_up() * sin).max(1e-9);
+        let depth = |eyes: Option<f64>, ahead_m: f64| {
+            Length::from_m(eyes.unwrap_or_else(|| centre_at(ahead_m)).clamp(1e-6, 1e9))
+        };
+        let in_focus_m = ahead_m + self.behind_m;
+        let eyes = eyes_at(in_focus_m);
         Pose {
             view,
             stretch,
             ahead_m,
             tilt_rad,
-            depth: Length::from_m(eyes.unwrap_or(at_centre).clamp(1e-6, 1e9)),
+            depth: depth(eyes_at(ahead_m), ahead_m),
+            focus_depth: depth(eyes, in_focus_m),
             eyes_in_frame: eyes.is_some(),
             binding,
             unframed: None,
@@ -160,7 +183,7 @@ impl<'shot> Search<'shot> {
     /// The pose for a fixed place: the headroom is kept, or the look, and the cut follows.
     ///
     /// With the subject at column u and axial distance s, aside = u s; along the floor D² = p² + u² s², so
-    /// p = D / √(1 + (u s / p)²), where the last step's s / p serves.
+    /// p = D / √(1 + (u s / p)²), where the last step's s / p serves. What the frame must hold stands `before` p.
     fn pose_at(
         &self,
         distance: Length,
@@ -169,8 +192,9 @@ impl<'shot> Search<'shot> {
         stretch: Stretch,
         before: Option<&Pose>,
     ) -> Pose {
-        let depth_over_ahead = before.map_or(1.0, |pose| pose.depth.to_m() / pose.ahead_m);
-        let ahead_m = distance.to_m() / libm::hypot(1.0, self.column(&view) * depth_over_ahead);
+        let depth_over_ahead = before.map_or(1.0, |pose| pose.depth.to_m() / (pose.ahead_m + self.before_m));
+        let ahead_m =
+            distance.to_m() / libm::hypot(1.0, self.column(&view) * depth_over_ahead) - self.before_m;
         let tilt_rad = match look {
             Look::Aimed => stretch.tilt_at(ahead_m),
             Look::Tilt(tilt) => tilt.to_rad(),
@@ -184,6 +208,9 @@ impl<'shot> Search<'shot> {
     }
 
     /// Steps back until what must be in the frame sideways is in it.
+    ///
+    /// Headroom stays the same share of the frame. What a tight size cuts off a head stays as much of the head: the same share
+    /// of a wider frame would be the eyes as well.
     fn widen(&self, pose: &mut Pose) {
         let column = self.column(&pose.view);
         let narrower_side = (pose.view.right - column).min(column + pose.view.left);
@@ -191,7 +218,12 @@ impl<'shot> Search<'shot> {
         if pose.unframed.is_some() || needed <= pose.depth {
             return;
         }
-        let unbound = *pose;
+        let mut unbound = *pose;
+        if self.hold.above < 0.0 {
+            let edge = unbound.tilt_rad + libm::atan(unbound.view.up);
+            unbound.stretch.top_m = unbound.ahead_m * libm::tan(edge);
+            unbound.stretch.top_row = unbound.view.up;
+        }
         // Depth grows with the distance but not quite as fast once the tilt follows: repeat to rest.
         for _ in 0..MOST_STEPS {
             let ahead_m = pose.ahead_m * (needed / pose.depth);
@@ -212,14 +244,14 @@ impl<'shot> Search<'shot> {
     /// v = f s / (s − f) this gives s = f (1 + κ), which needs no small steps even where s is hardly more than f.
     fn refocus(&self, pose: &Pose, image_distance: Length) -> Length {
         match (self.shot.lens.scale, self.shot.stand) {
-            (Scale::Equivalent, _) => pose.depth,
+            (Scale::Equivalent, _) => pose.focus_depth,
             (Scale::True, Stand::ForSize) => {
                 let f = self.shot.lens.focal_length.value.to_length();
-                f * (1.0 + (pose.depth / image_distance).max(LEAST_FOCUS_OVER_IMAGE))
+                f * (1.0 + (pose.focus_depth / image_distance).max(LEAST_FOCUS_OVER_IMAGE))
             }
             // The place is fixed: only a subject nearer than the lens's own length would need more care.
             (Scale::True, Stand::At(_)) => {
-                pose.depth.max(self.shot.lens.focal_length.value.to_length() * 1.001)
+                pose.focus_depth.max(self.shot.lens.focal_length.value.to_length() * 1.001)
             }
         }
     }
@@ -231,12 +263,14 @@ impl<'shot> Search<'shot> {
         }
         let view = pose.view;
         let (focus, on_eyes) = match self.shot.focus {
-            FocusOn::Subject => (pose.depth, pose.eyes_in_frame),
+            FocusOn::Subject => (pose.focus_depth, pose.eyes_in_frame),
             FocusOn::At(focus) => (focus, false),
         };
-        let ahead = Length::from_m(pose.ahead_m);
+        let ahead = Length::from_m(pose.ahead_m + self.before_m);
         let aside = pose.depth * self.column(&view);
-        let share_above = |height: Length| (view.up - self.row_of(pose, height)) / view.height();
+        let share_above = |height: Length, ahead_m: f64| {
+            (view.up - self.row_of(pose.tilt_rad, height, ahead_m)) / view.height()
+        };
         let lower_edge = pose.tilt_rad - libm::atan(view.down);
         Ok(Setup {
             frame: self.shifted(pose),
@@ -247,23 +281,23 @@ impl<'shot> Search<'shot> {
             subject_right: Angle::from_components(aside.to_m(), ahead.to_m()),
             tilt: Angle::from_rad(pose.tilt_rad),
             focus,
-            subject_depth: pose.depth,
+            subject_depth: pose.focus_depth,
             eyes_in_frame: pose.eyes_in_frame,
             on_eyes,
-            eyes_down: self.hold.eyes.map(share_above),
-            headroom: share_above(self.hold.crown),
+            eyes_down: self.hold.eyes.map(|eyes| share_above(eyes, pose.ahead_m + self.behind_m)),
+            headroom: share_above(self.hold.crown, pose.ahead_m),
             cut_height: (lower_edge > -std::f64::consts::FRAC_PI_2)
-                .then(|| self.phone_height + ahead * libm::tan(lower_edge)),
+                .then(|| self.phone_height + Length::from_m(pose.ahead_m * libm::tan(lower_edge))),
             binding: pose.binding,
             spread: self.spread(pose),
         })
     }
 
-    /// The row, a tangent, on which a height of the subject falls.
-    fn row_of(&self, pose: &Pose, height: Length) -> f64 {
+    /// The row, a tangent, on which a height so far ahead falls.
+    fn row_of(&self, tilt_rad: f64, height: Length, ahead_m: f64) -> f64 {
         let up_m = (height - self.phone_height).to_m();
-        let (sin, cos) = (libm::sin(pose.tilt_rad), libm::cos(pose.tilt_rad));
-        (up_m * cos - pose.ahead_m * sin) / (pose.ahead_m * cos + up_m * sin).max(1e-9)
+        let (sin, cos) = (libm::sin(tilt_rad), libm::cos(tilt_rad));
+        (up_m * cos - ahead_m * sin) / (ahead_m * cos + up_m * sin).max(1e-9)
     }
 
     /// The chain of images with the crop where a fixed look moved it.

@@ -170,7 +170,7 @@ fn a_level_look_spreads_with_its_lens() {
 fn where_the_width_binds_the_aim_spreads_against_the_distance() {
     let body = Body::standing(Length::from_m(1.7));
     let shot = Shot {
-        subject: Subject::Pair { first: body, second: body, apart: Length::from_m(0.7) },
+        subject: Subject::side_by_side(body, body, Length::from_m(0.7)),
         recording: Recording::new(1080, 1920).expect("a mode"),
         aspect: Aspect::new(9.0 / 16.0).expect("a shape"),
         phone_height: PhoneHeight::BySize,

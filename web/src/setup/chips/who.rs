@@ -196,6 +196,7 @@ fn set_cast(plan: &mut Plan, cast: Cast) {
         age: None,
         arrangement: Some(arrangement),
         apart_m: None,
+        nearer_m: None,
     });
     // Past a shoulder, the one who faces the phone stands on the third that the shoulder leaves free.
     if cast == Cast::OverShoulder {

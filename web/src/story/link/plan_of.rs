@@ -202,12 +202,15 @@ fn subject(linked: Linked<'_>, subject: &Subject) -> SubjectRequest {
             age,
             arrangement: Some(arrangement),
             apart_m: Some(apart.to_m().max(LEAST_APART_M)),
+            nearer_m: None,
         }
     };
     match subject {
         Subject::Person(body) => of(body, None),
-        Subject::Pair { first, second: other, apart } => {
-            of(first, Some(second(other, ArrangementRequest::Beside, *apart)))
+        Subject::Pair { first, second: other, apart, nearer } => {
+            let nearer_m = Some(nearer.to_m()).filter(|nearer_m| !same(*nearer_m, 0.0));
+            let beside = second(other, ArrangementRequest::Beside, *apart);
+            of(first, Some(SecondPersonRequest { nearer_m, ..beside }))
         }
         Subject::OverShoulder { facing, near, apart } => {
             of(facing, Some(second(near, ArrangementRequest::OverShoulder, *apart)))

@@ -6,6 +6,7 @@ use units::{Length, Stops};
 use super::CutFinding;
 use super::shoulder::shoulder_amiss;
 use super::through::phone_through;
+use super::two::one_unseen;
 use crate::cut_view::SeenAt;
 use crate::film::Film;
 use crate::findings::{Severity, check_take};
@@ -36,6 +37,7 @@ pub fn check_shot(
             found.extend(of_take(film, shot, rehearsal));
             found.extend(voice_far(film, scene, shot, rehearsal));
             found.extend(shoulder_amiss(film, scene, shot, rehearsal));
+            found.extend(one_unseen(film, scene, shot, rehearsal));
             found.extend(phone_through(film, scene, shot, rehearsal));
         }
         Err(why) => found.push(CutFinding::NotRehearsed(*why)),

@@ -1,7 +1,7 @@
 //! A shot past somebody's shoulder: how high the phone is held for it, and where the shoulder is in its frame.
 
 use optics::ViewTangents;
-use staging::{Body, Landmark, PhoneHeight};
+use staging::{Body, Camera, Landmark, Person, PhoneHeight, Seen};
 use units::Length;
 
 use super::{CutFinding, ShoulderPlace};
@@ -56,9 +56,6 @@ fn whole_centimetres(height: Length) -> Length {
 }
 
 /// A shoulder that is not where the shot looks past it, as the shot starts.
-///
-/// The near one is as broad as their shoulders up to these, and as their head above: how they are turned changes less than
-/// where the phone stands does.
 pub(crate) fn shoulder_amiss(
     film: &Film,
     scene: &Scene,
@@ -76,10 +73,8 @@ pub(crate) fn shoulder_amiss(
     let (Some(shoulder), Some(crown)) = (seen(Landmark::Shoulder), seen(Landmark::Crown)) else {
         return amiss(ShoulderPlace::Outside);
     };
-    let half = |breadth: Length| breadth.to_m() / 2.0 / shoulder.depth.to_m();
-    let (body, head) = (half(other.body.shoulder_breadth()), half(other.body.stature * HEAD_OVER_STATURE));
-    let aside = (eyes.right - shoulder.right).abs();
-    if (aside < body && shoulder.up > eyes.up) || (aside < head && crown.up > eyes.up) {
+    let body = half_seen(other.body.shoulder_breadth(), &shoulder);
+    if hides(&camera, &other, &eyes) {
         return amiss(ShoulderPlace::BeforeTheFace);
     }
     let view = &setup.view;
@@ -94,6 +89,26 @@ pub(crate) fn shoulder_amiss(
     // The head of somebody who is as tall says as well as their shoulder whom the phone looks past.
     let chest = seen(Landmark::Chest).map_or(shoulder.up, |chest| chest.up);
     above_or_below(view, [chest, crown.up], 0.0).and_then(amiss)
+}
+
+/// Whether somebody stands before a face that is farther from the phone.
+///
+/// They are as broad as their shoulders up to these, and as their head above: how they are turned changes less than where the
+/// phone stands does.
+pub(super) fn hides(camera: &Camera, near: &Person, face: &Seen) -> bool {
+    let seen = |landmark| camera.see(near.at(landmark));
+    let (Some(shoulder), Some(crown)) = (seen(Landmark::Shoulder), seen(Landmark::Crown)) else {
+        return false;
+    };
+    let aside = (face.right - shoulder.right).abs();
+    let body = half_seen(near.body.shoulder_breadth(), &shoulder);
+    let head = half_seen(near.body.stature * HEAD_OVER_STATURE, &shoulder);
+    (aside < body && shoulder.up > face.up) || (aside < head && crown.up > face.up)
+}
+
+/// Half of a breadth where something is seen, as a tangent.
+fn half_seen(breadth: Length, at: &Seen) -> f64 {
+    breadth.to_m() / 2.0 / at.depth.to_m()
 }
 
 /// Where something that reaches from the one height to the other is, if that is above the frame's upper edge or below its

@@ -21,6 +21,7 @@ impl CutFinding {
             Self::LooksAlike { .. } => "looks_alike",
             Self::VoiceFar { .. } => "voice_far",
             Self::ShoulderAmiss { .. } => "shoulder_amiss",
+            Self::OneUnseen { .. } => "one_unseen",
             Self::LeavesFrame { .. } => "leaves_frame",
             Self::WalksThrough { .. } => "walks_through",
             Self::PhoneGoesThrough { .. } => "phone_goes_through",
@@ -49,6 +50,7 @@ impl CutFinding {
             | Self::LooksAlike { .. }
             | Self::VoiceFar { .. }
             | Self::ShoulderAmiss { place: ShoulderPlace::BeforeTheFace, .. }
+            | Self::OneUnseen { .. }
             | Self::LeavesFrame { is_missed: true, .. }
             | Self::WalksThrough { .. }
             | Self::PhoneGoesThrough { .. }
@@ -84,6 +86,8 @@ impl CutFinding {
             Self::ShoulderAmiss { place: ShoulderPlace::BeforeTheFace, .. } => {
                 say!("shoulder hides the face")
             }
+            Self::OneUnseen { hidden: true, .. } => say!("one hides the other"),
+            Self::OneUnseen { hidden: false, .. } => say!("one is outside the frame"),
             Self::LeavesFrame { .. } => say!("leaves the frame"),
             Self::WalksThrough { .. } => say!("walks through something"),
             Self::PhoneGoesThrough { .. } => say!("phone goes through something"),
@@ -150,6 +154,11 @@ impl CutFinding {
                  leaves the face free."
                 )
             }
+            Self::OneUnseen { .. } => {
+                say!(
+                    "Common practice: a shot of two shows both faces: without one it is a shot of the other."
+                )
+            }
             Self::LeavesFrame { .. } => {
                 say!(
                     "Common practice: somebody leaves the frame to end a shot. Longer than that an empty frame \
@@ -214,6 +223,7 @@ impl CutFinding {
             | Self::LooksAlike { .. }
             | Self::VoiceFar { .. }
             | Self::ShoulderAmiss { .. }
+            | Self::OneUnseen { .. }
             | Self::LeavesFrame { .. }
             | Self::WalksThrough { .. }
             | Self::PhoneGoesThrough { .. }
@@ -284,15 +294,17 @@ impl CutFinding {
             Self::ShoulderAmiss { place: ShoulderPlace::BeforeTheFace, .. } => {
                 say!("the near one stands before the face of the one in focus").to_owned()
             }
-            Self::LeavesFrame { leaves_s, out_s, of_s, turns: false, .. } => {
-                say!(
-                    "the walker leaves the frame after {leaves_s:.1} s, and is gone for {out_s:.1} s of {of_s:.1} s"
-                )
+            Self::OneUnseen { who, hidden } => {
+                let who = film.name_of(*who);
+                if *hidden {
+                    say!("the other one stands before {who}’s face")
+                } else {
+                    say!("{who} is outside the frame")
+                }
             }
-            Self::LeavesFrame { leaves_s, out_s, of_s, turns: true, .. } => say!(
-                "the walker leaves the frame after {leaves_s:.1} s, is gone for {out_s:.1} s of {of_s:.1} s, and \
-                 turns there unseen"
-            ),
+            Self::LeavesFrame { leaves_s, out_s, of_s, turns, .. } => {
+                leaves_told(*leaves_s, *out_s, *of_s, *turns)
+            }
             Self::WalksThrough { who, what, at_s } => {
                 let who = film.name_of(*who);
                 say!("{who} walks through {} {at_s:.1} s into the scene", piece_name(*what))
@@ -366,6 +378,12 @@ impl CutFinding {
             Self::ShoulderAmiss { place: ShoulderPlace::BeforeTheFace, .. } => {
                 say!("take the phone out from behind them, until the face is free")
             }
+            Self::OneUnseen { hidden: true, .. } => {
+                say!("take it from farther round, so that they stand beside each other in the frame")
+            }
+            Self::OneUnseen { hidden: false, .. } => {
+                say!("step back, make it wider, or take it across the two and not along them")
+            }
             Self::LeavesFrame { .. } => {
                 say!(
                     "go along or pan with them, make it wider, give them more room ahead in the frame, or end it sooner"
@@ -396,6 +414,18 @@ impl CutFinding {
             }
             Self::ActionUnsaid { .. } => say!("say what happens in each, or leave it out"),
         }
+    }
+}
+
+/// When a walker leaves the frame and for how long, seconds, and whether they turn outside it.
+fn leaves_told(leaves_s: f64, out_s: f64, of_s: f64, turns: bool) -> String {
+    if turns {
+        say!(
+            "the walker leaves the frame after {leaves_s:.1} s, is gone for {out_s:.1} s of {of_s:.1} s, and \
+             turns there unseen"
+        )
+    } else {
+        say!("the walker leaves the frame after {leaves_s:.1} s, and is gone for {out_s:.1} s of {of_s:.1} s")
     }
 }
 

@@ -44,6 +44,7 @@ impl Task<'_> {
             }
             CutFinding::VoiceFar { .. }
             | CutFinding::ShoulderAmiss { .. }
+            | CutFinding::OneUnseen { .. }
             | CutFinding::LeavesFrame { .. }
             | CutFinding::WalksThrough { .. }
             | CutFinding::PhoneGoesThrough { .. }

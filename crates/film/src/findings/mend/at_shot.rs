@@ -73,6 +73,7 @@ impl Task<'_> {
                     vec![self.past_shoulder(shot, *near)]
                 }
             },
+            CutFinding::OneUnseen { .. } => self.of_both(shot),
             CutFinding::RateTakesLight { .. } => {
                 vec![change(
                     Shot { capture_rate: None, ..Shot::clone(shot) },
@@ -117,6 +118,19 @@ impl Task<'_> {
             self.in_place(turned, say!("from where the shoulder is at the edge of the frame"))
         };
         offs.map(place).collect()
+    }
+
+    /// From as far as holds both in the size as it is, from farther round, and wider.
+    fn of_both(&self, shot: &Shot) -> Vec<Group> {
+        let far = self.in_place(sized(shot, shot.size), say!("from as far away as holds both"));
+        let round = |by: Angle| {
+            either_way(shot.side, by).map(|side| {
+                self.in_place(from_side(shot, side), say!("from where both are seen beside each other"))
+            })
+        };
+        let wider = sizes(shot.size, false).into_iter();
+        let wider = wider.map(|size| self.in_place(sized(shot, size), &instead(size, shot.size)));
+        vec![vec![far], ROUND.into_iter().flat_map(round).collect(), wider.collect()]
     }
 
     /// From the heights at which a phone looks past the near one's shoulder.
@@ -277,6 +291,7 @@ impl Task<'_> {
             | CutFinding::LooksAlike { .. }
             | CutFinding::VoiceFar { .. }
             | CutFinding::ShoulderAmiss { .. }
+            | CutFinding::OneUnseen { .. }
             | CutFinding::LeavesFrame { .. }
             | CutFinding::WalksThrough { .. }
             | CutFinding::PhoneGoesThrough { .. }

@@ -248,7 +248,7 @@ fn a_narrower_shape_holds_a_head_up_to_its_sides() {
 fn a_narrower_shape_holds_both_of_a_pair() {
     // Two heads apart go on 0.1 of the frame farther to either side, once apart is two heads' breadths.
     let body = Body::standing(metres(1.7));
-    let pair = Subject::Pair { first: body, second: body, apart: body.head_breadth() * 2.0 };
+    let pair = Subject::side_by_side(body, body, body.head_breadth() * 2.0);
     let of_pair = |across: f64| {
         let (shot, setup) = head(across, 0.4, 0.1);
         (Shot { subject: pair, ..shot }, setup)

@@ -164,8 +164,8 @@ fn check(seed: u64, name: &str, sample: &Sample, rehearsal: &Rehearsal, change: 
         && let (Some(now), Some(second)) = (&now.second_person, &mut subject.second_person)
         && name == "phone"
     {
-        // How far two are apart across the frame hangs on whence they are seen.
-        second.apart_m = now.apart_m;
+        // How far two are apart across the frame and towards the phone hangs on whence they are seen.
+        (second.apart_m, second.nearer_m) = (now.apart_m, now.nearer_m);
     }
     assert!(alike(&now, &after), "{seed}: {name}\n{}", both(&now, &after));
 }
@@ -307,6 +307,7 @@ fn a_second_person_is_the_nearest_of_the_scene_and_goes_again() {
         age: None,
         arrangement: Some(arrangement),
         apart_m: None,
+        nearer_m: None,
     };
     each(|seed, sample, rehearsal| {
         let ShotOf::One(who) = sample.shot().of else { return };

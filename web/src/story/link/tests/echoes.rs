@@ -62,6 +62,7 @@ fn change(chance: &mut Chance, plan: &mut Plan) {
                     age: None,
                     arrangement: Some(ArrangementRequest::Beside),
                     apart_m: Some(chance.within(0.2, 3.0)),
+                    nearer_m: None,
                 });
             }
         }

@@ -82,6 +82,19 @@ fn a_shoulder_above_or_below_the_frame_is_looked_past_from_the_height_of_the_eye
 }
 
 #[test]
+fn of_two_the_one_who_is_not_seen_comes_into_the_frame() {
+    let of_both = |side_deg: f64, away_m: f64| {
+        let of = ShotOf::Two(person(1), person(2));
+        film(blocking([ada(), ben()]), vec![Shot { of, ..level(1, side_deg, away_m) }])
+    };
+    // Ben is east of Ada: from there he stands before her.
+    let round = "shot 1: from where both are seen beside each other";
+    assert_from(&shot_of_mend(&of_both(90.0, 4.0), "one_unseen", round), 125.0);
+    let far = "shot 1: from as far away as holds both";
+    assert_eq!(shot_of_mend(&of_both(180.0, 0.4), "one_unseen", far).stand, Stand::ForSize);
+}
+
+#[test]
 fn an_adapter_that_is_gone_or_does_not_fit_comes_off() {
     let with = |name: &str, lens: &str| Shot {
         adapter: Some(name.to_owned()),
