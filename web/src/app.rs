@@ -7,6 +7,7 @@ use leptos::leptos_dom::helpers::location_hash;
 use leptos::prelude::*;
 
 use crate::draw::Palette;
+use crate::lasting::strike_off_the_gone;
 use crate::later::{LaterRoom, LaterSheet, Room, fetch_later};
 use crate::pictures::Pictures;
 use crate::session::{Screen, Session, Theme};
@@ -27,6 +28,7 @@ pub(crate) fn App() -> impl IntoView {
     // Each screen begins at its top, where its answer is; a page that is loaded anew stays where it was.
     Effect::new(move |before: Option<()>| {
         shown.track();
+        strike_off_the_gone();
         if before.is_some() {
             window().scroll_to_with_x_and_y(0.0, 0.0);
         }

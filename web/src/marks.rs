@@ -12,6 +12,7 @@ use leptos::prelude::*;
 
 use crate::canvas::{CanvasHost, Surface, WhileMoving, box_size};
 use crate::draw::{Chalk, Palette, REACH_PX};
+use crate::lasting::Lasting;
 use crate::pointing;
 use crate::taking_in::TakenIn;
 
@@ -68,7 +69,7 @@ pub(crate) fn MarkedPicture(
     /// Draws what lies over it.
     over: DrawOver,
     /// The theme's colours.
-    palette: RwSignal<Palette>,
+    palette: Lasting<RwSignal<Palette>>,
     /// What is seen, for those who do not see it.
     #[prop(into)]
     label: Signal<String>,

@@ -21,6 +21,7 @@ use crate::behind::Behind;
 use crate::dressing::{Dressing, Item};
 use crate::failure::open_anew;
 use crate::json;
+use crate::lasting::Lasting;
 use crate::later::Told;
 use crate::pictures::Grain;
 use crate::presets;
@@ -31,27 +32,27 @@ use crate::storage::{self, BrowserStorage};
 #[derive(Clone, Copy)]
 pub(crate) struct Session {
     /// What the crew owns, as it is kept and shown in the Kit screen. Only ever a kit that converts.
-    pub(crate) kit: RwSignal<KitRecord>,
+    pub(crate) kit: Lasting<RwSignal<KitRecord>>,
     /// The shot that is being set up.
-    pub(crate) plan: RwSignal<Plan>,
+    pub(crate) plan: Lasting<RwSignal<Plan>>,
     /// How the page shows things.
-    pub(crate) settings: RwSignal<Settings>,
+    pub(crate) settings: Lasting<RwSignal<Settings>>,
     /// The screen that is shown.
-    pub(crate) screen: RwSignal<Screen>,
+    pub(crate) screen: Lasting<RwSignal<Screen>>,
     /// The theme's colours for canvases, read from the page whenever the theme is set.
-    pub(crate) palette: RwSignal<crate::draw::Palette>,
+    pub(crate) palette: Lasting<RwSignal<crate::draw::Palette>>,
     /// What is chosen on the set, and what it was like before.
     pub(crate) dressing: Dressing,
     /// Whether the next thing that is clicked is what focus is pulled to.
-    pub(crate) marks_second: RwSignal<bool>,
+    pub(crate) marks_second: Lasting<RwSignal<bool>>,
     /// What the browser refused to keep, so that it would be lost with the page.
-    pub(crate) unsaved: RwSignal<BTreeSet<&'static str>>,
+    pub(crate) unsaved: Lasting<RwSignal<BTreeSet<&'static str>>>,
     /// The kit as the core computes with it.
-    pub(crate) owned: Memo<Arc<Kit>>,
+    pub(crate) owned: Lasting<Memo<Arc<Kit>>>,
     /// The shot on every lens of the kit.
-    pub(crate) rows: Memo<Arc<[Comparison]>>,
+    pub(crate) rows: Lasting<Memo<Arc<[Comparison]>>>,
     /// The row that is shown large.
-    pub(crate) chosen: Memo<Option<Comparison>>,
+    pub(crate) chosen: Lasting<Memo<Option<Comparison>>>,
 }
 
 /// A screen of the page.
@@ -215,20 +216,21 @@ impl Session {
 
     /// A session of that state.
     pub(crate) fn of(Shared { kit, plan, settings, selected, marks_second }: Shared) -> Self {
-        let (kit, plan) = (RwSignal::new(kit), RwSignal::new(plan));
-        let owned =
-            Memo::new(move |_| Arc::new(kit.with(|record| record.to_kit().unwrap_or_else(|_| preset_kit()))));
-        let rows = Memo::new(move |_| Arc::from(plan.with(|plan| plan.compare(&owned.get()))));
-        let chosen = Memo::new(move |_| plan.with(|plan| plan.choose(&owned.get(), &rows.get()).cloned()));
+        let (kit, plan) = (Lasting::signal(kit), Lasting::signal(plan));
+        let owned = Lasting::memo(move || {
+            Arc::new(kit.with(|record| record.to_kit().unwrap_or_else(|_| preset_kit())))
+        });
+        let rows = Lasting::memo(move || Arc::from(plan.with(|plan| plan.compare(&owned.get()))));
+        let chosen = Lasting::memo(move || plan.with(|plan| plan.choose(&owned.get(), &rows.get()).cloned()));
         Self {
             kit,
             plan,
-            settings: RwSignal::new(settings),
-            screen: RwSignal::new(Screen::Setup),
-            palette: RwSignal::new(crate::draw::Palette::default()),
+            settings: Lasting::signal(settings),
+            screen: Lasting::signal(Screen::Setup),
+            palette: Lasting::signal(crate::draw::Palette::default()),
             dressing: Dressing::new(selected),
-            marks_second: RwSignal::new(marks_second),
-            unsaved: RwSignal::new(BTreeSet::new()),
+            marks_second: Lasting::signal(marks_second),
+            unsaved: Lasting::signal(BTreeSet::new()),
             owned,
             rows,
             chosen,

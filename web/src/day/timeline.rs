@@ -4,6 +4,7 @@ use film::{DayPlan, DaySpan, Film, Placed, Priority, Rig, ShotId, clock, clock_o
 use language::say;
 
 use super::words;
+use crate::shooting::DAY_MIN;
 use crate::story::words::{capital, shot as told};
 
 /// A row of the timeline.
@@ -31,6 +32,7 @@ pub(super) enum PauseKind {
     Change,
     Wait,
     Break,
+    Midnight,
     Wrap,
 }
 
@@ -72,7 +74,7 @@ impl PauseKind {
             Self::Call => "day-pause day-call",
             Self::Change => "day-pause day-change",
             Self::Wait => "day-pause day-wait",
-            Self::Break => "day-pause day-break",
+            Self::Break | Self::Midnight => "day-pause day-break",
             Self::Wrap => "day-pause day-wrap",
         }
     }
@@ -110,11 +112,13 @@ pub(super) fn rows(film: &Film, plan: &DayPlan) -> Vec<Row> {
     let mut rows = vec![call(plan)];
     let mut at_min = problem.call_min;
     let mut rig = problem.before.as_ref();
+    let mut started_min = problem.call_min;
     for (at, placed) in plan.order.placed.iter().enumerate() {
         let Some(job) = problem.jobs.get(placed.job) else { continue };
+        rows.extend(midnight(started_min, placed.starts_min).map(Row::Pause));
         rows.extend(pauses(film, plan, placed, rig, at_min).into_iter().map(Row::Pause));
         rows.extend(setup(film, plan, at, placed, rig).map(|row| Row::Setup(Box::new(row))));
-        (at_min, rig) = (placed.ends_min, Some(&job.rig));
+        (at_min, rig, started_min) = (placed.ends_min, Some(&job.rig), placed.starts_min);
     }
     if !plan.order.placed.is_empty() {
         rows.push(wrap(plan));
@@ -126,6 +130,16 @@ fn call(plan: &DayPlan) -> Row {
     let done = plan.setups.iter().filter(|setup| setup.is_done).count();
     let words = if done == 0 { say!("call").to_owned() } else { say!("go on, {done} in the can") };
     Row::Pause(Pause { kind: PauseKind::Call, at: clock(plan.problem.call_min), words })
+}
+
+/// What parts the setups of two days in a night's shoot.
+fn midnight(before_min: f64, starts_min: f64) -> Option<Pause> {
+    let day_min = f64::from(DAY_MIN);
+    (before_min < day_min && starts_min >= day_min).then(|| Pause {
+        kind: PauseKind::Midnight,
+        at: clock(day_min),
+        words: say!("from here on, the next day").to_owned(),
+    })
 }
 
 fn wrap(plan: &DayPlan) -> Row {
@@ -263,6 +277,34 @@ mod tests {
         let [one] = pauses(&rows, PauseKind::Break)[..] else { panic!("{rows:?}") };
         assert_eq!((one.at.as_str(), one.words.as_str()), ("09:30 to 10:00", "break, 30 min"));
         assert_eq!(pauses(&planned_rows(|day| day.breaks.clear()), PauseKind::Break).len(), 0);
+    }
+
+    #[test]
+    fn a_nights_order_is_parted_where_the_next_day_begins() {
+        let midnights = |from: u16, to: u16| {
+            let rows = planned_rows(|day| {
+                day.hours = Hours::new(from, to).expect("hours");
+                day.breaks.clear();
+            });
+            let times: Vec<String> = rows
+                .iter()
+                .filter_map(|row| match row {
+                    Row::Pause(pause) if pause.kind == PauseKind::Midnight => Some("|".to_owned()),
+                    Row::Setup(setup) => Some(setup.from.clone()),
+                    Row::Pause(_) => None,
+                })
+                .collect();
+            times
+        };
+        let night = midnights(1380, 2100);
+        let at = night.iter().position(|one| one == "|").expect("it is parted");
+        let (before, after) = (&night[..at], &night[at + 1..]);
+        assert!(!before.is_empty() && !after.is_empty() && !after.contains(&"|".to_owned()), "{night:?}");
+        assert!(
+            before.iter().all(|time| time.as_str() >= "23:00") && after[0].as_str() < "12:00",
+            "{night:?}"
+        );
+        assert!(!midnights(540, 1200).contains(&"|".to_owned()));
     }
 
     fn planned_rows(change: impl FnOnce(&mut ShootingDay)) -> Vec<Row> {

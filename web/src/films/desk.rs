@@ -25,6 +25,7 @@ use super::history::{Changed, History};
 use super::keeper::Occasion;
 use super::open_film::{OpenFilm, Saving};
 use super::store::StoreError;
+use crate::lasting::Lasting;
 use crate::waiting::wait;
 use place::{Place, random_number};
 
@@ -35,17 +36,17 @@ pub(crate) type FilmId = u64;
 #[derive(Debug, Clone, Copy)]
 pub(crate) struct Desk {
     /// The film that is open.
-    pub(crate) film: RwSignal<Option<Film>>,
+    pub(crate) film: Lasting<RwSignal<Option<Film>>>,
     /// The films that are kept here, the last one changed first; as they were when last asked for by [`Desk::list`].
-    pub(crate) kept: RwSignal<Vec<FilmCard>>,
+    pub(crate) kept: Lasting<RwSignal<Vec<FilmCard>>>,
     /// What was the matter with what was last opened, read or removed, in sentences.
-    pub(crate) problems: RwSignal<Vec<String>>,
+    pub(crate) problems: Lasting<RwSignal<Vec<String>>>,
     /// Whether what was done is kept.
-    pub(crate) saving: RwSignal<Saving>,
+    pub(crate) saving: Lasting<RwSignal<Saving>>,
     /// Which film is open.
-    open_id: RwSignal<Option<FilmId>>,
+    open_id: Lasting<RwSignal<Option<FilmId>>>,
     /// What would be undone, and what done again.
-    names: RwSignal<(Option<String>, Option<String>)>,
+    names: Lasting<RwSignal<(Option<String>, Option<String>)>>,
 }
 
 /// A kept film, as a list shows it.

@@ -15,6 +15,7 @@ use super::{Room, WayOut};
 use crate::day::DayScreen;
 use crate::json;
 use crate::kit::KitScreen;
+use crate::lasting::strike_off_the_gone;
 use crate::learn::LearnScreen;
 use crate::light::LightScreen;
 use crate::menu::Menu;
@@ -104,6 +105,7 @@ pub fn close_room(number: u32) {
         Some(shown.swap_remove(at))
     });
     drop(gone);
+    strike_off_the_gone();
 }
 
 /// Where the page's own module failed in a call, the page has failed, and not the room: it is said as if nobody had called.

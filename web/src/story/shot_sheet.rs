@@ -17,6 +17,7 @@ use leptos::prelude::*;
 use units::{Angle, LengthUnit};
 
 use crate::films::Desk;
+use crate::lasting::Lasting;
 use crate::part::Part;
 use crate::session::Session;
 use crate::story::tell;
@@ -26,7 +27,7 @@ use crate::widgets::Sheet;
 /// A shot that is changed.
 #[derive(Clone, Copy)]
 struct Editing {
-    kit: Memo<Arc<Kit>>,
+    kit: Lasting<Memo<Arc<Kit>>>,
     unit: Signal<LengthUnit>,
     desk: Desk,
     scene_id: SceneId,

@@ -61,9 +61,11 @@ fn exif_item_ids(meta: &[u8]) -> impl Iterator<Item = u32> {
 }
 
 fn item_locations(mut iloc: &[u8]) -> Option<Vec<ItemLocation>> {
-    let [offset_and_length, base_and_index] = *iloc.get(4..)?.first_chunk()?;
-    // Where neither offset nor length takes a byte, extents take none at all, and a few bytes could claim millions.
-    if offset_and_length == 0 && base_and_index % 16 == 0 {
+    let [version, _, _, _, offset_and_length, base_and_index] = *iloc.first_chunk()?;
+    // Version 0 has no index, whatever stands in its place.
+    let index = if version == 0 { 0 } else { base_and_index % 16 };
+    // Where none of them takes a byte, extents take none at all, and a few bytes could claim millions.
+    if offset_and_length == 0 && index == 0 {
         return None;
     }
     Iloc::decode_body(&mut iloc).ok().map(|iloc| iloc.item_locations)
@@ -192,6 +194,9 @@ mod tests {
     fn extents_that_take_no_bytes_are_not_counted_out() {
         // Version 2, sizes of nothing, one item of 65535 extents.
         let iloc = b"\x02\0\0\0\0\0\0\0\0\x01\0\0\0\x01\0\0\0\0\xff\xff";
+        assert!(item_locations(iloc).is_none());
+        // Version 0, which has no index, with the size of one.
+        let iloc = b"\0\0\0\0\0\x04\0\x01\0\x01\0\0\xff\xff";
         assert!(item_locations(iloc).is_none());
     }
 }

@@ -18,6 +18,11 @@ fn new_break(breaks: &[Hours], hours: Hours) -> Option<Hours> {
     Hours::new(starts, starts + 30)
 }
 
+/// Whether nobody would work then anyway.
+const fn is_outside(one: Hours, work: Hours) -> bool {
+    one.to_min() <= work.from_min() || one.from_min() >= work.to_min()
+}
+
 /// The breaks.
 #[component]
 pub(super) fn Breaks(hand: Hand) -> impl IntoView {
@@ -42,8 +47,17 @@ fn Break(hand: Hand, at: usize) -> impl IntoView {
         hand.of_day(|day| day.breaks.get(at).copied()).flatten().map(read).unwrap_or_default()
     };
     let hours = move |read: fn(Hours) -> u16| live(move || told(&|one| written(read(one))));
-    let night = live(move || {
-        told(&|one| if one.ends_next_day() { DaySpan::from(one).to_string() } else { String::new() })
+    let work = move || hand.of_day(|day| day.hours).unwrap_or(Hours::USUAL);
+    let note = live(move || {
+        told(&|one| {
+            if is_outside(one, work()) {
+                say!("Outside the hours of work: it changes nothing.").to_owned()
+            } else if one.ends_next_day() {
+                DaySpan::from(one).to_string()
+            } else {
+                String::new()
+            }
+        })
     });
     let set = move |from: Option<u16>, to: Option<u16>| {
         let day = hand.shooting().day.get_untracked();
@@ -72,7 +86,7 @@ fn Break(hand: Hand, at: usize) -> impl IntoView {
             {time_field(say!("From"), hours(Hours::from_min), Callback::new(move |minute| set(Some(minute), None)))}
             {time_field(say!("until"), hours(Hours::to_min), Callback::new(move |minute| set(None, Some(minute))))}
             <button type="button" aria-label=say!("Remove break {}", at + 1) on:click=remove>{say!("Remove")}</button>
-            {when(move || !night.with(String::is_empty), move || view! { <p class="quiet">{night}</p> }.into_any())}
+            {when(move || !note.with(String::is_empty), move || view! { <p class="quiet">{note}</p> }.into_any())}
         </li>
     }
 }
@@ -91,5 +105,13 @@ mod tests {
         assert_eq!(new_break(&[late], Hours::USUAL).map(Hours::to_min), Some(1440));
         let night = Hours::until(19 * 60, 3 * 60).expect("hours");
         assert_eq!(new_break(&[late], night).map(Hours::to_min), Some(1590));
+    }
+
+    #[test]
+    fn a_break_before_or_after_work_is_outside_it() {
+        let work = Hours::new(540, 1080).expect("hours");
+        let is_outside = |from, to| is_outside(Hours::new(from, to).expect("a break"), work);
+        assert!(is_outside(500, 540) && is_outside(1080, 1110));
+        assert!(!is_outside(500, 541) && !is_outside(1079, 1110) && !is_outside(720, 750));
     }
 }

@@ -18,7 +18,7 @@ use crate::films::indexed_db::IndexedDb;
 use crate::films::keeper::Occasion;
 use crate::films::open_film::{OpenFilm, Saving};
 use crate::films::store::StoreError;
-use crate::lasting::lasting;
+use crate::lasting::{Lasting, lasting};
 use crate::waiting::passed;
 
 /// What lies on the desk.
@@ -65,12 +65,12 @@ impl Place {
 
     fn new() -> Self {
         let (desk, owner) = lasting(|| Desk {
-            film: RwSignal::new(None),
-            kept: RwSignal::new(Vec::new()),
-            problems: RwSignal::new(Vec::new()),
-            saving: RwSignal::new(Saving::Saved),
-            open_id: RwSignal::new(None),
-            names: RwSignal::new((None, None)),
+            film: Lasting::signal(None),
+            kept: Lasting::signal(Vec::new()),
+            problems: Lasting::signal(Vec::new()),
+            saving: Lasting::signal(Saving::Saved),
+            open_id: Lasting::signal(None),
+            names: Lasting::signal((None, None)),
         });
         Self {
             desk,

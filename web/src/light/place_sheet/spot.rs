@@ -9,6 +9,7 @@ use leptos::prelude::*;
 use super::position::Position;
 use super::zone::device_zone;
 use crate::draw::Palette;
+use crate::lasting::Lasting;
 use crate::light::degrees::{Axis, Typed, parse, shown};
 use crate::light::light_desk::LightDesk;
 use crate::widgets::{NumberField, TypedField, live};
@@ -64,7 +65,7 @@ impl SpotDesk {
     }
 
     /// The theme's colours.
-    pub(super) fn palette(self) -> RwSignal<Palette> {
+    pub(super) fn palette(self) -> Lasting<RwSignal<Palette>> {
         self.light.session().palette
     }
 

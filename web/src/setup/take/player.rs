@@ -10,6 +10,7 @@ use leptos::prelude::*;
 use staging::{Blocking, Setup, Shot};
 
 use crate::canvas::performance_now;
+use crate::lasting::Lasting;
 use crate::pictures::{Pictures, Reel, Standing, wants_less_motion};
 use crate::session::{Plan, Session};
 use crate::widgets::{live, when};
@@ -17,8 +18,8 @@ use crate::widgets::{live, when};
 /// Which moment of the take the frame shows, and whether it goes on by itself.
 #[derive(Clone, Copy)]
 pub(crate) struct Player {
-    plan: RwSignal<Plan>,
-    chosen: Memo<Option<Comparison>>,
+    plan: Lasting<RwSignal<Plan>>,
+    chosen: Lasting<Memo<Option<Comparison>>>,
     /// The moment at which the picture rests, seconds: it is drawn as well as it can be.
     rests_at_s: RwSignal<f64>,
     /// The moment that the scrubber stands at.
