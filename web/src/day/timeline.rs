@@ -115,8 +115,8 @@ pub(super) fn rows(film: &Film, plan: &DayPlan) -> Vec<Row> {
     let mut started_min = problem.call_min;
     for (at, placed) in plan.order.placed.iter().enumerate() {
         let Some(job) = problem.jobs.get(placed.job) else { continue };
-        rows.extend(midnight(started_min, placed.starts_min).map(Row::Pause));
-        rows.extend(pauses(film, plan, placed, rig, at_min).into_iter().map(Row::Pause));
+        let midnight = midnight(started_min, placed.starts_min);
+        rows.extend(pauses(film, plan, placed, rig, at_min, midnight).into_iter().map(Row::Pause));
         rows.extend(setup(film, plan, at, placed, rig).map(|row| Row::Setup(Box::new(row))));
         (at_min, rig, started_min) = (placed.ends_min, Some(&job.rig), placed.starts_min);
     }
@@ -132,14 +132,15 @@ fn call(plan: &DayPlan) -> Row {
     Row::Pause(Pause { kind: PauseKind::Call, at: clock(plan.problem.call_min), words })
 }
 
-/// What parts the setups of two days in a night's shoot.
-fn midnight(before_min: f64, starts_min: f64) -> Option<Pause> {
+/// The midnight that parts two setups of a night's shoot, and its row.
+fn midnight(before_min: f64, starts_min: f64) -> Option<(f64, Pause)> {
     let day_min = f64::from(DAY_MIN);
-    (before_min < day_min && starts_min >= day_min).then(|| Pause {
+    let pause = || Pause {
         kind: PauseKind::Midnight,
         at: clock(day_min),
         words: say!("from here on, the next day").to_owned(),
-    })
+    };
+    (before_min < day_min && starts_min >= day_min).then(|| (day_min, pause()))
 }
 
 fn wrap(plan: &DayPlan) -> Row {
@@ -155,8 +156,15 @@ fn wrap(plan: &DayPlan) -> Row {
     Row::Pause(Pause { kind: PauseKind::Wrap, at: clock(ends), words })
 }
 
-/// What comes between a setup and the one before it, which ended at `at_min`: its change, breaks, and waiting.
-fn pauses(film: &Film, plan: &DayPlan, placed: &Placed, from: Option<&Rig>, at_min: f64) -> Vec<Pause> {
+/// What comes between a setup and the one before it, which ended at `at_min`: its change, breaks, waiting, and midnight.
+fn pauses(
+    film: &Film,
+    plan: &DayPlan,
+    placed: &Placed,
+    from: Option<&Rig>,
+    at_min: f64,
+    midnight: Option<(f64, Pause)>,
+) -> Vec<Pause> {
     let problem = &plan.problem;
     let Some(job) = problem.jobs.get(placed.job) else { return Vec::new() };
     let is_between = |one: &&DaySpan| one.to_min > at_min + 1e-6 && one.from_min < placed.starts_min - 1e-6;
@@ -181,6 +189,7 @@ fn pauses(film: &Film, plan: &DayPlan, placed: &Placed, from: Option<&Rig>, at_m
             Pause { kind: PauseKind::Wait, at: clock(placed.ready_min), words },
         ));
     }
+    timed.extend(midnight);
     timed.sort_by(|(one, _), (other, _)| one.total_cmp(other));
     timed.into_iter().map(|(_, pause)| pause).collect()
 }
@@ -279,32 +288,35 @@ mod tests {
         assert_eq!(pauses(&planned_rows(|day| day.breaks.clear()), PauseKind::Break).len(), 0);
     }
 
+    /// When each row of a day of those hours begins, as the clock shows it, with a bar at its midnight.
+    fn begins(from: u16, to: u16) -> Vec<String> {
+        let rows = planned_rows(|day| {
+            day.hours = Hours::new(from, to).expect("hours");
+            day.breaks.clear();
+        });
+        let begins = rows.into_iter().map(|row| match row {
+            Row::Pause(Pause { kind: PauseKind::Midnight, .. }) => "|".to_owned(),
+            Row::Pause(pause) => pause.at,
+            Row::Setup(setup) => setup.from,
+        });
+        begins.filter(|at| !at.is_empty()).collect()
+    }
+
     #[test]
     fn a_nights_order_is_parted_where_the_next_day_begins() {
-        let midnights = |from: u16, to: u16| {
-            let rows = planned_rows(|day| {
-                day.hours = Hours::new(from, to).expect("hours");
-                day.breaks.clear();
-            });
-            let times: Vec<String> = rows
-                .iter()
-                .filter_map(|row| match row {
-                    Row::Pause(pause) if pause.kind == PauseKind::Midnight => Some("|".to_owned()),
-                    Row::Setup(setup) => Some(setup.from.clone()),
-                    Row::Pause(_) => None,
-                })
-                .collect();
-            times
-        };
-        let night = midnights(1380, 2100);
-        let at = night.iter().position(|one| one == "|").expect("it is parted");
-        let (before, after) = (&night[..at], &night[at + 1..]);
-        assert!(!before.is_empty() && !after.is_empty() && !after.contains(&"|".to_owned()), "{night:?}");
-        assert!(
-            before.iter().all(|time| time.as_str() >= "23:00") && after[0].as_str() < "12:00",
-            "{night:?}"
-        );
-        assert!(!midnights(540, 1200).contains(&"|".to_owned()));
+        let mut parted = 0;
+        for call in (1260..1440).step_by(15) {
+            let rows = begins(call, call + 720);
+            let mut parts = rows.split(|at| at == "|");
+            let evening = parts.next().expect("there is a call");
+            assert!(evening.iter().all(|at| at.as_str() >= "21:00"), "{rows:?}");
+            for morning in parts {
+                assert!(morning.iter().all(|at| at.as_str() < "21:00"), "{rows:?}");
+                parted += 1;
+            }
+        }
+        assert!(parted > 2, "{parted} nights go on");
+        assert!(!begins(540, 1200).contains(&"|".to_owned()));
     }
 
     fn planned_rows(change: impl FnOnce(&mut ShootingDay)) -> Vec<Row> {
