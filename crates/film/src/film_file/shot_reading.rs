@@ -7,8 +7,7 @@ use optics::CropShift;
 use staging::{FocusOn, Look, PhoneHeight, ShotSize, Stand, Support};
 use units::{Angle, FrameRate, Length};
 
-use crate::film_file::blocking_reading::MOST_MARKS;
-use crate::film_file::blocking_reading::{BeatIds, USUAL_DIRECTION_DEG, read_point};
+use crate::film_file::blocking_reading::{BeatIds, MOST_MARKS, USUAL_DIRECTION_DEG, read_point};
 use crate::film_file::film_reading::{MOST_IN_A_NAME, MOST_IN_A_TEXT};
 use crate::film_file::known::{Ids, Known};
 use crate::film_file::problem::{At, Done, Range};

@@ -128,9 +128,13 @@ impl Task<'_> {
                 self.in_place(from_side(shot, side), say!("from where both are seen beside each other"))
             })
         };
+        vec![vec![far], ROUND.into_iter().flat_map(round).collect(), self.wider(shot)]
+    }
+
+    /// In the wider sizes, the nearest first.
+    fn wider(&self, shot: &Shot) -> Group {
         let wider = sizes(shot.size, false).into_iter();
-        let wider = wider.map(|size| self.in_place(sized(shot, size), &instead(size, shot.size)));
-        vec![vec![far], ROUND.into_iter().flat_map(round).collect(), wider.collect()]
+        wider.map(|size| self.in_place(sized(shot, size), &instead(size, shot.size))).collect()
     }
 
     /// From the heights at which a phone looks past the near one's shoulder.
@@ -164,9 +168,7 @@ impl Task<'_> {
             let room = Shot { across, ..shot.clone() };
             vec![self.in_place(room, say!("more room ahead of them in the frame"))]
         }));
-        let wider = sizes(shot.size, false).into_iter();
-        let wider = wider.map(|size| self.in_place(sized(shot, size), &instead(size, shot.size)));
-        groups.extend([wider.collect(), self.shorter(shot, leaves_s)]);
+        groups.extend([self.wider(shot), self.shorter(shot, leaves_s)]);
         groups
     }
 
