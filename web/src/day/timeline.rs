@@ -73,8 +73,8 @@ impl PauseKind {
         match self {
             Self::Call => "day-pause day-call",
             Self::Change => "day-pause day-change",
-            Self::Wait => "day-pause day-wait",
-            Self::Break | Self::Midnight => "day-pause day-break",
+            Self::Wait | Self::Midnight => "day-pause day-wait",
+            Self::Break => "day-pause day-break",
             Self::Wrap => "day-pause day-wrap",
         }
     }
