@@ -48,13 +48,13 @@ pub use filters::{ChosenFilters, MOST_FILTERS, Stacking, TooManyFilters, choose_
 pub use flicker::{MainsFrequency, half_periods, is_locked, is_steady, locked_rate, steady_exposure};
 pub use focus::{CircleOfConfusion, FarLimit, SharpZone, hyperfocal_distance, sharp_zone};
 pub use known::{Known, Origin};
-pub use lens::{FNumber, FocalLength, Lens, LensError, Scale};
+pub use lens::{FNumber, FocalLength, Lens, Scale};
 pub use measure::{
     CornerLight, Corners, GreyFrame, KnownThing, LitWallError, MOST_FRAMES, MeasureError, MeasuredSqueeze,
     MeasuredWidth, RoundThing, STOP_DOWN, SeenView, ThingInFrame, combined_view, darkened_share,
 };
 pub use motion::{Mover, moving_smear_px, path_length, quarter_turn_s};
-pub use recording::{MeasuredView, RecordedArea, Recording, RecordingError};
+pub use recording::{MeasuredView, RecordedArea, Recording};
 pub use sensor::{SensorSize, full_frame_diagonal};
 pub use srgb::{srgb_byte, srgb_light, srgb_signal};
 pub use weather::Weather;

@@ -11,7 +11,7 @@ mod view;
 use std::fmt;
 
 use language::{Number, say};
-use units::{QuantityError, checked};
+use units::{FieldError, checked_field};
 
 pub use corners::{CornerLight, Corners, GreyFrame, LitWallError, STOP_DOWN};
 pub use darkened::darkened_share;
@@ -24,12 +24,7 @@ pub use view::SeenView;
 #[derive(Debug, Clone, PartialEq)]
 pub enum MeasureError {
     /// A value out of range.
-    Range {
-        /// The field, in the words of files and requests.
-        field: &'static str,
-        /// What is allowed.
-        source: QuantityError,
-    },
+    Range(FieldError),
     /// Two ends that are one place.
     EqualEnds {
         /// The field, in the words of files and requests.
@@ -48,7 +43,7 @@ impl MeasureError {
     /// The field that it is about, in the words of files and requests.
     pub const fn field(&self) -> &'static str {
         match self {
-            Self::Range { field, .. } | Self::EqualEnds { field, .. } => field,
+            Self::Range(FieldError { field, .. }) | Self::EqualEnds { field, .. } => field,
             Self::FrameCount { .. } => "frames",
         }
     }
@@ -56,7 +51,7 @@ impl MeasureError {
     /// What is the matter with it.
     pub fn message(&self) -> String {
         match self {
-            Self::Range { source, .. } => source.to_string(),
+            Self::Range(FieldError { source, .. }) => source.to_string(),
             Self::EqualEnds { at_px, .. } => {
                 say!("both ends are at {} px: put one on each end", Number(at_px))
             }
@@ -76,21 +71,16 @@ impl fmt::Display for MeasureError {
 impl std::error::Error for MeasureError {
     fn source(&self) -> Option<&(dyn std::error::Error + 'static)> {
         match self {
-            Self::Range { source, .. } => Some(source),
+            Self::Range(error) => error.source(),
             Self::EqualEnds { .. } | Self::FrameCount { .. } => None,
         }
     }
 }
 
-/// Passes a value within bounds on, and names the field otherwise; NaN is within none.
-fn within(
-    field: &'static str,
-    value: f64,
-    min: f64,
-    max: f64,
-    unit: &'static str,
-) -> Result<f64, MeasureError> {
-    checked(value, min, max, unit).map_err(|source| MeasureError::Range { field, source })
+impl From<FieldError> for MeasureError {
+    fn from(error: FieldError) -> Self {
+        Self::Range(error)
+    }
 }
 
 /// A count of pixels, blocks or frames as a number; all are far below what a number holds exactly.
@@ -105,8 +95,8 @@ fn between(
     side_px: f64,
 ) -> Result<f64, MeasureError> {
     let (field, [first, second]) = fields;
-    let one = within(first, ends_px.0, 0.0, side_px, "px")?;
-    let other = within(second, ends_px.1, 0.0, side_px, "px")?;
+    let one = checked_field(first, ends_px.0, 0.0, side_px, "px")?;
+    let other = checked_field(second, ends_px.1, 0.0, side_px, "px")?;
     let apart = (other - one).abs();
     if apart > 0.0 { Ok(apart) } else { Err(MeasureError::EqualEnds { field, at_px: one }) }
 }

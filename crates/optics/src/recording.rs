@@ -1,9 +1,7 @@
 //! The part of the sensor that a recording mode uses, and its pixels.
 
-use std::fmt;
-
 use language::key;
-use units::{Angle, Length, QuantityError, checked};
+use units::{Angle, FieldError, Length, checked_field};
 
 use crate::known::Origin;
 use crate::lens::Lens;
@@ -48,54 +46,14 @@ pub struct RecordedArea {
     pub origin: Origin,
 }
 
-/// Why a recording mode is not usable.
-#[non_exhaustive]
-#[derive(Debug, Clone, PartialEq)]
-pub enum RecordingError {
-    /// A value out of range.
-    Range {
-        /// The field, in the words of files and requests.
-        field: &'static str,
-        /// What is allowed.
-        source: QuantityError,
-    },
-}
-
-impl fmt::Display for RecordingError {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        match self {
-            Self::Range { field, source } => write!(f, "{field}: {source}"),
-        }
-    }
-}
-
-impl std::error::Error for RecordingError {
-    fn source(&self) -> Option<&(dyn std::error::Error + 'static)> {
-        match self {
-            Self::Range { source, .. } => Some(source),
-        }
-    }
-}
-
-/// Passes a value within bounds on, and names the field otherwise.
-fn within(
-    field: &'static str,
-    value: f64,
-    min: f64,
-    max: f64,
-    unit: &'static str,
-) -> Result<f64, RecordingError> {
-    checked(value, min, max, unit).map_err(|source| RecordingError::Range { field, source })
-}
-
 impl Recording {
     /// A mode of `width_px` by `height_px` that uses all it can of the sensor. Higher than wide is upright.
     ///
     /// # Errors
     /// Refuses a side that is not 16 to 20000 pixels.
-    pub fn new(width_px: u32, height_px: u32) -> Result<Self, RecordingError> {
-        within("width_px", f64::from(width_px), 16.0, 20_000.0, "px")?;
-        within("height_px", f64::from(height_px), 16.0, 20_000.0, "px")?;
+    pub fn new(width_px: u32, height_px: u32) -> Result<Self, FieldError> {
+        checked_field("width_px", f64::from(width_px), 16.0, 20_000.0, "px")?;
+        checked_field("height_px", f64::from(height_px), 16.0, 20_000.0, "px")?;
         Ok(Self { width_px, height_px, stabiliser_crop: 1.0, in_sensor_zoom: 1.0, measured: None })
     }
 
@@ -103,23 +61,29 @@ impl Recording {
     ///
     /// # Errors
     /// Refuses what is not 1 to 4.
-    pub fn with_stabiliser_crop(self, factor: f64) -> Result<Self, RecordingError> {
-        Ok(Self { stabiliser_crop: within("stabiliser_crop", factor, 1.0, 4.0, key!("(factor)"))?, ..self })
+    pub fn with_stabiliser_crop(self, factor: f64) -> Result<Self, FieldError> {
+        Ok(Self {
+            stabiliser_crop: checked_field("stabiliser_crop", factor, 1.0, 4.0, key!("(factor)"))?,
+            ..self
+        })
     }
 
     /// The same mode read from the middle of the sensor only: 2 uses half its width and height.
     ///
     /// # Errors
     /// Refuses what is not 1 to 20.
-    pub fn with_in_sensor_zoom(self, factor: f64) -> Result<Self, RecordingError> {
-        Ok(Self { in_sensor_zoom: within("in_sensor_zoom", factor, 1.0, 20.0, key!("(factor)"))?, ..self })
+    pub fn with_in_sensor_zoom(self, factor: f64) -> Result<Self, FieldError> {
+        Ok(Self {
+            in_sensor_zoom: checked_field("in_sensor_zoom", factor, 1.0, 20.0, key!("(factor)"))?,
+            ..self
+        })
     }
 
     /// The same mode zoomed further into the middle of the sensor; what was measured shrinks with it.
     ///
     /// # Errors
     /// Refuses a zoom that is not 1 to 20 in all.
-    pub fn zoomed(self, factor: f64) -> Result<Self, RecordingError> {
+    pub fn zoomed(self, factor: f64) -> Result<Self, FieldError> {
         let zoomed = self.with_in_sensor_zoom(self.in_sensor_zoom * factor)?;
         let Some(view) = self.measured else { return Ok(zoomed) };
         let horizontal_fov = Angle::from_tan((view.horizontal_fov / 2.0).tan() / factor) * 2.0;
@@ -130,8 +94,8 @@ impl Recording {
     ///
     /// # Errors
     /// Refuses an angle that is not 1° to 170°.
-    pub fn with_measured(self, view: MeasuredView) -> Result<Self, RecordingError> {
-        within("measured_horizontal_fov_deg", view.horizontal_fov.to_deg(), 1.0, 170.0, key!("deg"))?;
+    pub fn with_measured(self, view: MeasuredView) -> Result<Self, FieldError> {
+        checked_field("measured_horizontal_fov_deg", view.horizontal_fov.to_deg(), 1.0, 170.0, key!("deg"))?;
         Ok(Self { measured: Some(view), ..self })
     }
 

@@ -3,14 +3,12 @@
 //! Levels stand for a well exposed frame: what is white and square to the sun stays just under the picture's white.
 
 use glam::DVec3;
-use optics::air_mass;
+use optics::{SUN_HALF_DISC_DEG, air_mass};
 use staging::{Colour, Light};
 use units::Angle;
 
 use crate::picture::{Lighting, Sun};
 
-/// Half the angle of the sun's disc, 0.2665 degrees, in radians.
-const SUN_HALF_ANGLE_RAD: f64 = 0.004_651;
 /// What a white surface square to the sun gives back of its light: chosen because with the sky's light beside it a
 /// colour of 0.8, as white as clothes are, stays under white, and one of 0.36 gives a signal about 0.68 of white's.
 const SUN_LEVEL: f64 = 0.80;
@@ -53,7 +51,8 @@ pub(crate) fn lighting(light: Light, floor: Colour) -> Lighting {
 /// The sun and a clear sky: warm from the sun's side, blue above.
 fn clear(azimuth: Angle, elevation: Angle) -> (Option<Sun>, [f64; 3], [f64; 3]) {
     let direction = staging::direction(azimuth, elevation);
-    let sun = Sun { direction, light: sunlight(elevation), half_angle_rad: SUN_HALF_ANGLE_RAD };
+    let half_angle_rad = Angle::from_deg(SUN_HALF_DISC_DEG).to_rad();
+    let sun = Sun { direction, light: sunlight(elevation), half_angle_rad };
     let warm = (1.0 - elevation.to_rad() / WARM_BELOW_RAD).max(0.0);
     let mix = |cool: [f64; 3], golden: [f64; 3]| {
         DVec3::from_array(cool).lerp(DVec3::from_array(golden), warm).to_array()

@@ -42,7 +42,7 @@ pub use setup::{Binding, FocusOn, Look, Setup, Sharpness, Shot, Spread, Stand, U
 pub use shot_size::{ShotSize, SizeRule};
 #[cfg(feature = "sighting")]
 pub use sighting::{
-    Board, FloorPlace, HELD_LEVEL_SD, NoSighting, PhotoFit, PhotoLens, Sighting, Sights, SightsPart, Stated,
+    Board, FloorPlace, NoSighting, PhotoFit, PhotoLens, Sighting, Sights, SightsPart, Stated,
     Undetermined, Upright,
 };
 pub use stage::{POST_SPACING, Posts, Stage};

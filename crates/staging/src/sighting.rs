@@ -85,7 +85,7 @@ pub struct Sights {
     pub height: Option<Stated<Length>>,
     /// How far the phone looked up.
     pub tilt: Option<Stated<Angle>>,
-    /// How far the phone was turned about its axis; [`HELD_LEVEL_SD`] about 0 if held level by hand.
+    /// How far the phone was turned about its axis; within 2° of level if held so by hand.
     pub roll: Option<Stated<Angle>>,
     /// People, poles and edges, up to 16.
     pub uprights: Vec<Upright>,
@@ -95,7 +95,7 @@ pub struct Sights {
 
 /// How level a phone is held by hand: chosen because a picture that leans by four degrees is seen to lean and taken
 /// again.
-pub const HELD_LEVEL_SD: Angle = Angle::from_deg(2.0);
+const HELD_LEVEL_SD: Angle = Angle::from_deg(2.0);
 
 /// A mark's standard uncertainty as a share of the photo's longer side: chosen because a finger with a magnifier is
 /// good to two pixels of a screen a thousand wide.

@@ -305,14 +305,14 @@ fn what_cannot_be_is_refused_by_name() {
     let refused = |given: Sights| given.solve().expect_err("refused").to_string();
     assert_eq!(
         refused(Sights { click_sd_px: f64::NAN, ..sights() }),
-        "click_sd_px: NaN is not allowed: 0.01 to 1000 px"
+        "click_sd_px: NaN px is not allowed: 0.01 to 1000 px"
     );
     assert_eq!(
         refused(Sights { height: Some(stated_m(0.0, 0.1)), ..sights() }),
-        "height: 0 is not allowed: 0.01 to 100 m"
+        "height: 0 m is not allowed: 0.01 to 100 m"
     );
     let far = Some([DVec2::ZERO, DVec2::new(1.0e9, 0.0)]);
-    assert!(refused(Sights { horizon: far, ..sights() }).starts_with("horizon: 1000000000 is not allowed"));
+    assert!(refused(Sights { horizon: far, ..sights() }).starts_with("horizon: 1000000000 px is not allowed"));
 }
 
 #[test]

@@ -67,6 +67,42 @@ pub fn checked(value: f64, min: f64, max: f64, unit: &'static str) -> Result<f64
     }
 }
 
+/// A value of a named field that is not allowed.
+#[derive(Debug, Clone, PartialEq)]
+pub struct FieldError {
+    /// The field, in the words of files and requests.
+    pub field: &'static str,
+    /// What is allowed.
+    pub source: QuantityError,
+}
+
+impl fmt::Display for FieldError {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        let Self { field, source } = self;
+        write!(f, "{field}: {source}")
+    }
+}
+
+impl std::error::Error for FieldError {
+    fn source(&self) -> Option<&(dyn std::error::Error + 'static)> {
+        Some(&self.source)
+    }
+}
+
+/// Passes a finite value within `min..=max` on, and names its field otherwise.
+///
+/// # Errors
+/// Refuses any other value, NaN among them.
+pub fn checked_field(
+    field: &'static str,
+    value: f64,
+    min: f64,
+    max: f64,
+    unit: &'static str,
+) -> Result<f64, FieldError> {
+    checked(value, min, max, unit).map_err(|source| FieldError { field, source })
+}
+
 /// Splits `"1.88 m"` into the number and the trimmed rest.
 pub(crate) fn split_number(text: &str) -> Result<(f64, &str), QuantityError> {
     let text = text.trim();

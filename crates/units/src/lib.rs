@@ -17,7 +17,7 @@ mod stops;
 mod told;
 
 pub use angle::Angle;
-pub use error::{QuantityError, checked};
+pub use error::{FieldError, QuantityError, checked, checked_field};
 pub use frame_rate::FrameRate;
 pub use length::{Length, LengthUnit};
 pub use stops::Stops;

@@ -2,6 +2,7 @@
 
 use language::{key, say};
 use serde::{Deserialize, Serialize};
+use units::FieldError;
 
 use crate::film::Spot;
 use crate::film_file::film_reading::MOST_IN_A_NAME;
@@ -85,9 +86,8 @@ impl SpotRecord {
 
 /// An error of the sun by its field.
 fn named(error: &SunError) -> RecordError {
-    if let SunError::Range { field, source } = error {
-        RecordError::at(field, source)
-    } else {
-        RecordError::at("", error)
+    match error {
+        SunError::Range(FieldError { field, source }) => RecordError::at(field, source),
+        _ => RecordError::at("", error),
     }
 }

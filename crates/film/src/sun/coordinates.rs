@@ -2,7 +2,7 @@
 
 #[cfg(feature = "sun")]
 use solar_positioning::{Location, RefractionCorrection};
-use units::{Angle, Length};
+use units::{Angle, Length, checked_field};
 
 use super::error::SunError;
 
@@ -31,9 +31,9 @@ impl Coordinates {
     /// and `elevation_m`.
     pub fn new(latitude_deg: f64, longitude_deg: f64, elevation_m: f64) -> Result<Self, SunError> {
         Ok(Self {
-            latitude_deg: SunError::check("latitude_deg", latitude_deg, -90.0, 90.0, "deg")?,
-            longitude_deg: SunError::check("longitude_deg", longitude_deg, -180.0, 180.0, "deg")?,
-            elevation_m: SunError::check("elevation_m", elevation_m, -500.0, 9000.0, "m")?,
+            latitude_deg: checked_field("latitude_deg", latitude_deg, -90.0, 90.0, "deg")?,
+            longitude_deg: checked_field("longitude_deg", longitude_deg, -180.0, 180.0, "deg")?,
+            elevation_m: checked_field("elevation_m", elevation_m, -500.0, 9000.0, "m")?,
         })
     }
 
@@ -82,8 +82,8 @@ impl Air {
     /// Refuses what is not 200 hPa to 1100 hPa and -90 °C to 60 °C, by the names `pressure_hpa` and `temperature_c`.
     pub fn new(pressure_hpa: f64, temperature_c: f64) -> Result<Self, SunError> {
         Ok(Self {
-            pressure_hpa: SunError::check("pressure_hpa", pressure_hpa, 200.0, 1100.0, "hPa")?,
-            temperature_c: SunError::check("temperature_c", temperature_c, -90.0, 60.0, "°C")?,
+            pressure_hpa: checked_field("pressure_hpa", pressure_hpa, 200.0, 1100.0, "hPa")?,
+            temperature_c: checked_field("temperature_c", temperature_c, -90.0, 60.0, "°C")?,
         })
     }
 

@@ -3,19 +3,14 @@
 use std::fmt;
 
 use language::say;
-use units::{QuantityError, checked};
+use units::FieldError;
 
 /// Why there is no answer about the sun.
 #[non_exhaustive]
 #[derive(Debug, Clone, PartialEq)]
 pub enum SunError {
     /// A value out of range.
-    Range {
-        /// The field, in the words of requests.
-        field: &'static str,
-        /// What is allowed.
-        source: QuantityError,
-    },
+    Range(FieldError),
     /// A year beyond those for which the earth's turning is known or foretold.
     Year {
         /// The year.
@@ -29,17 +24,6 @@ pub enum SunError {
 }
 
 impl SunError {
-    /// Passes a value within bounds on, and names its field otherwise.
-    pub(super) fn check(
-        field: &'static str,
-        value: f64,
-        min: f64,
-        max: f64,
-        unit: &'static str,
-    ) -> Result<f64, Self> {
-        checked(value, min, max, unit).map_err(|source| Self::Range { field, source })
-    }
-
     /// Refuses a year beyond.
     pub(crate) fn check_year(year: i16) -> Result<(), Self> {
         if (1900..=2100).contains(&year) { Ok(()) } else { Err(Self::Year { year }) }
@@ -49,7 +33,7 @@ impl SunError {
 impl fmt::Display for SunError {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         match self {
-            Self::Range { field, source } => write!(f, "{field}: {source}"),
+            Self::Range(error) => error.fmt(f),
             Self::Year { year } => f.write_str(&say!("the year {year} is not allowed: 1900 to 2100")),
             #[cfg(feature = "sun")]
             Self::Position(source) => f.write_str(&say!("the sun's position cannot be computed: {source}")),
@@ -61,11 +45,17 @@ impl fmt::Display for SunError {
 impl std::error::Error for SunError {
     fn source(&self) -> Option<&(dyn std::error::Error + 'static)> {
         match self {
-            Self::Range { source, .. } => Some(source),
+            Self::Range(error) => error.source(),
             #[cfg(feature = "sun")]
             Self::Position(source) => Some(source),
             Self::Year { .. } | Self::Calendar => None,
         }
+    }
+}
+
+impl From<FieldError> for SunError {
+    fn from(error: FieldError) -> Self {
+        Self::Range(error)
     }
 }
 

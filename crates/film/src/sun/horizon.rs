@@ -1,6 +1,6 @@
 //! What stands around a place and hides the sun: hills, houses, trees.
 
-use units::Angle;
+use units::{Angle, checked_field};
 
 use super::error::SunError;
 
@@ -40,8 +40,8 @@ impl HorizonProfile {
     /// `azimuth_deg`.
     pub fn from_deg(points: impl IntoIterator<Item = (f64, f64)>) -> Result<Self, SunError> {
         let point = |(azimuth, elevation): (f64, f64)| {
-            let azimuth = SunError::check("azimuth_deg", azimuth, -MOST_TURNED_DEG, MOST_TURNED_DEG, "deg")?;
-            let elevation = SunError::check("elevation_deg", elevation, LOWEST_DEG, HIGHEST_DEG, "deg")?;
+            let azimuth = checked_field("azimuth_deg", azimuth, -MOST_TURNED_DEG, MOST_TURNED_DEG, "deg")?;
+            let elevation = checked_field("elevation_deg", elevation, LOWEST_DEG, HIGHEST_DEG, "deg")?;
             let within = azimuth.rem_euclid(360.0);
             // A rounding west of north comes out as a whole turn.
             Ok((if within < 360.0 { within } else { 0.0 }, elevation))

@@ -4,7 +4,7 @@ use jiff::civil::Date;
 use jiff::tz::TimeZone;
 use jiff::{SignedDuration, Timestamp};
 use language::key;
-use units::Angle;
+use units::{Angle, checked_field};
 
 use super::coordinates::{Air, Coordinates};
 use super::crossing::{Course, Crossing};
@@ -68,7 +68,7 @@ impl LowSun {
         horizon: &HorizonProfile,
         shadows: f64,
     ) -> Result<Self, SunError> {
-        let shadows = SunError::check("shadows", shadows, 0.1, 100.0, key!("(times)"))?;
+        let shadows = checked_field("shadows", shadows, 0.1, 100.0, key!("(times)"))?;
         SunError::check_year(year_of(noon))?;
         let (midnight, next) = half_a_day_around(noon)?;
         let heavens = Heavens::over(place, Air::standard_at(place), midnight, next)?;
@@ -91,7 +91,7 @@ impl LowSun {
         zone: &TimeZone,
         shadows: f64,
     ) -> Result<(DaySun, Option<Self>), SunError> {
-        let shadows = SunError::check("shadows", shadows, 0.1, 100.0, key!("(times)"))?;
+        let shadows = checked_field("shadows", shadows, 0.1, 100.0, key!("(times)"))?;
         let hours = DayHours::of(date, zone)?;
         let heavens = Heavens::over(place, Air::standard_at(place), hours.start, hours.end)?;
         let Some(noon) = hours.noon(&heavens)? else {

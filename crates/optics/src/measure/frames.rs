@@ -1,11 +1,11 @@
 //! The field of view from frames that show something of known width at a known distance.
 
 use language::key;
-use units::Length;
+use units::{Length, checked_field};
 
 use crate::lens::FocalLength;
 use crate::measure::view::SeenView;
-use crate::measure::{MeasureError, as_f64, between, within};
+use crate::measure::{MeasureError, as_f64, between};
 
 /// The most frames that are combined: chosen because nobody takes as many, and so that a request stays small.
 pub const MOST_FRAMES: usize = 64;
@@ -54,10 +54,10 @@ impl ThingInFrame {
         distance: Length,
         distance_sd: Length,
     ) -> Result<Self, MeasureError> {
-        within("share", share, 0.01, 1.0, SHARE)?;
-        within("share_sd", share_sd, 0.0, share, SHARE)?;
-        let metres = within("distance_m", distance.to_m(), 0.05, 1000.0, "m")?;
-        within("distance_sd_m", distance_sd.to_m(), 0.0, metres, "m")?;
+        checked_field("share", share, 0.01, 1.0, SHARE)?;
+        checked_field("share_sd", share_sd, 0.0, share, SHARE)?;
+        let metres = checked_field("distance_m", distance.to_m(), 0.05, 1000.0, "m")?;
+        checked_field("distance_sd_m", distance_sd.to_m(), 0.0, metres, "m")?;
         Ok(Self { share, share_sd, distance, distance_sd })
     }
 
@@ -82,10 +82,10 @@ impl ThingInFrame {
         distance: Length,
         distance_sd: Length,
     ) -> Result<Self, MeasureError> {
-        within("image_width_px", width_px, 16.0, 20_000.0, "px")?;
+        checked_field("image_width_px", width_px, 16.0, 20_000.0, "px")?;
         let apart = between(("ends_px", ["ends_px[0]", "ends_px[1]"]), ends_px, width_px)?;
-        within("ends_px", apart, 0.01 * width_px, width_px, key!("px apart"))?;
-        within("end_sd_px", end_sd_px, 0.0, apart / std::f64::consts::SQRT_2, "px")?;
+        checked_field("ends_px", apart, 0.01 * width_px, width_px, key!("px apart"))?;
+        checked_field("end_sd_px", end_sd_px, 0.0, apart / std::f64::consts::SQRT_2, "px")?;
         let share_sd = std::f64::consts::SQRT_2 * end_sd_px / width_px;
         Self::of_share(apart / width_px, share_sd.min(apart / width_px), distance, distance_sd)
     }
@@ -107,8 +107,8 @@ impl KnownThing {
     /// # Errors
     /// Names what is out of range: `known_width_m` (0.01 to 100) or `known_width_sd_m` (at most the width).
     pub fn new(width: Length, width_sd: Length, frames: Vec<ThingInFrame>) -> Result<Self, MeasureError> {
-        let metres = within("known_width_m", width.to_m(), 0.01, 100.0, "m")?;
-        within("known_width_sd_m", width_sd.to_m(), 0.0, metres, "m")?;
+        let metres = checked_field("known_width_m", width.to_m(), 0.01, 100.0, "m")?;
+        checked_field("known_width_sd_m", width_sd.to_m(), 0.0, metres, "m")?;
         Ok(Self { width, width_sd, frames })
     }
 
@@ -222,7 +222,7 @@ pub fn combined_view(
     // What was told to be exact stays so.
     let own_sd = if own_sd <= 2.0 * LEAST_RELATIVE_SD { 0.0 } else { own_sd };
     let seen = SeenView::from_tangent(libm::exp(mean.log), own_sd * birge_ratio);
-    within("horizontal_fov_deg", seen.horizontal_fov.to_deg(), 1.0, 170.0, key!("deg"))?;
+    checked_field("horizontal_fov_deg", seen.horizontal_fov.to_deg(), 1.0, 170.0, key!("deg"))?;
     let each =
         things.iter().flat_map(|thing| thing.frames.iter().map(|frame| thing.seen_in(frame))).collect();
     Ok(MeasuredWidth { seen, at, birge_ratio, each })

@@ -1,10 +1,10 @@
 //! The squeeze that an adapter really has, from something round or square in a frame taken through it.
 
 use language::key;
-use units::QuantityError;
+use units::{FieldError, QuantityError, checked_field};
 
 use crate::adapter::{FrameAxis, Squeeze, SqueezeError};
-use crate::measure::{MeasureError, between, within};
+use crate::measure::{MeasureError, between};
 
 /// A squeeze that was measured, with how well it is known.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -45,9 +45,9 @@ impl RoundThing {
         let down_px = between(("bottom_px", ["top_px", "bottom_px"]), down_px, size_px.1)?;
         let unit = key!("(width over height)");
         Ok(Self {
-            edge_sd_px: within("edge_sd_px", edge_sd_px, 0.0, across_px.min(down_px) / 4.0, "px")?,
-            width_over_height: within("width_over_height", ratio.0, 0.1, 10.0, unit)?,
-            width_over_height_sd: within("width_over_height_sd", ratio.1, 0.0, ratio.0, unit)?,
+            edge_sd_px: checked_field("edge_sd_px", edge_sd_px, 0.0, across_px.min(down_px) / 4.0, "px")?,
+            width_over_height: checked_field("width_over_height", ratio.0, 0.1, 10.0, unit)?,
+            width_over_height_sd: checked_field("width_over_height_sd", ratio.1, 0.0, ratio.0, unit)?,
             across_px,
             down_px,
         })
@@ -85,7 +85,7 @@ impl RoundThing {
             FrameAxis::Height => 1.0 / squeezed_in_width,
         };
         // The range is the squeeze's own; the words are those of every range here.
-        let squeeze = Squeeze::new(factor).map_err(|SqueezeError { value }| MeasureError::Range {
+        let squeeze = Squeeze::new(factor).map_err(|SqueezeError { value }| FieldError {
             field: "squeeze",
             source: QuantityError::OutOfRange {
                 value,

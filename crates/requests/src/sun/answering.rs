@@ -4,6 +4,7 @@ use film::{Air, Coordinates, DaySun, SunAt, SunError};
 use jiff::civil::Date;
 use jiff::tz::TimeZone;
 use jiff::{Timestamp, Unit};
+use units::FieldError;
 
 use super::{DaySunAnswer, SunAnswer, SunAtAnswer, SunAtRequest};
 use crate::error::{BadRequest, one_line};
@@ -97,10 +98,9 @@ fn rfc_3339(time: Timestamp, zone: &TimeZone) -> String {
 
 /// An error about the sun as one about a field; `otherwise` where it does not name one itself.
 pub(crate) fn told(error: &SunError, otherwise: &str) -> BadRequest {
-    let text = error.to_string();
-    match (error, text.split_once(": ")) {
-        (SunError::Range { .. }, Some((field, message))) => BadRequest::at(field, message),
-        _ => BadRequest::at(otherwise, text),
+    match error {
+        SunError::Range(FieldError { field, source }) => BadRequest::at(field, source.to_string()),
+        _ => BadRequest::at(otherwise, error.to_string()),
     }
 }
 

@@ -2,9 +2,9 @@
 
 use std::fmt;
 
-use language::{Number, say, text};
+use language::say;
 use nalgebra::Matrix4;
-use units::Angle;
+use units::{Angle, FieldError};
 
 use super::Sights;
 use super::pose::Pose;
@@ -14,18 +14,7 @@ use super::pose::Pose;
 #[derive(Debug, Clone, PartialEq)]
 pub enum NoSighting {
     /// Something given cannot be.
-    OutOfRange {
-        /// What.
-        field: &'static str,
-        /// Its value, in `unit`.
-        value: f64,
-        /// The smallest value allowed.
-        min: f64,
-        /// The largest value allowed.
-        max: f64,
-        /// The unit of all three.
-        unit: &'static str,
-    },
+    Range(FieldError),
     /// What is given leaves something open.
     Undetermined {
         /// What.
@@ -109,11 +98,7 @@ impl Undetermined {
 impl fmt::Display for NoSighting {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         match self {
-            Self::OutOfRange { field, value, min, max, unit } => {
-                let [value, min, max] = [value, min, max].map(Number);
-                let unit = text(unit);
-                f.write_str(&say!("{field}: {value} is not allowed: {min} to {max} {unit}"))
-            }
+            Self::Range(error) => error.fmt(f),
             Self::Undetermined { open, is_marked } => {
                 f.write_str(open.words(*is_marked))?;
                 if open.roll && (open.height || open.tilt) {
@@ -131,4 +116,17 @@ impl fmt::Display for NoSighting {
     }
 }
 
-impl std::error::Error for NoSighting {}
+impl std::error::Error for NoSighting {
+    fn source(&self) -> Option<&(dyn std::error::Error + 'static)> {
+        match self {
+            Self::Range(error) => error.source(),
+            Self::Undetermined { .. } | Self::NoFit => None,
+        }
+    }
+}
+
+impl From<FieldError> for NoSighting {
+    fn from(error: FieldError) -> Self {
+        Self::Range(error)
+    }
+}

@@ -6,7 +6,6 @@ use optics::{ExposureTime, ShutterAngle};
 use requests::{FILM_FPS, ShutterRequest};
 
 use crate::session::{Plan, Session};
-use crate::setup::words;
 use crate::widgets::{NamedChoices, StepField, live};
 
 /// Frame rates that phones record in, in thousandths, which can be compared, with their names.
@@ -43,11 +42,17 @@ pub(super) fn ShutterFields(session: Session) -> impl IntoView {
             range=(15.0, 360.0)
             step=15.0
             value=Signal::derive(move || plan.with(angle_deg))
-            words=words::degrees
+            words=angle_words
             set=move |degrees| change(&|shutter| shutter.angle_deg = Some(degrees))
         />
         <p class="quiet">{live(move || plan.with(exposure_words))}</p>
     }
+}
+
+/// A shutter angle to a tenth of a degree: what is steady under lamps is often not a whole one, as 172.8° is.
+fn angle_words(degrees: f64) -> String {
+    let tenths = (degrees * 10.0).round() / 10.0;
+    format!("{}°", Number(tenths))
 }
 
 fn shutter(plan: &Plan) -> ShutterRequest {
@@ -92,5 +97,10 @@ mod tests {
         plan.shot.shutter = Some(ShutterRequest { frame_rate_fps: Some(50.0), angle_deg: Some(90.0) });
         assert_eq!(nearest_rate(&plan), 50_000);
         begins(&plan, "Each frame is exposed for 1/200 s");
+    }
+
+    #[test]
+    fn a_shutter_angle_that_is_no_whole_number_is_told_so() {
+        assert_eq!([172.8, 180.0, 144.0].map(angle_words), ["172.8°", "180°", "144°"]);
     }
 }
