@@ -117,11 +117,11 @@ impl Course<'_> {
     /// The phone `way` nearer, with what was aimed at on its row and column again. `set` is the focus distance, if it does
     /// not stay on the subject.
     fn push(&self, way: Length, subject: DVec2, set: Option<Length>) -> Pose {
-        let nearest = NEAREST_PUSH.min(self.setup.distance);
+        let nearest = (NEAREST_PUSH + self.shot.subject.before_middle()).min(self.setup.distance);
         let distance = (self.setup.distance - way).max(nearest);
         let place = along(self.blocking.phone_bearing) * distance.to_m();
-        let to_subject = subject - place;
-        let across = self.shot.across;
+        let to_subject = subject + along(self.start().azimuth) * self.behind_middle().to_m() - place;
+        let across = self.across_at_focus();
         let down = self.setup.eyes_down.filter(|_| self.setup.eyes_in_frame).unwrap_or(0.5);
         let up_m = (self.aimed_at_height() - self.setup.phone_height).to_m();
         let floor_m = to_subject.length().max(LEAST_AHEAD_M);
@@ -141,6 +141,21 @@ impl Course<'_> {
         }
         let bearing_of_subject = azimuth(to_subject);
         self.placed(Aim { place, azimuth: bearing_of_subject - turned.right, tilt: turned.tilt }, focus, view)
+    }
+
+    /// How far behind the middle of those whom the shot is of the one in focus stands, as the setup has it.
+    fn behind_middle(&self) -> Length {
+        let Shot { subject, .. } = self.shot;
+        if self.setup.distance <= subject.before_middle() {
+            return Length::ZERO;
+        }
+        subject.behind_nearest() - subject.before_middle()
+    }
+
+    /// In which column of the frame, a share of its width, the middle of the subject is seen as deep as the one in focus is.
+    fn across_at_focus(&self) -> f64 {
+        let Setup { ahead, subject_right, subject_depth, view, .. } = &self.setup;
+        (*ahead * subject_right.tan() / *subject_depth + view.left) / view.width()
     }
 
     /// How high above the floor the point of the subject is that stays where it is in the frame: the eyes, or what is at

@@ -36,7 +36,7 @@ pub use camera::{Camera, Seen};
 pub use figures::{Blur, Figures, Softness};
 pub use framing::NoFraming;
 pub use larger::{BEYOND_ANY_PHONE, Larger, LargerCamera};
-pub use movement::{Accompanies, FocusPull, Moment, Movement, Take, fastest_pan, turn_smear_px};
+pub use movement::{Accompanies, FocusPull, Moment, Movement, Take, fastest_turn, turn_smear_px};
 pub use pupil::Pupil;
 pub use setup::{Binding, FocusOn, Look, Setup, Sharpness, Shot, Spread, Stand, Unframed};
 pub use shot_size::{ShotSize, SizeRule};

@@ -4,6 +4,7 @@ use optics::{ExposureTime, ViewTangents};
 use units::{Angle, FrameRate, Length};
 
 use crate::blocking::Blocking;
+use crate::body::Landmark;
 use crate::course::Course;
 use crate::setup::{Setup, Shot};
 
@@ -135,13 +136,24 @@ impl Take {
         Course { shot, setup, blocking, take: self }.pose(self.within(seconds)).focus
     }
 
+    /// Whether the eyes of whoever is in focus are between the frame's sides, `seconds` into a take of `setup`, which is
+    /// `shot` resolved; a thing counts as held.
+    pub fn holds_subject_at(&self, shot: &Shot, setup: &Setup, blocking: &Blocking, seconds: f64) -> bool {
+        let course = Course { shot, setup, blocking, take: self };
+        let seconds = self.within(seconds);
+        let Some(subject) = course.cast_at(seconds).first().copied() else { return true };
+        let pose = course.pose(seconds);
+        let eyes = subject.place.extend(subject.body.height_of(Landmark::Eyes).to_m());
+        pose.camera.see(eyes).is_some_and(|seen| (0.0..=1.0).contains(&seen.to_px(&pose.view, (1.0, 1.0)).0))
+    }
+
     /// A time within the take.
     pub(crate) fn within(&self, seconds: f64) -> f64 {
         seconds.clamp(0.0, self.duration_s.max(0.0))
     }
 }
 
-/// The fastest pan whose picture can still be looked at, in a second.
+/// The fastest pan or tilt whose picture can still be looked at, in a second.
 ///
 /// ```text
 /// φ / 7 s · r / 24
@@ -151,7 +163,7 @@ impl Take {
 /// # Source
 /// Common practice: no faster than one frame width in seven seconds at 24 frames a second, unless the pan holds something
 /// that moves.
-pub fn fastest_pan(view: &ViewTangents, rate: FrameRate) -> Angle {
+pub fn fastest_turn(view: &ViewTangents, rate: FrameRate) -> Angle {
     view.horizontal_fov() / SECONDS_A_FRAME_WIDTH * (rate.to_fps() / FrameRate::FILM.to_fps())
 }
 
@@ -191,7 +203,7 @@ mod tests {
     fn a_pan_may_be_faster_where_more_frames_show_it() {
         let view = ViewTangents { left: 1.0, right: 1.0, up: 0.5, down: 0.5 };
         let fastest =
-            |fps: f64| fastest_pan(&view, FrameRate::checked_from_fps(fps).expect("in range")).to_deg();
+            |fps: f64| fastest_turn(&view, FrameRate::checked_from_fps(fps).expect("in range")).to_deg();
         assert!((fastest(24.0) - 90.0 / 7.0).abs() < 1e-12, "{}", fastest(24.0));
         assert!((fastest(48.0) - 180.0 / 7.0).abs() < 1e-12, "{}", fastest(48.0));
     }

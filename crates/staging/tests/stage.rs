@@ -108,6 +108,34 @@ proptest! {
     }
 
     #[test]
+    fn a_push_on_two_begins_as_the_setup_stands((shot, blocking) in any_case(), nearer in -1.5..1.5_f64, speed in -1.0..1.0_f64) {
+        let (first, second) = (Body::standing(STATURE), Body::standing(Length::from_m(1.6)));
+        let subject = Subject::Pair { first, second, apart: Length::from_m(1.0), nearer: Length::from_m(nearer) };
+        let shot = Shot { subject, ..shot };
+        let Ok(setup) = shot.resolve(shot.frame()) else { return Ok(()) };
+        let blocking = Blocking { stances: Blocking::bare(&shot, Angle::ZERO).stances, ..blocking };
+        let begins = |take: &Take| Stage::of(&shot, &setup, &blocking, take, Moment::default());
+        let still = begins(&Take::default());
+        let pushed = begins(&moving(Movement::Push { per_second: Length::from_m(speed) }));
+        prop_assert!((pushed.opens.position() - still.opens.position()).length() < 1e-9);
+        prop_assert!((pushed.opens.forward() - still.opens.forward()).length() < 1e-9);
+        let focus = |stage: &Stage| stage.pupil.expect("known").focus_up.to_m();
+        prop_assert!((focus(&pushed) - focus(&still)).abs() < 1e-9, "{} {}", focus(&pushed), focus(&still));
+    }
+
+    #[test]
+    fn a_push_comes_no_nearer_to_the_nearer_of_two_than_to_one(nearer in -1.5..1.5_f64) {
+        let body = Body::standing(STATURE);
+        let subject = Subject::Pair { first: body, second: body, apart: Length::from_m(0.6), nearer: Length::from_m(nearer) };
+        let shot = Shot { subject, ..shot() };
+        let setup = resolve(&shot);
+        let take = moving(Movement::Push { per_second: Length::from_m(5.0) });
+        let stage = Stage::of(&shot, &setup, &Blocking::bare(&shot, Angle::ZERO), &take, at(5.0));
+        let to_middle = stage.opens.position().truncate().length();
+        prop_assert!((to_middle - (0.25 + nearer.abs() / 2.0)).abs() < 1e-9, "{}", to_middle);
+    }
+
+    #[test]
     fn in_a_follow_the_frame_stays_as_it_is((shot, blocking) in any_case(), speed in 0.1..4.0_f64, at_s in 0.0..5.0_f64) {
         let Ok(setup) = shot.resolve(shot.frame()) else { return Ok(()) };
         let take = moving(Movement::Follow { per_second: Length::from_m(speed) });
