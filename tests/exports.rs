@@ -18,7 +18,7 @@ use film::{
 };
 use jiff::Timestamp;
 use jiff::tz::{TimeZone, TimeZoneDatabase};
-use optics::{Adapter, FrameAxis, Squeeze};
+use optics::{Adapter, CropShift, FrameAxis, Squeeze};
 use serde_json::Value;
 use units::FrameRate;
 
@@ -38,7 +38,7 @@ fn python() -> Option<PathBuf> {
 }
 
 /// A film that asks for trouble: letters of other scripts, quotes, commas, line breaks, what looks like a formula, a rate
-/// that divides badly, an adapter, and takes.
+/// that divides badly, an adapter, frames that are moved, and takes.
 fn awkward() -> Film {
     let mut film = demo_film();
     let facts = Arc::make_mut(&mut film.facts);
@@ -62,6 +62,7 @@ fn awkward() -> Film {
             actions[(at + number) % actions.len()].clone_into(&mut shot.action);
             if number == 0 {
                 shot.adapter = Some("clip-on".to_owned());
+                shot.crop_shift = Some(CropShift { up: 1.0, right: 0.0 });
                 shot.notes = "\ttab, then;\nа потом \\n ".repeat(9);
             }
         }
@@ -271,10 +272,16 @@ fn the_framing_is_valid_and_what_its_own_library_works_out() {
     for (film, read) in films("fdl") {
         let framing = &read["fdl"];
         assert_eq!(framing["uuid"], "00000000-0000-0000-0000-000000000007");
-        assert_eq!(list(&framing["intents"]), [framing["default_intent"].clone()]);
+        // Another intent for the shots whose frame is off the middle.
+        let moved = list(&framing["intents"]).len() - 1;
+        assert_eq!(
+            (&framing["intents"][0], moved),
+            (&framing["default_intent"], usize::from(!film.takes.is_empty()))
+        );
         let contexts = list(&framing["contexts"]);
         assert_eq!(contexts.len(), film.kit.recordings.len());
         assert_ne!(contexts, [] as [Value; 0]);
+        let mut found = 0;
         for (context, mode) in contexts.iter().zip(&film.kit.recordings) {
             assert_eq!(word(&context["label"]), mode.name);
             let canvases = list(&context["canvases"]);
@@ -287,7 +294,12 @@ fn the_framing_is_valid_and_what_its_own_library_works_out() {
             for canvas in canvases {
                 let size = [mode.recording.width_px(), mode.recording.height_px()].map(f64::from);
                 assert_eq!(list(&canvas["size"]).iter().map(number).collect::<Vec<_>>(), size);
-                let [decision] = list(&canvas["decisions"]) else { panic!("one decision: {canvas}") };
+                let (decision, off_centre) = list(&canvas["decisions"]).split_first().expect("a decision");
+                for other in off_centre {
+                    // At the upper edge, and as large as the one in the middle.
+                    assert_eq!((number(&other["anchor"][1]), &other["size"]), (0.0, &decision["size"]));
+                    found += 1;
+                }
                 for (ours, theirs) in [("size", "worked_out"), ("anchor", "worked_out_anchor")] {
                     let (ours, theirs) = (list(&decision[ours]), list(&decision[theirs]));
                     assert_eq!((ours.len(), theirs.len()), (2, 2), "{decision}");
@@ -298,6 +310,7 @@ fn the_framing_is_valid_and_what_its_own_library_works_out() {
                 }
             }
         }
+        assert_eq!(found, moved);
     }
 }
 

@@ -1,8 +1,10 @@
 //! Pictures that stay on this device: a database of its own for each kind, with one store of files by key.
 
+use std::cell::RefCell;
+
 use idb::{Database, DatabaseEvent as _, Factory, ObjectStoreParams, Query, TransactionMode};
 use wasm_bindgen::{JsCast as _, JsValue};
-use web_sys::Blob;
+use web_sys::{Blob, IdbDatabase};
 
 /// A database with one store of files.
 #[derive(Debug, Clone, Copy)]
@@ -13,6 +15,11 @@ pub(crate) struct Blobs {
 
 const VERSION: u32 = 1;
 const STORE: &str = "photos";
+
+thread_local! {
+    /// The databases that are open: opening one leaks what listens to it, so that each is opened once.
+    static OPENED: RefCell<Vec<(&'static str, IdbDatabase)>> = const { RefCell::new(Vec::new()) };
+}
 
 impl Blobs {
     /// The file of that key, if it is there and can be had.
@@ -51,6 +58,9 @@ impl Blobs {
     }
 
     async fn open(self) -> Result<Database, idb::Error> {
+        if let Some(opened) = self.opened() {
+            return Ok(opened.into());
+        }
         let mut request = Factory::new()?.open(self.database, Some(VERSION))?;
         request.on_upgrade_needed(|event| {
             // One that fails makes the opening fail.
@@ -59,6 +69,28 @@ impl Blobs {
                 .and_then(|database| database.create_object_store(STORE, ObjectStoreParams::new()).map(drop));
             drop(made);
         });
-        request.await
+        let database = IdbDatabase::from(request.await?);
+        let mut listener = Database::from(database.clone());
+        let closing = database.clone();
+        // Whoever wants the database gone or newer shall not wait for this page, which opens it anew when it needs it.
+        listener.on_version_change(move |_| {
+            closing.close();
+            self.forget();
+        });
+        listener.on_close(move |_| self.forget());
+        listener.forget_callbacks();
+        OPENED.with_borrow_mut(|opened| opened.push((self.database, database.clone())));
+        Ok(database.into())
+    }
+
+    fn opened(self) -> Option<IdbDatabase> {
+        OPENED.with_borrow(|opened| {
+            let found = opened.iter().find(|(name, _)| *name == self.database);
+            found.map(|(_, database)| database.clone())
+        })
+    }
+
+    fn forget(self) {
+        OPENED.with_borrow_mut(|opened| opened.retain(|(name, _)| *name != self.database));
     }
 }

@@ -14,7 +14,7 @@ mod typed;
 mod way;
 mod wide;
 
-pub(crate) use choices::{Choice, Choices, NamedChoices};
+pub(crate) use choices::{Choice, Choices, NamedChoices, own_option};
 pub(crate) use copy_field::CopyField;
 pub(crate) use explained::{
     COMMON_PRACTICE, Computed, DEFINITION, EXIF, Explanation, GEOMETRY, METERS, SUN_POSITION, UNCERTAINTY,

@@ -87,19 +87,25 @@ hyphens. What each holds:
   csv   TITLE-shots.csv and TITLE-cut.csv, TITLE-takes.csv if takes were logged, with --day also
         TITLE-day-N.csv: UTF-8, RFC 4180, under a row of names. A text that a spreadsheet would take
         for a formula, because it begins with = + - @, tab or a line break, has an apostrophe before
-        it.
+        it. In the day's table date is that on which a setup starts.
   otio  TITLE.otio: the cut on one track at the film's frame rate, a clip an entry, named by its
         shot's number. It refers to the best take by its clip's name, beside the timeline, with the
         other takes to choose from; while that has no name, its media is missing until it is
-        linked. Markers are notes, and findings that are not kept anyway.
+        linked. Markers are notes, and findings that are not kept anyway. A clip captured at another
+        rate has its range in frames of that rate, and a LinearTimeWarp that slows its file from
+        that rate to the film's; take it off where the phone wrote a file that is slowed already.
+        Its metadata under tapemark has both rates, the squeeze, and where its frame lies.
   fdl   TITLE.fdl: a context for each recording mode, a canvas for each adapter that a shot is
-        made with, and where the delivered frame lies on it. The same film has the same uuid.
+        made with, and where the delivered frame lies on it: in the middle, and wherever else shots
+        have it, as a decision that is named by them. The same film has the same uuid.
   ics   TITLE-day-N.ics: call to wrap, breaks, each setup in the order of work, low sun and civil
-        dusk at each place, in UTC; by the reader's own clock where no time zone is known. An
-        event keeps its UID, so that a calendar takes a newer file for the same events.
+        dusk at each place and the dawn that ends a night, in UTC; by the reader's own clock where
+        no time zone is known. An event keeps its UID as long as the film keeps its title, so that
+        a calendar takes a newer file for the same events; under a new title they are new ones.
   png   TITLE-MODE.png for each recording mode, TITLE-MODE-ADAPTER.png for each adapter that a
-        shot is made with: as large as what is recorded, clear where it is delivered, dimmed where
-        it is not, a line between; squeezed as the clip is before it is brought back to shape.
+        shot is made with, TITLE-MODE-for-SHOTS.png for shots whose frame is off the middle: as
+        large as what is recorded, clear where it is delivered, dimmed where it is not, a line
+        between; squeezed as the clip is before it is brought back to shape.
   html  TITLE.html: the sheets that a crew carries, to be printed or saved as PDF by a browser, on
         A4 or Letter: the call sheet of the day, the shot list with pictures, a card for each setup
         with boxes for its takes, a floor plan for each scene. One file, with its pictures in it.

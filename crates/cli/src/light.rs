@@ -83,7 +83,7 @@ const ANSWER: &str = "  title                     the film's
       smear                 whoever smears most: {who, at_s, px, share}: in seconds of the shot,
                             delivered pixels, and of the frame's width
       follow_m, follow_s    the path of a phone that goes along, and how long it is walked
-      fastest_pan_deg_per_s and quarter_turn_s: how fast the phone may turn
+      fastest_turn_deg_per_s and quarter_turn_s: how fast the phone may turn
       passing               what would smear across where the subject is: {what, px, share}
       safe_shutters         without flicker under lamps: {mains_hz, time_s, deg, offered}
       how_to_set            what to do to the phone, step by step

@@ -49,8 +49,9 @@ struct Writing {
 
 /// What `merge` reads, prints and writes.
 pub(crate) const HELP: &str = "\
-Things are known by their ids. What only THEIRS.json has is added: takes, shots with their entries of the cut, people, \
-places, days, scenes, and what is ticked off, such as shots in the can. What only MINE.json has stays. What both have and \
+Things are known by their ids, those of the kit by their names. What only THEIRS.json has is added: takes, shots with their \
+entries of the cut, people, places, days, scenes, things of the kit, and what is ticked off, such as shots in the can. Scenes \
+and shots are added behind those of MINE.json, which keep their numbers. What only MINE.json has stays. What both have and \
 not alike is told, field by field, and stays as in MINE.json unless --theirs is given. Names and coordinates that were left \
 out of a link count as not said, and replace nothing.
 

@@ -37,8 +37,10 @@ pub struct EntryView {
     /// What is seen as it starts and as it ends; none where the framing cannot be had.
     pub seen: Option<[SeenAt; 2]>,
     /// When whoever is in focus is in the frame while the shot is taken: from one second of the shot to another, in order.
-    /// All of it for a thing and for who stays, as only somebody who walks can leave it.
+    /// All of it for a thing, and for who stays if the phone does not turn.
     pub in_frame_s: Vec<(f64, f64)>,
+    /// Whether whoever is in focus walks while the shot is taken.
+    pub walks: bool,
     /// Which way a walker in focus goes across the frame when first seen in it, and when last; none if nobody is seen
     /// walking.
     pub goes: [Option<ScreenDirection>; 2],
@@ -72,6 +74,7 @@ pub struct SeenAt {
 struct Course {
     seen: Option<[SeenAt; 2]>,
     in_frame_s: Vec<(f64, f64)>,
+    walks: bool,
     goes: [Option<ScreenDirection>; 2],
     turns: bool,
     turns_unseen: bool,
@@ -155,7 +158,7 @@ impl EntryView {
             |_| Course::unknown(shot),
             |rehearsal| Course::of(film, scene, shot, rehearsal, line, stretch_s),
         );
-        let Course { seen, in_frame_s, goes, turns, turns_unseen } = course;
+        let Course { seen, in_frame_s, walks, goes, turns, turns_unseen } = course;
         let (shot, subject) = (Arc::clone(shot), shot.of.subject());
         Self {
             entry: entry.id,
@@ -166,6 +169,7 @@ impl EntryView {
             line,
             seen,
             in_frame_s,
+            walks,
             goes,
             turns,
             turns_unseen,
@@ -204,7 +208,7 @@ impl Course {
     /// Of a shot that cannot be walked through.
     fn unknown(shot: &Shot) -> Self {
         let in_frame_s = vec![(0.0, shot.planned_s)];
-        Self { seen: None, in_frame_s, goes: [None; 2], turns: false, turns_unseen: false }
+        Self { seen: None, in_frame_s, walks: false, goes: [None; 2], turns: false, turns_unseen: false }
     }
 
     /// Of a stretch of a shot.
@@ -243,7 +247,14 @@ impl Course {
         });
         let is_seen_turning = parts(&in_frame_s, stretch_s).any(turns);
         let turns_unseen = gaps(&in_frame_s, stretch_s).any(turns);
-        Self { seen, goes, turns: is_seen_turning, turns_unseen, in_frame_s }
+        Self {
+            seen,
+            walks: legs.iter().any(Leg::walks),
+            goes,
+            turns: is_seen_turning,
+            turns_unseen,
+            in_frame_s,
+        }
     }
 }
 
@@ -266,9 +277,7 @@ impl SeenAt {
         // A phone that stays needs no stage to say where it is.
         let (camera, view, subject) = if shot.movement.is_some() {
             let stage = rehearsal.stage(scene, &film.cast, at_s)?;
-            // Whoever else is around comes first where the shot is of a thing.
-            let of_somebody = stage.people.first().filter(|_| shot.of.subject().is_some());
-            let subject = of_somebody.map(|person| rehearsal.on_floor(person));
+            let subject = shot.of.subject().and_then(|who| rehearsal.on_floor(&stage, who));
             (rehearsal.camera_on_floor(&stage.opens), stage.view, subject)
         } else {
             let subject = shot

@@ -1,5 +1,6 @@
 //! A day of a film planned: its setups, when each has its light and its people, and the order of work.
 
+mod filters_as_shot;
 mod under_one_sun;
 
 use std::collections::BTreeMap;
@@ -13,7 +14,7 @@ use crate::daylight::{DaySpan, Daylight};
 use crate::film::Film;
 use crate::findings::SetupFinding;
 use crate::id::{PersonId, PlaceId, ShotId};
-use crate::light::{LightOnScene, ShotLight};
+use crate::light::{CrewShadow, LightFinding, LightOnScene, ShotLight};
 use crate::light_of_day::{light_on_scene, wanted_light};
 use crate::order::{Job, Order, OrderProblem, Placed, Rig};
 use crate::rehearsal::{NoRehearsal, Rehearsal, Rehearsals};
@@ -82,8 +83,8 @@ impl DayPlan {
     /// Setups that are cut against each other wait for a stretch in which the sun matches, if there is one and it costs little
     /// (`under_one_sun`); the order may then cost more than the story's.
     ///
-    /// A setup is given the filters that it needs in the middle of its light, or of the day if any time will do: when exactly
-    /// it is shot follows from the order, and the order from what is changed for it.
+    /// A setup has the filters that it needs when it is shot (`filters_as_shot`). The order is first looked for with those that
+    /// it needs in the middle of its light, or of the day if any time will do.
     pub fn of(film: &Film, day: &ShootingDay, daylights: &Daylights, rehearsals: &mut Rehearsals) -> Self {
         let (mut setups, mut unmade) = (Vec::new(), Vec::new());
         for (scene, shot) in day.shots_of(film) {
@@ -115,7 +116,7 @@ impl DayPlan {
         let order = rest.problem.order();
         let story_order = rest.problem.in_story_order();
         let plan = Self { setups, unmade, problem: rest.problem, jobs: rest.jobs, order, story_order };
-        plan.under_one_sun(film, day, daylights)
+        plan.under_one_sun(film, day, daylights).with_filters_as_shot(film, day, daylights)
     }
 
     /// The setup of a job of the order.
@@ -190,7 +191,7 @@ impl DaySetup {
     }
 
     /// What the camera is set to and which filters are on, if it is shot at a minute of the day. With the sun behind whoever is
-    /// filmed, it is set for what is seen of their face.
+    /// filmed, it is set for what is seen of their face; with the sun behind the phone, its holder's shadow is looked for.
     pub fn light_at(
         &self,
         film: &Film,
@@ -203,7 +204,17 @@ impl DaySetup {
             Some(shade) => light.on_back_lit(&self.shot, shade),
             None => light,
         };
-        ShotLight::of(film, &self.scene, &self.shot, self.made()?, light)
+        let made = self.made()?;
+        let mut light = ShotLight::of(film, &self.scene, &self.shot, made, light)?;
+        let sun = self.lit_by_sun(day, daylights, minute);
+        let shadow = sun.and_then(|sun| CrewShadow::of(film, &self.scene, &self.shot, made, &sun.on));
+        light.findings.extend(shadow.map(LightFinding::CrewShadow));
+        Some(light)
+    }
+
+    /// The names of the filters that are then on.
+    fn filters_at(&self, film: &Film, day: &ShootingDay, daylights: &Daylights, minute: f64) -> Vec<String> {
+        self.light_at(film, day, daylights, minute).map_or_else(Vec::new, |light| light.filters.names())
     }
 
     /// The sun on it at a minute of the day; none inside, and while the sun does not shine on the place.
@@ -249,8 +260,6 @@ impl DaySetup {
     fn job(&self, film: &Film, day: &ShootingDay, daylights: &Daylights, story: usize) -> Option<Job> {
         let made = self.made()?;
         let setup = made.result().outcome.as_ref().ok()?;
-        let light = self.light_at(film, day, daylights, self.usual_minute(day));
-        let filters = light.map_or_else(Vec::new, |light| light.filters.names());
         let hours = self.people.iter().filter_map(|who| Some((*who, film.person(*who)?.hours?)));
         let hours = hours.flat_map(|(who, hours)| day.presence(hours).map(move |span| (who, span)));
         let pinned = day.pinned.iter().find(|pinned| pinned.shot == self.shot.id);
@@ -262,7 +271,7 @@ impl DaySetup {
                 direction: azimuth(made.camera()?.forward().truncate()),
                 lens: made.lens(film)?.name.clone(),
                 adapter: self.shot.adapter.clone(),
-                filters,
+                filters: self.filters_at(film, day, daylights, self.usual_minute(day)),
                 gimbal: self.shot.is_carried(),
             },
             people: self.people.clone(),

@@ -209,14 +209,10 @@ impl Daylight {
 
     /// A minute of the clock in minutes of UTC, from the midnight of UTC with which the same date begins.
     ///
-    /// A minute that the clock leaves out is told as if it had not been put forward yet; of a minute that comes twice it is the
-    /// first.
+    /// Minutes that the clock leaves out are all the moment at which it does, so that no later one is before an earlier; of a
+    /// minute that comes twice it is the first.
     pub fn utc_min(&self, minute: f64) -> f64 {
-        let by_min = match self.parts.clock_change {
-            Some(change) if minute >= change.before_min.max(change.after_min) => change.by_min(),
-            Some(_) | None => 0.0,
-        };
-        minute - self.parts.utc_offset_min - by_min
+        self.run(minute) - self.parts.utc_offset_min
     }
 
     /// The sun every five minutes, in order.

@@ -22,8 +22,12 @@ use std::fmt;
 
 use language::say;
 
+use crate::clock::clock;
+use crate::day::ShootingDay;
+use crate::daylight::{DaySpan, Daylight};
 use crate::film::Film;
 use crate::id::ShotId;
+use crate::order::Placed;
 
 pub use self::csv::{cut_csv, day_csv, shots_csv};
 #[cfg(feature = "learn")]
@@ -100,6 +104,38 @@ impl From<::png::EncodingError> for ExportError {
 /// What a film's files are called before what tells them apart.
 fn title(film: &Film) -> String {
     plain_name(&film.facts.title)
+}
+
+/// Why a setup that is pinned is not shot properly where the order has it, if it is not: `late: its light is gone`.
+fn told_late(film: &Film, placed: &Placed) -> Option<String> {
+    let why = placed.late?.words(|who| film.name_of(who).to_owned());
+    Some(say!("late: {why}"))
+}
+
+/// That clocks are changed during a day's work, at a place, and what its times mean then.
+fn told_clock_change(day: &ShootingDay, daylight: &Daylight) -> Option<String> {
+    let change = daylight.parts().clock_change?;
+    let (before, after) = (clock(change.before_min), clock(change.after_min));
+    let changed = DaySpan {
+        from_min: change.before_min.min(change.after_min),
+        to_min: change.before_min.max(change.after_min),
+    };
+    let hours = DaySpan::from(day.hours);
+    let is_at_work = changed.from_min < hours.to_min && changed.to_min > hours.from_min;
+    let by_min = change.by_min();
+    is_at_work.then(|| {
+        if by_min > 0.0 {
+            say!(
+                "Clocks go forward by {by_min} min at {before}: times from then to {after} do not come, so what is planned \
+                 then has to be shot at another time; times after that are by the new clock."
+            )
+        } else {
+            say!(
+                "Clocks go back by {} min at {before}: times from {after} to then come twice and are meant the first time; \
+                 times after that are by the new clock.", -by_min
+            )
+        }
+    })
 }
 
 /// A shot's number in one text: `2.3`; `0.0` if it is gone.

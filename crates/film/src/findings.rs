@@ -9,10 +9,11 @@ mod story;
 mod take;
 
 pub use cut::{
-    CutFinding, PlacedFinding, ShoulderPlace, SortedFindings, check_cut, check_shot, sort_findings,
+    CutFinding, Obstacle, PlacedFinding, ShoulderPlace, SortedFindings, check_cut, check_shot, sort_findings,
 };
 pub(crate) use cut::{
-    heights_past_shoulder, one_unseen, phone_from_voices, seen_as_reverses, shoulder_amiss,
+    direction_turns, heights_past_shoulder, jump_cut, one_unseen, phone_from_voices, seen_as_reverses,
+    shoulder_amiss, subject_unseen,
 };
 pub use exposure::{ExposureFinding, FiltersOn, OtherTime, Stronger, check_exposure};
 pub(crate) use exposure::{LOST_STOPS, angle_told, steady_time_told};

@@ -78,7 +78,7 @@ pub use film_file::{
     open_place_photo, write_film, write_place_photo,
 };
 pub use findings::{
-    Circumstances, CutFinding, ExposureFinding, FiltersOn, Finding, Mend, OtherTime, PlacedFinding,
+    Circumstances, CutFinding, ExposureFinding, FiltersOn, Finding, Mend, Obstacle, OtherTime, PlacedFinding,
     SetupFinding, Severity, ShoulderPlace, SortedFindings, StoryLack, Stronger, TakeFinding, Taking,
     check_cut, check_exposure, check_setup, check_shot, check_take, mends, sort_findings, story_lacks,
 };
@@ -101,11 +101,11 @@ pub use lesson::{
     class_table, lesson_link, open_answer, open_lesson_link, open_task, task_link,
 };
 pub use light::{
-    Aperture, AppGuess, BackLit, BrightWindow, DarkOptions, Disagreement, FilterChoice, FilterOn, FollowPath,
-    HowToSet, IsoSetting, LightFigure, LightFinding, LightOnScene, LightSource, LockItem, LockList, LockWhat,
-    LongerShutter, Moving, PanPace, PassingSmear, RIGHT_STOPS, SafeShutter, ShotLight, ShutterSetting,
-    StillGoes, StrongerFilters, WalkSmear, WeatherNote, WhiteBalanceChoice, scene_in_light_told, usual_light,
-    weather_change, white_balance,
+    Aperture, AppGuess, BackLit, BrightWindow, CrewShadow, DarkOptions, Disagreement, FilterChoice, FilterOn,
+    FollowPath, HowToSet, IsoSetting, LightFigure, LightFinding, LightOnScene, LightSource, LockItem,
+    LockList, LockWhat, LongerShutter, Moving, PanPace, PassingSmear, RIGHT_STOPS, SafeShutter, ShotLight,
+    ShutterSetting, StillGoes, StrongerFilters, WalkSmear, WeatherNote, WhiteBalanceChoice,
+    scene_in_light_told, usual_light, weather_change, white_balance,
 };
 pub use light_of_day::{light_of_hour, light_on_scene, wanted_light};
 pub use link::{LONGEST_LINK, LinkContents, LinkTooLong, LinkedFilm, OpenLinkError, film_link, open_link};

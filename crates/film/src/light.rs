@@ -6,6 +6,7 @@
 mod agreement;
 mod back_light;
 mod camera_setting;
+mod crew_shadow;
 mod dark;
 mod figures;
 mod filters_on;
@@ -33,6 +34,7 @@ use crate::daylight::{DAY_MIN, LightAt};
 pub use agreement::Disagreement;
 pub use back_light::BackLit;
 pub use camera_setting::{Aperture, AppGuess, IsoSetting, ShutterSetting};
+pub use crew_shadow::CrewShadow;
 pub use dark::{DarkOptions, LongerShutter};
 pub use figures::LightFigure;
 pub use filters_on::{FilterChoice, FilterOn, StrongerFilters};
@@ -93,14 +95,15 @@ impl LightOnScene {
         Self { value, from: LightSource::Read, sun_behind: None }
     }
 
-    /// What the sky gives at that minute from midnight: the sun's light if it falls there, else the shade's.
+    /// What the sky gives at that minute from midnight: the sun's light if it falls there, else the shade's. The minute is told to
+    /// the nearest one, as every clock has it.
     pub fn of_sky(minute: f64, weather: Weather, light: LightAt) -> Self {
         #[expect(
             clippy::cast_possible_truncation,
             clippy::cast_sign_loss,
             reason = "0 to 2880, or 0 for what is none"
         )]
-        let minute = libm::floor(minute).clamp(0.0, 2.0 * DAY_MIN) as u16;
+        let minute = libm::round(minute).clamp(0.0, 2.0 * DAY_MIN) as u16;
         Self {
             value: light.exposure_value(),
             from: LightSource::Sky { minute, weather, in_sun: light.in_sun.is_some() },
@@ -193,7 +196,7 @@ mod tests {
             let light = LightAt { in_sun, in_shade: lx(2560.0) };
             LightOnScene::of_sky(600.9, Weather::Clear, light).words()
         };
-        assert_eq!(told(None), "EV 10.0, from the sky at 10:00, in the shade");
-        assert_eq!(told(Some(lx(81920.0))), "EV 15.0, from the sky at 10:00, in the sun");
+        assert_eq!(told(None), "EV 10.0, from the sky at 10:01, in the shade");
+        assert_eq!(told(Some(lx(81920.0))), "EV 15.0, from the sky at 10:01, in the sun");
     }
 }

@@ -2,7 +2,9 @@
 //!
 //! What both grew from is not kept, so nothing can tell an older word from a newer one. Therefore what only the other copy
 //! has is added, what only this one has stays, and where both have something and it differs, both are shown and a person
-//! chooses. Things are known by their ids, which two copies never give to two things ([`FreshIds`](crate::FreshIds)).
+//! chooses. Things are known by their ids, which two copies never give to two things ([`FreshIds`](crate::FreshIds)), and
+//! those of a kit by their names. Scenes and shots that are added come behind mine, so that mine keep their numbers; where
+//! theirs has them elsewhere, the order is a difference.
 
 mod adding;
 mod differing;
@@ -74,7 +76,7 @@ pub enum MergePart {
 pub struct MergeAdd {
     /// What it adds to, or what it adds.
     pub part: MergePart,
-    /// In plain words, with the other copy's numbers for what this one does not have.
+    /// In plain words, with the numbers that it gets if everything is added.
     pub what: String,
 }
 
@@ -103,7 +105,7 @@ pub struct FieldDifference {
 /// What a person chose of a merge: everything is added and nothing taken over unless said otherwise.
 #[derive(Debug, Clone, PartialEq, Eq, Default)]
 pub struct MergeChoices {
-    /// Parts of whose adds nothing is wanted. Somebody or somewhere that what is wanted needs comes all the same.
+    /// Parts of whose adds nothing is wanted. Whom, where and what of the kit that which is wanted needs comes all the same.
     pub without: BTreeSet<MergePart>,
     /// Parts that are taken as theirs has them.
     pub theirs: BTreeSet<MergePart>,
@@ -116,7 +118,7 @@ impl Merge {
         let united = target::target(&sides, &MergeChoices::default());
         Self {
             adds: adding::adds(&sides, &united),
-            differences: differing::differences(&sides),
+            differences: differing::differences(&sides, &united),
             only_mine: sides.only_mine(),
             mine: mine.clone(),
             theirs: theirs.clone(),

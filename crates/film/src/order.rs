@@ -57,6 +57,7 @@ impl OrderProblem {
     }
 
     /// The order that the search for long days finds, however short the day is: to see how good the search is.
+    #[doc(hidden)]
     #[must_use]
     pub fn order_by_search(&self) -> Order {
         let prepared = Prepared::new(self);

@@ -242,9 +242,11 @@ impl Rehearsal {
         Camera::from_directions(place, camera.right(), camera.up(), camera.forward())
     }
 
-    /// Somebody of one of its stages, on the scene's floor.
-    pub(crate) fn on_floor(&self, person: &Person) -> Person {
-        Person { place: person.place + self.origin, ..*person }
+    /// Somebody of one of its stages, on the scene's floor; none who is not on it.
+    pub(crate) fn on_floor(&self, stage: &Stage, who: PersonId) -> Option<Person> {
+        let at = self.own.iter().chain(&self.others).position(|one| *one == who)?;
+        let person = stage.people.get(at)?;
+        Some(Person { place: person.place + self.origin, ..*person })
     }
 
     /// One frame of it, so many seconds into it: everybody where the scene's ways have them then.

@@ -187,6 +187,29 @@ impl SceneBlocking {
         Some(self.person_at(self.mark(who)?, member, seconds))
     }
 
+    /// The blocking without somebody: those who looked at them look on the way that they did at that second of the scene,
+    /// and lines through them find themselves.
+    #[must_use]
+    pub fn without(&self, cast: &[CastMember], who: PersonId, seconds: f64) -> Self {
+        let mut left = self.clone();
+        left.marks.retain(|mark| mark.who != who);
+        for mark in left.marks.iter_mut().filter(|mark| mark.faces == Faces::At(who)) {
+            let facing = self.person_of(cast, mark.who, seconds).map_or(Angle::ZERO, |person| person.facing);
+            mark.faces = Faces::Towards(Angle::from_deg(facing.to_deg().rem_euclid(360.0)));
+        }
+        for beat in &mut left.beats {
+            let needs_them = match beat.line {
+                LineWish::Between(one, other) => one == who || other == who,
+                LineWish::Along(walker) => walker == who,
+                LineWish::Auto | LineWish::ByHand(..) | LineWish::None => false,
+            };
+            if needs_them {
+                beat.line = LineWish::Auto;
+            }
+        }
+        left
+    }
+
     fn person_at(&self, mark: &Mark, member: &CastMember, seconds: f64) -> Person {
         let still = Walked { place: mark.place, velocity: DVec2::ZERO, metres: 0.0, last_way: None };
         let walked = mark.way.as_ref().map_or(still, |way| way.at(mark.place, seconds));
@@ -302,6 +325,29 @@ mod tests {
         assert_eq!(line.side_of(DVec2::new(8.0, 0.5)), LineSide::On);
         let mirrored = line.mirrored(DVec2::new(1.5, -3.0));
         assert!((mirrored - DVec2::new(1.5, 3.0)).length() < 1e-12, "{mirrored}");
+    }
+
+    #[test]
+    fn whoever_looked_at_somebody_who_leaves_looks_on_that_way() {
+        let way = Way { corners: vec![DVec2::new(0.0, 2.0)], pace: Length::from_m(2.0), starts_s: 1.0 };
+        let marks = vec![
+            mark(1, DVec2::ZERO, Faces::At(id(2))),
+            Mark { way: Some(way), ..mark(2, DVec2::new(-2.0, 0.0), Faces::At(id(1))) },
+        ];
+        let beat = |number: u64, line: LineWish| Beat {
+            id: BeatId::new(number).expect("small"),
+            what: String::new(),
+            starts_s: 0.0,
+            line,
+        };
+        let beats = vec![beat(1, LineWish::Between(id(1), id(2))), beat(2, LineWish::Along(id(2)))];
+        let blocking = SceneBlocking { marks, beats, ..SceneBlocking::default() };
+        for (seconds, faces_deg) in [(0.0, 270.0), (9.0, 0.0)] {
+            let left = blocking.without(&[member(1), member(2)], id(2), seconds);
+            let [Mark { faces: Faces::Towards(way), .. }] = &left.marks[..] else { panic!("{left:?}") };
+            assert!((way.to_deg() - faces_deg).abs() < 1e-9, "{way:?} at {seconds}");
+            assert!(left.people().all(|who| who == id(1)), "{left:?}");
+        }
     }
 
     #[test]

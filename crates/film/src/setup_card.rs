@@ -1,6 +1,7 @@
 //! A setup in words, as whoever holds the phone reads it: on a card, on a screen.
 
 use language::{Number, key, say, text};
+use optics::{DeliveredFrame, RecordedArea};
 use staging::{Age, PhoneHeight, PieceKind};
 use units::{Length, LengthUnit};
 
@@ -104,6 +105,7 @@ impl SetupCard<'_> {
         steps.extend(
             self.light.iter().flat_map(|light| light.how_to_set.steps.iter().map(|step| capital(step))),
         );
+        steps.extend(self.frame_lines());
         steps.push(say!("Lens held: the phone may not change it").to_owned());
         if self.light.is_none_or(|light| light.app != CameraApp::Nothing) {
             steps.push(say!("Focus, exposure and white balance locked").to_owned());
@@ -117,6 +119,32 @@ impl SetupCard<'_> {
             steps.push(say!("Everybody knows the way out and who calls stop").to_owned());
         }
         steps
+    }
+
+    /// How far from the middle the lines of the delivered frame belong, in recorded pixels; nothing where it is in the middle.
+    fn frame_lines(&self) -> Vec<String> {
+        let Some(setup) = self.made().and_then(|made| made.result().outcome.as_ref().ok()) else {
+            return Vec::new();
+        };
+        let RecordedArea { width_px, height_px, .. } = setup.frame.recorded;
+        let (right_px, up_px) = off_centre_px(&setup.frame);
+        let upwards = match up_px.round() {
+            up if up > 0.0 => Some(say!("Frame lines {up} px above the middle, of {height_px} px recorded")),
+            up if up < 0.0 => {
+                Some(say!("Frame lines {} px below the middle, of {height_px} px recorded", -up))
+            }
+            _ => None,
+        };
+        let sideways = match right_px.round() {
+            right if right > 0.0 => {
+                Some(say!("Frame lines {right} px right of the middle, of {width_px} px recorded"))
+            }
+            right if right < 0.0 => {
+                Some(say!("Frame lines {} px left of the middle, of {width_px} px recorded", -right))
+            }
+            _ => None,
+        };
+        upwards.into_iter().chain(sideways).collect()
     }
 
     /// What to beware of, a sentence each. All of it is common practice; [`WHO_DECIDES`] belongs under it.
@@ -164,6 +192,13 @@ impl SetupCard<'_> {
         let told = self.of_take().iter().find(|found| is_backwards(found))?.to_finding(self.unit);
         Some(in_a_sentence(&told.message, &told.hint))
     }
+}
+
+/// How far a delivered frame's middle is to the right of the recorded one's and above it, in recorded pixels.
+pub(crate) fn off_centre_px(frame: &DeliveredFrame) -> (f64, f64) {
+    let RecordedArea { size, width_px, height_px, .. } = frame.recorded;
+    let (right, up) = frame.centre_offset;
+    (width_px * (right / size.width), height_px * (up / size.height))
 }
 
 const fn is_backwards(found: &TakeFinding) -> bool {
@@ -256,6 +291,20 @@ mod tests {
             assert!(told.iter().any(|one| one == OVERHEAD), "{told:?}");
             assert_eq!(told.iter().any(|one| one == CHILD), age == Age::Child, "{told:?}");
         }
+    }
+
+    #[test]
+    fn frame_lines_off_the_middle_are_set_before_the_first_take() {
+        let lines = |film: &Film| -> Vec<String> {
+            let steps = read(film, |card| card.steps());
+            steps.into_iter().filter(|step| step.starts_with("Frame lines")).collect()
+        };
+        assert_eq!(lines(&crate::demo_film()), [""; 0]);
+        // 2160 rows are recorded and 3840 / 2.39 of them delivered: half of the room is 277.
+        let moved = with_shot(|shot| shot.crop_shift = Some(optics::CropShift { up: -1.0, right: 0.5 }));
+        assert_eq!(lines(&moved), ["Frame lines 277 px below the middle, of 2160 px recorded"]);
+        let level = with_shot(|shot| shot.look = staging::Look::Tilt(units::Angle::from_deg(0.0)));
+        assert_eq!(lines(&level).len(), 1, "a level look moves the frame by itself");
     }
 
     #[test]

@@ -1,6 +1,8 @@
 //! Two copies of a film that were worked on apart become one, and nothing of either is lost or overwritten unasked.
 #![expect(clippy::expect_used, reason = "a test that cannot build its film must fail")]
 
+#[path = "merge/examples.rs"]
+mod examples;
 #[path = "generated/films.rs"]
 mod films;
 
@@ -8,9 +10,10 @@ use std::collections::BTreeSet;
 use std::sync::Arc;
 
 use film::{
-    CastMember, Command, Entry, EntryId, Film, FreshIds, LoggedTake, Merge, MergeChoices, MergePart, Place,
-    Shot, ShotId, demo_film,
+    CastMember, Command, DayId, Entry, EntryId, Film, FreshIds, Kit, KitAdapter, LensChoice, LoggedTake,
+    Merge, MergeChoices, MergePart, Place, ShootingDay, Shot, ShotId,
 };
+use optics::{Adapter, FrameAxis, Squeeze};
 use proptest::collection::vec;
 use proptest::prelude::*;
 use proptest::sample::Index;
@@ -19,6 +22,7 @@ use proptest::sample::Index;
 #[derive(Debug, Clone)]
 enum Edit {
     Facts(film::FilmFacts),
+    Kit(Arc<Kit>),
     Tick(Index, Index),
     Scene(usize, film::Scene),
     RemoveScene(Index),
@@ -27,6 +31,7 @@ enum Edit {
     Blocking(Index, film::SceneBlocking),
     PickUp(Index, usize, Shot),
     Shot(Index, Shot),
+    Mount(Index, Index, Index),
     MoveShot(Index, usize),
     BringShot(Index, Index),
     DropShot(Index),
@@ -36,10 +41,38 @@ enum Edit {
     Days(Vec<films::DayWish>),
 }
 
+fn adapter(name: &str) -> KitAdapter {
+    KitAdapter {
+        name: name.to_owned(),
+        adapter: Adapter::new(Squeeze::new(1.33).expect("in range")),
+        measured_squeeze: None,
+        axis_when_upright: FrameAxis::Height,
+        fits: None,
+        vignettes: Vec::new(),
+        clear_views: Vec::new(),
+    }
+}
+
+/// A kit that comes with the program, turned round as often as not, with up to two adapters.
+fn kit() -> BoxedStrategy<Arc<Kit>> {
+    let kits: Vec<Kit> = film::kits().iter().map(|kit| kit.to_kit().expect("a preset")).collect();
+    let names = prop::sample::subsequence(vec!["A", "B", "C"], 0..3);
+    let with = |(mut kit, names, is_turned): (Kit, Vec<&str>, bool)| {
+        kit.adapters.extend(names.into_iter().map(adapter));
+        if is_turned {
+            kit.lenses.reverse();
+            kit.recordings.reverse();
+        }
+        Arc::new(kit)
+    };
+    (prop::sample::select(kits), names, any::<bool>()).prop_map(with).boxed()
+}
+
 fn edit() -> BoxedStrategy<Edit> {
     let index = any::<Index>;
     prop_oneof![
         films::facts().prop_map(Edit::Facts),
+        kit().prop_map(Edit::Kit),
         (index(), index()).prop_map(|(person, place)| Edit::Tick(person, place)),
         (3..6_usize, 0..4_usize)
             .prop_flat_map(|(id, at)| films::scene(id, id * 10).prop_map(move |scene| Edit::Scene(at, scene))),
@@ -49,6 +82,7 @@ fn edit() -> BoxedStrategy<Edit> {
         (index(), films::blocking()).prop_map(|(scene, blocking)| Edit::Blocking(scene, blocking)),
         (index(), 100..110_usize, films::shot()).prop_map(|(scene, id, shot)| Edit::PickUp(scene, id, shot)),
         (index(), films::shot()).prop_map(|(at, shot)| Edit::Shot(at, shot)),
+        (index(), index(), index()).prop_map(|(shot, lens, adapter)| Edit::Mount(shot, lens, adapter)),
         (index(), 0..5_usize).prop_map(|(shot, to)| Edit::MoveShot(shot, to)),
         (index(), index()).prop_map(|(shot, scene)| Edit::BringShot(shot, scene)),
         index().prop_map(Edit::DropShot),
@@ -67,6 +101,7 @@ fn command(edit: &Edit, film: &Film, fresh: &mut FreshIds) -> Option<Command> {
     let shot = |at: &Index| (!shots.is_empty()).then(|| Arc::clone(*at.get(&shots)));
     Some(match edit {
         Edit::Facts(facts) => Command::SetFacts(Arc::new(facts.clone())),
+        Edit::Kit(kit) => Command::SetKit(Arc::clone(kit)),
         Edit::Tick(person, place) => {
             let mut cast: Vec<CastMember> = film.cast.to_vec();
             person.get_mut(&mut cast).consent = true;
@@ -92,6 +127,16 @@ fn command(edit: &Edit, film: &Film, fresh: &mut FreshIds) -> Option<Command> {
             film.adds_shot(scene.id, after, shot, entry).expect("it is there")
         }
         Edit::Shot(at, other) => Command::SetShot(Arc::new(other.known_by(shot(at)?.id))),
+        Edit::Mount(at, lens, adapter) => {
+            let shot = shot(at)?;
+            let name = lens.get(&film.kit.lenses).name.clone();
+            let adapters = &film.kit.adapters;
+            Command::SetShot(Arc::new(Shot {
+                lens: LensChoice::Fixed { name, in_sensor_zoom: 1.0 },
+                adapter: (!adapters.is_empty()).then(|| adapter.get(adapters).name.clone()),
+                ..Shot::clone(&shot)
+            }))
+        }
         Edit::MoveShot(at, to) => Command::MoveShot { shot: shot(at)?.id, to: *to },
         Edit::BringShot(at, to) => {
             film.brings_shot(shot(at)?.id, scene(to)?.id, 0, fresh).expect("both are there")
@@ -153,6 +198,85 @@ fn is_within<Item: PartialEq>(list: &[Item], other: &[Item]) -> bool {
     list.iter().all(|item| other.any(|one| one == item))
 }
 
+/// What of a kit a shot names: a lens, an adapter.
+fn made_with(shot: &Shot) -> [Option<&str>; 2] {
+    let lens = match &shot.lens {
+        LensChoice::Fixed { name, .. } => Some(name.as_str()),
+        LensChoice::Auto => None,
+    };
+    [lens, shot.adapter.as_deref()]
+}
+
+/// What of a kit there is of what a shot names.
+fn in_kit(kit: &Kit, [lens, adapter]: [Option<&str>; 2]) -> [bool; 2] {
+    [
+        kit.lenses.iter().any(|one| Some(one.name.as_str()) == lens),
+        kit.adapters.iter().any(|one| Some(one.name.as_str()) == adapter),
+    ]
+}
+
+/// That a merged film has of the kit what its shots need, as far as the copy has that they are from.
+fn assert_can_be_made(film: &Film, mine: &Film, theirs: &Film) -> Result<(), TestCaseError> {
+    for shot in shots(film) {
+        let needed = made_with(shot);
+        for side in [mine, theirs] {
+            let is_from = side.shot(shot.id).is_some_and(|(_, one)| one == shot);
+            for (had, has) in in_kit(&side.kit, needed).into_iter().zip(in_kit(&film.kit, needed)) {
+                prop_assert!(has || !had || !is_from, "{:?} of {}", needed, shot.id);
+            }
+        }
+    }
+    Ok(())
+}
+
+/// That the kit begins with all of the other, or has all of it in another order.
+fn assert_kit_is(kit: &Kit, other: &Kit, is_first: bool) -> Result<(), TestCaseError> {
+    macro_rules! assert_list {
+        ($list:ident) => {
+            if is_first {
+                prop_assert!(kit.$list.starts_with(&other.$list));
+            } else {
+                prop_assert!(other.$list.iter().all(|one| kit.$list.contains(one)));
+            }
+        };
+    }
+    assert_list!(lenses);
+    assert_list!(recordings);
+    assert_list!(adapters);
+    assert_list!(filters);
+    prop_assert_eq!((&kit.name, kit.camera_app), (&other.name, other.camera_app));
+    Ok(())
+}
+
+/// That the days of the one copy say nothing of a shot that the film lacks, unless the other's did.
+fn assert_days_are_of(film: &Film, mine: &Film) -> Result<(), TestCaseError> {
+    let named = |film: &Film| -> BTreeSet<(DayId, ShotId)> {
+        let of_day = |day: &ShootingDay| {
+            let listed = day.shots.iter().flatten().chain(&day.done).copied();
+            let shots: Vec<ShotId> = listed.chain(day.pinned.iter().map(|pinned| pinned.shot)).collect();
+            let id = day.id;
+            shots.into_iter().map(move |shot| (id, shot))
+        };
+        film.days.iter().flat_map(of_day).collect()
+    };
+    let was = named(mine);
+    for named in named(film) {
+        prop_assert!(film.shot(named.1).is_some() || was.contains(&named), "{:?}", named);
+    }
+    Ok(())
+}
+
+/// That everything of mine has the number that it had.
+fn assert_numbers_stand(film: &Film, mine: &Film) -> Result<(), TestCaseError> {
+    for (at, scene) in mine.scenes.iter().enumerate() {
+        prop_assert_eq!(film.scenes.get(at).map(|scene| scene.id), Some(scene.id));
+    }
+    for shot in shots(mine) {
+        prop_assert_eq!(film.number_of(shot.id), mine.number_of(shot.id));
+    }
+    Ok(())
+}
+
 /// That everybody and everything of the one film is in the other by its id.
 fn assert_holds_all_of(film: &Film, other: &Film) -> Result<(), TestCaseError> {
     for person in other.cast.iter() {
@@ -195,8 +319,11 @@ proptest! {
         let film = merged(&mine, &merge, &MergeChoices::default());
         assert_holds_all_of(&film, &mine)?;
         assert_holds_all_of(&film, &theirs)?;
+        assert_can_be_made(&film, &mine, &theirs)?;
+        assert_numbers_stand(&film, &mine)?;
+        assert_days_are_of(&film, &mine)?;
+        assert_kit_is(&film.kit, &mine.kit, true)?;
         prop_assert_eq!(&film.facts, &mine.facts);
-        prop_assert_eq!(&film.kit, &mine.kit);
         for shot in shots(&mine) {
             prop_assert_eq!(film.shot(shot.id).map(|(scene, shot)| (scene.id, shot)), mine.shot(shot.id).map(|(scene, shot)| (scene.id, shot)));
         }
@@ -222,8 +349,9 @@ proptest! {
         let film = merged(&mine, &merge, &merge.all_theirs());
         assert_holds_all_of(&film, &mine)?;
         assert_holds_all_of(&film, &theirs)?;
+        assert_can_be_made(&film, &mine, &theirs)?;
+        assert_kit_is(&film.kit, &theirs.kit, parts(&merge).contains(&MergePart::Kit))?;
         prop_assert_eq!(&film.facts, &theirs.facts);
-        prop_assert_eq!(&film.kit, &theirs.kit);
         for shot in shots(&theirs) {
             let (scene, now) = film.shot(shot.id).expect("the shot");
             prop_assert_eq!(Some(scene.id), theirs.shot(shot.id).map(|(scene, _)| scene.id));
@@ -244,191 +372,20 @@ proptest! {
         let some = |parts: Vec<MergePart>, mask: u64| {
             parts.into_iter().enumerate().filter(|(at, _)| mask >> (at % 64) & 1 == 1).map(|(_, part)| part).collect()
         };
+        let added: BTreeSet<MergePart> = merge.adds().iter().map(|add| add.part).collect();
         let choices = MergeChoices {
             theirs: some(parts(&merge).into_iter().collect(), chosen),
-            without: some(merge.adds().iter().map(|add| add.part).collect(), left),
+            without: some(added.iter().copied().collect(), left),
         };
+        let kept = MergeChoices { theirs: BTreeSet::new(), ..choices.clone() };
+        assert_numbers_stand(&merged(&mine, &merge, &kept), &mine)?;
+        prop_assert_eq!(&merged(&mine, &merge, &MergeChoices { without: added, ..MergeChoices::default() }), &mine);
         let mut film = mine.clone();
         let inverse = film.apply(merge.command(&choices)).expect("a merge can always be made");
         assert_holds_all_of(&film, &mine)?;
+        assert_can_be_made(&film, &mine, &theirs)?;
+        assert_days_are_of(&film, &mine)?;
         film.apply(inverse).expect("what was made can be taken back");
         prop_assert_eq!(film, mine);
     }
-}
-
-/// A copy of the demo film with that change.
-fn changed(change: impl FnOnce(&mut Film)) -> Film {
-    let mut film = demo_film();
-    change(&mut film);
-    film
-}
-
-/// What is told of the only difference.
-fn told_difference(mine: &Film, theirs: &Film) -> Vec<String> {
-    let merge = Merge::of(mine, theirs);
-    assert_eq!(merge.adds(), []);
-    let told = |difference: &film::Difference| {
-        let what = difference.what.clone();
-        difference
-            .fields
-            .iter()
-            .map(move |field| format!("{what}: {}: {} / {}", field.name, field.mine, field.theirs))
-            .collect::<Vec<_>>()
-    };
-    merge.differences().iter().flat_map(told).collect()
-}
-
-fn what_is_added(mine: &Film, theirs: &Film) -> Vec<String> {
-    let merge = Merge::of(mine, theirs);
-    assert_eq!(merge.differences(), []);
-    merge.adds().iter().map(|add| add.what.clone()).collect()
-}
-
-fn with_cast(change: impl Fn(&mut CastMember)) -> Film {
-    changed(|film| {
-        let mut cast = film.cast.to_vec();
-        change(&mut cast[0]);
-        film.cast = Arc::from(cast);
-    })
-}
-
-#[test]
-fn an_edit_of_a_shot_is_told_side_by_side() {
-    let theirs = changed(|film| {
-        let mut shot = Shot::clone(&film.scenes[1].shots[0]);
-        shot.planned_s = 9.5;
-        "Slower".clone_into(&mut shot.notes);
-        film.apply(Command::SetShot(Arc::new(shot))).expect("it is there");
-    });
-    let mine = demo_film();
-    let planned_s = mine.scenes[1].shots[0].planned_s;
-    assert_eq!(
-        told_difference(&mine, &theirs),
-        [
-            "Shot 2.1: notes: not said / Slower".to_owned(),
-            format!("Shot 2.1: planned: {planned_s} s / 9.5 s")
-        ]
-    );
-}
-
-#[test]
-fn a_tick_is_added_and_never_taken_away() {
-    let agreed = with_cast(|person| person.consent = true);
-    let name = &demo_film().cast[0].name;
-    assert_eq!(
-        what_is_added(&with_cast(|person| person.consent = false), &agreed),
-        [format!("{name} has agreed to be filmed")]
-    );
-    assert_eq!(what_is_added(&agreed, &with_cast(|person| person.consent = false)), [""; 0]);
-}
-
-#[test]
-fn names_that_were_left_out_of_a_link_come_back_as_no_difference() {
-    let mine = with_cast(|person| "Ada".clone_into(&mut person.name));
-    let link = film::film_link(&mine, film::LinkContents::default()).expect("short");
-    let mut theirs = film::open_link(&link).expect("as written").opened.film;
-    assert_eq!(theirs.cast[0].name, "Person 1");
-    assert!(Merge::of(&mine, &theirs).is_empty());
-    // Nor does taking theirs for what is another of the same person take the name away.
-    let mut cast = theirs.cast.to_vec();
-    cast[0].stature = units::Length::from_m(1.11);
-    theirs.cast = Arc::from(cast);
-    let merge = Merge::of(&mine, &theirs);
-    let film = merged(&mine, &merge, &merge.all_theirs());
-    assert_eq!((film.cast[0].name.as_str(), film.cast[0].stature.to_m()), ("Ada", 1.11));
-    // Whoever has the film without names gets them.
-    assert_eq!(
-        what_is_added(&film::open_link(&link).expect("as written").opened.film, &mine)
-            .first()
-            .map(String::as_str),
-        Some("Person 1 is called Ada")
-    );
-}
-
-#[test]
-fn a_pick_up_comes_with_its_entry_after_the_one_it_follows() {
-    let mine = demo_film();
-    let scene = &mine.scenes[0];
-    let after = scene.cut[0];
-    let id = ShotId::new(1 << 45).expect("an id");
-    let theirs = changed(|film| {
-        let shot = Arc::new(scene.shots[1].known_by(id));
-        let entry = Entry::whole(EntryId::new(1 << 45).expect("an id"), id);
-        film.apply(film.adds_shot(scene.id, Some(after.shot), shot, entry).expect("it is there"))
-            .expect("it can be");
-    });
-    let merge = Merge::of(&mine, &theirs);
-    assert_eq!(merge.differences(), []);
-    assert_eq!(merge.adds().iter().map(|add| add.part).collect::<Vec<_>>(), [MergePart::Shot(id)]);
-    assert_eq!(merged(&mine, &merge, &MergeChoices::default()), theirs);
-    let without = MergeChoices { without: BTreeSet::from([MergePart::Shot(id)]), ..MergeChoices::default() };
-    assert_eq!(merged(&mine, &merge, &without), mine);
-}
-
-#[test]
-fn a_shot_that_they_gave_up_leaves_the_cut_only_if_that_is_chosen() {
-    let mine = demo_film();
-    let shot = mine.scenes[0].cut[0].shot;
-    let theirs = changed(|film| {
-        film.apply(film.drops_shot(shot).expect("it is there")).expect("it can be");
-    });
-    let merge = Merge::of(&mine, &theirs);
-    assert_eq!(parts(&merge), BTreeSet::from([MergePart::Shot(shot)]));
-    assert_eq!(merged(&mine, &merge, &MergeChoices::default()), mine);
-    assert_eq!(merged(&mine, &merge, &merge.all_theirs()), theirs);
-    // And the other way round it is taken up again, with its entries.
-    let back = Merge::of(&theirs, &mine);
-    assert_eq!(merged(&theirs, &back, &back.all_theirs()), mine);
-}
-
-#[test]
-fn takes_of_both_come_in_the_order_in_which_they_were_logged() {
-    let shot = demo_film().scenes[0].shots[0].id;
-    let with = |takes: &[(u64, u32, i64)]| {
-        changed(|film| {
-            for &(id, number, second) in takes {
-                let at = Some(jiff::Timestamp::from_second(second).expect("a moment"));
-                let id = film::TakeId::new(id).expect("an id");
-                let take = Arc::new(LoggedTake { at, ..LoggedTake::new(id, shot, number) });
-                film.apply(Command::AddTake { at: usize::MAX, take }).expect("it is new");
-            }
-        })
-    };
-    let (mine, theirs) = (with(&[(1, 1, 100), (2, 2, 300)]), with(&[(1, 1, 100), (7, 2, 200), (8, 3, 400)]));
-    assert_eq!(what_is_added(&mine, &theirs), ["Take 2 of shot 1.1", "Take 3 of shot 1.1"]);
-    let merge = Merge::of(&mine, &theirs);
-    let film = merged(&mine, &merge, &MergeChoices::default());
-    assert_eq!(film.takes.iter().map(|take| take.id.number()).collect::<Vec<_>>(), [1, 7, 2, 8]);
-}
-
-#[test]
-fn somebody_whom_a_wanted_shot_needs_comes_even_if_they_were_not_wanted() {
-    let mine = demo_film();
-    let who = film::PersonId::new(1 << 45).expect("an id");
-    let id = ShotId::new(1 << 45).expect("an id");
-    let theirs = changed(|film| {
-        let newcomer = CastMember { id: who, name: "Noa".to_owned(), ..film.cast[0].clone() };
-        let cast = film.cast.iter().cloned().chain([newcomer]).collect();
-        film.apply(Command::SetCast(cast)).expect("they are new");
-        let shot = Shot { of: film::ShotOf::One(who), ..film.scenes[0].shots[0].known_by(id) };
-        let scene = film.scenes[0].id;
-        film.apply(Command::InsertShot { scene, at: 0, shot: Arc::new(shot) }).expect("it is new");
-    });
-    let merge = Merge::of(&mine, &theirs);
-    let without = |parts: &[MergePart]| MergeChoices {
-        without: parts.iter().copied().collect(),
-        ..MergeChoices::default()
-    };
-    let film = merged(&mine, &merge, &without(&[MergePart::Person(who)]));
-    assert_eq!(film.name_of(who), "Noa");
-    let film = merged(&mine, &merge, &without(&[MergePart::Person(who), MergePart::Shot(id)]));
-    assert_eq!(film, mine);
-}
-
-#[test]
-fn films_that_share_neither_scene_nor_shot_are_two_films() {
-    let mine = demo_film();
-    let other = Film::empty(Arc::clone(&mine.kit), mine.facts.aspect);
-    assert!(!Merge::of(&mine, &other).is_of_one_film());
-    assert!(Merge::of(&mine, &mine).is_of_one_film());
 }

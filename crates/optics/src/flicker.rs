@@ -1,5 +1,6 @@
 //! Lamps on the mains: which exposures and frame rates see the same light in every frame.
 
+use std::f64::consts::PI;
 use std::fmt;
 
 use units::{FrameRate, QuantityError, checked};
@@ -10,10 +11,12 @@ use crate::exposure::ExposureTime;
 #[derive(Debug, Clone, Copy, PartialEq, PartialOrd)]
 pub struct MainsFrequency(f64);
 
-/// How far an exposure may be from whole half periods and still count as steady, as a share of itself.
+/// How far light may go up and down from frame to frame and still count as steady, as a share of itself.
 ///
-/// Chosen because cameras round their times to about that, and the mains themselves wander by as much.
-const STEADY_SHARE: f64 = 1e-3;
+/// Chosen because what is brightest and darkest then differ by a fifth of a step of 8 bits in mid-grey, which is 1.9 % of the
+/// light: no picture shows it. An exposure may be 0.2 % off whole half periods, so that rates which are 0.1 % below whole ones
+/// (29.97 fps), times that cameras round and mains that wander a little are all steady.
+const STEADY_SWING: f64 = 2e-3;
 
 /// How far a frame rate may be from one that the mains lock, as a share of itself.
 ///
@@ -65,8 +68,19 @@ pub fn half_periods(time: ExposureTime, mains: MainsFrequency) -> f64 {
     time.to_s() * mains.swells()
 }
 
-/// Whether an exposure is a whole number of half periods, to 0.1 %.
+/// Whether an exposure is so near a whole number of half periods that no lamp is seen to swell.
 ///
+/// ```text
+/// d = | sin πk | / πk ≤ 0.2 %
+/// ```
+/// `k` half periods that it lasts; `d` how far the light that a frame gathers goes up and down with when it is taken, as a share
+/// of itself, from a lamp that goes dark with every half period. Near whole `k` that is the share by which the exposure is off
+/// them. The beat that is left is as slow as mains and frame rate have it, and too weak to be seen.
+///
+/// # Source
+/// The mean of `1 + cos` over `k` of its periods. Lamps that do not go dark swing less.
+///
+/// # Examples
 /// ```
 /// use optics::{ExposureTime, MainsFrequency, is_steady};
 /// assert!(is_steady(ExposureTime::from_s(1.0 / 50.0)?, MainsFrequency::FIFTY));
@@ -74,7 +88,8 @@ pub fn half_periods(time: ExposureTime, mains: MainsFrequency) -> f64 {
 /// # Ok::<(), units::QuantityError>(())
 /// ```
 pub fn is_steady(time: ExposureTime, mains: MainsFrequency) -> bool {
-    is_whole(half_periods(time, mains), STEADY_SHARE)
+    let turns = PI * half_periods(time, mains);
+    libm::sin(turns).abs() / turns <= STEADY_SWING
 }
 
 /// The exposure of `count` half periods. None if there is no such exposure, as for none.
@@ -92,7 +107,9 @@ pub fn steady_exposure(count: u32, mains: MainsFrequency) -> Option<ExposureTime
 /// assert!(!is_locked(FrameRate::FILM, MainsFrequency::FIFTY));
 /// ```
 pub fn is_locked(rate: FrameRate, mains: MainsFrequency) -> bool {
-    is_whole(mains.swells() / rate.to_fps(), LOCKED_SHARE)
+    let swells_each = mains.swells() / rate.to_fps();
+    let whole = libm::round(swells_each);
+    whole >= 1.0 && (swells_each - whole).abs() <= LOCKED_SHARE * whole
 }
 
 /// The whole frame rate that the mains lock and that is nearest to `rate`: 25 fps for 24 fps at 50 Hz.
@@ -106,12 +123,6 @@ pub fn locked_rate(rate: FrameRate, mains: MainsFrequency) -> Option<FrameRate> 
     });
     let off = |candidate: &FrameRate| (candidate.to_fps() / rate.to_fps() - 1.0).abs();
     candidates.min_by(|one, other| off(one).total_cmp(&off(other)))
-}
-
-/// Whether a count is a whole number from one on, to that share of it.
-fn is_whole(count: f64, share: f64) -> bool {
-    let whole = libm::round(count);
-    whole >= 1.0 && (count - whole).abs() <= share * whole
 }
 
 #[cfg(test)]
@@ -136,10 +147,41 @@ mod tests {
     }
 
     #[test]
-    fn a_tenth_of_a_percent_off_is_steady_and_more_is_not() {
-        assert!(is_steady(time(0.02 * 1.0009), MainsFrequency::FIFTY));
-        assert!(!is_steady(time(0.02 * 1.0011), MainsFrequency::FIFTY));
-        assert!(!is_steady(time(0.02 / 1.0011), MainsFrequency::FIFTY));
+    fn a_fifth_of_a_percent_off_is_steady_and_more_is_not() {
+        assert!(is_steady(time(0.02 * 1.0019), MainsFrequency::FIFTY));
+        assert!(!is_steady(time(0.02 * 1.0021), MainsFrequency::FIFTY));
+        assert!(!is_steady(time(0.02 / 1.0021), MainsFrequency::FIFTY));
+    }
+
+    #[test]
+    fn rates_a_thousandth_below_whole_ones_are_as_steady_as_those() {
+        let steady = |deg, fps: f64, mains| {
+            is_steady(exposure_time(ShutterAngle::from_deg(deg).expect("in range"), rate(fps)), mains)
+        };
+        for fps in [29.97, 30_000.0 / 1001.0, 59.94] {
+            assert!(steady(180.0, fps, MainsFrequency::SIXTY), "{fps} fps");
+        }
+        assert!(steady(172.8, 24_000.0 / 1001.0, MainsFrequency::FIFTY));
+        assert!(!steady(180.0, 24_000.0 / 1001.0, MainsFrequency::FIFTY));
+    }
+
+    #[test]
+    fn what_is_steady_gathers_the_same_light_whenever_it_starts() {
+        // A lamp that goes dark twice a period, gathered in 2000 steps from 40 moments of a half period on.
+        let swing = |seconds: f64| {
+            let gathered = |start: i32| -> f64 {
+                let at =
+                    |step: i32| (f64::from(step) + 0.5) / 2000.0 * seconds + f64::from(start) / 40.0 / 100.0;
+                (0..2000).map(|step| 1.0 - libm::cos(2.0 * PI * 100.0 * at(step))).sum::<f64>() / 2000.0
+            };
+            (0..40).map(|start| (gathered(start) - 1.0).abs()).fold(0.0, f64::max)
+        };
+        for (seconds, steady) in
+            [(0.02 * 1.001, true), (0.02 * 1.0019, true), (0.02 * 1.0022, false), (1.0 / 48.0, false)]
+        {
+            assert_eq!(swing(seconds) <= STEADY_SWING, steady, "{}", swing(seconds));
+            assert_eq!(is_steady(time(seconds), MainsFrequency::FIFTY), steady, "{seconds} s");
+        }
     }
 
     #[test]

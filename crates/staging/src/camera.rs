@@ -24,6 +24,10 @@ pub struct Seen {
     pub depth: Length,
 }
 
+/// An image whose top leans so far from up, as the sine of what is left, has no horizon to speak of: chosen far below what
+/// anybody holds a phone to, and far above rounding.
+const LEAST_UPRIGHT: f64 = 1.0e-9;
+
 impl Camera {
     /// A phone at `position` (metres; x east, y north, z up) that looks along `azimuth` (clockwise from north) and
     /// `tilt` (up positive). Roll is 0.
@@ -110,8 +114,7 @@ impl Camera {
     /// # Source
     /// Geometry: the floor's far end is seen in every level direction.
     pub fn horizon_in_column(&self, right: f64) -> Option<f64> {
-        let up = -(self.forward.z + right * self.right.z) / self.up.z;
-        up.is_finite().then_some(up)
+        (self.up.z.abs() > LEAST_UPRIGHT).then(|| -(self.forward.z + right * self.right.z) / self.up.z)
     }
 
     /// How far outside a frame something very far away is, by its direction of length 1; 0 within it.
@@ -206,8 +209,11 @@ mod tests {
             let up = camera.horizon_in_column(seen.right).expect("a horizon");
             assert!((up - seen.up).abs() < 1e-12, "{off_deg}: {up} {seen:?}");
         }
-        let on_its_side = Camera::rolled(DVec3::Z, Angle::ZERO, Angle::ZERO, Angle::from_deg(90.0));
-        assert!(on_its_side.horizon_in_column(0.0).is_none_or(|up| up.abs() < 1e-9), "{on_its_side:?}");
+        for (tilt_deg, roll_deg) in [(0.0, 90.0), (90.0, 0.0), (-90.0, 0.0)] {
+            let camera =
+                Camera::rolled(DVec3::Z, Angle::ZERO, Angle::from_deg(tilt_deg), Angle::from_deg(roll_deg));
+            assert_eq!(camera.horizon_in_column(0.3), None, "{camera:?}");
+        }
     }
 
     #[test]

@@ -42,8 +42,8 @@ pub use setup::{Binding, FocusOn, Look, Setup, Sharpness, Shot, Spread, Stand, U
 pub use shot_size::{ShotSize, SizeRule};
 #[cfg(feature = "sighting")]
 pub use sighting::{
-    Board, FloorPlace, NoSighting, PhotoFit, PhotoLens, Sighting, Sights, SightsPart, Stated,
-    Undetermined, Upright,
+    Board, FloorPlace, NoSighting, PhotoFit, PhotoLens, Sighting, Sights, SightsPart, Stated, Undetermined,
+    Upright,
 };
 pub use stage::{POST_SPACING, Posts, Stage};
 pub use subject::{Object, PhoneHeight, Subject, Support};

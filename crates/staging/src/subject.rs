@@ -224,7 +224,7 @@ impl Subject {
                     ..of_first
                 }
             }
-            // An insert of a person is of what they hold, as high as at a table: a hand's breadth, eyes not in it.
+            // An insert of a person is of what they hold, as high as at a table: as high as a head, eyes not in it.
             (
                 Self::Person(body) | Self::Pair { first: body, .. } | Self::OverShoulder { facing: body, .. },
                 None,

@@ -312,7 +312,9 @@ fn what_cannot_be_is_refused_by_name() {
         "height: 0 m is not allowed: 0.01 to 100 m"
     );
     let far = Some([DVec2::ZERO, DVec2::new(1.0e9, 0.0)]);
-    assert!(refused(Sights { horizon: far, ..sights() }).starts_with("horizon: 1000000000 px is not allowed"));
+    assert!(
+        refused(Sights { horizon: far, ..sights() }).starts_with("horizon: 1000000000 px is not allowed")
+    );
 }
 
 #[test]

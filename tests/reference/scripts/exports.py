@@ -19,8 +19,11 @@ import opentimelineio
 
 def facts(metadata):
     """What Tapemark tells of it, as plain values: the library's own last only as long as what they are of."""
-    told = metadata.get("tapemark", {})
-    return {name: dict(value) if hasattr(value, "items") else value for name, value in told.items()}
+    return plain(metadata.get("tapemark", {}))
+
+
+def plain(told):
+    return {name: plain(one) for name, one in told.items()} if hasattr(told, "items") else told
 
 
 def media(reference):

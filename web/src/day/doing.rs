@@ -45,10 +45,11 @@ pub(super) fn take_off(day: &mut ShootingDay, film: &Film, shots: &[ShotId]) {
     day.done.retain(|shot| !shots.contains(shot));
 }
 
-/// Puts shots on the day, in the story's order.
+/// Puts shots on the day, in the story's order; those that were given up stay off it.
 pub(super) fn put_on(day: &mut ShootingDay, film: &Film, shots: &[ShotId]) {
     let listed = as_list(day, film);
-    let all = film.scenes.iter().flat_map(|scene| scene.shots.iter().map(|shot| shot.id));
+    let all = film.scenes.iter().flat_map(|scene| &scene.shots);
+    let all = all.filter_map(|shot| (!shot.is_dropped).then_some(shot.id));
     day.shots = Some(all.filter(|shot| listed.contains(shot) || shots.contains(shot)).collect());
 }
 
@@ -104,5 +105,14 @@ mod tests {
         assert_eq!((as_list(&day, &film).len(), day.pinned.len()), (all.len() - 1, 0));
         put_on(&mut day, &film, &[shot]);
         assert_eq!(as_list(&day, &film), all);
+    }
+
+    #[test]
+    fn what_was_given_up_is_not_put_on() {
+        let (mut film, mut day, plan) = demo();
+        let shot = shot_at(&plan, 0);
+        film.apply(film.drops_shot(shot).expect("it is there")).expect("it can be given up");
+        put_on(&mut day, &film, &[shot]);
+        assert!(day.shots.is_some_and(|shots| !shots.is_empty() && !shots.contains(&shot)));
     }
 }

@@ -131,7 +131,16 @@ pub(super) fn DragHandle(
         drag.set(Some(Drag { shot, by_px: 0.0, client_y, from_page_y, from, to: from, middles }));
         request_animation_frame(move || scroll(drag));
     };
+    let leave = move || {
+        if drag.with_untracked(Option::is_some) {
+            drag.set(None);
+        }
+    };
     let follow = move |event: ev::PointerEvent| {
+        // Nothing is held down any more, and nobody told here when that ended.
+        if event.buttons() == 0 {
+            leave();
+        }
         if drag.with_untracked(Option::is_some) {
             drag.update(|drag| {
                 if let Some(drag) = drag {
@@ -148,11 +157,10 @@ pub(super) fn DragHandle(
             focus_later(format!("day-move-{}", ended.shot));
         }
     };
-    let leave = move || {
-        if drag.with_untracked(Option::is_some) {
-            drag.set(None);
-        }
-    };
+    // A row that goes takes the handle along, which then hears of no end.
+    on_cleanup(move || {
+        drag.try_maybe_update(|drag| (drag.take_if(|drag| drag.shot == shot).is_some(), ()));
+    });
     view! {
         <button
             type="button"
@@ -164,6 +172,7 @@ pub(super) fn DragHandle(
             on:pointermove=follow
             on:pointerup=let_go
             on:pointercancel=move |_| leave()
+            on:lostpointercapture=move |_| leave()
             on:keydown=move |event| {
                 let by = match event.key().as_str() {
                     "ArrowUp" => -1,

@@ -41,8 +41,9 @@ pub(super) fn Late(hand: Hand) -> impl IntoView {
                     <h3>{label}</h3>
                     {explanation}
                     <div class="day-buttons">
-                        <button type="button" on:click=move |_| later(10.0)>"+10 min"</button>
-                        <button type="button" on:click=move |_| later(30.0)>"+30 min"</button>
+                        {[10.0, 30.0].map(|minutes| view! {
+                            <button type="button" on:click=move |_| later(minutes)>{say!("+{minutes} min")}</button>
+                        })}
                         <button type="button" on:click=is_now>
                             {live(move || say!("It is {} now", film::clock(now.with(|now| now.minute))))}
                         </button>

@@ -36,14 +36,17 @@ impl Unknown {
         }
         let places = outside.iter().map(|facts| facts.place.and_then(|place| film.place(place)));
         let mut without_spot: Vec<String> = Vec::new();
-        let mut is_asked = false;
+        let (mut is_asked, mut has_placeless) = (false, false);
         for place in places {
             match place {
                 Some(place) if place.spot.is_some() => is_asked |= !daylights.contains_key(&place.id),
                 Some(place) if !without_spot.contains(&place.name) => without_spot.push(place.name.clone()),
-                None if without_spot.is_empty() => without_spot.push(say!("a scene outside").to_owned()),
-                Some(_) | None => {}
+                Some(_) => {}
+                None => has_placeless = true,
             }
+        }
+        if has_placeless {
+            without_spot.push(say!("a scene outside").to_owned());
         }
         if is_asked {
             Some(Self::Light)
@@ -118,5 +121,22 @@ mod tests {
             *scene = Arc::new(inside);
         }
         assert_eq!(Unknown::of(&film, &day, &none), None);
+    }
+
+    #[test]
+    fn a_scene_outside_that_has_no_place_is_told_beside_places_that_are_nowhere() {
+        let mut film = film::demo_film();
+        let day = film.days[0].clone();
+        let (known, garden) = (film.places[1].id, film.places[1].name.clone());
+        film.places = film.places.iter().cloned().map(|place| film::Place { spot: None, ..place }).collect();
+        for (at, scene) in film.scenes.iter_mut().enumerate() {
+            let mut outside = film::Scene::clone(scene);
+            let place = (at == 0).then_some(known);
+            outside.facts =
+                Arc::new(film::SceneFacts { setting: Setting::Outside, place, ..(*outside.facts).clone() });
+            *scene = Arc::new(outside);
+        }
+        let told = vec![garden, "a scene outside".to_owned()];
+        assert_eq!(Unknown::of(&film, &day, &Daylights::new()), Some(Unknown::Spots(told)));
     }
 }

@@ -73,8 +73,12 @@ pub(super) fn OnSet(hand: Hand) -> impl IntoView {
         })
         .unwrap_or_default()
     });
-    let shot = Memo::new(move |_| now.get().shot);
-    let one = move || match shot.get() {
+    // A film's copy has the same shots, but not what was ticked and photographed for them.
+    let shown = Memo::new(move |_| {
+        hand.desk.film.track();
+        (hand.desk.open_film(), now.get().shot)
+    });
+    let one = move || match shown.get().1 {
         Some(shot) => view! { <OneSetup hand shot /> }.into_any(),
         None => view! { <p class="set-over">{say!("Nothing is left of this day.")}</p> }.into_any(),
     };

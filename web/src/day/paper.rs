@@ -160,7 +160,9 @@ fn OnePicture(hand: Hand, shot: ShotId, drawn: Drawn) -> impl IntoView {
     let node = NodeRef::<html::Canvas>::new();
     Effect::new(move |_| {
         let picture = match standing.get() {
-            Standing::Waiting | Standing::Refining => return,
+            // What was drawn of it is not what the sheets tell of any more.
+            Standing::Waiting => return drawn.maybe_update(|drawn| drawn.remove(&shot).is_some()),
+            Standing::Refining => return,
             Standing::Failed(_) => None,
             Standing::Finished => node.get_untracked().and_then(|canvas| canvas.to_data_url().ok()),
         };

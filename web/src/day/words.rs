@@ -1,5 +1,7 @@
 //! Plain words for what stands on the Day screen.
 
+use std::cmp::Ordering;
+
 use film::{
     ChangePart, DayPlan, DaySetup, DaySpan, Film, Job, MOST_IN_EXACT_ORDER, Order, PersonId, Rig,
     ShootingDay, ShotId, clock, clock_of_day, counted,
@@ -181,8 +183,11 @@ pub(super) fn wait(film: &Film, job: &Job, starts_min: f64, waits_min: f64, brea
 
 /// What would come of shooting in the story's order.
 pub(super) fn in_story_order(order: &Order, story: &Order) -> String {
-    let missed = |order: &Order| order.costs.must_missed + order.costs.nice_missed;
-    let more = missed(story).saturating_sub(missed(order));
+    let missed = [
+        misses(order.costs.must_missed, story.costs.must_missed, say!("must-have"), say!("must-haves")),
+        misses(order.costs.nice_missed, story.costs.nice_missed, say!("nice-to-have"), say!("nice-to-haves")),
+    ];
+    let is_alike = missed.iter().all(Option::is_none);
     let later = (story.ends_min - order.ends_min).round();
     let ends = if later >= 1.0 {
         Some(say!("end {} later", span(later)))
@@ -191,18 +196,13 @@ pub(super) fn in_story_order(order: &Order, story: &Order) -> String {
     } else {
         None
     };
-    let misses = match missed(order) {
-        _ if more == 0 => None,
-        0 => Some(say!("miss {more}")),
-        _ => Some(say!("miss {more} more")),
-    };
     let changes = (story.costs.changes_min - order.costs.changes_min).round();
     let carries = (changes >= 1.0).then(|| say!("take {} more for changes", span(changes)));
-    let parts: Vec<String> = [ends, misses].into_iter().flatten().collect();
+    let parts: Vec<String> = std::iter::once(ends).chain(missed).flatten().collect();
     let parts = if parts.is_empty() { carries.into_iter().collect() } else { parts };
-    // What is disliked has a price too; where one order misses what the other has, prices cannot be compared.
+    // What is disliked has a price too; where one order misses what the other has, minutes cannot be compared.
     let worse = (story.costs.minutes() - order.costs.minutes()).round();
-    let worse = (worse >= 1.0 && more == 0).then(|| {
+    let worse = (worse >= 1.0 && is_alike).then(|| {
         say!(
             "be {} worse all in all, counting what one would not like, such as going back to a direction that was left",
             span(worse)
@@ -214,6 +214,17 @@ pub(super) fn in_story_order(order: &Order, story: &Order) -> String {
         (Some(would), None) | (None, Some(would)) => say!("In story order it would {would}."),
         (Some(told), Some(worse)) if later <= -1.0 => say!("In story order it would {told} but {worse}."),
         (Some(told), Some(worse)) => say!("In story order it would {told} and {worse}."),
+    }
+}
+
+/// How many more or fewer of a kind the story's order misses than the order of work does; none where it is as many.
+fn misses(order: u32, story: u32, one: &str, several: &str) -> Option<String> {
+    let count = story.abs_diff(order);
+    let what = if count == 1 { one } else { several };
+    match story.cmp(&order) {
+        Ordering::Less => Some(say!("miss {count} fewer {what}")),
+        Ordering::Equal => None,
+        Ordering::Greater => Some(say!("miss {count} more {what}")),
     }
 }
 
@@ -311,9 +322,24 @@ mod tests {
         story = plan.order.clone();
         story.ends_min += 41.2;
         story.costs.nice_missed += 2;
-        let again =
-            if plan.order.costs.must_missed + plan.order.costs.nice_missed > 0 { " more" } else { "" };
-        let expected = format!("In story order it would end 41 min later and miss 2{again}.");
-        assert_eq!(in_story_order(&plan.order, &story), expected);
+        assert_eq!(
+            in_story_order(&plan.order, &story),
+            "In story order it would end 41 min later and miss 2 more nice-to-haves."
+        );
+    }
+
+    #[test]
+    fn a_missed_must_have_is_told_beside_a_nice_to_have_that_is_not_missed() {
+        let (_, _, plan) = demo();
+        let (mut order, mut story) = (plan.order.clone(), plan.order);
+        (order.costs.must_missed, order.costs.nice_missed) = (0, 1);
+        (story.costs.must_missed, story.costs.nice_missed) = (1, 0);
+        // Dearer too, which says nothing as long as they miss different things.
+        story.costs.waits_min += 30.0;
+        story.costs.day_min += 30.0;
+        assert_eq!(
+            in_story_order(&order, &story),
+            "In story order it would miss 1 more must-have and miss 1 fewer nice-to-have."
+        );
     }
 }

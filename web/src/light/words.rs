@@ -109,6 +109,7 @@ pub(super) fn brief(finding: &LightFinding) -> &'static str {
         LightFinding::Lamps { found: ExposureFinding::FrameRateLocked { .. }, .. } => say!("mains lock rate"),
         LightFinding::Lamps { .. } => say!("lamps will flicker"),
         LightFinding::BackLight(_) => say!("face in shade"),
+        LightFinding::CrewShadow(_) => say!("your own shadow"),
         LightFinding::Window(_) => say!("bright window"),
         LightFinding::LampsByApp { .. } => say!("lamps may flicker"),
         LightFinding::FiltersDoNotFit { .. } => say!("ND does not fit"),

@@ -119,7 +119,7 @@ pub(crate) fn PlanPanel(session: Session, scene: Memo<Option<Arc<Scene>>>) -> im
                 on:pointerdown=move |event| desk.press(&event)
                 on:pointermove=move |event| desk.follow(&event)
                 on:pointerup=move |_| desk.release()
-                on:pointercancel=move |_| desk.release()
+                on:pointercancel=move |_| desk.cancel()
                 on:touchstart=move |event| desk.touch(&event)
                 on:touchmove=move |event| desk.pinch(&event)
                 on:wheel=move |event| desk.wheel(&event)

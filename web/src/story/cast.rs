@@ -16,7 +16,7 @@ use crate::session::Session;
 use crate::shooting::{DAY_MIN, time_field, written};
 use crate::story::first::somebody;
 use crate::story::tell;
-use crate::widgets::{Choice, Choices, LengthField, Sheet, live, open};
+use crate::widgets::{Choice, Choices, LengthField, Sheet, close, live, open};
 
 /// Somebody of the cast, as long as they are in it.
 fn member(desk: Desk, id: PersonId) -> Memo<Option<CastMember>> {
@@ -37,6 +37,17 @@ fn change_member(
         Some(Arc::from(cast))
     });
     cast.map_or(Ok(()), |cast| desk.change(what, Some(id.number()), Command::SetCast(cast)))
+}
+
+/// Somebody who comes to the cast, with a name and a tape of their own.
+pub(super) fn newcomer(cast: &[CastMember], id: PersonId) -> CastMember {
+    let names = (cast.len() + 1..).map(|number| say!("Person {number}"));
+    somebody(id, &free_name(cast, names), free_tape(cast))
+}
+
+/// The first of the names that nobody of the cast has.
+pub(super) fn free_name(cast: &[CastMember], mut names: impl Iterator<Item = String>) -> String {
+    names.find(|name| cast.iter().all(|member| member.name != *name)).unwrap_or_default()
 }
 
 /// The first tape that nobody of the cast has, or one that as few have as any other.
@@ -79,16 +90,16 @@ pub(super) fn CastRow(session: Session, desk: Desk) -> impl IntoView {
     let add = move |_| {
         let id = desk.fresh();
         let added = desk.film.with_untracked(|film| {
-            let film = film.as_ref()?;
-            let count = film.cast.len();
-            let mut cast = film.cast.to_vec();
-            cast.push(somebody(id, &say!("Person {number}", number = count + 1), free_tape(&cast)));
-            Some(Command::SetCast(Arc::from(cast)))
+            let cast = &film.as_ref()?.cast;
+            Some(Command::SetCast(cast.iter().cloned().chain([newcomer(cast, id)]).collect()))
         });
         if let Some(command) = added {
-            tell(desk, desk.change(say!("Add somebody"), None, command));
-            looked_at.set(Some(id));
-            open(sheet);
+            let outcome = desk.change(say!("Add somebody"), None, command);
+            if outcome.is_ok() {
+                looked_at.set(Some(id));
+                open(sheet);
+            }
+            tell(desk, outcome);
         }
     };
     view! {
@@ -117,15 +128,21 @@ pub(super) fn CastRow(session: Session, desk: Desk) -> impl IntoView {
             } />
             <button type="button" on:click=add>{say!("Add somebody")}</button>
         </div>
-        <Sheet node=sheet title=say!("Who it is")>
-            {move || looked_at.get().map(|id| view! { <PersonFields session desk id /> })}
+        <Sheet node=sheet title=say!("Who it is") left=move |()| looked_at.set(None)>
+            {move || looked_at.get().map(|id| view! { <PersonFields session desk id node=sheet /> })}
         </Sheet>
     }
 }
 
 /// What can be said of somebody.
 #[component]
-fn PersonFields(session: Session, desk: Desk, id: PersonId) -> impl IntoView {
+fn PersonFields(
+    session: Session,
+    desk: Desk,
+    id: PersonId,
+    /// The sheet that they are on, which closes when somebody is taken out of the film.
+    node: NodeRef<html::Dialog>,
+) -> impl IntoView {
     let member = member(desk, id);
     let unit = Signal::derive(move || session.unit());
     let change =
@@ -165,7 +182,10 @@ fn PersonFields(session: Session, desk: Desk, id: PersonId) -> impl IntoView {
         }) else {
             return;
         };
-        stays.set(desk.change(say!("Remove somebody"), None, Command::SetCast(Arc::from(cast))).is_err());
+        match desk.change(say!("Remove somebody"), None, Command::SetCast(Arc::from(cast))) {
+            Ok(()) => close(node),
+            Err(_) => stays.set(true),
+        }
     };
     // Told while the field is empty: nobody loses a name, as all that is said of them would be of nobody.
     let is_nameless = RwSignal::new(false);
@@ -268,18 +288,19 @@ mod tests {
     use super::*;
 
     #[test]
-    fn whoever_comes_has_a_tape_of_their_own_while_there_is_one() {
+    fn whoever_comes_has_a_name_and_while_there_is_one_a_tape_of_their_own() {
         let mut cast: Vec<CastMember> = Vec::new();
         for number in (1..).take(TAPES.len()) {
             let id = PersonId::new(number).expect("small");
-            cast.push(somebody(id, &number.to_string(), free_tape(&cast)));
+            cast.push(newcomer(&cast, id));
         }
         for one in &cast {
             assert_eq!(alike(&cast, one.id), Vec::<String>::new(), "{}", one.name);
         }
         let gone = cast.remove(1);
-        let newcomer = somebody(gone.id, "back", free_tape(&cast));
-        assert_eq!(newcomer.clothes, gone.clothes);
+        let back = newcomer(&cast, gone.id);
+        assert_eq!(back.clothes, gone.clothes);
+        assert!(cast.iter().all(|one| one.name != back.name), "{} is there already", back.name);
         let extra = somebody(PersonId::new(99).expect("small"), "one more", 0);
         cast.push(extra);
         assert_eq!(alike(&cast, cast[0].id), ["one more"]);

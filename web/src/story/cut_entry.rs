@@ -40,7 +40,8 @@ pub(super) fn EntryPanel(
                 })
             })
         });
-        let (_, _, planned_s) = stretch.get_untracked();
+        // The fields take their ranges once, so they are made anew for a shot that has become longer or shorter.
+        let planned_s = Memo::new(move |_| stretch.get().2).get();
         let set = move |from_s: f64, to_s: f64| {
             let whole_s = stretch.get_untracked().2;
             let stretch = if from_s <= 0.0 && to_s >= whole_s { None } else { Stretch::new(from_s, to_s) };

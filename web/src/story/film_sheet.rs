@@ -21,7 +21,8 @@ use crate::story::number_choices::NumberChoices;
 use crate::story::passing::{FromCopy, LinkOut};
 use crate::story::start::{FromFile, KeptFilms};
 use crate::story::tell;
-use crate::widgets::{Sheet, close, live};
+use crate::story::words::not_in_kit;
+use crate::widgets::{Sheet, close, live, own_option};
 
 /// Frame rates that films play at.
 const RATES_FPS: [f64; 6] = [23.976, 24.0, 25.0, 29.97, 30.0, 60.0];
@@ -39,6 +40,11 @@ pub(super) fn FilmSheet(session: Session, desk: Desk, node: NodeRef<html::Dialog
     let recording = Signal::derive(move || {
         desk.film.with(|film| film.as_ref().map_or_else(String::new, |film| film.facts.recording.clone()))
     });
+    // Without a name it is the kit's first, which the list shows.
+    let gone = move || {
+        let name = recording.get();
+        (!name.is_empty() && !modes().contains(&name)).then(|| not_in_kit(&name))
+    };
     let saving = Handing::new();
     let save = move |_| saving.hand(move || film_file(desk));
     let put_away = move |_| {
@@ -58,6 +64,7 @@ pub(super) fn FilmSheet(session: Session, desk: Desk, node: NodeRef<html::Dialog
                         let value = name.clone();
                         view! { <option value=value.clone() prop:selected=move || recording.get() == value>{name}</option> }
                     }).collect_view()}
+                    {own_option(gone)}
                 </select>
             </label>
             <NumberChoices
@@ -115,6 +122,8 @@ fn FrameShape(desk: Desk) -> impl IntoView {
             film.as_ref().map_or_else(String::new, |film| words::shape(film.facts.aspect.to_f64()))
         })
     });
+    let names: Vec<String> = shapes.iter().map(|(name, _)| Number(name).to_string()).collect();
+    let own = move || Some(shape.get()).filter(|shape| !shape.is_empty() && !names.contains(shape));
     let options = shapes.clone().into_iter().map(move |(value, _)| {
         let name = Number(&value).to_string();
         let told = name.clone();
@@ -128,7 +137,10 @@ fn FrameShape(desk: Desk) -> impl IntoView {
     view! {
         <label class="field">
             <span>{say!("Frame shape")}</span>
-            <select on:change:target=move |event| choose(event.target().value())>{options.collect_view()}</select>
+            <select on:change:target=move |event| choose(event.target().value())>
+                {options.collect_view()}
+                {own_option(own)}
+            </select>
         </label>
     }
 }

@@ -63,6 +63,7 @@ impl PartialEq for Source {
         Arc::ptr_eq(&self.scene, &other.scene)
             && Arc::ptr_eq(&one.cast, &two.cast)
             && Arc::ptr_eq(&one.kit, &two.kit)
+            && Arc::ptr_eq(&one.places, &two.places)
             && Shooting(Arc::clone(&one.facts)) == Shooting(Arc::clone(&two.facts))
     }
 }
@@ -260,5 +261,21 @@ pub(crate) fn SceneFloor(
             </div>
             <panel::Panel session floor />
         </div>
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use blocking_edit::tests::two;
+
+    #[test]
+    fn a_floor_is_another_one_when_a_place_is() {
+        let (film, scene) = two();
+        let one = Source { film, scene: Arc::new(scene) };
+        let mut other = one.clone();
+        assert_eq!(one, other);
+        other.film.places = Arc::from([]);
+        assert_ne!(one, other);
     }
 }

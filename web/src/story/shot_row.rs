@@ -137,6 +137,9 @@ fn DragHandle(
     // Where the pointer was when the row came to where it is.
     let from_y = StoredValue::new(None::<f64>);
     let press = move |event: ev::PointerEvent| {
+        if event.button() != 0 {
+            return;
+        }
         if let Some(button) = handle.get_untracked() {
             event.prevent_default();
             // Without the capture a drag ends where the row's edge does.
@@ -145,8 +148,16 @@ fn DragHandle(
             from_y.set_value(Some(f64::from(event.client_y())));
         }
     };
+    let end = move || {
+        from_y.set_value(None);
+        desk.end_gesture();
+    };
     let drag = move |event: ev::PointerEvent| {
         let (Some(from), Some(button)) = (from_y.get_value(), handle.get_untracked()) else { return };
+        // It may have been let go where nobody heard of it.
+        if event.buttons() == 0 {
+            return end();
+        }
         let Ok(Some(row)) = button.closest("li") else { return };
         let height = row.get_bounding_client_rect().height().max(1.0);
         let by = (f64::from(event.client_y()) - from) / height;
@@ -154,11 +165,9 @@ fn DragHandle(
             let step: isize = if by > 0.0 { 1 } else { -1 };
             move_shot(desk, scene_id, one, step);
             from_y.set_value(Some(from + if by > 0.0 { height } else { -height }));
+            // A row that is moved in the page loses the pointer.
+            request_animation_frame(move || drop(button.set_pointer_capture(event.pointer_id())));
         }
-    };
-    let end = move |_| {
-        from_y.set_value(None);
-        desk.end_gesture();
     };
     view! {
         <button
@@ -168,8 +177,8 @@ fn DragHandle(
             aria-label=live(move || say!("Drag to move: {}. Arrow keys do too.", name.get()))
             on:pointerdown=press
             on:pointermove=drag
-            on:pointerup=end
-            on:pointercancel=move |_| from_y.set_value(None)
+            on:pointerup=move |_| end()
+            on:pointercancel=move |_| end()
             on:keydown=move |event| {
                 let by = match event.key().as_str() {
                     "ArrowUp" => -1,

@@ -92,6 +92,7 @@ pub(super) fn Strip(
             })
             .unwrap_or_default()
     });
+    let is_there = move |one: EntryId| entries.with(|entries| entries.contains(&one));
     let cuts = Memo::new(move |_| found.with(Found::cuts));
     let move_chosen = move |by: isize| {
         let cut =
@@ -124,7 +125,7 @@ pub(super) fn Strip(
                 view! { <StripEntry desk scene_id=id scene one entry chosen cuts /> }
             } />
         </ol>
-        {when(move || entry.get().is_some(), move || view! { <EntryPanel desk id scene entry /> }.into_any())}
+        {when(move || entry.get().is_some_and(is_there), move || view! { <EntryPanel desk id scene entry /> }.into_any())}
     }
 }
 

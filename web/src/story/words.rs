@@ -85,6 +85,11 @@ pub(crate) fn missing(film: &Film, why: NoRehearsal) -> String {
     }
 }
 
+/// What a film still asks for by its name, though the kit has it no more.
+pub(super) fn not_in_kit(name: &str) -> String {
+    say!("{name}: not in the kit any more")
+}
+
 /// A scene's heading: inside or outside, where and when.
 pub(crate) fn heading(film: &Film, facts: &SceneFacts) -> String {
     let place = facts.place.and_then(|place| film.place(place)).map(|place| place.name.as_str());
@@ -103,11 +108,12 @@ pub(crate) fn scene_name(film: &Film, scene: &Scene) -> String {
 pub(super) fn seconds(seconds: f64) -> String {
     if seconds >= 60.0 {
         let whole = libm::round(seconds);
-        return format!("{:.0} min {:02.0} s", libm::floor(whole / 60.0), whole % 60.0);
+        let (minutes, rest) = (libm::floor(whole / 60.0), whole % 60.0);
+        return say!("{minutes:.0} min {rest:02.0} s");
     }
     // A sum of nothing is −0, which nobody would say.
-    let tenths = libm::round(seconds * 10.0) / 10.0 + 0.0;
-    format!("{} s", Number(tenths))
+    let seconds = Number(libm::round(seconds * 10.0) / 10.0 + 0.0);
+    say!("{seconds} s")
 }
 
 /// A message of the core, which begins small and has no stop, as a sentence on the page.

@@ -1,4 +1,4 @@
-//! A row of choices of which one is taken.
+//! A row of choices of which one is taken, and what a list shows that is none of its own.
 
 use leptos::prelude::*;
 
@@ -83,6 +83,13 @@ where
             <div>{buttons}</div>
         </fieldset>
     }
+}
+
+/// The last option of a list: what is taken without being offered, in words, as long as there is such. It is not to be picked,
+/// as it is taken already.
+pub(crate) fn own_option(own: impl Fn() -> Option<String> + Send + Sync + 'static) -> AnyView {
+    let option = move || own().map(|words| view! { <option disabled prop:selected=true>{words}</option> });
+    option.into_any()
 }
 
 /// A choice without its value: every row is made by the same code, whatever it chooses among.

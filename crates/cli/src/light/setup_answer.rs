@@ -84,7 +84,7 @@ struct Moves {
     smear: Option<Smear>,
     follow_m: Option<f64>,
     follow_s: Option<f64>,
-    fastest_pan_deg_per_s: Option<f64>,
+    fastest_turn_deg_per_s: Option<f64>,
     quarter_turn_s: Option<f64>,
     passing: Vec<Passing>,
 }
@@ -214,7 +214,7 @@ impl Moves {
             smear: moving.smear.map(|smear| Smear::of(film, smear)),
             follow_m: moving.follow.map(|path| path.length.to_m()),
             follow_s: moving.follow.map(|path| path.seconds),
-            fastest_pan_deg_per_s: Some(moving.pan.fastest.to_deg()),
+            fastest_turn_deg_per_s: Some(moving.pan.fastest.to_deg()),
             quarter_turn_s: moving.pan.quarter_turn_s,
             passing: moving.passing.iter().map(Passing::of).collect(),
         }

@@ -14,7 +14,7 @@ use super::ground::Ground;
 use super::proposal::{LensWish, MoveWish, Proposal};
 use super::ways::{Way, across, seconds, ways, widest};
 use crate::cut_view::{EntryView, SeenAt, times_apart};
-use crate::findings::{Severity, check_take, one_unseen, phone_from_voices, shoulder_amiss};
+use crate::findings::{Severity, check_take, one_unseen, phone_from_voices, shoulder_amiss, subject_unseen};
 use crate::id::{EntryId, PersonId, ShotId};
 use crate::rehearsal::{NoRehearsal, Rehearsal};
 use crate::scene::{Entry, Setting};
@@ -168,6 +168,7 @@ impl Search<'_> {
         if !self.moves(&mut shot, &mut rehearsal, way.moves)
             || shoulder_amiss(film, scene, &shot, &rehearsal).is_some()
             || one_unseen(film, scene, &shot, &rehearsal).is_some()
+            || subject_unseen(film, scene, &shot, &rehearsal).is_some()
         {
             return Tried::NotHere;
         }
@@ -238,7 +239,7 @@ impl Search<'_> {
         // Walking backwards is a caution that belongs to the shot; what cannot be looked at is not proposed.
         findings
             .iter()
-            .all(|finding| finding.severity() != Severity::Fails && finding.rule() != "pan_too_fast")
+            .all(|finding| finding.severity() != Severity::Fails && finding.rule() != "turn_too_fast")
     }
 
     /// What is not as it should be with a view.
@@ -328,7 +329,7 @@ impl Search<'_> {
 
 enum Tried {
     Had(Box<Had>),
-    /// Beyond the line, with a move that does not serve, with a shoulder or one of two who are not seen, or there already.
+    /// Beyond the line, with a move that does not serve, with a shoulder or somebody not seen, or there already.
     NotHere,
     CannotBeHad,
 }

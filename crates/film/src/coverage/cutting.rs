@@ -4,7 +4,7 @@ use units::Angle;
 
 use super::ground::Ground;
 use crate::cut_view::{EntryView, ScreenDirection, SeenAt, times_apart, turn_between};
-use crate::findings::seen_as_reverses;
+use crate::findings::{direction_turns, jump_cut, seen_as_reverses};
 use crate::scene_blocking::LineSide;
 
 /// Two views of one person from directions that differ by less look like a mistake: 30 degrees, common practice; half a
@@ -27,9 +27,10 @@ pub(super) fn cuts(ground: &Ground<'_>, before: &[EntryView], next: &EntryView) 
     let Some(last) = before.last() else { return true };
     last.shot.id != next.shot.id
         && differs(last, next)
+        && jump_cut(ground.film, ground.scene, last, next).is_none()
         && stays_on_side(last, next)
         && looks_meet(ground, last, next)
-        && keeps_direction(before, next)
+        && !direction_turns(ground.film, ground.scene, before, next)
 }
 
 /// How many entries do not follow what is before them, in the scene of that ground.
@@ -63,18 +64,6 @@ fn stays_on_side(last: &EntryView, next: &EntryView) -> bool {
 fn looks_meet(ground: &Ground<'_>, last: &EntryView, next: &EntryView) -> bool {
     let seen = seen_as_reverses(ground.film, ground.scene, last, next);
     seen.is_none_or(|[end, start]| end.looks != start.looks || end.looks == Some(ScreenDirection::Neutral))
-}
-
-/// Whether a walker goes on across the frame as they went when they were last seen: a turn is seen where its entry ends
-/// another way than it starts.
-fn keeps_direction(before: &[EntryView], next: &EntryView) -> bool {
-    let [Some(goes), _] = next.goes else { return true };
-    if next.is_insert() {
-        return true;
-    }
-    let of_them = before.iter().rev().filter(|view| view.subject == next.subject && !view.is_insert());
-    let mut ways = of_them.filter_map(|view| view.goes[1]);
-    ways.next().is_none_or(|went| !went.is_opposite(goes))
 }
 
 /// Whether the phone is on its side of the beat's line throughout.

@@ -1,7 +1,7 @@
 //! When whoever is in focus is in the frame while a shot is taken.
 //!
-//! Only somebody who walks can leave it: who stays is where the framing puts them, and a phone that turns away from them
-//! means to. A phone that goes along keeps its place to whom it goes along with.
+//! They walk out of it, or the phone turns away from them: who stays is where the framing puts them at first. A phone that
+//! goes along keeps its place to whom it goes along with.
 
 use glam::{DVec2, DVec3};
 use optics::ViewTangents;
@@ -14,7 +14,7 @@ use crate::scene::Scene;
 use crate::scene_blocking::{Leg, Mark, Span, Way, limited};
 use crate::shot::Shot;
 
-/// How often a phone that moves is asked whether it still holds a walker, seconds: chosen because nobody crosses a frame
+/// How often a phone that moves is asked whether it still holds somebody, seconds: chosen because nobody crosses a frame
 /// and comes back in less.
 const STEP_S: f64 = 0.25;
 /// The most times that it is asked in one take: chosen because longer takes need not be known so well.
@@ -23,18 +23,17 @@ const MOST_STEPS: f64 = 48.0;
 const HALVINGS: usize = 5;
 
 /// When whoever is in focus is in the frame of a shot that was walked through: seconds of the shot, one span after the
-/// other. All of it for a thing, and for somebody who stays.
+/// other. All of it for a thing, and for somebody who stays if the phone does not turn.
 ///
 /// They are in it while some point of the line from their feet to their crown is: while no more than half of their breadth
 /// is beyond an edge, whatever the size cuts off above and below.
 pub(super) fn in_frame(film: &Film, scene: &Scene, shot: &Shot, rehearsal: &Rehearsal) -> Vec<Span> {
     let planned_s = shot.planned_s;
+    let asked = || sampled(planned_s, |at_s| is_held(film, scene, shot, rehearsal, at_s));
     let leaving = || match shot.movement {
         Some(Movement::Follow { .. }) => None,
-        Some(Movement::Push { .. } | Movement::Pan { .. } | Movement::Tilt { .. }) => {
-            walker(scene, shot, rehearsal)?;
-            Some(sampled(planned_s, |at_s| is_held(film, scene, rehearsal, at_s)))
-        }
+        Some(Movement::Push { .. }) => walker(scene, shot, rehearsal).map(|_| asked()),
+        Some(Movement::Pan { .. } | Movement::Tilt { .. }) => shot.of.subject().map(|_| asked()),
         None => {
             let (mark, legs) = walker(scene, shot, rehearsal)?;
             held_by_one_that_stays(film, mark, &legs, rehearsal)
@@ -150,11 +149,12 @@ fn held(camera: &Camera, view: &ViewTangents, leg: &Leg, crown: Length) -> Optio
 }
 
 /// Whether a phone that moves has some of whoever is in focus in its frame.
-fn is_held(film: &Film, scene: &Scene, rehearsal: &Rehearsal, at_s: f64) -> bool {
+fn is_held(film: &Film, scene: &Scene, shot: &Shot, rehearsal: &Rehearsal, at_s: f64) -> bool {
     let Some(stage) = rehearsal.stage(scene, &film.cast, at_s) else { return true };
-    let Some(person) = stage.people.first() else { return true };
+    let Some(person) = shot.of.subject().and_then(|who| rehearsal.on_floor(&stage, who)) else { return true };
+    let camera = rehearsal.camera_on_floor(&stage.opens);
     let now = Leg { from_s: at_s, to_s: at_s, place: person.place, velocity: DVec2::ZERO };
-    held(&stage.opens, &stage.view, &now, person.body.height_of(Landmark::Crown)).is_some()
+    held(&camera, &stage.view, &now, person.body.height_of(Landmark::Crown)).is_some()
 }
 
 /// The spans of a take of `planned_s` seconds in which something is so.

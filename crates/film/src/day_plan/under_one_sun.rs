@@ -40,7 +40,12 @@ impl DayPlan {
     }
 
     /// How the sun jumps in each scene in which it does.
-    fn sun_jumps(&self, film: &Film, day: &ShootingDay, daylights: &Daylights) -> BTreeMap<SceneId, SunJump> {
+    pub(super) fn sun_jumps(
+        &self,
+        film: &Film,
+        day: &ShootingDay,
+        daylights: &Daylights,
+    ) -> BTreeMap<SceneId, SunJump> {
         let jump = |scene: &Arc<Scene>| Some((scene.id, SunJump::of(scene, day, daylights, self)?));
         film.scenes.iter().filter_map(jump).collect()
     }

@@ -312,7 +312,13 @@ mod tests {
             let midnight = date.parse::<Date>().expect("a date").at(0, 0, 0, 0);
             for minute in (-30_i32..1500).step_by(5) {
                 let shown = midnight.checked_add(SignedDuration::from_mins(minute.into())).expect("a time");
-                let moment = zone.to_ambiguous_timestamp(shown).compatible().expect("a moment");
+                let ambiguous = zone.to_ambiguous_timestamp(shown);
+                let is_left_out = matches!(ambiguous.offset(), jiff::tz::AmbiguousOffset::Gap { .. });
+                let moment = ambiguous.compatible().expect("a moment");
+                // What is left out is the moment of the change itself, which is found as the last one not after it.
+                let until = moment + SignedDuration::from_secs(1);
+                let change = zone.preceding(until).next().filter(|_| is_left_out);
+                let moment = change.map_or(moment, |change| change.timestamp());
                 let start = Offset::UTC.to_timestamp(midnight).expect("a moment");
                 let wanted = (seconds(moment) - seconds(start)) / 60.0;
                 let found = light.utc_min(f64::from(minute));

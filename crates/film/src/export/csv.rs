@@ -10,6 +10,8 @@
 use std::fmt::Display;
 
 use csv::{Terminator, WriterBuilder};
+use jiff::SignedDuration;
+use jiff::civil::Date;
 use units::FrameRate;
 
 use super::record_order::record_order;
@@ -17,6 +19,7 @@ use super::{ExportError, numbered};
 use crate::clock::clock_in_files;
 use crate::day::ShootingDay;
 use crate::day_plan::{DayPlan, DaySetup, Daylights, Unmade};
+use crate::daylight::DAY_MIN;
 use crate::film::Film;
 use crate::id::{PersonId, ShotId};
 use crate::order::Placed;
@@ -57,9 +60,10 @@ const ENTRY: [&str; 11] =
     ["entry", "shot", "from_s", "to_s", "length_s", "starts_s", "scene", "title", "what", "size", "action"];
 
 /// The names of the cells of a day's setup.
-const SETUP: [&str; 19] = [
+const SETUP: [&str; 20] = [
     "order",
     "state",
+    "date",
     "ready",
     "starts",
     "ends",
@@ -123,7 +127,7 @@ pub fn cut_csv(film: &Film) -> Result<Vec<u8>, ExportError> {
     })
 }
 
-/// A day's setups in the order of work, its times by the clock: what is in the can, what is planned, what does not fit, and
+/// A day's setups in the order of work, its times by the clock and `date` that on which a setup starts: what is in the can, what is planned, what does not fit, and
 /// what cannot be made.
 ///
 /// # Errors
@@ -167,6 +171,7 @@ impl Work<'_> {
         let time = |minute: fn(&Placed) -> f64| {
             placed.map_or_else(String::new, |(_, one)| clock_in_files(minute(one)))
         };
+        let date = placed.and_then(|(_, placed)| date_at(day, placed.starts_min));
         let made = setup.and_then(DaySetup::made);
         let light = setup
             .zip(placed)
@@ -177,6 +182,7 @@ impl Work<'_> {
         vec![
             placed.map_or_else(String::new, |(at, _)| at.to_string()),
             state.to_owned(),
+            or_empty(date),
             time(|one| one.ready_min),
             time(|one| one.starts_min),
             time(|one| one.ends_min),
@@ -196,6 +202,13 @@ impl Work<'_> {
             text(&shot.action),
         ]
     }
+}
+
+/// The date of a minute of a day, to the minute; none of a day without one.
+fn date_at(day: &ShootingDay, minute: f64) -> Option<Date> {
+    #[expect(clippy::cast_possible_truncation, reason = "some days; a cast saturates beyond")]
+    let days = (minute.round() / DAY_MIN).floor() as i64;
+    day.date?.checked_add(SignedDuration::from_hours(24 * days)).ok()
 }
 
 fn shot_row(
@@ -344,6 +357,22 @@ mod tests {
         let starts: Vec<String> =
             column(&bytes, "starts").into_iter().filter(|cell| !cell.is_empty()).collect();
         assert!(starts.len() > 10 && starts.is_sorted(), "{starts:?}");
+    }
+
+    #[test]
+    fn a_night_is_in_order_of_date_and_time() {
+        let mut film = demo_film();
+        let hours = crate::film::Hours::until(22 * 60, 6 * 60).expect("hours");
+        film.cast = film.cast.iter().cloned().map(|one| crate::CastMember { hours: None, ..one }).collect();
+        let day = ShootingDay { hours, breaks: Vec::new(), ..film.days[0].clone() };
+        film.days = [day.clone()].into();
+        let plan = DayPlan::of(&film, &day, &Daylights::new(), &mut Rehearsals::default());
+        let bytes = day_csv(&film, &day, &plan, &Daylights::new()).expect("written");
+        let (dates, starts) = (column(&bytes, "date"), column(&bytes, "starts"));
+        let told: Vec<_> = dates.iter().zip(&starts).filter(|(_, start)| !start.is_empty()).collect();
+        assert!(told.len() > 10 && told.is_sorted(), "{told:?}");
+        let of = |date| dates.iter().filter(|one| *one == date).count();
+        assert_eq!([of("2026-09-12"), of("2026-09-13")].map(|count| count > 0), [true; 2], "{told:?}");
     }
 
     #[test]

@@ -1,18 +1,20 @@
 //! The framing as an ASC Framing Decision List: which part of each recorded frame is delivered.
 
+use std::iter;
+
 use optics::Aspect;
 use serde_json::{Value, json};
 use uuid::Uuid;
 
 use super::ExportError;
-use super::frames::{RecordedFrame, recorded_frames};
+use super::frames::{Canvas, RecordedFrame, recorded_frames};
 use crate::film::Film;
 use crate::film_file::write_film;
 
 /// What ids of films' framing are made under: a number drawn once, for this alone.
 const FRAMING_IDS: Uuid = Uuid::from_u128(0x8d1f_6a54_27c3_4be9_a0d2_51e7_3c96_b84f);
 
-/// The one framing intent: the film's delivered frame.
+/// The framing intent that most shots have: the film's delivered frame in the middle.
 const INTENT: &str = "DELIVERY";
 
 /// An id for the framing of a film, made from its file alone: the same film has the same, and another film another.
@@ -27,7 +29,8 @@ pub fn framing_id(film: &Film) -> u128 {
 ///
 /// A context for each recording mode of the kit; in it a canvas for what is recorded without an adapter and with each that a
 /// shot is made with, squeezed as it is captured; on each canvas where the delivered frame lies. `uuid` is the list's own id.
-/// What a single shot shifts its frame by is not in it.
+/// Where shots have it off the middle, that is another decision on their canvas. It has an intent of its own, as a canvas has one
+/// decision for an intent, and is named by those shots.
 ///
 /// # Errors
 /// Only where JSON cannot be written.
@@ -35,50 +38,74 @@ pub fn fdl(film: &Film, uuid: u128) -> Result<String, ExportError> {
     let frames = recorded_frames(film);
     let (width, height) = whole_ratio(film.facts.aspect);
     let contexts = film.kit.recordings.iter().enumerate().map(|(at, recording)| {
-        let of_mode = frames.iter().filter(|frame| frame.mode == at + 1);
+        // Each canvas begins with the frame in its middle, and those off it follow.
+        let canvases = frames.chunk_by(|one, next| one.canvas == next.canvas);
+        let of_mode = canvases.filter(|on| on.iter().all(|frame| frame.canvas.mode == at + 1));
         json!({
             "label": recording.name,
             "context_creator": "Tapemark",
-            "canvases": of_mode.map(canvas).collect::<Vec<_>>(),
+            "canvases": of_mode.filter_map(canvas).collect::<Vec<_>>(),
         })
     });
+    let shape = format!("Delivered frame {width}:{height}");
+    let intent = |id: String, label: String| {
+        json!({
+            "id": id,
+            "label": label,
+            "aspect_ratio": {"width": width, "height": height},
+            "protection": 0.0,
+        })
+    };
+    let off_centre = frames.iter().filter(|frame| !frame.shots.is_empty());
+    let off_centre = off_centre.map(|frame| intent(intent_of(frame), format!("{shape}{}", frame.whose())));
+    let intents = iter::once(intent(INTENT.to_owned(), shape.clone())).chain(off_centre);
     let list = json!({
         "uuid": Uuid::from_u128(uuid).to_string(),
         "version": {"major": 2, "minor": 0},
         "fdl_creator": "Tapemark",
         "default_framing_intent": INTENT,
-        "framing_intents": [{
-            "id": INTENT,
-            "label": format!("Delivered frame {width}:{height}"),
-            "aspect_ratio": {"width": width, "height": height},
-            "protection": 0.0,
-        }],
+        "framing_intents": intents.collect::<Vec<_>>(),
         "contexts": contexts.collect::<Vec<_>>(),
         "canvas_templates": [],
     });
     Ok(serde_json::to_string_pretty(&list)? + "\n")
 }
 
-fn canvas(frame: &RecordedFrame<'_>) -> Value {
-    let id = match frame.adapter {
-        None => format!("MODE_{}", frame.mode),
-        Some((adapter, _)) => format!("MODE_{}_ADAPTER_{adapter}", frame.mode),
+/// A canvas with the frames on it.
+fn canvas(frames: &[RecordedFrame<'_>]) -> Option<Value> {
+    let canvas = frames.first()?.canvas;
+    let id = match canvas.adapter {
+        None => format!("MODE_{}", canvas.mode),
+        Some((adapter, _)) => format!("MODE_{}_ADAPTER_{adapter}", canvas.mode),
     };
-    let recording = &frame.recording.recording;
-    json!({
-        "label": frame.name(),
+    let Canvas { recording, squeeze, .. } = canvas;
+    let recording = &recording.recording;
+    let decisions: Vec<Value> = frames.iter().map(|frame| decision(&id, frame)).collect();
+    Some(json!({
+        "label": canvas.name(),
         "id": id,
         "source_canvas_id": id,
         "dimensions": {"width": recording.width_px(), "height": recording.height_px()},
-        "anamorphic_squeeze": frame.squeeze,
-        "framing_decisions": [{
-            "label": "Delivered frame",
-            "id": format!("{id}-{INTENT}"),
-            "framing_intent_id": INTENT,
-            "dimensions": {"width": frame.width_px, "height": frame.height_px},
-            "anchor_point": {"x": frame.left_px, "y": frame.top_px},
-        }],
+        "anamorphic_squeeze": squeeze,
+        "framing_decisions": decisions,
+    }))
+}
+
+fn decision(canvas: &str, frame: &RecordedFrame<'_>) -> Value {
+    let (intent, delivered) = (intent_of(frame), frame.delivered);
+    json!({
+        "label": format!("Delivered frame{}", frame.whose()),
+        "id": format!("{canvas}-{intent}"),
+        "framing_intent_id": intent,
+        "dimensions": {"width": delivered.width_px, "height": delivered.height_px},
+        "anchor_point": {"x": delivered.left_px, "y": delivered.top_px},
     })
+}
+
+/// The intent of a frame: off the middle, one that is named by the first of its shots, which no other frame is for.
+fn intent_of(frame: &RecordedFrame<'_>) -> String {
+    let first = frame.shots.first();
+    first.map_or_else(|| INTENT.to_owned(), |number| format!("{INTENT}_{}", number.replace('.', "_")))
 }
 
 /// A shape as two whole numbers, as small as they can be: 2.39 is 239 to 100.
@@ -146,6 +173,35 @@ mod tests {
                 assert!(bottom <= number(&canvas["dimensions"]["height"]), "{canvas}");
             }
         }
+    }
+
+    #[test]
+    fn a_frame_off_the_middle_is_a_decision_of_its_own_with_the_shots_it_is_for() {
+        let mut film = demo_film();
+        let scene = std::sync::Arc::make_mut(&mut film.scenes[0]);
+        let shift = optics::CropShift { up: -1.0, right: 0.0 };
+        std::sync::Arc::make_mut(&mut scene.shots[4]).crop_shift = Some(shift);
+        let list = list(&film);
+        assert_eq!(list["framing_intents"][1]["id"], "DELIVERY_1_5");
+        assert_eq!(list["framing_intents"][1]["label"], "Delivered frame 239:100, for 1.5");
+        let canvases = list["contexts"].as_array().expect("contexts").iter();
+        let canvases = canvases.flat_map(|context| context["canvases"].as_array().expect("canvases"));
+        let moved: Vec<_> = canvases.filter(|canvas| canvas["framing_decisions"][1].is_object()).collect();
+        let [canvas] = moved.as_slice() else { panic!("one canvas: {moved:?}") };
+        let [centred, moved] = [0, 1].map(|at| &canvas["framing_decisions"][at]);
+        assert_eq!(canvas["label"], film.facts.recording);
+        assert_eq!(
+            (&moved["label"], &moved["framing_intent_id"]),
+            (&json!("Delivered frame, for 1.5"), &json!("DELIVERY_1_5"))
+        );
+        assert_eq!(moved["dimensions"], centred["dimensions"]);
+        let bottom =
+            |one: &Value| one["anchor_point"]["y"].as_f64().zip(one["dimensions"]["height"].as_f64());
+        let (top, height) = bottom(moved).expect("numbers");
+        assert!(
+            (top + height - canvas["dimensions"]["height"].as_f64().expect("a height")).abs() < 1e-2,
+            "{moved}"
+        );
     }
 
     #[test]

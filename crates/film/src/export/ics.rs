@@ -2,12 +2,14 @@
 //!
 //! Written here, because the calendar crates at hand make ids by chance or read the clock.
 
+use std::iter;
+
 use jiff::civil::{Date, DateTime, Time};
 use jiff::{SignedDuration, Timestamp};
 use language::say;
 
 use super::ics_text::CalendarText;
-use super::{ExportError, numbered};
+use super::{ExportError, numbered, told_clock_change, told_late};
 use crate::day::ShootingDay;
 use crate::day_plan::{DayPlan, Daylights};
 use crate::daylight::{DaySpan, Daylight};
@@ -25,7 +27,7 @@ pub struct DayCalendar<'day> {
     pub plan: Option<&'day DayPlan>,
     /// The light at its places, which knows their clocks.
     pub daylights: &'day Daylights,
-    /// What this film is known by among others: part of every event's id.
+    /// What this film is known by among others: part of every event's id, which lasts as long as it does.
     pub film_key: &'day str,
     /// When the plan was last changed.
     pub stamp: Timestamp,
@@ -35,7 +37,8 @@ pub struct DayCalendar<'day> {
 ///
 /// Times are of UTC, worked out by the clock of a setup's place; the call and the breaks go by the first place of the day whose
 /// light is known, and so does what has no such place itself. Where none is known at all, times are those of whatever clock
-/// the reader's is. Whole minutes. An event has the same id every time, so that a calendar takes it for the same one.
+/// the reader's is. Whole minutes. An event has the same id as long as the film's key is the same, so that a calendar takes it for
+/// the same one.
 ///
 /// # Errors
 /// Says so of a day without a date, and of times beyond any calendar.
@@ -120,7 +123,8 @@ impl Events<'_> {
         let people = self.of.people();
         let cast = if people.is_empty() { String::new() } else { say!("With {people}.") };
         let weather = say!("Counting on {}.", language::text(day.weather.name()));
-        let parts = [cast, weather, day.notes.trim().to_owned()];
+        let clocks = self.usual.and_then(|clock| told_clock_change(day, clock)).unwrap_or_default();
+        let parts = [cast, weather, clocks, day.notes.trim().to_owned()];
         let span = DaySpan::from(day.hours);
         let places: Vec<&str> = self.of.places().iter().map(|place| place.name.as_str()).collect();
         self.write(&Event {
@@ -152,16 +156,17 @@ impl Events<'_> {
         Ok(())
     }
 
-    /// Each setup in the order of work, from where its change is done and its light there.
+    /// Each setup in the order of work, from where its change is done and its light there, and why it is late if it is.
     fn setups(&mut self) -> Result<(), ExportError> {
         let DayCalendar { film, plan: Some(plan), .. } = self.of else { return Ok(()) };
         for placed in &plan.order.placed {
             let Some(setup) = plan.setup(placed.job) else { continue };
             let shot = &setup.shot;
             let number = numbered(film, shot.id);
+            let what = say!("{number} {} of {}", language::text(shot.size.name()), shot.of.told(film));
             self.write(&Event {
                 id: format!("shot-{}", shot.id),
-                summary: say!("{number} {} of {}", language::text(shot.size.name()), shot.of.told(film)),
+                summary: iter::once(what).chain(told_late(film, placed)).collect::<Vec<_>>().join(", "),
                 description: shot.action.trim().to_owned(),
                 place: film.place_of(&setup.scene),
                 location: String::new(),
@@ -173,21 +178,29 @@ impl Events<'_> {
         Ok(())
     }
 
-    /// When the sun is low and when it gets dark, for each place.
+    /// When the sun is low and when it gets dark, for each place, but not what is over before the call, nor a low sun after the
+    /// wrap; and when a night ends.
     fn light(&mut self) -> Result<(), ExportError> {
+        let hours = self.of.day.hours;
+        let work = DaySpan::from(hours);
         for place in self.of.places() {
             let Some(daylight) = self.of.daylights.get(&place.id) else { continue };
             let times = daylight.times();
             let spans = [("morning", times.morning), ("evening", times.evening)];
             let low = spans.into_iter().filter_map(|(when, span)| {
-                let DaySpan { from_min, to_min } = span?;
+                let DaySpan { from_min, to_min } =
+                    span.filter(|span| span.to_min > work.from_min && span.from_min < work.to_min)?;
                 Some((format!("low-sun-{when}"), say!("Low sun"), from_min, Some(to_min)))
             });
-            let dusk = times.civil_dusk_min;
+            let dusk = times.civil_dusk_min.filter(|minute| *minute > work.from_min);
             let dusk = dusk.map(|minute| {
                 ("civil-dusk".to_owned(), say!("Civil dusk: the light to see by ends"), minute, None)
             });
-            for (id, summary, from_min, to_min) in low.chain(dusk) {
+            let dawn = daylight.next_light_min().filter(|_| hours.ends_next_day());
+            let dawn = dawn.map(|minute| {
+                ("civil-dawn".to_owned(), say!("Civil dawn: the light to see by comes"), minute, None)
+            });
+            for (id, summary, from_min, to_min) in low.chain(dusk).chain(dawn) {
                 self.write(&Event {
                     id: format!("place-{}-{id}", place.id),
                     summary: summary.to_owned(),
@@ -338,6 +351,61 @@ mod tests {
     }
 
     #[test]
+    fn a_setup_that_is_late_says_so_and_why() {
+        let mut film = demo_film();
+        let shot = film.scenes[2].shots[3].id;
+        let hours = Hours::until(9 * 60, 12 * 60).expect("hours");
+        let pinned = vec![crate::day::Pinned { shot, at: 0 }];
+        film.days = [ShootingDay { hours, pinned, ..film.days[0].clone() }].into();
+        let told = calendar(&film, None).expect("a calendar").replace("\r\n ", "");
+        assert!(told.contains("SUMMARY:3.4 wide of Tom and Ida\\, late: "), "{told}");
+        assert_eq!(told.matches("late: ").count(), 1, "{told}");
+    }
+
+    #[test]
+    fn light_is_told_within_the_work_and_the_dawn_that_ends_a_night() {
+        let span = |from_min, to_min| Some(DaySpan { from_min, to_min });
+        let times = DayTimes {
+            morning: span(400.0, 500.0),
+            evening: span(1070.0, 1180.0),
+            civil_dusk_min: Some(1215.0),
+            ..DayTimes::default()
+        };
+        let told = |from_min, shown_min, daylight: &Daylight| {
+            let mut film = demo_film();
+            let hours = Hours::until(from_min, shown_min).expect("hours");
+            film.days = [ShootingDay { hours, ..film.days[0].clone() }].into();
+            let told = calendar(&film, Some(daylight)).expect("a calendar");
+            ["low-sun-morning", "low-sun-evening", "civil-dusk", "civil-dawn"].map(|id| told.contains(id))
+        };
+        // The sun is up to minute 1200 and from 1840 on, for two days.
+        let directions = (0..=600).map(|at| {
+            let is_up = (380..1200).contains(&(at * 5 % 1440));
+            (180.0, if is_up { 20.0 } else { -20.0 })
+        });
+        let parts = by_clock(None).parts().clone();
+        let parts = DaylightParts { times, directions_deg: directions.collect(), ..parts };
+        let daylight = Daylight::new(parts).expect("two days");
+        assert_eq!(told(540, 1140, &daylight), [false, true, true, false]);
+        assert_eq!(told(1260, 480, &daylight), [false, false, false, true]);
+    }
+
+    #[test]
+    fn clocks_that_change_during_the_work_are_told_with_the_call() {
+        let told = |from_min, change| {
+            let mut film = demo_film();
+            let hours = Hours::until(from_min, 600).expect("hours");
+            film.days = [ShootingDay { hours, breaks: Vec::new(), ..film.days[0].clone() }].into();
+            calendar(&film, Some(&by_clock(Some(change)))).expect("a calendar").replace("\r\n ", "")
+        };
+        let forward = ClockChange { before_min: 120.0, after_min: 180.0 };
+        let back = ClockChange { before_min: 180.0, after_min: 120.0 };
+        assert!(told(60, forward).contains("Clocks go forward by 60 min at 02:00: times from then to 03:00"));
+        assert!(told(60, back).contains("Clocks go back by 60 min at 03:00: times from 02:00 to then"));
+        assert!(!told(180, forward).contains("Clocks go"));
+    }
+
+    #[test]
     fn a_minute_past_midnight_is_of_the_next_day() {
         let date = Date::new(2026, 12, 31).expect("a date");
         assert_eq!(time(date, 1450.0, None).expect("a time"), "20270101T001000");
@@ -353,7 +421,7 @@ mod tests {
         };
         let forward = ClockChange { before_min: 120.0, after_min: 180.0 };
         // One minute before, one that the clock leaves out, the first that it has again.
-        let wanted = ["20260328T235900Z", "20260329T003000Z", "20260329T000000Z"];
+        let wanted = ["20260328T235900Z", "20260329T000000Z", "20260329T000000Z"];
         assert_eq!(told(&[119.0, 150.0, 180.0], forward), wanted);
         let back = ClockChange { before_min: 180.0, after_min: 120.0 };
         // One that comes once, one that comes twice, the first after those.

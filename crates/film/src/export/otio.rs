@@ -6,12 +6,12 @@ use serde_json::{Map, Value, json};
 use units::LengthUnit;
 
 use super::ExportError;
+use super::frames::{Canvas, Delivered};
 use super::media::{self, Media, media};
 use super::record_order::{InCut, record_order};
 use crate::cut_view::EntryView;
 use crate::film::Film;
 use crate::findings::{PlacedFinding, Severity, check_cut, sort_findings};
-use crate::kit::KitAdapter;
 use crate::rehearsal::Rehearsals;
 use crate::scene::{KeptAt, Scene};
 
@@ -22,6 +22,12 @@ use crate::scene::{KeptAt, Scene};
 /// missing, as long as the shot is planned. What it shows starts at 0 and is as planned. A clip has a marker
 /// for what is found on the cut before it, on its shot where that is first seen, and on its scene where that begins, unless
 /// it is kept anyway; and one for its shot's notes. What only Tapemark knows is metadata under `tapemark`.
+///
+/// A clip of a shot that is captured at another rate has its range in frames of that rate and a `LinearTimeWarp.1`, by which its
+/// file, at the rate at which it was captured, plays in the time of the film; as the format has it, the range's start is of
+/// the media and its length of the timeline. In the metadata `captured_fps` and `plays_fps` are those rates, `squeeze` is how many
+/// times wider a pixel is shown than it is high, and `framing` is where the delivered frame lies in what is recorded, in pixels,
+/// all as the framing decision list has them.
 ///
 /// # Errors
 /// Only where JSON cannot be written.
@@ -34,11 +40,11 @@ pub fn otio(film: &Film, rehearsals: &mut Rehearsals) -> Result<String, ExportEr
             let open = sort_findings(scene, check_cut(film, scene, &views)).open;
             for placed in open {
                 if let Some(clip) = clip_of(&mut clips, scene, placed.at) {
-                    clip.markers.push(finding_marker(film, clip.range(rate, 1.0), &placed));
+                    clip.markers.push(finding_marker(film, clip.range(1.0), &placed));
                 }
             }
         }
-        let children: Vec<Value> = clips.iter().map(|clip| clip.written(film, rehearsals, rate)).collect();
+        let children: Vec<Value> = clips.iter().map(|clip| clip.written(film, rehearsals)).collect();
         let track = json!({
             "OTIO_SCHEMA": "Track.1", "metadata": {}, "name": "Cut", "source_range": null, "effects": [], "markers": [],
             "enabled": true, "kind": "Video", "children": children,
@@ -64,6 +70,9 @@ struct Clip<'film> {
     /// The first frame of its shot that it shows, and how many.
     from: f64,
     frames: f64,
+    /// Frames a second at which it was captured, and at which it plays.
+    captured_fps: f64,
+    plays_fps: f64,
     markers: Vec<Value>,
 }
 
@@ -86,12 +95,13 @@ fn clips(film: &Film, rate: f64) -> Vec<Clip<'_>> {
             let frames = ends - at;
             at = ends;
             let from = libm::round(of.stretch_s.0 * rate);
-            let notes = Some(of.shot.notes.trim()).filter(|notes| !notes.is_empty());
-            let markers = notes.map(|notes| {
-                let range = range(from, frames, rate);
-                marker(range, "Notes", notes, "CYAN", &json!({"rule": "notes"}))
-            });
-            Clip { from, frames, markers: markers.into_iter().collect(), of }
+            let captured_fps = of.shot.frame_rate(film).to_fps();
+            let mut clip = Clip { from, frames, captured_fps, plays_fps: rate, markers: Vec::new(), of };
+            let notes = Some(clip.of.shot.notes.trim()).filter(|notes| !notes.is_empty());
+            let notes = notes
+                .map(|notes| marker(clip.range(frames), "Notes", notes, "CYAN", &json!({"rule": "notes"})));
+            clip.markers.extend(notes);
+            clip
         })
         .collect()
 }
@@ -114,21 +124,34 @@ fn clip_of<'clips, 'film>(
 }
 
 impl Clip<'_> {
-    /// So many frames from its first one on.
-    fn range(&self, rate: f64, frames: f64) -> Value {
-        range(self.from, frames, rate)
+    /// So many frames of the timeline, from its first one on, at the rate of its media.
+    fn range(&self, frames: f64) -> Value {
+        range(self.from, self.at_its_rate(frames), self.captured_fps)
     }
 
-    fn written(&self, film: &Film, rehearsals: &mut Rehearsals, rate: f64) -> Value {
-        let Self { of, from, frames, markers } = self;
-        let whole = libm::round(of.shot.planned_s * rate).max(from + frames);
-        let Media { references, active } = media(film, of.shot.id, &of.number, &range(0.0, whole, rate));
+    /// As many frames of its media as go by, unslowed, during so many of the timeline.
+    fn at_its_rate(&self, frames: f64) -> f64 {
+        frames * (self.captured_fps / self.plays_fps)
+    }
+
+    fn written(&self, film: &Film, rehearsals: &mut Rehearsals) -> Value {
+        let Self { of, from, frames, captured_fps, plays_fps, markers } = self;
+        // As long as it plays, since readers that know no effects hold the source range against it.
+        let planned = self.at_its_rate(libm::round(of.shot.planned_s * plays_fps));
+        let whole = range(0.0, planned.max(from + self.at_its_rate(*frames)), *captured_fps);
+        let Media { references, active } = media(film, of.shot.id, &of.number, &whole);
+        let warp = of.shot.capture_rate.filter(|captured| *captured != film.facts.frame_rate).map(|_| {
+            json!({
+                "OTIO_SCHEMA": "LinearTimeWarp.1", "metadata": {}, "name": "", "effect_name": "LinearTimeWarp",
+                "enabled": true, "time_scalar": plays_fps / captured_fps,
+            })
+        });
         json!({
             "OTIO_SCHEMA": "Clip.2",
             "metadata": {"tapemark": self.facts(film, rehearsals)},
             "name": of.number,
-            "source_range": self.range(rate, *frames),
-            "effects": [],
+            "source_range": self.range(*frames),
+            "effects": warp.into_iter().collect::<Vec<_>>(),
             "markers": markers,
             "enabled": true,
             "media_references": references,
@@ -143,8 +166,14 @@ impl Clip<'_> {
         let made = rehearsal.as_ref().as_ref().ok();
         let lens = made.and_then(|made| made.lens(film));
         let adapter = shot.adapter.as_ref();
-        let named = |one: &&KitAdapter| Some(&one.name) == adapter;
-        let squeeze = film.kit.adapters.iter().find(named).map(|one| one.squeeze().to_f64());
+        let canvas = Canvas::of_shot(film, shot);
+        let delivered = canvas.and(made).and_then(Delivered::of_shot);
+        let framing = delivered.map(|frame| {
+            json!({
+                "dimensions": {"width": frame.width_px, "height": frame.height_px},
+                "anchor_point": {"x": frame.left_px, "y": frame.top_px},
+            })
+        });
         let facts = [
             ("entry_id", Some(json!(entry.id.number()))),
             ("shot_id", Some(json!(shot.id.number()))),
@@ -157,9 +186,12 @@ impl Clip<'_> {
             ("must_have", Some(json!(shot.is_must_have()))),
             ("lens", lens.map(|lens| json!(lens.name))),
             ("adapter", adapter.map(|adapter| json!(adapter))),
-            ("squeeze", squeeze.map(|squeeze| json!(squeeze))),
+            ("recording", canvas.map(|canvas| json!(canvas.recording.name))),
+            ("squeeze", canvas.filter(|_| adapter.is_some()).map(|canvas| json!(canvas.squeeze))),
+            ("framing", framing),
             ("best_take", film.best_take(shot.id).map(media::facts)),
             ("captured_fps", shot.capture_rate.map(|rate| json!(rate.to_fps()))),
+            ("plays_fps", shot.capture_rate.map(|_| json!(film.facts.frame_rate.to_fps()))),
         ];
         facts.into_iter().filter_map(|(name, value)| Some((name.to_owned(), value?))).collect()
     }
@@ -287,6 +319,49 @@ mod tests {
             found.sort_unstable();
             assert_eq!(found, wanted, "{}", film.facts.title);
         }
+    }
+
+    #[test]
+    fn a_clip_in_slow_motion_is_slowed_and_takes_its_place_in_the_timeline() {
+        let mut film = demo_film();
+        let usual = clips_of(&film)[0].clone();
+        let scene = Arc::make_mut(&mut film.scenes[0]);
+        scene.cut[0].stretch = Stretch::new(0.5, 2.5);
+        let first = scene.cut[0].shot;
+        for shot in scene.shots.iter_mut().filter(|shot| shot.id == first) {
+            Arc::make_mut(shot).capture_rate = FrameRate::checked_from_fps(120.0).ok();
+        }
+        let clip = &clips_of(&film)[0];
+        // From the 12th frame of the file on; two seconds of the film, for which it has 48 frames.
+        assert_eq!(clip["source_range"], range(12.0, 240.0, 120.0));
+        assert_eq!(clip["effects"][0]["time_scalar"], 0.2);
+        let facts = &clip["metadata"]["tapemark"];
+        assert_eq!((&facts["captured_fps"], &facts["plays_fps"]), (&json!(120.0), &json!(24.0)));
+        assert_eq!(usual["effects"], json!([]));
+    }
+
+    #[test]
+    fn a_clip_has_the_squeeze_and_the_place_of_its_frame_that_the_framing_has() {
+        let mut film = super::super::frames::with_adapter();
+        let upright = film.kit.recordings.iter().find(|mode| mode.recording.is_upright()).expect("a mode");
+        let name = upright.name.clone();
+        Arc::make_mut(&mut film.facts).recording.clone_from(&name);
+        let scene = Arc::make_mut(&mut film.scenes[0]);
+        let shot = Arc::make_mut(&mut scene.shots[0]);
+        shot.crop_shift = Some(optics::CropShift { up: 0.5, right: 0.0 });
+        let id = shot.id.number();
+        let list = super::super::fdl(&film, 0).expect("written");
+        let list: Value = serde_json::from_str(&list).expect("JSON");
+        let canvases = list["contexts"].as_array().expect("contexts").iter();
+        let mut canvases = canvases.flat_map(|context| context["canvases"].as_array().expect("canvases"));
+        let canvas = canvases.find(|one| one["label"] == format!("{name}, clip-on")).expect("a canvas");
+        let decision = &canvas["framing_decisions"][1];
+        let clips = clips_of(&film);
+        let facts = clips.iter().map(|clip| &clip["metadata"]["tapemark"]);
+        let facts = facts.into_iter().find(|facts| facts["shot_id"] == id).expect("a clip");
+        assert_eq!((&facts["recording"], &facts["squeeze"]), (&json!(name), &canvas["anamorphic_squeeze"]));
+        assert_eq!(facts["framing"]["anchor_point"], decision["anchor_point"]);
+        assert_eq!(facts["framing"]["dimensions"], decision["dimensions"]);
     }
 
     #[test]

@@ -11,7 +11,7 @@ use crate::film::Film;
 /// A matte: an image of a recorded frame's size that dims what is not delivered.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Matte {
-    /// The recording mode, and the adapter if one is on.
+    /// The recording mode, the adapter if one is on, and the shots that it is for if their frame is off the middle.
     pub name: String,
     /// The image as a PNG with transparency.
     pub png: Vec<u8>,
@@ -27,7 +27,8 @@ const LINE: [u8; 4] = [255; 4];
 /// How many lines' widths a frame is high: chosen, as 4 pixels of 2160 are still seen at a quarter of the size.
 const LINES_IN_HEIGHT: f64 = 540.0;
 
-/// A matte for each recording mode, without an adapter and with each that a shot is made with.
+/// A matte for each recording mode, without an adapter and with each that a shot is made with; and one for each other place
+/// in which shots have the delivered frame.
 ///
 /// With an adapter it is drawn squeezed, as the picture is captured: it goes over the clip before it is brought back to shape.
 /// The line lies just outside the delivered frame, so nothing that is delivered is covered; where the two frames share an
@@ -37,7 +38,10 @@ const LINES_IN_HEIGHT: f64 = 540.0;
 /// Only where an image cannot be written.
 pub fn mattes(film: &Film) -> Result<Vec<Matte>, ExportError> {
     let frames = recorded_frames(film);
-    frames.iter().map(|frame| Ok(Matte { name: frame.name(), png: drawn(frame)? })).collect()
+    let matte = |frame: &RecordedFrame<'_>| {
+        Ok(Matte { name: frame.canvas.name() + &frame.whose(), png: drawn(frame)? })
+    };
+    frames.iter().map(matte).collect()
 }
 
 /// A stretch of a row or a column that is delivered, in whole pixels, and how wide its lines are.
@@ -80,11 +84,13 @@ fn whole(pixels: f64) -> u32 {
 
 /// The image of a frame, row by row: all of it at once would be 33 MB for 4K.
 fn drawn(frame: &RecordedFrame<'_>) -> Result<Vec<u8>, ExportError> {
-    let (width, height) = (frame.recording.recording.width_px(), frame.recording.recording.height_px());
+    let RecordedFrame { canvas, delivered, .. } = frame;
+    let recording = &canvas.recording.recording;
+    let (width, height) = (recording.width_px(), recording.height_px());
     let line_px = f64::from(width.min(height)) / LINES_IN_HEIGHT;
     // A squeezed pixel is shown wider, so fewer of them make a line.
-    let columns = Kept::of(frame.left_px, frame.width_px, line_px / frame.squeeze);
-    let rows = Kept::of(frame.top_px, frame.height_px, line_px);
+    let columns = Kept::of(delivered.left_px, delivered.width_px, line_px / canvas.squeeze);
+    let rows = Kept::of(delivered.top_px, delivered.height_px, line_px);
     let row = |across: Zone| -> Vec<u8> {
         let pixel = |x: u32| match (across, columns.zone(x)) {
             (Zone::Outside, _) | (_, Zone::Outside) => OUTSIDE,
@@ -146,10 +152,11 @@ mod tests {
         let film = in_full_hd(with_adapter());
         for (matte, frame) in mattes(&film).expect("drawn").iter().zip(recorded_frames(&film)) {
             let (width, height, pixels) = pixels(&matte.png);
-            let mode = &frame.recording.recording;
+            let mode = &frame.canvas.recording.recording;
             assert_eq!((width, height), (mode.width_px(), mode.height_px()), "{}", matte.name);
             let at = |x: u32, y: u32| pixels[usize::try_from(y * width + x).expect("small")];
-            let (top, bottom) = (whole(frame.top_px), whole(frame.top_px + frame.height_px));
+            let (top, bottom) =
+                (whole(frame.delivered.top_px), whole(frame.delivered.top_px + frame.delivered.height_px));
             assert!(top > 4 && bottom < height - 4, "{}: {top} to {bottom}", matte.name);
             for x in [0, width / 2, width - 1] {
                 assert_eq!(at(x, 0), OUTSIDE, "{}", matte.name);

@@ -161,6 +161,8 @@ impl Sheets<'_> {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::day::{Pinned, ShootingDay};
+    use crate::film::Hours;
     use crate::id::TakeId;
     use crate::preset::demo_film;
     use crate::shot::Shot;
@@ -266,6 +268,20 @@ mod tests {
         }
         let agreed = film.cast.len() + film.places.len();
         assert_eq!(count(&call_sheet(&film), "aria-label=\"ticked\""), agreed);
+    }
+
+    #[test]
+    fn a_setup_that_is_late_says_so_wherever_it_has_a_time_and_so_does_whoever_is_away_then() {
+        let mut film = demo_film();
+        let shot = film.scenes[2].shots[3].id;
+        let hours = Hours::until(9 * 60, 12 * 60).expect("hours");
+        let pinned = vec![Pinned { shot, at: 0 }];
+        film.days = [ShootingDay { hours, breaks: Vec::new(), pinned, ..film.days[0].clone() }].into();
+        let late = |part| count(&sheets_of(&film, SheetOrder::Story, &[part]), "late: ");
+        assert_eq!([SheetPart::CallSheet, SheetPart::ShotList, SheetPart::Cards].map(late), [1; 3]);
+        let told = sheets_of(&film, SheetOrder::Story, &[SheetPart::CallSheet]);
+        assert_eq!(count(&told, ", outside these hours"), 1, "Ida comes in the afternoon: {told}");
+        assert_eq!(count(&told, "3.4 (late)"), 3, "among the day's shots, Ida's and Tom's: {told}");
     }
 
     #[test]

@@ -86,8 +86,9 @@ impl SpotRecord {
 
 /// An error of the sun by its field.
 fn named(error: &SunError) -> RecordError {
-    match error {
-        SunError::Range(FieldError { field, source }) => RecordError::at(field, source),
-        _ => RecordError::at("", error),
+    if let SunError::Range(FieldError { field, source }) = error {
+        RecordError::at(field, source)
+    } else {
+        RecordError::at("", error)
     }
 }

@@ -2,9 +2,12 @@
 //!
 //! Everything is told from what the entries show ([`EntryView`]), never from what a shot is called.
 
+mod hidden;
+mod lasting;
 mod leaving;
 mod line;
 mod neighbours;
+mod second_of_two;
 mod shot;
 mod shoulder;
 mod through;
@@ -31,12 +34,15 @@ use crate::rehearsal::NoRehearsal;
 use crate::scene::{Kept, KeptAt, Scene};
 use crate::scene_blocking::LineSide;
 
+use lasting::{planned_short, shown_briefly};
 use leaving::leaves_frame;
 use line::{EstablishedSide, WaysAcross};
-use neighbours::{jump_cut, reverses};
+use neighbours::reverses;
 use through::walks_through;
 
-pub(crate) use neighbours::seen_as_reverses;
+pub(crate) use hidden::subject_unseen;
+pub(crate) use line::direction_turns;
+pub(crate) use neighbours::{jump_cut, seen_as_reverses};
 pub use shot::check_shot;
 pub(crate) use shot::phone_from_voices;
 pub(crate) use shoulder::{heights_past_shoulder, shoulder_amiss};
@@ -105,8 +111,24 @@ pub enum CutFinding {
         /// Whether the other one stands before them; else they are outside the frame.
         hidden: bool,
     },
-    /// Whoever is in focus walks out of the frame while the shot is taken.
+    /// What stands between hides whom or what a shot is of.
+    SubjectHidden {
+        /// Who is hidden; none for a thing.
+        who: Option<PersonId>,
+        /// What hides them.
+        by: Obstacle,
+        /// How far before them it stands.
+        before: Length,
+    },
+    /// The phone stands in something.
+    PhoneStandsIn {
+        /// In what: of a doorway the wall beside it.
+        what: Obstacle,
+    },
+    /// Whoever is in focus is out of the frame for some of the shot: they walk out of it, or the phone turns away from them.
     LeavesFrame {
+        /// Whether they walk while the shot is taken.
+        walks: bool,
         /// When, seconds into the shot.
         leaves_s: f64,
         /// For how long they are out of it, seconds.
@@ -146,6 +168,18 @@ pub enum CutFinding {
         stops: Stops,
         /// How many times as slow it plays.
         times: f64,
+    },
+    /// The cut shows more of a shot than is planned.
+    PlannedShort {
+        /// When the cut ends showing it, seconds into the shot.
+        needs_s: f64,
+        /// How long the shot is planned, seconds.
+        planned_s: f64,
+    },
+    /// The cut shows too little of a shot at once to be read.
+    ShownBriefly {
+        /// How much, seconds.
+        shown_s: f64,
     },
     /// The cut has few shots.
     FewShots {
@@ -198,6 +232,15 @@ pub enum ShoulderPlace {
     BeforeTheFace,
 }
 
+/// What is in the way of a phone or of its look.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+pub enum Obstacle {
+    /// Somebody.
+    Person(PersonId),
+    /// A piece of the set.
+    Piece(PieceKind),
+}
+
 /// A finding, and where in its scene it is.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct PlacedFinding {
@@ -224,20 +267,23 @@ pub fn check_cut(film: &Film, scene: &Scene, views: &[EntryView]) -> Vec<PlacedF
     let mut side = EstablishedSide::default();
     let mut ways = WaysAcross::default();
     let mut checked = BTreeSet::new();
+    let brief = shown_briefly(views);
     let mut before: Option<&EntryView> = None;
     for (number, view) in views.iter().enumerate() {
         let crossed = side.sees(view);
-        let turned = ways.sees(view);
+        let turned = ways.sees(film, scene, view);
         if let Some(before) = before {
             let at = KeptAt::Cut(before.entry, view.entry);
-            let cut = jump_cut(before, view).into_iter().chain(crossed).chain(turned);
+            let cut = jump_cut(film, scene, before, view).into_iter().chain(crossed).chain(turned);
             let cut = cut.chain(reverses(film, scene, views, number).into_iter().flatten());
             found.extend(cut.map(|finding| PlacedFinding { at, finding }));
         }
         if checked.insert(view.shot.id) {
             let at = KeptAt::Shot(view.shot.id);
             let of_shot = check_shot(film, scene, &view.shot, &view.rehearsal).into_iter();
-            let of_shot = of_shot.chain(leaves_frame(view, views));
+            let of_shot = of_shot.chain(leaves_frame(view, views)).chain(planned_short(scene, &view.shot));
+            let shown_s = brief.get(&view.shot.id).copied();
+            let of_shot = of_shot.chain(shown_s.map(|shown_s| CutFinding::ShownBriefly { shown_s }));
             found.extend(of_shot.map(|finding| PlacedFinding { at, finding }));
         }
         before = Some(view);

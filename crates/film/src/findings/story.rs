@@ -154,9 +154,9 @@ fn title(film: &Film, id: SceneId) -> String {
 
 /// Seconds as people say them.
 fn minutes(seconds: f64) -> String {
-    let whole = libm::round(seconds);
-    let (minutes, rest) = (libm::floor(whole / 60.0), whole % 60.0);
-    if minutes > 0.0 { say!("{minutes:.0} min {rest:.0} s") } else { format!("{rest:.0} s") }
+    let seconds = libm::round(seconds);
+    let (minutes, rest) = (libm::floor(seconds / 60.0), seconds % 60.0);
+    if minutes > 0.0 { say!("{minutes:.0} min {rest:.0} s") } else { say!("{seconds:.0} s") }
 }
 
 #[cfg(test)]

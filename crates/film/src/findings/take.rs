@@ -1,9 +1,9 @@
-//! Findings on a take: can it be walked, can the pan be looked at, what does steadying it cost?
+//! Findings on a take: can it be walked, can its turns be looked at, what does steadying it cost?
 
 use language::say;
 use optics::{ExposureTime, ViewTangents};
 use staging::{
-    Accompanies, Blocking, Movement, Posture, Setup, Shot, Stance, Take, fastest_pan, turn_smear_px,
+    Accompanies, Blocking, Movement, Posture, Setup, Shot, Stance, Take, fastest_turn, turn_smear_px,
 };
 use units::{Angle, FrameRate, Length, LengthUnit};
 
@@ -32,7 +32,7 @@ pub enum TakeFinding {
         per_second: Length,
     },
     /// The phone turns faster than its picture can be looked at, and holds nothing that moves.
-    PanTooFast {
+    TurnTooFast {
         /// The turn in a second that was asked for.
         asked: Angle,
         /// The fastest that can be looked at.
@@ -68,6 +68,10 @@ pub enum TakeFinding {
 /// What electronic stabilisation takes from both sides: typical, the middle of the kits in `presets/phones`.
 const TYPICAL_STABILISER_CROP: f64 = 1.12;
 
+/// How many times in a take it is asked whether a turn still holds a walker: chosen because nobody leaves a frame and comes
+/// back in between.
+const LOOKS: u32 = 24;
+
 /// Checks one take of a resolved shot. Allocates only when it finds something.
 pub fn check_take(result: &ShotResult, taking: &Taking<'_>) -> Vec<TakeFinding> {
     let mut findings = Vec::new();
@@ -78,23 +82,34 @@ pub fn check_take(result: &ShotResult, taking: &Taking<'_>) -> Vec<TakeFinding> 
         findings.push(TakeFinding::WalksBackwards { per_second });
     }
     let Ok(setup) = &result.outcome else { return findings };
-    findings.extend(pan_too_fast(&result.shot, setup, taking));
+    findings.extend(turn_too_fast(&result.shot, setup, taking));
     findings.extend(too_near_on_the_way(&result.shot, setup, taking));
     findings.extend(steadying(&result.shot, setup, taking.take));
     findings
 }
 
-/// A pan that is too fast, unless it holds a subject that walks.
-fn pan_too_fast(shot: &Shot, setup: &Setup, taking: &Taking<'_>) -> Option<TakeFinding> {
-    let Some(Movement::Pan { per_second }) = taking.take.movement else { return None };
-    let fastest = fastest_pan(&setup.view, taking.rate);
-    let walks = shot.subject.body().is_some_and(|body| body.posture == Posture::Standing)
-        && matches!(taking.blocking.stances[0], Stance::Walking(_));
-    (per_second.abs() > fastest && !walks).then(|| TakeFinding::PanTooFast {
+/// A pan or a tilt that is too fast, unless it holds a subject that walks.
+fn turn_too_fast(shot: &Shot, setup: &Setup, taking: &Taking<'_>) -> Option<TakeFinding> {
+    let Some(Movement::Pan { per_second } | Movement::Tilt { per_second }) = taking.take.movement else {
+        return None;
+    };
+    let fastest = fastest_turn(&setup.view, taking.rate);
+    (per_second.abs() > fastest && !holds_a_walker(shot, setup, taking)).then(|| TakeFinding::TurnTooFast {
         asked: per_second.abs(),
         fastest,
         smear_px: turn_smear_px(setup, per_second, taking.exposure),
     })
+}
+
+/// Whether whoever is in focus walks, and is between the frame's sides all the time.
+fn holds_a_walker(shot: &Shot, setup: &Setup, taking: &Taking<'_>) -> bool {
+    let Taking { blocking, take, .. } = taking;
+    let walks = shot.subject.body().is_some_and(|body| body.posture == Posture::Standing)
+        && matches!(blocking.stances[0], Stance::Walking(_));
+    let is_held = |look: u32| {
+        take.holds_subject_at(shot, setup, blocking, take.duration_s * f64::from(look) / f64::from(LOOKS))
+    };
+    walks && (0..=LOOKS).all(is_held)
 }
 
 /// A take that brings focus nearer than the lens can, from a setup that does not.
@@ -130,7 +145,7 @@ impl TakeFinding {
     pub const fn rule(&self) -> &'static str {
         match self {
             Self::WalksBackwards { .. } => "walks_backwards",
-            Self::PanTooFast { .. } => "pan_too_fast",
+            Self::TurnTooFast { .. } => "turn_too_fast",
             Self::TooNearOnTheWay { .. } => "too_near_on_the_way",
             Self::SteadyingTakes { .. } => "steadying_takes",
             Self::Unsteadied { .. } => "unsteadied",
@@ -141,7 +156,7 @@ impl TakeFinding {
     pub const fn severity(&self) -> Severity {
         match self {
             Self::TooNearOnTheWay { .. } => Severity::Fails,
-            Self::WalksBackwards { .. } | Self::PanTooFast { .. } => Severity::Warns,
+            Self::WalksBackwards { .. } | Self::TurnTooFast { .. } => Severity::Warns,
             Self::SteadyingTakes { .. } | Self::Unsteadied { .. } => Severity::Notes,
         }
     }
@@ -150,7 +165,7 @@ impl TakeFinding {
     pub fn brief(&self) -> &'static str {
         match self {
             Self::WalksBackwards { .. } => say!("phone goes backwards"),
-            Self::PanTooFast { .. } => say!("pans too fast"),
+            Self::TurnTooFast { .. } => say!("turns too fast"),
             Self::TooNearOnTheWay { .. } => say!("too near on the way"),
             Self::SteadyingTakes { .. } => say!("steadying crops"),
             Self::Unsteadied { .. } => say!("not steadied"),
@@ -166,9 +181,9 @@ impl TakeFinding {
                      rules, and whoever is licensed or responsible there, come first."
                 )
             }
-            Self::PanTooFast { .. } => {
+            Self::TurnTooFast { .. } => {
                 say!(
-                    "Common practice: a pan shows a frame's width in no less than seven seconds at 24 frames a second. \
+                    "Common practice: a turn goes past a frame's width in no less than seven seconds at 24 frames a second. \
                      Faster, what stands still cannot be looked at."
                 )
             }
@@ -196,15 +211,15 @@ impl TakeFinding {
                 )
                 .to_owned(),
             ),
-            Self::PanTooFast { asked, fastest, smear_px } => (
+            Self::TurnTooFast { asked, fastest, smear_px } => (
                 say!(
-                    "the pan turns {:.1}° a second; up to {:.1}° it can be looked at, and what stands still smears \
+                    "the phone turns {:.1}° a second; up to {:.1}° it can be looked at, and what stands still smears \
                      over {smear_px:.0} px",
                     asked.to_deg(),
                     fastest.to_deg()
                 ),
                 say!(
-                    "turn no faster than {:.1}° a second, use a wider lens, or pan with somebody who walks",
+                    "turn no faster than {:.1}° a second, use a wider lens, or turn with somebody who walks",
                     fastest.to_deg()
                 ),
             ),
@@ -323,12 +338,12 @@ mod tests {
         let fastest = setup.view.horizontal_fov() / 7.0;
         let pans = |per_second: Angle, stance: Stance| {
             let found = found(&shot, &moving(Movement::Pan { per_second }), 0.0, stance);
-            found.into_iter().find(|one| matches!(one, TakeFinding::PanTooFast { .. }))
+            found.into_iter().find(|one| matches!(one, TakeFinding::TurnTooFast { .. }))
         };
         assert_eq!(pans(fastest, Stance::Still), None);
         assert_eq!(pans(fastest * 0.5, Stance::Still), None);
         for way in [1.01, -1.01] {
-            let Some(TakeFinding::PanTooFast { asked, fastest: limit, smear_px }) =
+            let Some(TakeFinding::TurnTooFast { asked, fastest: limit, smear_px }) =
                 pans(fastest * way, Stance::Still)
             else {
                 panic!("not found");
@@ -339,7 +354,25 @@ mod tests {
             let expected = fastest.to_rad() * 1.01 / 48.0 * 3840.0 / setup.view.width();
             assert!((smear_px - expected).abs() < 1e-6, "{smear_px} is not {expected}");
         }
-        assert_eq!(pans(fastest * 3.0, Stance::Walking(0.0)), None, "it holds a walker");
+        let tilt = moving(Movement::Tilt { per_second: fastest * 1.01 });
+        assert!(rules(&shot, &tilt).contains(&"turn_too_fast"), "a tilt is no other turn");
+    }
+
+    #[test]
+    fn a_turn_may_be_as_fast_as_a_walker_whom_it_holds() {
+        let shot = shot(1.1);
+        let setup = ShotResult::of(shot, &Circumstances::default()).outcome.expect("a setup");
+        // The phone is in the north: who faces east goes to its left, so fast as seen from it.
+        let per_second = Angle::from_rad(USUAL_PACE.to_m() / setup.distance.to_m());
+        let pans = |per_second: Angle, duration_s: f64| {
+            let take = Take { duration_s, ..moving(Movement::Pan { per_second }) };
+            let found = found(&shot, &take, 90.0, Stance::Walking(0.0));
+            found.iter().any(|one| matches!(one, TakeFinding::TurnTooFast { .. }))
+        };
+        assert!(per_second > fastest_turn(&setup.view, FrameRate::FILM), "{per_second:?}");
+        assert!(!pans(-per_second, 1.0), "it holds them");
+        assert!(pans(per_second, 1.0), "it turns away from them");
+        assert!(pans(-per_second, 6.0), "it overtakes them");
     }
 
     #[test]
@@ -348,7 +381,7 @@ mod tests {
         let seated = Shot { subject: Subject::Person(body), ..shot(1.1) };
         let fast = moving(Movement::Pan { per_second: Angle::from_deg(60.0) });
         let found = found(&seated, &fast, 0.0, Stance::Walking(0.0));
-        assert!(found.iter().any(|one| matches!(one, TakeFinding::PanTooFast { .. })), "{found:?}");
+        assert!(found.iter().any(|one| matches!(one, TakeFinding::TurnTooFast { .. })), "{found:?}");
     }
 
     #[test]
@@ -423,7 +456,7 @@ mod tests {
         let all = [
             TakeFinding::TooNearOnTheWay { focus: m(0.1), closest: m(0.2) },
             TakeFinding::WalksBackwards { per_second: m(1.4) },
-            TakeFinding::PanTooFast { asked: deg(20.0), fastest: deg(9.0), smear_px: 33.0 },
+            TakeFinding::TurnTooFast { asked: deg(20.0), fastest: deg(9.0), smear_px: 33.0 },
             TakeFinding::SteadyingTakes { crop: 1.25, seen: deg(60.0), without: deg(70.0) },
             TakeFinding::Unsteadied { seen: deg(70.0), with: deg(64.0) },
         ];

@@ -5,7 +5,7 @@ use optics::{ExposureTime, Iso, MainsFrequency, ShutterAngle};
 use units::{Angle, FrameRate, Stops};
 
 use super::mains_of_scene::assumed_told;
-use super::{AppGuess, BackLit, BrightWindow, DarkOptions, RIGHT_STOPS, StrongerFilters};
+use super::{AppGuess, BackLit, BrightWindow, CrewShadow, DarkOptions, RIGHT_STOPS, StrongerFilters};
 use crate::findings::{ExposureFinding, Finding, Severity, angle_told};
 
 /// A finding on the light of one setup, with its numbers.
@@ -27,6 +27,8 @@ pub enum LightFinding {
     },
     /// The sun is behind whoever is filmed.
     BackLight(BackLit),
+    /// The sun is behind the phone, and the shadow of whoever holds it is in the frame.
+    CrewShadow(CrewShadow),
     /// A window is in the frame, and outside it is much brighter.
     Window(BrightWindow),
     /// There is too little light at the least ISO.
@@ -120,6 +122,7 @@ impl LightFinding {
         match self {
             Self::TooBright { found, .. } | Self::Lamps { found, .. } => found.rule(),
             Self::BackLight(_) => "back_light",
+            Self::CrewShadow(_) => "crew_shadow",
             Self::Window(_) => "bright_window",
             Self::TooDark { .. } => "too_dark",
             Self::FiltersDoNotFit { .. } => "filters_do_not_fit",
@@ -135,6 +138,7 @@ impl LightFinding {
         match self {
             Self::TooBright { found, .. } | Self::Lamps { found, .. } => found.severity(),
             Self::BackLight(lit) => lit.severity(),
+            Self::CrewShadow(shadow) => shadow.severity(),
             Self::TooDark { left, .. } if left.to_f64() > RIGHT_STOPS => Severity::Fails,
             Self::TooDark { iso, .. } if iso.to_f64() <= NOISY_ISO => Severity::Notes,
             Self::ShutterByApp { guess, .. } if guess.smear_share >= CHOPPY_SHARE => Severity::Notes,
@@ -154,6 +158,7 @@ impl LightFinding {
             Self::TooBright { found, stronger } => too_bright_words(found, stronger.as_ref()),
             Self::Lamps { found, is_assumed } => lamps_words(found, *is_assumed),
             Self::BackLight(lit) => lit.words(),
+            Self::CrewShadow(shadow) => shadow.words(),
             Self::Window(window) => window.words(),
             Self::TooDark { lacking, iso, left, options } => (
                 too_dark_message(*lacking, *iso, *left, options.weaker.is_some()),

@@ -1,7 +1,7 @@
 //! What moves while the shutter of a shot is open: whoever walks, the phone that pans or goes along, what passes by.
 
 use optics::{Mover, moving_smear_px, path_length, quarter_turn_s};
-use staging::{Camera, Landmark, Movement, Setup, Stage, fastest_pan};
+use staging::{Camera, Landmark, Movement, Setup, Stage, fastest_turn};
 use units::{Angle, FrameRate, Length};
 
 use crate::film::Film;
@@ -107,7 +107,7 @@ impl FollowPath {
 
 impl PanPace {
     fn of(rehearsal: &Rehearsal, setup: &Setup, rate: FrameRate) -> Self {
-        let fastest = fastest_pan(&setup.view, rate);
+        let fastest = fastest_turn(&setup.view, rate);
         let asked = match rehearsal.take.movement {
             Some(Movement::Pan { per_second }) => Some(per_second.abs()),
             Some(Movement::Push { .. } | Movement::Follow { .. } | Movement::Tilt { .. }) | None => None,

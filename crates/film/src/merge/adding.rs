@@ -7,6 +7,8 @@ use language::{say, text};
 use crate::day::ShootingDay;
 use crate::film::{CastMember, Film, Place};
 use crate::id::ShotId;
+use crate::kit::Kit;
+use crate::merge::naming::{name_of, scene_number, shot_number};
 use crate::merge::sides::Sides;
 use crate::merge::{MergeAdd, MergePart};
 use crate::scene::Scene;
@@ -19,6 +21,7 @@ pub(super) fn adds(sides: &Sides<'_>, united: &Film) -> Vec<MergeAdd> {
     let mine = sides.mine.film;
     let mut adds = Vec::new();
     let mut add = |part, what: Vec<String>| adds.extend(what.into_iter().map(|what| MergeAdd { part, what }));
+    add(MergePart::Kit, more_of_kit(&mine.kit, &united.kit));
     for person in united.cast.iter() {
         let what = match mine.person(person.id) {
             Some(was) => more_of_person(was, person),
@@ -28,7 +31,7 @@ pub(super) fn adds(sides: &Sides<'_>, united: &Film) -> Vec<MergeAdd> {
     }
     for place in united.places.iter() {
         let part = MergePart::Place(place.id);
-        let name = sides.name_of(part);
+        let name = name_of(united, part);
         let what = match mine.place(place.id) {
             Some(was) => more_of_place(&name, was, place),
             None => vec![say!("{name} is a place")],
@@ -37,9 +40,9 @@ pub(super) fn adds(sides: &Sides<'_>, united: &Film) -> Vec<MergeAdd> {
     }
     for day in united.days.iter() {
         let part = MergePart::Day(day.id);
-        let name = sides.name_of(part);
+        let name = name_of(united, part);
         let what = match mine.day(day.id) {
-            Some(was) => more_of_day(sides, &name, was, day),
+            Some(was) => more_of_day(united, &name, was, day),
             None => vec![name],
         };
         add(part, what);
@@ -50,19 +53,19 @@ pub(super) fn adds(sides: &Sides<'_>, united: &Film) -> Vec<MergeAdd> {
             let shots = scene.shots.len();
             add(
                 part,
-                vec![say!("{}, with {}", sides.name_of(part), counted(shots, say!("shot"), say!("shots")))],
+                vec![say!("{}, with {}", name_of(united, part), counted(shots, say!("shot"), say!("shots")))],
             );
             continue;
         };
         for shot in scene.shots.iter().filter(|shot| !sides.mine.shots.contains_key(&shot.id)) {
-            add(MergePart::Shot(shot.id), vec![told_shot(sides, united, shot)]);
+            add(MergePart::Shot(shot.id), vec![told_shot(united, shot)]);
         }
-        add(MergePart::Kept(scene.id), more_kept(sides, was, scene));
+        add(MergePart::Kept(scene.id), more_kept(united, was, scene));
     }
     let known: BTreeSet<_> = mine.takes.iter().map(|take| take.id).collect();
     for take in united.takes.iter().filter(|take| !known.contains(&take.id)) {
         let part = MergePart::Take(take.id);
-        add(part, vec![told_take(&sides.name_of(part), take)]);
+        add(part, vec![told_take(&name_of(united, part), take)]);
     }
     adds
 }
@@ -70,6 +73,16 @@ pub(super) fn adds(sides: &Sides<'_>, united: &Film) -> Vec<MergeAdd> {
 /// The words of what is so.
 fn that_are<const COUNT: usize>(said: [(bool, String); COUNT]) -> Vec<String> {
     said.into_iter().filter_map(|(is_so, words)| is_so.then_some(words)).collect()
+}
+
+/// The united kit has what is new to it behind what was there.
+fn more_of_kit(was: &Kit, is: &Kit) -> Vec<String> {
+    let lenses = is.lenses.iter().skip(was.lenses.len()).map(|lens| lens.name.as_str());
+    let recordings = is.recordings.iter().skip(was.recordings.len()).map(|mode| mode.name.as_str());
+    let adapters = is.adapters.iter().skip(was.adapters.len()).map(|adapter| adapter.name.as_str());
+    let filters = is.filters.iter().skip(was.filters.len()).map(|filter| filter.name.as_str());
+    let new: Vec<&str> = lenses.chain(recordings).chain(adapters).chain(filters).collect();
+    that_are([(!new.is_empty(), say!("In the kit: {}", new.join(", ")))])
 }
 
 fn more_of_person(was: &CastMember, is: &CastMember) -> Vec<String> {
@@ -100,9 +113,9 @@ fn more_of_place(name: &str, was: &Place, is: &Place) -> Vec<String> {
     ])
 }
 
-fn more_of_day(sides: &Sides<'_>, name: &str, was: &ShootingDay, is: &ShootingDay) -> Vec<String> {
+fn more_of_day(united: &Film, name: &str, was: &ShootingDay, is: &ShootingDay) -> Vec<String> {
     let numbers = |shots: Vec<ShotId>| {
-        let numbers: Vec<String> = shots.iter().map(|shot| sides.shot_number(*shot)).collect();
+        let numbers: Vec<String> = shots.iter().map(|shot| shot_number(united, *shot)).collect();
         match numbers.as_slice() {
             [number] => say!("shot {number}"),
             several => say!("shots {}", several.join(", ")),
@@ -122,16 +135,19 @@ fn more_of_day(sides: &Sides<'_>, name: &str, was: &ShootingDay, is: &ShootingDa
     ])
 }
 
-fn told_shot(sides: &Sides<'_>, united: &Film, shot: &Shot) -> String {
-    let (name, size) = (sides.name_of(MergePart::Shot(shot.id)), text(shot.size.name()));
+fn told_shot(united: &Film, shot: &Shot) -> String {
+    let (name, size) = (name_of(united, MergePart::Shot(shot.id)), text(shot.size.name()));
     let what = say!("{name}: {size} of {}", shot.of.told(united));
     if shot.action.is_empty() { what } else { format!("{what}, {}", shot.action) }
 }
 
-fn more_kept(sides: &Sides<'_>, was: &Scene, is: &Scene) -> Vec<String> {
+fn more_kept(united: &Film, was: &Scene, is: &Scene) -> Vec<String> {
     let new = is.kept.iter().filter(|kept| !was.kept.contains(kept)).count();
-    let words =
-        say!("{} that {} keeps anyway", counted(new, say!("finding"), say!("findings")), sides.scene(is.id));
+    let words = say!(
+        "{} that {} keeps anyway",
+        counted(new, say!("finding"), say!("findings")),
+        scene_number(united, is.id)
+    );
     that_are([(new > 0, words)])
 }
 

@@ -1,12 +1,13 @@
 //! What both copies have and not alike, part by part.
 
-use std::collections::{BTreeMap, BTreeSet};
+use std::collections::BTreeMap;
 use std::sync::Arc;
 
 use language::{Number, say};
 use serde::Serialize;
 
 use crate::day::ShootingDay;
+use crate::film::Film;
 use crate::film_file::{
     CastRecord, DayRecord, FilmFactsRecord, PlaceRecord, SceneBlockingRecord, SceneFactsRecord, ShotRecord,
     TakeRecord,
@@ -16,22 +17,24 @@ use crate::kit_file::KitRecord;
 use crate::link::is_said;
 use crate::merge::fields::Teller;
 use crate::merge::file_words::said;
+use crate::merge::naming::{name_of, shot_number};
 use crate::merge::sides::{Side, Sides};
-use crate::merge::uniting::{united_person, united_place};
+use crate::merge::uniting::{day_within, kit_within, united_person, united_place};
 use crate::merge::{Difference, FieldDifference, MergePart};
 use crate::scene::{Entry, Kept, KeptAt, Scene};
 use crate::shot::Shot;
 
 /// All differences: of the film, then of people, places and days, then scene by scene, then of takes.
-pub(super) fn differences(sides: &Sides<'_>) -> Vec<Difference> {
-    let mut found = Found { sides, teller: Teller::of(sides), differences: Vec::new() };
+pub(super) fn differences(sides: &Sides<'_>, united: &Film) -> Vec<Difference> {
+    let teller = Teller::of(sides);
+    let mut found = Found { sides, united: Side::of(united), teller, differences: Vec::new() };
     found.whole_film();
     found.people_and_places();
     found.days();
     found.order(
         MergePart::SceneOrder,
-        &found.scene_order(&sides.mine, &sides.theirs),
-        &found.scene_order(&sides.theirs, &sides.mine),
+        &found.scene_order(&found.united, &sides.theirs),
+        &found.scene_order(&sides.theirs, &found.united),
     );
     for (mine, theirs) in sides.shared_scenes() {
         found.scene(mine, theirs);
@@ -43,14 +46,24 @@ pub(super) fn differences(sides: &Sides<'_>) -> Vec<Difference> {
 
 struct Found<'film, 'sides> {
     sides: &'sides Sides<'film>,
+    /// What comes of both without choices, with everything of theirs behind mine.
+    united: Side<'sides>,
     teller: Teller<'film>,
     differences: Vec<Difference>,
 }
 
 impl<'film> Found<'film, '_> {
+    fn name_of(&self, part: MergePart) -> String {
+        name_of(self.united.film, part)
+    }
+
+    fn shot_number(&self, id: ShotId) -> String {
+        shot_number(self.united.film, id)
+    }
+
     fn push(&mut self, part: MergePart, fields: Vec<FieldDifference>) {
         if !fields.is_empty() {
-            self.differences.push(Difference { part, what: self.sides.name_of(part), fields });
+            self.differences.push(Difference { part, what: self.name_of(part), fields });
         }
     }
 
@@ -67,7 +80,8 @@ impl<'film> Found<'film, '_> {
             self.records(MergePart::Facts, &records[0], &records[1]);
         }
         if mine.kit != theirs.kit {
-            let records = [&mine.kit, &theirs.kit].map(|kit| KitRecord::from(&**kit));
+            let kits = [&self.united.film.kit, &theirs.kit];
+            let records = kits.map(|kit| KitRecord::from(&kit_within(kit, &theirs.kit)));
             self.records(MergePart::Kit, &records[0], &records[1]);
         }
     }
@@ -104,7 +118,7 @@ impl<'film> Found<'film, '_> {
     /// The scenes of the one copy that the other has too.
     fn scene_order(&self, of: &Side<'_>, with: &Side<'_>) -> Vec<String> {
         let shared = of.film.scenes.iter().filter(|scene| with.scenes.contains_key(&scene.id));
-        shared.map(|scene| self.sides.name_of(MergePart::Scene(scene.id))).collect()
+        shared.map(|scene| self.name_of(MergePart::Scene(scene.id))).collect()
     }
 
     fn order(&mut self, part: MergePart, mine: &[String], theirs: &[String]) {
@@ -126,14 +140,16 @@ impl<'film> Found<'film, '_> {
             let records = [mine, theirs].map(|scene| SceneBlockingRecord::from(&*scene.blocking));
             self.records(MergePart::Blocking(id), &records[0], &records[1]);
         }
-        let [one, other] = [(mine, theirs), (theirs, mine)].map(|(scene, with)| {
-            let with: BTreeSet<ShotId> = with.shots.iter().map(|shot| shot.id).collect();
-            let shared = scene.shots.iter().map(|shot| shot.id).filter(|id| with.contains(id));
-            shared.collect::<Vec<_>>()
+        let in_union = |id: &ShotId| self.united.scene_of(*id) == Some(mine.id);
+        let in_theirs = |id: &ShotId| self.sides.theirs.scene_of(*id) == Some(mine.id);
+        let united = self.united.scenes.get(&mine.id).copied().unwrap_or(mine);
+        let [one, other] = [united, theirs].map(|scene| {
+            let shots = scene.shots.iter().map(|shot| shot.id);
+            shots.filter(|id| in_union(id) && in_theirs(id)).collect::<Vec<_>>()
         });
         if one != other {
             let [one, other] = [one, other]
-                .map(|shots| shots.iter().map(|shot| self.sides.shot_number(*shot)).collect::<Vec<_>>());
+                .map(|shots| shots.iter().map(|shot| self.shot_number(*shot)).collect::<Vec<_>>());
             self.order(MergePart::ShotOrder(id), &one, &other);
         }
         self.cut(mine, theirs);
@@ -162,7 +178,7 @@ impl<'film> Found<'film, '_> {
     }
 
     fn told_entry(&self, entry: &Entry) -> String {
-        let number = self.sides.shot_number(entry.shot);
+        let number = self.shot_number(entry.shot);
         entry.stretch.map_or_else(
             || number.clone(),
             |stretch| say!("{number} from {} to {} s", Number(stretch.from_s()), Number(stretch.to_s())),
@@ -186,7 +202,7 @@ impl<'film> Found<'film, '_> {
             }
             let place = match at {
                 KeptAt::Scene => String::new(),
-                KeptAt::Shot(shot) => say!(" at shot {}", self.sides.shot_number(shot)),
+                KeptAt::Shot(shot) => say!(" at shot {}", self.shot_number(shot)),
                 KeptAt::Cut(..) => say!(" in the cut").to_owned(),
             };
             Some(field(&format!("{}{place}", said(&rule)), &mine_says.join("; "), &they_say.join("; ")))
@@ -201,7 +217,7 @@ impl<'film> Found<'film, '_> {
                 let mut fields = if scene.id == of {
                     Vec::new()
                 } else {
-                    let name = |id| self.sides.name_of(MergePart::Scene(id));
+                    let name = |id| self.name_of(MergePart::Scene(id));
                     vec![field(say!("scene"), &name(scene.id), &name(of))]
                 };
                 if shot != other {
@@ -242,10 +258,8 @@ fn field(name: &str, mine: &str, theirs: &str) -> FieldDifference {
 
 /// A day as far as it is about shots of both copies, and without what is in the can, which is united.
 fn of_both(day: &ShootingDay, mine: &Side<'_>, theirs: &Side<'_>) -> ShootingDay {
-    let is_in_both = |shot: &ShotId| mine.shots.contains_key(shot) && theirs.shots.contains_key(shot);
-    let mut day = day.clone();
-    day.shots.iter_mut().for_each(|shots| shots.retain(is_in_both));
-    day.pinned.retain(|pinned| is_in_both(&pinned.shot));
+    let is_in_both = |shot: ShotId| mine.shots.contains_key(&shot) && theirs.shots.contains_key(&shot);
+    let mut day = day_within(day, is_in_both);
     day.pinned.sort_by_key(|pinned| pinned.shot);
     day.done.clear();
     day

@@ -72,6 +72,12 @@ impl<'film> Sides<'film> {
         if theirs_first { (&self.theirs, &self.mine) } else { (&self.mine, &self.theirs) }
     }
 
+    /// Whether both have a shot, and each in another scene.
+    pub(super) fn is_moved(&self, id: ShotId) -> bool {
+        let (mine, theirs) = (self.mine.scene_of(id), self.theirs.scene_of(id));
+        mine.is_some() && theirs.is_some() && mine != theirs
+    }
+
     /// Whether they share a scene or a shot.
     pub(super) fn are_of_one_film(&self) -> bool {
         self.mine.scenes.keys().any(|id| self.theirs.scenes.contains_key(id))

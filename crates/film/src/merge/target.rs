@@ -3,14 +3,16 @@
 use std::collections::{BTreeMap, BTreeSet};
 use std::sync::Arc;
 
+use crate::day::ShootingDay;
 use crate::film::Film;
 use crate::id::{SceneId, ShotId};
+use crate::kit::Kit;
 use crate::merge::sides::{Side, Sides};
-use crate::merge::uniting::{united_day, united_person, united_place};
+use crate::merge::uniting::{day_within, united_day, united_kit, united_person, united_place};
 use crate::merge::weaving::woven;
 use crate::merge::{MergeChoices, MergePart};
 use crate::scene::{Entry, Kept, KeptAt, Scene};
-use crate::shot::Shot;
+use crate::shot::{LensChoice, Shot};
 use crate::take_log::LoggedTake;
 
 /// What is chosen of both, with all that it needs.
@@ -22,16 +24,17 @@ pub(super) fn target(sides: &Sides<'_>, choices: &MergeChoices) -> Film {
     let shots: BTreeSet<ShotId> =
         scenes.iter().flat_map(|scene| scene.shots.iter().map(|shot| shot.id)).collect();
     let is_there = |id: ShotId| shots.contains(&id);
-    let chosen = |part| choices.takes_theirs(part);
+    let their_days: Vec<ShootingDay> = theirs.days.iter().map(|day| day_within(day, is_there)).collect();
     let united_days = |mine_day: &_, their_day: &_, base_is_theirs| {
         let (base, _) = sides.base_and_other(base_is_theirs);
         let is_new = |id: ShotId| is_there(id) && base.shot(id).is_none();
         let (one, other) = if base_is_theirs { (their_day, mine_day) } else { (mine_day, their_day) };
         united_day(one, other, is_there, is_new)
     };
+    let takes_facts = choices.takes_theirs(MergePart::Facts);
     Film {
-        facts: Arc::clone(if chosen(MergePart::Facts) { &theirs.facts } else { &mine.facts }),
-        kit: Arc::clone(if chosen(MergePart::Kit) { &theirs.kit } else { &mine.kit }),
+        facts: Arc::clone(if takes_facts { &theirs.facts } else { &mine.facts }),
+        kit: Arc::new(kit(sides, choices, &scenes)),
         cast: United {
             id: |person: &crate::film::CastMember| MergePart::Person(person.id),
             unite: |mine: &_, theirs: &_, base_is_theirs| {
@@ -46,9 +49,9 @@ pub(super) fn target(sides: &Sides<'_>, choices: &MergeChoices) -> Film {
             },
         }
         .list(&mine.places, &theirs.places, choices, |place| places.contains(&place.id)),
-        days: United { id: |day: &crate::day::ShootingDay| MergePart::Day(day.id), unite: united_days }.list(
+        days: United { id: |day: &ShootingDay| MergePart::Day(day.id), unite: united_days }.list(
             &mine.days,
-            &theirs.days,
+            &their_days,
             choices,
             |_| false,
         ),
@@ -96,14 +99,38 @@ impl<Id, Unite> United<Id, Unite> {
     }
 }
 
+/// The kit of the one with what only the other's has, as far as that is wanted or needed by what is taken of theirs.
+fn kit(sides: &Sides<'_>, choices: &MergeChoices, scenes: &[Arc<Scene>]) -> Kit {
+    let (mine, theirs) = (sides.mine.film, sides.theirs.film);
+    if choices.takes_theirs(MergePart::Kit) {
+        return united_kit(&theirs.kit, &mine.kit, |_| true);
+    }
+    let shots = scenes.iter().flat_map(|scene| &scene.shots);
+    let of_theirs = shots.filter(|shot| sides.mine.shot(shot.id) != Some(*shot));
+    let mode = choices.takes_theirs(MergePart::Facts).then_some(theirs.facts.recording.as_str());
+    let needed: BTreeSet<&str> = of_theirs.flat_map(|shot| made_with(shot)).chain(mode).collect();
+    united_kit(&mine.kit, &theirs.kit, |name| choices.wants(MergePart::Kit) || needed.contains(name))
+}
+
+/// What of the kit a shot names.
+fn made_with(shot: &Shot) -> impl Iterator<Item = &str> {
+    let lens = match &shot.lens {
+        LensChoice::Fixed { name, .. } => Some(name.as_str()),
+        LensChoice::Auto => None,
+    };
+    lens.into_iter().chain(shot.adapter.as_deref())
+}
+
 /// The scenes with their shots and cuts.
+///
+/// What only one has comes behind: the numbers by which slates and printed cards know scenes and shots stay.
 fn scenes(sides: &Sides<'_>, choices: &MergeChoices) -> Vec<Arc<Scene>> {
     let ids = |side: &Side<'_>| side.film.scenes.iter().map(|scene| scene.id).collect::<Vec<_>>();
     let is_wanted = |id: &SceneId| sides.mine.scenes.contains_key(id) || choices.wants(MergePart::Scene(*id));
     let (base, other) = sides.base_and_other(choices.takes_theirs(MergePart::SceneOrder));
-    let base: Vec<SceneId> = ids(base).into_iter().filter(is_wanted).collect();
-    let order = woven(&base, &ids(other), |id| *id, is_wanted);
-    let there: BTreeSet<SceneId> = order.iter().copied().collect();
+    let mut there = BTreeSet::new();
+    let all = [base, other].into_iter().flat_map(ids).filter(is_wanted);
+    let order: Vec<SceneId> = all.filter(|id| there.insert(*id)).collect();
     let shots = located_shots(sides, choices, &there);
     order.into_iter().filter_map(|id| scene(sides, choices, id, &shots)).collect()
 }
@@ -154,7 +181,10 @@ fn scene(
     let (one, other) = (listed(mine), listed(theirs));
     let (base, other) =
         if choices.takes_theirs(MergePart::ShotOrder(id)) { (other, one) } else { (one, other) };
-    let order = woven(&base, &other, |shot| *shot, |_| true);
+    let is_new = |shot: &ShotId| !sides.is_moved(*shot) && !base.contains(shot);
+    let behind: Vec<ShotId> = base.iter().chain(other.iter().filter(|shot| is_new(shot))).copied().collect();
+    // One that was moved here because that was chosen comes to where it was moved.
+    let order = woven(&behind, &other, |shot| *shot, |_| true);
     let mut scene = Scene {
         id,
         facts: Arc::clone(&chosen(MergePart::SceneFacts(id))?.facts),

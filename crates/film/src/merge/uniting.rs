@@ -1,14 +1,61 @@
-//! What comes of two words on one person, place or day: ticks of either count, and what only one says stays said.
+//! What comes of two words on one kit, person, place or day: ticks of either count, and what only one has or says stays.
 
 use std::sync::Arc;
 
 use crate::day::ShootingDay;
 use crate::film::{CastMember, Place};
 use crate::id::ShotId;
+use crate::kit::{Kit, KitView};
+use crate::kit_file::MOST_ENTRIES;
 use crate::link::is_said;
 use crate::merge::weaving::woven;
 use crate::place_photo::PlacePhoto;
 use crate::unknown::Unknown;
+
+/// A kit as the base has it. What of the other's is wanted and called as nothing of its kind in the base comes behind, with
+/// what was seen on it.
+pub(super) fn united_kit(base: &Kit, other: &Kit, is_wanted: impl Fn(&str) -> bool) -> Kit {
+    let mut kit = base.clone();
+    add_new(&mut kit.lenses, &other.lenses, |lens| &lens.name, &is_wanted);
+    add_new(&mut kit.recordings, &other.recordings, |mode| &mode.name, &is_wanted);
+    add_new(&mut kit.adapters, &other.adapters, |adapter| &adapter.name, &is_wanted);
+    add_new(&mut kit.filters, &other.filters, |filter| &filter.name, &is_wanted);
+    let is_new = |view: &&KitView| is_of(view, &kit) && !is_of(view, base);
+    let room = MOST_ENTRIES.saturating_sub(base.views.len());
+    let views: Vec<KitView> = other.views.iter().filter(is_new).take(room).cloned().collect();
+    kit.views.extend(views);
+    kit
+}
+
+fn add_new<Item: Clone>(
+    list: &mut Vec<Item>,
+    others: &[Item],
+    name: impl Fn(&Item) -> &str,
+    is_wanted: impl Fn(&str) -> bool,
+) {
+    let is_new = |other: &&Item| list.iter().all(|one| name(one) != name(other)) && is_wanted(name(other));
+    // A file with more in a list than this would not be read whole.
+    let room = MOST_ENTRIES.saturating_sub(list.len());
+    let new: Vec<Item> = others.iter().filter(is_new).take(room).cloned().collect();
+    list.extend(new);
+}
+
+/// Whether a kit has both the lens and the mode that were seen.
+fn is_of(view: &KitView, kit: &Kit) -> bool {
+    kit.lenses.iter().any(|lens| lens.name == view.lens)
+        && kit.recordings.iter().any(|mode| mode.name == view.recording)
+}
+
+/// A kit without what the other has nothing of that name for.
+pub(super) fn kit_within(kit: &Kit, other: &Kit) -> Kit {
+    let mut kit = kit.clone();
+    kit.lenses.retain(|lens| other.lenses.iter().any(|one| one.name == lens.name));
+    kit.recordings.retain(|mode| other.recordings.iter().any(|one| one.name == mode.name));
+    kit.adapters.retain(|adapter| other.adapters.iter().any(|one| one.name == adapter.name));
+    kit.filters.retain(|filter| other.filters.iter().any(|one| one.name == filter.name));
+    kit.views.retain(|view| is_of(view, other));
+    kit
+}
 
 /// Somebody as the base has them, with what the other alone says.
 pub(super) fn united_person(base: &CastMember, other: &CastMember) -> CastMember {
@@ -56,6 +103,15 @@ pub(super) fn united_day(
             day.done.push(*done);
         }
     }
+    day
+}
+
+/// A day without what it says of other shots.
+pub(super) fn day_within(day: &ShootingDay, is_there: impl Fn(ShotId) -> bool) -> ShootingDay {
+    let mut day = day.clone();
+    day.shots.iter_mut().for_each(|shots| shots.retain(|shot| is_there(*shot)));
+    day.pinned.retain(|pinned| is_there(pinned.shot));
+    day.done.retain(|done| is_there(*done));
     day
 }
 

@@ -60,7 +60,7 @@ pub struct Job {
 
 /// A day's setups to be put in order.
 ///
-/// The call is not after the wrap, and nothing is NaN; otherwise any values go together.
+/// Nothing is NaN; otherwise any values go together. What is left of a day that runs over has its call after the wrap.
 #[derive(Debug, Clone, PartialEq)]
 pub struct OrderProblem {
     /// The setups, in any order.

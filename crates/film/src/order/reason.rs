@@ -23,7 +23,7 @@ pub enum Reason {
     OneSun(DaySpan),
     /// Somebody of it leaves before the day is over.
     Leaves(PersonId, f64),
-    /// Somebody of it comes after the call.
+    /// Somebody of it comes after all else is ready for it.
     Comes(PersonId, f64),
     /// It is messy or has one chance: all others of its scene in this order are before it.
     MessyLast,
@@ -121,31 +121,35 @@ pub(super) fn reasons(prepared: &Prepared<'_>, walk: &Walk, placed: &[Placed]) -
 }
 
 impl Here<'_> {
-    /// Pins, light, the sun of the cut and hours.
+    /// Pins, light, the sun of the cut and hours: first a pin, then what is waited for. Whoever has come by the time that all
+    /// is ready keeps nobody waiting.
     fn of_times(&self, placed: &Placed, ends_min: f64) -> Vec<Reason> {
         let problem = self.prepared.problem;
         let shot = placed.span();
         let holds = |span: &DaySpan| {
             span.from_min <= shot.from_min + CLOSE_MIN && shot.to_min <= span.to_min + CLOSE_MIN
         };
-        let mut reasons = Vec::new();
-        if self.job.pinned.is_some() {
-            reasons.push(Reason::Pinned);
-        }
+        let is_waited_for = |span: &DaySpan| {
+            placed.waits_min > CLOSE_MIN && (span.from_min - shot.from_min).abs() <= CLOSE_MIN
+        };
         let binds =
             |span: &&DaySpan| holds(span) && (problem.call_min < span.from_min || span.to_min < ends_min);
+        let mut reasons = Vec::new();
         let light = self.job.light.iter().flatten().find(binds);
-        reasons.extend(light.map(|span| Reason::Light(*span)));
-        reasons.extend(self.job.one_sun.iter().find(binds).map(|span| Reason::OneSun(*span)));
+        reasons.extend(light.map(|span| (is_waited_for(span), Reason::Light(*span))));
+        let one_sun = self.job.one_sun.iter().find(binds);
+        reasons.extend(one_sun.map(|span| (is_waited_for(span), Reason::OneSun(*span))));
         for (who, span) in self.job.hours.iter().filter(|(_, span)| holds(span)) {
             if span.to_min < ends_min {
-                reasons.push(Reason::Leaves(*who, span.to_min));
+                reasons.push((false, Reason::Leaves(*who, span.to_min)));
             }
-            if problem.call_min < span.from_min {
-                reasons.push(Reason::Comes(*who, span.from_min));
+            if placed.ready_min + CLOSE_MIN < span.from_min {
+                reasons.push((is_waited_for(span), Reason::Comes(*who, span.from_min)));
             }
         }
-        reasons
+        reasons.sort_by_key(|(is_waited_for, _)| !is_waited_for);
+        let pinned = self.job.pinned.map(|_| Reason::Pinned);
+        pinned.into_iter().chain(reasons.into_iter().map(|(_, reason)| reason)).collect()
     }
 
     /// What is true of it among the others.

@@ -73,7 +73,7 @@ pub(super) fn first_start(starts: &[DaySpan], ready_min: f64) -> Option<f64> {
     Some(ready_min.max(span.from_min))
 }
 
-/// Spans in order, with those that touch made one; those without any length at all are dropped.
+/// Spans in order, with those that touch made one; those that end before they start are dropped.
 pub(super) fn merged(mut spans: Vec<DaySpan>) -> Vec<DaySpan> {
     spans.retain(|span| span.from_min <= span.to_min);
     spans.sort_by(|one, other| one.from_min.total_cmp(&other.from_min));

@@ -91,6 +91,25 @@ fn a_child_who_leaves_at_noon_goes_first() {
 }
 
 #[test]
+fn what_is_waited_for_comes_first_among_the_reasons() {
+    let hours = vec![(person(1), span(9.5, 18.0)), (person(2), span(10.0, 18.0))];
+    let lit = Job { light: Some(vec![span(9.8, 11.0)]), hours: hours.clone(), ..job(0) };
+    let order = day(vec![lit, Job { hours, ..job(1) }, job(2)]).order();
+    // The third is shot while people come; set up in 10 minutes and shot in 20, it is done by 9:30, and the next one is ready
+    // at 9:32.
+    assert_eq!(sequence(&order), [2, 0, 1]);
+    let [_, waits, follows] = &order.placed[..] else { panic!("three: {:?}", order.placed) };
+    assert!((waits.starts_min - 600.0).abs() < 1e-9 && waits.waits_min > 27.0, "{waits:?}");
+    assert_eq!(waits.reasons[..2], [Reason::Comes(person(2), 600.0), Reason::Light(span(9.8, 11.0))]);
+    let comes = |reasons: &[Reason]| reasons.iter().filter(|one| matches!(one, Reason::Comes(..))).count();
+    assert_eq!(
+        (comes(&waits.reasons), comes(&follows.reasons)),
+        (1, 0),
+        "who has come is waited for no more"
+    );
+}
+
+#[test]
 fn a_must_have_survives_a_day_that_is_too_short() {
     let must = Job { must_have: true, ..job(2) };
     let order = OrderProblem { jobs: vec![job(0), job(1), must], ..at(9.0, 10.0) }.order();

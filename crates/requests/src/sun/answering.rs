@@ -98,9 +98,10 @@ fn rfc_3339(time: Timestamp, zone: &TimeZone) -> String {
 
 /// An error about the sun as one about a field; `otherwise` where it does not name one itself.
 pub(crate) fn told(error: &SunError, otherwise: &str) -> BadRequest {
-    match error {
-        SunError::Range(FieldError { field, source }) => BadRequest::at(field, source.to_string()),
-        _ => BadRequest::at(otherwise, error.to_string()),
+    if let SunError::Range(FieldError { field, source }) = error {
+        BadRequest::at(field, source.to_string())
+    } else {
+        BadRequest::at(otherwise, error.to_string())
     }
 }
 

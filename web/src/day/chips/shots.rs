@@ -45,17 +45,18 @@ fn is_shared(film: &Film, day: &ShootingDay) -> bool {
     day.shots.is_none() && film.days.iter().any(|other| other.id != day.id && other.shots.is_none())
 }
 
+/// The scenes with the shots that can be made: those that were given up are on no day.
 fn listed(film: &Film, day: &ShootingDay) -> Vec<Listed> {
     let mut of_day: Vec<ShotId> = day.shots_of(film).into_iter().map(|(_, shot)| shot.id).collect();
     of_day.sort_unstable();
     let scene = |(at, scene): (usize, &std::sync::Arc<film::Scene>)| {
-        let shots = scene.shots.iter().map(|shot| {
+        let shots = scene.shots.iter().filter(|shot| !shot.is_dropped).map(|shot| {
             let is_on = of_day.binary_search(&shot.id).is_ok();
             (shot.id, capital(&words::shot(film, shot.id)), is_on)
         });
         (scene.id, format!("{}: {}", at + 1, capital(&scene_name(film, scene))), shots.collect())
     };
-    film.scenes.iter().enumerate().map(scene).collect()
+    film.scenes.iter().enumerate().map(scene).filter(|(_, _, shots): &Listed| !shots.is_empty()).collect()
 }
 
 /// Puts shots on the day or takes them off it.
@@ -141,5 +142,21 @@ mod tests {
         assert_eq!(scenes.len(), film.scenes.len());
         let on: Vec<bool> = scenes[0].2.iter().map(|(_, _, is_on)| *is_on).collect();
         assert!(!on[0] && on[1..].iter().all(|is_on| *is_on), "{on:?}");
+    }
+
+    #[test]
+    fn what_was_given_up_is_not_listed_and_a_scene_without_shots_neither() {
+        let mut film = film::demo_film();
+        let day = film.days[0].clone();
+        let first = film.scenes[0].shots[0].id;
+        let second: Vec<ShotId> = film.scenes[1].shots.iter().map(|shot| shot.id).collect();
+        for shot in [first].iter().chain(&second) {
+            film.apply(film.drops_shot(*shot).expect("it is there")).expect("it can be given up");
+        }
+        let scenes = listed(&film, &day);
+        assert_eq!(scenes.len(), film.scenes.len() - 1);
+        assert!(scenes.iter().all(|(scene, ..)| *scene != film.scenes[1].id), "{scenes:?}");
+        let shots = &scenes[0].2;
+        assert!(shots.iter().all(|(shot, _, is_on)| *shot != first && *is_on), "{shots:?}");
     }
 }

@@ -8,7 +8,7 @@ use leptos::prelude::*;
 use leptos::task::spawn_local;
 use web_sys::{Blob, Url};
 
-use crate::continuity::{self, NoPhoto};
+use crate::continuity::{self, Trouble};
 use crate::day::hand::Hand;
 use crate::widgets::{FileButton, live, when};
 
@@ -61,34 +61,31 @@ impl Drop for Address {
 #[component]
 fn Photo(hand: Hand, shot: ShotId) -> impl IntoView {
     let address = RwSignal::new(None::<Arc<Address>>);
-    let trouble = RwSignal::new(None::<NoPhoto>);
+    let trouble = RwSignal::new(None::<Trouble>);
+    // Whether another was brought, or it was removed, while the one from before was still looked for.
+    let is_another = StoredValue::new(false);
     let number = shot.number();
     let Some(film) = hand.desk.open_film() else { return ().into_any() };
-    let show = move |photo: &Blob| {
-        // The view may be gone by the time the photo comes.
-        address.try_set(Address::of(photo).map(Arc::new));
-    };
+    // The view may be gone by the time a photo comes or goes.
+    let show = move |photo: Option<&Blob>| address.try_set(photo.and_then(Address::of).map(Arc::new));
     spawn_local(async move {
-        if let Some(photo) = continuity::photo(film, number).await {
-            show(&photo);
+        let photo = continuity::photo(film, number).await;
+        if is_another.try_get_value() == Some(false) {
+            show(photo.as_ref());
         }
     });
+    let end = move |outcome: Result<Option<Blob>, Trouble>| {
+        if let Ok(photo) = &outcome {
+            is_another.try_set_value(true);
+            show(photo.as_ref());
+        }
+        trouble.try_set(outcome.err());
+    };
     let bring = move |file: web_sys::File| {
-        spawn_local(async move {
-            match continuity::keep(film, number, &file).await {
-                Ok(photo) => {
-                    trouble.try_set(None);
-                    show(&photo);
-                }
-                Err(why) => {
-                    trouble.try_set(Some(why));
-                }
-            }
-        });
+        spawn_local(async move { end(continuity::keep(film, number, &file).await.map(Some)) });
     };
     let remove = move |_| {
-        address.set(None);
-        spawn_local(continuity::remove(film, number));
+        spawn_local(async move { end(continuity::remove(film, number).await.map(|()| None)) });
     };
     let picture = move || {
         address.get().map(|address| {

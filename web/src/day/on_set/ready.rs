@@ -1,26 +1,19 @@
 //! The tick list before the first take.
 
-use std::collections::BTreeMap;
-
 use film::ShotId;
 use language::say;
 use leptos::prelude::*;
 
 use super::card::{Card, Step};
+use crate::continuity;
 use crate::day::hand::Hand;
-use crate::storage::{BrowserStorage, load, save};
 use crate::widgets::{Tick, held, live};
-
-/// What was ticked, kept on this device: it is no part of the film, but a page that is reloaded on the set has it.
-const KEY: &str = "tapemark.before-the-take";
-
-/// The keys of what was ticked of each shot, by the shots' numbers: as text, which is what JSON has names as.
-type Ticked = BTreeMap<String, Vec<String>>;
 
 /// The list; once all of it is ticked, or a take was made, it folds.
 #[component]
 pub(super) fn Ready(hand: Hand, shot: ShotId, card: Memo<Card>) -> impl IntoView {
-    let ticked = RwSignal::new(ticked(shot));
+    let Some(film) = hand.desk.open_film() else { return ().into_any() };
+    let ticked = RwSignal::new(continuity::ticked(film, shot.number()));
     let steps = Memo::new(move |_| card.with(|card| card.steps.clone()));
     let left = Memo::new(move |_| {
         steps.with(|steps| {
@@ -36,7 +29,7 @@ pub(super) fn Ready(hand: Hand, shot: ShotId, card: Memo<Card>) -> impl IntoView
                 ticked.push(key.to_owned());
             }
         });
-        keep(shot, ticked.get_untracked());
+        continuity::keep_ticked(film, shot.number(), ticked.get_untracked());
     };
     let summary = live(move || match left.get() {
         0 => say!("Before the first take: all ticked").to_owned(),
@@ -61,16 +54,5 @@ pub(super) fn Ready(hand: Hand, shot: ShotId, card: Memo<Card>) -> impl IntoView
             <ul>{rows}</ul>
         </details>
     }
-}
-
-fn ticked(shot: ShotId) -> Vec<String> {
-    let mut all: Ticked = load(&BrowserStorage, KEY).unwrap_or_default();
-    all.remove(&shot.number().to_string()).unwrap_or_default()
-}
-
-fn keep(shot: ShotId, ticked: Vec<String>) {
-    let mut all: Ticked = load(&BrowserStorage, KEY).unwrap_or_default();
-    all.insert(shot.number().to_string(), ticked);
-    // A full or forbidden storage costs the ticks at the next reload, and nothing else.
-    save(&BrowserStorage, KEY, &all);
+    .into_any()
 }

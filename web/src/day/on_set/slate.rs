@@ -78,14 +78,26 @@ pub(super) fn Slate(
     }
 }
 
-/// Sounds a short tone, by the Web Audio API.
-fn beep() -> Result<(), JsValue> {
+thread_local! {
+    /// What sounds, or why nothing does: one for all marks, as browsers limit how many there may be.
+    static SOUND: Result<JsValue, JsValue> = sound();
+}
+
+/// An audio context of the Web Audio API.
+fn sound() -> Result<JsValue, JsValue> {
     let kind: Function = Reflect::get(&window(), &"AudioContext".into())?.dyn_into()?;
-    let context = Reflect::construct(&kind, &js_sys::Array::new())?;
+    Reflect::construct(&kind, &js_sys::Array::new())
+}
+
+/// Sounds a short tone.
+fn beep() -> Result<(), JsValue> {
+    let context = SOUND.with(Result::clone)?;
     let call = |on: &JsValue, name: &str, arguments: &[JsValue]| {
         let function: Function = Reflect::get(on, &name.into())?.dyn_into()?;
         function.apply(on, &arguments.iter().collect())
     };
+    // Phones put it to rest while the page is hidden; what was begun meanwhile sounds once it goes on.
+    call(&context, "resume", &[])?;
     let tone = call(&context, "createOscillator", &[])?;
     Reflect::set(&Reflect::get(&tone, &"frequency".into())?, &"value".into(), &TONE_HZ.into())?;
     call(&tone, "connect", &[Reflect::get(&context, &"destination".into())?])?;

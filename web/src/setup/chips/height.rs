@@ -88,7 +88,7 @@ pub(crate) fn HeightSheet(session: Session, node: NodeRef<html::Dialog>) -> impl
                 chosen=Signal::derive(look)
                 choose=set_look
             />
-            <Show when=move || look() == LookChoice::Tilted>
+            <Show when=move || look() != LookChoice::Aimed>
                 <StepField
                     label=say!("Tilt, up positive")
                     range=(-60.0, 60.0)

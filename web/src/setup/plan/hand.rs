@@ -163,13 +163,18 @@ impl PlanDesk {
     }
 
     pub(super) fn release(self) {
-        self.session.dressing.end_change();
         // What was held and not moved was clicked: focus goes there.
         if let Some(Drag::Held { handle, from: Some(_), .. }) = self.drag.get_untracked()
             && let Some((place, scene)) = untrack(|| self.place(handle).zip(self.scene.get()))
         {
             focus_on_place(self.session, &scene, place);
         }
+        self.cancel();
+    }
+
+    /// Ends a drag that nobody finished: where it has come to stays.
+    pub(super) fn cancel(self) {
+        self.session.dressing.end_change();
         self.drag.set(None);
     }
 }

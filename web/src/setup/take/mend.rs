@@ -11,7 +11,7 @@ use crate::widgets::Way;
 pub(crate) fn take_mends(finding: &TakeFinding, plan: &Plan, kit: &Kit, result: &ShotResult) -> Vec<Mend> {
     match finding {
         TakeFinding::WalksBackwards { .. } => vec![Mend::Go(Way::Alongside), Mend::Go(Way::FromBehind)],
-        TakeFinding::PanTooFast { fastest, .. } => {
+        TakeFinding::TurnTooFast { fastest, .. } => {
             // Down to a hundredth, so that it is never too fast by a rounding.
             vec![Mend::Turn(libm::floor(fastest.to_deg() * 100.0) / 100.0)]
         }
@@ -77,7 +77,7 @@ mod tests {
     fn every_mend_of_a_take_mends_it() {
         let mut pan = Plan::first();
         Way::PanLeft.choose(&mut pan, 40.0);
-        assert_mended(&pan, "pan_too_fast");
+        assert_mended(&pan, "turn_too_fast");
         let mut backwards = Plan::first();
         Way::Backwards.choose(&mut backwards, 9.0);
         assert_mended(&backwards, "walks_backwards");

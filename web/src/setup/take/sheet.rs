@@ -6,7 +6,7 @@ use language::say;
 use leptos::html;
 use leptos::prelude::*;
 use requests::ShotSizeRequest;
-use staging::fastest_pan;
+use staging::fastest_turn;
 
 use super::way::{pace, speed};
 use super::{pull::PullFields, shutter::ShutterFields};
@@ -30,7 +30,7 @@ pub(crate) fn MoveSheet(
 ) -> impl IntoView {
     let plan = session.plan;
     let way = Signal::derive(move || plan.with(Way::of_plan));
-    let fastest = move || fastest_pan_deg(session);
+    let fastest = move || fastest_turn_deg(session);
     let speed = Signal::derive(move || plan.with(speed).unwrap_or(0.0));
     let set_speed = move |speed: f64| plan.update(|plan| Way::of_plan(plan).set_speed(plan, speed));
     let is_object = Memo::new(move |_| plan.with(|plan| plan.shot.shot_size == ShotSizeRequest::Insert));
@@ -109,10 +109,10 @@ pub(crate) fn MoveSheet(
 
 /// The fastest pan that can be looked at, degrees a second, rounded down to a step so that it is never too fast by a
 /// rounding; a usual lens's where there is no setup.
-fn fastest_pan_deg(session: Session) -> f64 {
+fn fastest_turn_deg(session: Session) -> f64 {
     let rate = session.plan.with(|plan| plan.shot.frame_rate().ok());
     let fastest = session.setup().zip(rate);
-    let fastest = fastest.map_or(8.0, |(setup, rate)| fastest_pan(&setup.view, rate).to_deg());
+    let fastest = fastest.map_or(8.0, |(setup, rate)| fastest_turn(&setup.view, rate).to_deg());
     (libm::floor(fastest / TURN_STEP_DEG) * TURN_STEP_DEG).max(TURN_STEP_DEG)
 }
 

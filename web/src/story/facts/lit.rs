@@ -9,7 +9,7 @@ use optics::ExposureValue;
 
 use super::Facts;
 use super::auto_reading::AutoReading;
-use crate::widgets::{Choice, Choices, NumberField, live, plain};
+use crate::widgets::{Choice, Choices, NumberField, live, own_option, plain};
 
 /// What of a scene can be read, in EV at ISO 100, as films hold it.
 pub(crate) const LIGHT_EV: (f64, f64) = (-10.0, 25.0);
@@ -90,9 +90,7 @@ pub(crate) fn LightNames(
     let options = options.collect_view();
     let own = move || {
         let ev = ev.get().filter(|_| chosen.with(|chosen| chosen == OWN))?;
-        Some(
-            view! { <option value=OWN prop:selected=true>{say!("as it was read: EV {}", Number(plain(ev)))}</option> },
-        )
+        Some(say!("as it was read: EV {}", Number(plain(ev))))
     };
     view! {
         <label class="field">
@@ -100,7 +98,7 @@ pub(crate) fn LightNames(
             <select on:change:target=move |event| choose(event.target().value())>
                 {by_hour.then(|| option(BY_HOUR.to_owned(), say!("by the hour").to_owned()))}
                 {options}
-                {own}
+                {own_option(own)}
             </select>
         </label>
     }

@@ -14,11 +14,11 @@ pub(super) use beats::{
 pub(super) use pieces::{
     Side, becomes, moves_piece, piece_faces, removes_piece, set_light, set_north, side_of, sizes_piece,
 };
-pub(super) use ways::{moves_corner, paces, removes_corner, sets_off, walks_on, walks_to};
+pub(super) use ways::{moves_corner, paces, removes_corner, sets_off, stays, walks_on, walks_to};
 
 use std::fmt;
 
-use film::{Faces, Film, LineWish, Mark, PersonId, Scene, SceneBlocking};
+use film::{Faces, Film, Mark, PersonId, Scene, SceneBlocking};
 use glam::DVec2;
 use language::say;
 use requests::{FARTHEST_PLACE_M, MOST_PEOPLE, MOST_PIECES};
@@ -135,7 +135,7 @@ pub(super) fn takes_posture(blocking: &SceneBlocking, who: PersonId, posture: Po
     with_mark(blocking, who, |mark| mark.posture = posture)
 }
 
-/// Somebody leaves the scene. Those who looked at them go on looking that way, and lines through them find themselves.
+/// Somebody leaves the scene.
 ///
 /// # Errors
 /// Names the shots that are of them.
@@ -147,24 +147,7 @@ pub(super) fn leaves(film: &Film, scene: &Scene, who: PersonId) -> Result<SceneB
     if !shots.is_empty() {
         return Err(Refusal::InShots { name: film.name_of(who).to_owned(), shots });
     }
-    let blocking = &*scene.blocking;
-    let mut left = blocking.clone();
-    left.marks.retain(|mark| mark.who != who);
-    for mark in left.marks.iter_mut().filter(|mark| mark.faces == Faces::At(who)) {
-        let before = blocking.person_of(&film.cast, mark.who, 0.0);
-        mark.faces = Faces::Towards(before.map_or(Angle::ZERO, |person| full_turn(person.facing)));
-    }
-    for beat in &mut left.beats {
-        let needs_them = match beat.line {
-            LineWish::Between(one, other) => one == who || other == who,
-            LineWish::Along(walker) => walker == who,
-            LineWish::Auto | LineWish::ByHand(..) | LineWish::None => false,
-        };
-        if needs_them {
-            beat.line = LineWish::Auto;
-        }
-    }
-    Ok(left)
+    Ok(scene.blocking.without(&film.cast, who, 0.0))
 }
 
 /// The blocking with somebody's mark changed.
@@ -200,7 +183,7 @@ pub(super) fn azimuth(way: DVec2) -> Angle {
 pub(super) mod tests {
     use std::sync::Arc;
 
-    use film::{Beat, BeatId, CastMember, Kit, SceneId, Shot, ShotId, ShotOf, Unknown, Way};
+    use film::{Beat, BeatId, CastMember, Kit, LineWish, SceneId, Shot, ShotId, ShotOf, Unknown, Way};
     use staging::{Age, Colour, ShotSize};
     use units::Length;
 
@@ -283,14 +266,9 @@ pub(super) mod tests {
     }
 
     #[test]
-    fn whoever_looked_at_somebody_who_leaves_looks_on_that_way() {
-        let (film, mut scene) = two();
-        let blocking = wishes_line(&scene.blocking, beat_id(1), LineWish::Between(id(1), id(2)));
-        scene.blocking = Arc::new(blocking);
+    fn whoever_no_shot_is_of_leaves_the_scene() {
+        let (film, scene) = two();
         let left = leaves(&film, &scene, id(2)).expect("no shot is of Jo");
-        assert_eq!(left.marks.len(), 1);
-        assert_eq!(left.marks[0].faces, Faces::Towards(Angle::from_deg(90.0)));
-        assert_eq!(left.beats[0].line, LineWish::Auto);
         assert!(left.people().all(|who| who == id(1)), "{left:?}");
     }
 

@@ -7,7 +7,7 @@ use units::Angle;
 
 use super::blocking_edit::{
     Hold, LineEnd, Refusal, hold_of, leaves, looks, moves_corner, moves_line_end, moves_mark, moves_person,
-    moves_piece, piece_faces, removes_beat, removes_corner, removes_piece, wishes_line,
+    moves_piece, piece_faces, removes_beat, removes_corner, removes_piece, stays, wishes_line,
 };
 use crate::dressing::piece_name;
 
@@ -32,7 +32,8 @@ impl Thing {
     /// Whether it is there.
     pub(super) fn is_in(self, blocking: &SceneBlocking) -> bool {
         match self {
-            Self::Person(who) | Self::Start(who) => blocking.mark(who).is_some(),
+            Self::Person(who) => blocking.mark(who).is_some(),
+            Self::Start(who) => blocking.mark(who).is_some_and(|mark| mark.way.is_some()),
             Self::Corner(who, at) => corner(blocking, who, at).is_some(),
             Self::Piece(at) => at < blocking.pieces.len(),
             Self::Beat(id) => blocking.beats.iter().any(|beat| beat.id == id),
@@ -122,7 +123,8 @@ impl Thing {
     pub(super) fn remove(self, film: &Film, scene: &Scene) -> Result<SceneBlocking, Refusal> {
         let blocking = &*scene.blocking;
         match self {
-            Self::Person(who) | Self::Start(who) => leaves(film, scene, who),
+            Self::Person(who) => leaves(film, scene, who),
+            Self::Start(who) => Ok(stays(blocking, who)),
             Self::Corner(who, at) => Ok(removes_corner(blocking, who, at)),
             Self::Piece(at) => Ok(removes_piece(blocking, at)),
             Self::Beat(id) => Ok(removes_beat(blocking, id)),
@@ -165,10 +167,13 @@ pub(super) fn piece_names(blocking: &SceneBlocking) -> Vec<String> {
 
 #[cfg(test)]
 mod tests {
+    use std::sync::Arc;
+
     use super::*;
     use crate::story::floor::blocking_edit::adds_piece;
     use crate::story::floor::blocking_edit::tests::{beat_id, id, two};
-    use staging::PieceKind;
+    use film::{Shot, ShotId, ShotOf};
+    use staging::{PieceKind, ShotSize};
 
     #[test]
     fn things_are_named_as_in_a_sentence() {
@@ -192,6 +197,19 @@ mod tests {
         assert!(faces(0.0).is_some_and(|way| (way.to_deg().rem_euclid(360.0) - 270.0).abs() < 1e-9));
         assert_eq!(faces(5.0), None);
         assert_eq!(faces(9.0), None);
+    }
+
+    #[test]
+    fn whoever_has_no_start_stays_where_they_were() {
+        let (film, mut scene) = two();
+        let start = Thing::Start(id(2));
+        let shot =
+            Shot::of(ShotId::new(3).expect("small"), ShotOf::One(id(2)), ShotSize::Medium, Angle::ZERO);
+        scene.shots.push(Arc::new(shot));
+        let left = start.remove(&film, &scene).expect("they stay in the scene");
+        let jo = left.mark(id(2)).expect("in the scene");
+        assert_eq!((jo.place, &jo.way), (DVec2::new(2.0, 0.0), &None));
+        assert!(start.is_in(&scene.blocking) && !start.is_in(&left), "{left:?}");
     }
 
     #[test]

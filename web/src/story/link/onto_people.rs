@@ -2,7 +2,7 @@
 
 use std::sync::Arc;
 
-use film::{Beat, CastMember, Faces, LineWish, Mark, PersonId, SceneBlocking, ShotOf, Unknown};
+use film::{CastMember, Faces, Mark, PersonId, SceneBlocking, ShotOf, Unknown};
 use glam::DVec2;
 use language::{key, say};
 use requests::{AgeRequest, BlockingRequest, ColourRequest, PersonRequest, PostureRequest, USUAL_STATURE_M};
@@ -15,6 +15,7 @@ use super::onto_shot::Kind;
 use super::walking::Start;
 use crate::dressing::{TAPES, half_turn};
 use crate::session::Plan;
+use crate::story::cast::free_name;
 
 /// The people of a film and of one of its scenes while a plan is carried.
 pub(super) struct People<'film> {
@@ -78,7 +79,7 @@ impl Said {
         }
     }
 
-    /// Whether it is of somebody else than that: they are taller or shorter, or wear other clothes.
+    /// Whether it may be of the same one as that: they are as tall and as old, and wear the same clothes.
     fn looks_like(&self, other: &Self) -> bool {
         same(self.stature_m, other.stature_m) && self.age == other.age && self.clothes == other.clothes
     }
@@ -232,7 +233,8 @@ impl<'film> People<'film> {
         for (at, who) in shown.iter().enumerate() {
             if !found.contains(&Some(at)) && !self.is_needed(*who) {
                 differences.note("people");
-                self.leave(*who);
+                let starts_s = self.linked.rehearsal.starts_s;
+                self.blocking = self.blocking.without(&self.cast, *who, starts_s);
             }
         }
         for (person, found) in later.iter().zip(found) {
@@ -258,43 +260,14 @@ impl<'film> People<'film> {
         self.linked.scene.shots.iter().any(|shot| shot.of.standing().any(|one| one == who))
     }
 
-    /// Somebody leaves the scene; they stay in the cast.
-    fn leave(&mut self, who: PersonId) {
-        let looks: Vec<(PersonId, Angle)> = self
-            .blocking
-            .marks
-            .iter()
-            .filter(|mark| mark.faces == Faces::At(who))
-            .filter_map(|mark| Some((mark.who, self.start(mark.who)?.person.facing)))
-            .collect();
-        for (one, facing) in looks {
-            if let Some(mark) = self.mark_mut(one) {
-                mark.faces = Faces::Towards(facing);
-            }
-        }
-        self.blocking.marks.retain(|mark| mark.who != who);
-        for Beat { line, .. } in &mut self.blocking.beats {
-            let names = match *line {
-                LineWish::Between(one, other) => one == who || other == who,
-                LineWish::Along(one) => one == who,
-                LineWish::Auto | LineWish::ByHand(..) | LineWish::None => false,
-            };
-            if names {
-                *line = LineWish::Auto;
-            }
-        }
-    }
-
     /// Somebody new comes into the film and the scene.
     fn come(&mut self, said: &Said, place: DVec2, fresh: &mut dyn FnMut() -> PersonId) {
         let who = fresh();
+        let name = if said.age == Some(AgeRequest::Child) { say!("Child") } else { say!("Somebody") };
+        let names = std::iter::once(name.to_owned()).chain((2..).map(|count: u32| format!("{name} {count}")));
         self.cast.push(CastMember {
             id: who,
-            name: self.free_name(if said.age == Some(AgeRequest::Child) {
-                say!("Child")
-            } else {
-                say!("Somebody")
-            }),
+            name: free_name(&self.cast, names),
             stature: Length::from_m(said.stature_m),
             age: said.age.map_or(Age::Adult, Into::into),
             clothes: worn(said.clothes),
@@ -316,14 +289,6 @@ impl<'film> People<'film> {
         {
             start.set_off(mark, facing);
         }
-    }
-
-    /// A name that nobody of the cast has.
-    fn free_name(&self, name: &str) -> String {
-        let is_free = |name: &String| !self.cast.iter().any(|member| member.name == *name);
-        let mut names =
-            std::iter::once(name.to_owned()).chain((2..).map(|count: u32| format!("{name} {count}")));
-        names.find(is_free).unwrap_or_else(|| name.to_owned())
     }
 
     /// The cast and the blocking, where they are others than the film's.

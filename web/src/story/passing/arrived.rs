@@ -1,6 +1,6 @@
 //! A film that came in a link: put together with the one that is open, or opened as one of its own.
 
-use film::{Film, LinkedFilm, Merge, open_link};
+use film::{LinkedFilm, Merge, OpenedFilm, open_link};
 use language::say;
 use leptos::prelude::*;
 use wasm_bindgen::JsValue;
@@ -36,10 +36,7 @@ pub(in crate::story) fn Arrived(desk: Desk) -> impl IntoView {
     on_cleanup(move || listening.remove());
     let one = move || {
         found.get().map(|fragment| match open_link(&fragment) {
-            Ok(LinkedFilm { opened, .. }) => {
-                let problems = opened.problems.iter().map(ToString::to_string).collect();
-                view! { <Decide desk film=opened.film problems found /> }.into_any()
-            }
+            Ok(LinkedFilm { opened, .. }) => view! { <Decide desk opened found /> }.into_any(),
             Err(error) => view! {
                 <section class="story-arrived" role="alert">
                     <p class="problem">{crate::story::words::sentence_of(&error.to_string())}</p>
@@ -58,17 +55,19 @@ fn put_away(found: RwSignal<Option<String>>) {
 }
 
 #[component]
-fn Decide(desk: Desk, film: Film, problems: Vec<String>, found: RwSignal<Option<String>>) -> impl IntoView {
-    let theirs = StoredValue::new(film);
+fn Decide(desk: Desk, opened: OpenedFilm, found: RwSignal<Option<String>>) -> impl IntoView {
+    let theirs = StoredValue::new(opened);
     let is_copy = Memo::new(move |_| {
         desk.film.with(|mine| {
-            let merge = mine.as_ref().map(|mine| theirs.with_value(|theirs| Merge::of(mine, theirs)));
+            let merge = mine.as_ref().map(|mine| theirs.with_value(|theirs| Merge::of(mine, &theirs.film)));
             merge.is_some_and(|merge| merge.is_of_one_film())
         })
     });
     let is_merged = RwSignal::new(false);
-    let title = theirs.with_value(|film| film.facts.called().to_owned());
-    let shots: usize = theirs.with_value(|film| film.scenes.iter().map(|scene| scene.shots.len()).sum());
+    let (title, shots) = theirs.with_value(|OpenedFilm { film, .. }| {
+        let shots: usize = film.scenes.iter().map(|scene| scene.shots.len()).sum();
+        (film.facts.called().to_owned(), shots)
+    });
     let has_mine = Memo::new(move |_| desk.film.with(Option::is_some));
     let told = live(move || {
         let told = match (has_mine.get(), is_copy.get()) {
@@ -84,11 +83,11 @@ fn Decide(desk: Desk, film: Film, problems: Vec<String>, found: RwSignal<Option<
         told.to_owned()
     });
     let open_it = move |_| {
-        let (film, problems) = (theirs.get_value(), problems.clone());
+        let OpenedFilm { film, problems } = theirs.get_value();
         put_away(found);
         leptos::task::spawn_local(async move {
             desk.create(film).await;
-            desk.problems.update(|told| told.extend(problems));
+            desk.problems.update(|told| told.extend(problems.iter().map(ToString::to_string)));
         });
     };
     view! {

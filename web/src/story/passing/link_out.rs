@@ -1,6 +1,6 @@
 //! The film as a link.
 
-use film::{LONGEST_LINK, LinkContents, film_link};
+use film::{Film, LONGEST_LINK, LinkContents, film_link};
 use language::say;
 use leptos::prelude::*;
 
@@ -12,22 +12,29 @@ use crate::widgets::{CopyField, Tick, live, when};
 #[component]
 pub(in crate::story) fn LinkOut(desk: Desk) -> impl IntoView {
     let contents = RwSignal::new(LinkContents::default());
-    let made = RwSignal::new(None::<Result<String, String>>);
+    let last = RwSignal::new(None::<(Film, Result<String, String>)>);
     let make = move |_| {
-        let link = desk.film.with_untracked(|film| {
-            let link = film_link(film.as_ref()?, contents.get_untracked());
-            Some(
-                link.map(|fragment| address(None, &fragment))
-                    .map_err(|long| say!("No link was made: {long}.")),
-            )
+        let link = desk.film.get_untracked().map(|film| {
+            let link = film_link(&film, contents.get_untracked());
+            let link = link
+                .map(|fragment| address(None, &fragment))
+                .map_err(|long| say!("No link was made: {long}."));
+            (film, link)
         });
-        made.set(link);
+        last.set(link);
     };
+    // The link of a film that has been changed since, or of another one, would bring what nobody sees here.
+    let made = Memo::new(move |_| {
+        last.with(|last| {
+            let (of, link) = last.as_ref()?;
+            desk.film.with(|film| film.as_ref() == Some(of)).then(|| link.clone())
+        })
+    });
     let choice =
         move |words: &'static str, read: fn(&LinkContents) -> bool, set: fn(&mut LinkContents, bool)| {
             let choose = move |is_on| {
                 contents.update(|contents| set(contents, is_on));
-                made.set(None);
+                last.set(None);
             };
             view! { <Tick words is_on=Signal::derive(move || contents.with(read)) set=choose /> }
         };

@@ -2,7 +2,7 @@
 
 use std::collections::BTreeSet;
 
-use film::{Difference, Film, Merge, MergeAdd, MergeChoices, MergePart, open_film};
+use film::{Difference, Merge, MergeAdd, MergeChoices, MergePart, OpenedFilm, open_film};
 use language::say;
 use leptos::html;
 use leptos::prelude::*;
@@ -16,7 +16,7 @@ use crate::widgets::{FileButton, Sheet, SheetLeft, Tick, bytes_of, close, live, 
 /// Another copy of the film from a file.
 #[component]
 pub(in crate::story) fn FromCopy(desk: Desk) -> impl IntoView {
-    let theirs = RwSignal::new(None::<Film>);
+    let theirs = RwSignal::new(None::<OpenedFilm>);
     let refused = RwSignal::new(None::<String>);
     let bring = move |file: web_sys::File| {
         refused.set(None);
@@ -27,7 +27,7 @@ pub(in crate::story) fn FromCopy(desk: Desk) -> impl IntoView {
             };
             match read {
                 Ok(opened) => {
-                    theirs.try_set(Some(opened.film));
+                    theirs.try_set(Some(opened));
                 }
                 Err(why) => {
                     refused.try_set(Some(refusal(&file, &why)));
@@ -39,8 +39,8 @@ pub(in crate::story) fn FromCopy(desk: Desk) -> impl IntoView {
         <FileButton words=say!("Put it together with another copy") accept=FILM_FILES bring />
         {refused_told(refused)}
         {when(move || theirs.with(Option::is_some), move || view! {
-            {theirs.get_untracked().map(|film| view! {
-                <MergeSheet desk theirs=StoredValue::new(film) done=move |_| theirs.set(None) />
+            {theirs.get_untracked().map(|opened| view! {
+                <MergeSheet desk theirs=StoredValue::new(opened) done=move |_| theirs.set(None) />
             })}
         }.into_any())}
     }
@@ -50,7 +50,7 @@ pub(in crate::story) fn FromCopy(desk: Desk) -> impl IntoView {
 #[component]
 pub(super) fn MergeSheet(
     desk: Desk,
-    theirs: StoredValue<Film>,
+    theirs: StoredValue<OpenedFilm>,
     #[prop(into)] done: Callback<bool>,
 ) -> impl IntoView {
     let node = NodeRef::<html::Dialog>::new();
@@ -65,7 +65,7 @@ pub(super) fn MergeSheet(
         }
     });
     let mine = desk.film.get_untracked();
-    let merge = mine.map(|mine| theirs.with_value(|theirs| Merge::of(&mine, theirs)));
+    let merge = mine.map(|mine| theirs.with_value(|theirs| Merge::of(&mine, &theirs.film)));
     let merge = StoredValue::new(merge);
     let choices = RwSignal::new(MergeChoices::default());
     let put_together = move |_| {
@@ -98,6 +98,18 @@ pub(super) fn MergeSheet(
             </p>
         }
     });
+    let problems = theirs.with_value(|theirs| {
+        let problems = theirs.problems.iter().map(|problem| view! { <li>{problem.to_string()}</li> });
+        problems.collect_view()
+    });
+    let damage = (!problems.is_empty()).then(|| {
+        view! {
+            <div class="story-problems">
+                <p>{say!("What is wrong with the other copy:")}</p>
+                <ul>{problems}</ul>
+            </div>
+        }
+    });
     let has_differences = !differences.is_empty();
     let stays = (only_mine > 0).then(|| {
         let words = say!("{only_mine} things that only yours has stay as they are.");
@@ -106,6 +118,7 @@ pub(super) fn MergeSheet(
     view! {
         <Sheet node title=say!("Two copies of a film")>
             {stranger}
+            {damage}
             {is_nothing.then(|| view! { <p>{say!("The other copy brings nothing that yours does not have.")}</p> })}
             <Adds adds choices />
             {has_differences.then(|| view! {

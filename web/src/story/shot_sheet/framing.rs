@@ -7,7 +7,8 @@ use staging::{Landmark, Look, PhoneHeight, ShotSize, Stand};
 use units::Angle;
 
 use super::Editing;
-use crate::widgets::{Choice, Choices};
+use crate::story::words::not_in_kit;
+use crate::widgets::{Choice, Choices, own_option};
 
 /// Sides from which somebody can be seen, counted clockwise from where they face.
 const SIDES: [(i32, &str); 8] = [
@@ -162,17 +163,17 @@ fn Lens(editing: Editing) -> impl IntoView {
     };
     let is_chosen = move |one: &Option<(String, f64)>| match (one, &chosen()) {
         (None, None) => true,
-        (Some((name, zoom)), Some((taken, at))) => name == taken && (zoom - at).abs() < 1e-9,
+        (Some(one), Some(taken)) => is_lens(one, taken),
         (Some(_), None) | (None, Some(_)) => false,
+    };
+    let lens_gone = move || {
+        let chosen = chosen().filter(|one| !lenses().iter().any(|lens| is_lens(lens, one)))?;
+        Some(not_in_kit(&lens_name(&chosen)))
     };
     let options = move || {
         let all = std::iter::once(None).chain(lenses().into_iter().map(Some)).enumerate();
         let option = |(at, one): (usize, Option<(String, f64)>)| {
-            let words = match &one {
-                None => say!("chosen for you").to_owned(),
-                Some((name, zoom)) if *zoom > 1.0 => format!("{name} {}x", Number(*zoom)),
-                Some((name, _)) => name.clone(),
-            };
+            let words = one.as_ref().map_or_else(|| say!("chosen for you").to_owned(), lens_name);
             view! { <option value=at.to_string() prop:selected=is_chosen(&one)>{words}</option> }
         };
         all.map(option).collect_view()
@@ -193,10 +194,18 @@ fn Lens(editing: Editing) -> impl IntoView {
         };
         names.into_iter().map(option).collect_view()
     };
+    let adapter_gone = move || {
+        let name = editing.read(|shot| shot.adapter.clone(), None)?;
+        let is_there = kit.get().adapters.iter().any(|adapter| adapter.name == name);
+        (!is_there).then(|| not_in_kit(&name))
+    };
     view! {
         <label class="field">
             <span>{say!("Lens")}</span>
-            <select on:change:target=move |event| choose(event.target().value().parse().unwrap_or(0))>{options}</select>
+            <select on:change:target=move |event| choose(event.target().value().parse().unwrap_or(0))>
+                {options}
+                {own_option(lens_gone)}
+            </select>
         </label>
         <label class="field">
             <span>{say!("Adapter")}</span>
@@ -206,7 +215,18 @@ fn Lens(editing: Editing) -> impl IntoView {
             }>
                 <option value="">{say!("none")}</option>
                 {adapters}
+                {own_option(adapter_gone)}
             </select>
         </label>
     }
+}
+
+/// What a lens with its zoom is called.
+fn lens_name((name, zoom): &(String, f64)) -> String {
+    if *zoom > 1.0 { format!("{name} {}x", Number(*zoom)) } else { name.clone() }
+}
+
+/// Whether a lens with its zoom is that one.
+fn is_lens((name, zoom): &(String, f64), (other, at): &(String, f64)) -> bool {
+    name == other && (zoom - at).abs() < 1e-9
 }

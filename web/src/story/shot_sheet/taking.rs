@@ -3,12 +3,12 @@
 use film::Sound;
 use language::{Number, key, say};
 use leptos::prelude::*;
-use staging::{Foreground, PieceKind, fastest_pan};
+use staging::{Foreground, PieceKind, fastest_turn};
 use units::{FrameRate, Length};
 
 use super::Editing;
 use crate::story::moving::{Turned, take_way, way_of};
-use crate::widgets::{Choice, Choices, LengthField, Way, live, when};
+use crate::widgets::{Choice, Choices, LengthField, Way, live, own_option, when};
 
 /// How fast a phone turns that cannot be set up yet, degrees a second: what a usual lens allows.
 const USUAL_PAN_DEG: f64 = 8.0;
@@ -83,7 +83,7 @@ fn Moving(editing: Editing) -> impl IntoView {
     let way = Signal::derive(move || editing.read(|shot| way_of(shot, faces.get()), Way::Still));
     let turned = StoredValue::new(None::<Turned>);
     let choose = move |way: Way| {
-        let pan_deg_per_s = fastest_pan_deg(editing);
+        let pan_deg_per_s = fastest_turn_deg(editing);
         editing.change(say!("Change the move"), &|shot| {
             let faces = faces.get_untracked();
             turned.set_value(take_way(way, shot, faces, pan_deg_per_s, turned.get_value()));
@@ -100,7 +100,7 @@ fn Moving(editing: Editing) -> impl IntoView {
 
 /// The fastest pan of the shot that can be looked at, degrees a second, rounded down to half a degree; a usual lens's where
 /// it cannot be had.
-fn fastest_pan_deg(editing: Editing) -> f64 {
+fn fastest_turn_deg(editing: Editing) -> f64 {
     let Editing { desk, scene_id, id, .. } = editing;
     let fastest = desk.film.with_untracked(|film| {
         let film = film.as_ref()?;
@@ -108,7 +108,7 @@ fn fastest_pan_deg(editing: Editing) -> f64 {
         let shot = scene.shot(id)?;
         let rehearsal = desk.rehearsal(film, scene, shot);
         let setup = rehearsal.as_ref().as_ref().ok()?.result().outcome.as_ref().ok()?;
-        Some(fastest_pan(&setup.view, shot.frame_rate(film)).to_deg())
+        Some(fastest_turn(&setup.view, shot.frame_rate(film)).to_deg())
     });
     fastest.map_or(USUAL_PAN_DEG, |degrees| (libm::floor(degrees * 2.0) / 2.0).max(0.5))
 }
@@ -142,9 +142,15 @@ fn Capture(editing: Editing) -> impl IntoView {
             )
         })
     });
+    let is_at = |rate: FrameRate, fps: f64| (rate.to_fps() - fps).abs() < 1e-9;
+    let own = move || {
+        let own = captured().filter(|own| !is_at(*own, film_fps.get()))?;
+        let is_offered = rates().into_iter().any(|rate| is_at(rate, own.to_fps()));
+        (!is_offered).then(|| Number(own).to_string())
+    };
     let options = move || {
         let option = |rate: FrameRate| {
-            let selected = captured().is_some_and(|one| (one.to_fps() - rate.to_fps()).abs() < 1e-9);
+            let selected = captured().is_some_and(|one| is_at(rate, one.to_fps()));
             let words = say!("{}, slow motion", Number(rate));
             view! { <option value=rate.to_fps().to_string() prop:selected=selected>{words}</option> }
         };
@@ -159,6 +165,7 @@ fn Capture(editing: Editing) -> impl IntoView {
             }>
                 <option value="">{say!("the film's rate")}</option>
                 {options}
+                {own_option(own)}
             </select>
             <span class="quiet">{cost}</span>
         </label>

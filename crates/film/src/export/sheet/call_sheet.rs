@@ -5,6 +5,7 @@ use language::{key, say, text};
 use maud::{Markup, html};
 use staging::Age;
 
+use super::super::told_clock_change;
 use super::paper::{InDay, Paper, PaperShot, by_clock};
 use super::words::{scene_title, scene_where, tick};
 use super::{SheetDay, caution, kit_list};
@@ -12,6 +13,7 @@ use crate::clock::{clock, clock_of_day};
 use crate::daylight::{DaySpan, Daylight};
 use crate::film::{CastMember, Place};
 use crate::findings::Finding;
+use crate::order::Placed;
 use crate::sun::Coordinates;
 use crate::sun_in_cut::SunJump;
 use crate::wording::capital;
@@ -39,7 +41,7 @@ pub(super) fn section(paper: &Paper<'_>, day: &SheetDay<'_>) -> Markup {
             (times(paper, day))
             (schedule(paper))
             (sun(paper, day))
-            (people(paper))
+            (people(paper, day))
             (places(paper))
             (kit_list::article(paper))
             (caution::of_day(paper))
@@ -82,11 +84,12 @@ fn dated(date: Date) -> String {
     say!("{weekday} {} {month} {:04}", date.day(), date.year())
 }
 
-/// Call, wrap, breaks, the weather that is counted on.
+/// Call, wrap, breaks, the weather that is counted on, and whether clocks are changed.
 fn times(paper: &Paper<'_>, sheet: &SheetDay<'_>) -> Markup {
     let day = sheet.day;
     let breaks: Vec<String> = day.breaks.iter().map(|one| DaySpan::from(*one).to_string()).collect();
     let placed = by_clock(paper);
+    let clocks = sheet.daylights.values().find_map(|daylight| told_clock_change(day, daylight));
     html! {
         article class="paper-times" {
             dl {
@@ -101,6 +104,7 @@ fn times(paper: &Paper<'_>, sheet: &SheetDay<'_>) -> Markup {
                 div { dt { (say!("Wrap")) } dd { (clock_of_day(f64::from(day.hours.to_min()))) } }
                 div { dt { (say!("Counting on")) } dd { (text(day.weather.name())) } }
             }
+            @if let Some(clocks) = clocks { p { (clocks) } }
         }
     }
 }
@@ -132,7 +136,7 @@ fn schedule(paper: &Paper<'_>) -> Markup {
     let rest: Vec<String> = paper
         .shots
         .iter()
-        .filter_map(|one| Some(format!("{} {}", one.listed.number(), one.listed.state.told()?)))
+        .filter_map(|one| Some(format!("{} {}", one.listed.number(), one.listed.state.told(paper.of.film)?)))
         .collect();
     html! {
         @if !stretches.is_empty() || !rest.is_empty() {
@@ -169,11 +173,16 @@ fn schedule(paper: &Paper<'_>) -> Markup {
 }
 
 fn numbers(shots: &[&PaperShot<'_>]) -> String {
-    shots.iter().map(|one| one.listed.number()).collect::<Vec<_>>().join(", ")
+    let told = |one: &&PaperShot<'_>| {
+        let number = one.listed.number();
+        let is_late = one.listed.state.placed().is_some_and(|placed| placed.late.is_some());
+        if is_late { say!("{number} (late)") } else { number }
+    };
+    shots.iter().map(told).collect::<Vec<_>>().join(", ")
 }
 
 /// Everybody who is seen in a shot, when they are there and needed, and whether they have agreed.
-fn people(paper: &Paper<'_>) -> Markup {
+fn people(paper: &Paper<'_>, sheet: &SheetDay<'_>) -> Markup {
     let film = paper.of.film;
     let of =
         |who| -> Vec<&PaperShot<'_>> { paper.shots.iter().filter(|one| one.people.contains(&who)).collect() };
@@ -200,7 +209,10 @@ fn people(paper: &Paper<'_>) -> Markup {
                                 td class="paper-when" {
                                     @if let Some(there) = person.hours { (DaySpan::from(there)) } @else { (say!("all day")) }
                                 }
-                                td class="paper-when" { (needed(shots)) }
+                                td class="paper-when" {
+                                    (needed(shots))
+                                    @if is_needed_while_away(sheet, person, shots) { b { (say!(", outside these hours")) } }
+                                }
                                 td { (numbers(shots)) }
                                 td class="paper-boxes" { (consent(person)) }
                             }
@@ -226,6 +238,16 @@ fn needed(shots: &[&PaperShot<'_>]) -> String {
         _ if shots.iter().all(|one| matches!(one.listed.state, InDay::Done)) => say!("in the can").to_owned(),
         _ => say!("no time is set").to_owned(),
     }
+}
+
+/// Whether a setup that somebody is in is at a time at which they are not there, to the minute.
+fn is_needed_while_away(sheet: &SheetDay<'_>, person: &CastMember, shots: &[&PaperShot<'_>]) -> bool {
+    let Some(hours) = person.hours else { return false };
+    let is_there = |placed: &Placed| {
+        let mut there = sheet.day.presence(hours);
+        there.any(|span| span.contains(placed.starts_min.round()) && span.contains(placed.ends_min.round()))
+    };
+    shots.iter().filter_map(|one| one.listed.state.placed()).any(|placed| !is_there(placed))
 }
 
 fn consent(person: &CastMember) -> Markup {

@@ -67,7 +67,7 @@ fn head(paper: &Paper<'_>, one: &PaperShot<'_>) -> Markup {
                 @if let Some(placed) = state.placed() {
                     "; " (placed.span())
                 }
-                @if let Some(told) = state.told() { "; " (told) }
+                @if let Some(told) = state.told(paper.of.film) { "; " (told) }
                 @if !shot.is_must_have() { "; " (shot.priority.name()) }
                 @if shot.action_kind == ActionKind::OneChance { (say!("; one chance")) }
             }

@@ -7,8 +7,10 @@ use language::say;
 use optics::Weather;
 use staging::Setup;
 
+use super::super::told_late;
 use super::{PictureAddress, SheetDay, SheetOrder, Sheets};
 use crate::day_plan::DaySetup;
+use crate::film::Film;
 use crate::id::{PersonId, SceneId, ShotId};
 use crate::light::{ShotLight, usual_light};
 use crate::order::Placed;
@@ -123,12 +125,13 @@ impl<'film> InDay<'film> {
     }
 
     /// In plain words, where it is not simply to be made.
-    pub(super) fn told(self) -> Option<&'static str> {
+    pub(super) fn told(self, film: &Film) -> Option<String> {
         match self {
-            Self::NoDay | Self::Placed(_) => None,
-            Self::Done => Some(say!("in the can")),
-            Self::Missed => Some(say!("does not fit into the day")),
-            Self::Unmade => Some(say!("cannot be made as it is")),
+            Self::NoDay => None,
+            Self::Placed(placed) => told_late(film, placed),
+            Self::Done => Some(say!("in the can").to_owned()),
+            Self::Missed => Some(say!("does not fit into the day").to_owned()),
+            Self::Unmade => Some(say!("cannot be made as it is").to_owned()),
         }
     }
 }

@@ -142,8 +142,9 @@ fn when(paper: &Paper<'_>, one: &PaperShot<'_>) -> Markup {
         @if let Some(placed) = state.placed() {
             (placed.span())
             br;
+            @if let Some(late) = state.told(paper.of.film) { (late) br; }
             (tick(false)) (say!(" done"))
-        } @else if let Some(told) = state.told() {
+        } @else if let Some(told) = state.told(paper.of.film) {
             (told)
         } @else {
             (tick(paper.of.film.takes_of(one.shot().id).next().is_some()))

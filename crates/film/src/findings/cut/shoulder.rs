@@ -1,5 +1,6 @@
 //! A shot past somebody's shoulder: how high the phone is held for it, and where the shoulder is in its frame.
 
+use glam::DVec3;
 use optics::ViewTangents;
 use staging::{Body, Camera, Landmark, Person, PhoneHeight, Seen};
 use units::Length;
@@ -104,6 +105,17 @@ pub(super) fn hides(camera: &Camera, near: &Person, face: &Seen) -> bool {
     let body = half_seen(near.body.shoulder_breadth(), &shoulder);
     let head = half_seen(near.body.stature * HEAD_OVER_STATURE, &shoulder);
     (aside < body && shoulder.up > face.up) || (aside < head && crown.up > face.up)
+}
+
+/// Whether somebody is where a point is: as broad all round as [`hides`] has them.
+pub(super) fn fills(person: &Person, point: DVec3) -> bool {
+    let height = |landmark| person.body.height_of(landmark).to_m();
+    let breadth = if point.z < height(Landmark::Shoulder) {
+        person.body.shoulder_breadth()
+    } else {
+        person.body.stature * HEAD_OVER_STATURE
+    };
+    point.z < height(Landmark::Crown) && person.place.distance(point.truncate()) < breadth.to_m() / 2.0
 }
 
 /// Half of a breadth where something is seen, as a tangent.

@@ -26,7 +26,8 @@ pub(super) fn walks_through(scene: &Scene) -> impl Iterator<Item = CutFinding> {
     })
 }
 
-/// A phone that moves through a piece while the shot is taken: pushes and phones that go along are straight.
+/// A phone that moves through a piece while the shot is taken: pushes and phones that go along are straight. One that
+/// starts in a piece is not of this rule.
 pub(super) fn phone_through(
     film: &Film,
     scene: &Scene,
@@ -47,7 +48,7 @@ pub(super) fn phone_through(
 }
 
 /// What somebody meets who goes through a piece: of a doorway the wall beside it.
-fn met(piece: &SetPiece) -> PieceKind {
+pub(super) fn met(piece: &SetPiece) -> PieceKind {
     if piece.kind == PieceKind::Doorway { PieceKind::Wall } else { piece.kind }
 }
 

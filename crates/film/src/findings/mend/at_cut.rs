@@ -8,7 +8,7 @@ use super::at_shot::{further_round, instead, people_sizes, sized, sizes};
 use super::{Candidate, Change, Group, Other, Task, either_way, from_side, mirrored_to, side_of};
 use crate::cut_view::{EntryView, SeenAt};
 use crate::findings::cut::CutFinding;
-use crate::id::EntryId;
+use crate::id::{EntryId, PersonId};
 use crate::kit::Kit;
 use crate::scene_blocking::Line;
 use crate::shot::{LensChoice, Shot, ShotOf};
@@ -31,7 +31,7 @@ impl Task<'_> {
         match self.finding {
             CutFinding::JumpCut { .. } => self.jump(before, next),
             CutFinding::LineCrossed { .. } => self.line(before, next),
-            CutFinding::DirectionTurns { .. } => self.direction(before, next),
+            CutFinding::DirectionTurns { who, .. } => self.direction(before, next, *who),
             CutFinding::ReversesDiffer { .. } => {
                 let copy = |one: &EntryView, at_cut: usize, other: &EntryView| {
                     self.tried_on(other, alike(&self.film.kit, one, at_cut, other))
@@ -45,6 +45,8 @@ impl Task<'_> {
             CutFinding::VoiceFar { .. }
             | CutFinding::ShoulderAmiss { .. }
             | CutFinding::OneUnseen { .. }
+            | CutFinding::SubjectHidden { .. }
+            | CutFinding::PhoneStandsIn { .. }
             | CutFinding::LeavesFrame { .. }
             | CutFinding::WalksThrough { .. }
             | CutFinding::PhoneGoesThrough { .. }
@@ -52,6 +54,8 @@ impl Task<'_> {
             | CutFinding::NotToBeHad(_)
             | CutFinding::OfTake(_)
             | CutFinding::RateTakesLight { .. }
+            | CutFinding::PlannedShort { .. }
+            | CutFinding::ShownBriefly { .. }
             | CutFinding::FewShots { .. }
             | CutFinding::ManyShots { .. }
             | CutFinding::OneSize { .. }
@@ -195,10 +199,10 @@ impl Task<'_> {
         vec![Candidate { words, change: Change::Shots(shots) }]
     }
 
-    fn direction(&self, before: &EntryView, next: &EntryView) -> Vec<Group> {
+    fn direction(&self, before: &EntryView, next: &EntryView, who: PersonId) -> Vec<Group> {
         let way = |view: &EntryView| {
             let starts_s = view.rehearsal.as_ref().as_ref().ok()?.scene_s(view.stretch_s.0);
-            let walker = self.scene.blocking.person_of(&self.film.cast, view.subject?, starts_s)?;
+            let walker = self.scene.blocking.person_of(&self.film.cast, who, starts_s)?;
             Some(walker.facing)
         };
         let other_side = |view: &EntryView| {
@@ -219,16 +223,19 @@ impl Task<'_> {
             self.tried_on(next, other_side(next)),
             self.tried_on(next, straight),
             self.tried_on(before, other_side(before)),
-            self.both_straight(before, next),
+            self.straight_between(before, next, who),
         ]
     }
 
     /// A shot of the walker who comes straight on, cut in between.
-    fn both_straight(&self, before: &EntryView, next: &EntryView) -> Group {
-        let Some(walker) = next.subject.and_then(|who| {
-            let starts_s = next.rehearsal.as_ref().as_ref().ok()?.starts_s;
-            self.scene.blocking.person_of(&self.film.cast, who, starts_s)
-        }) else {
+    fn straight_between(&self, before: &EntryView, next: &EntryView, who: PersonId) -> Group {
+        let Some(walker) = next
+            .rehearsal
+            .as_ref()
+            .as_ref()
+            .ok()
+            .and_then(|made| self.scene.blocking.person_of(&self.film.cast, who, made.starts_s))
+        else {
             return Vec::new();
         };
         let sides = [walker.facing, walker.facing + Angle::from_deg(180.0)];

@@ -30,6 +30,10 @@ const OFF_THE_BACK_DEG: [f64; 9] = [12.0, 10.0, 8.0, 14.0, 6.0, 17.0, 20.0, 24.0
 const ROOM_AHEAD: f64 = 0.2;
 /// A shot is not made shorter than this, seconds: chosen, as less is hardly seen.
 const SHORTEST_S: f64 = 0.5;
+/// How much nearer than what is in its way a phone is put: chosen, as it and whoever holds it need so much room.
+const NEARER: [Length; 3] = [Length::from_m(0.4), Length::from_m(0.8), Length::from_m(1.2)];
+/// ...and how near to them at the least: chosen, as a phone at somebody's face is in their way.
+const NEAREST: Length = Length::from_m(0.3);
 /// So many shots of a scene are tried: chosen because a scene has no more, and more would only be slow.
 const MOST_TRIED: usize = 8;
 
@@ -74,16 +78,26 @@ impl Task<'_> {
                 }
             },
             CutFinding::OneUnseen { .. } => self.of_both(shot),
+            CutFinding::SubjectHidden { before, .. } => self.elsewhere(shot, Some(*before)),
+            CutFinding::PhoneStandsIn { .. } => self.elsewhere(shot, None),
             CutFinding::RateTakesLight { .. } => {
                 vec![change(
                     Shot { capture_rate: None, ..Shot::clone(shot) },
                     say!("the film's own frame rate"),
                 )]
             }
+            CutFinding::PlannedShort { needs_s, .. } => {
+                let planned_s = *needs_s;
+                let longer = Shot { planned_s, ..Shot::clone(shot) };
+                vec![change(longer, &say!("it is planned {planned_s:.1} s long"))]
+            }
             CutFinding::NotRehearsed(NoRehearsal::LensGone) => vec![self.other_lenses(shot)],
             CutFinding::NotRehearsed(NoRehearsal::AdapterGone) => vec![self.bare(shot)],
             CutFinding::NotToBeHad(_) => self.to_be_had(shot),
-            CutFinding::LeavesFrame { leaves_s, .. } => self.to_be_held(shot, *leaves_s),
+            CutFinding::LeavesFrame { walks: true, leaves_s, .. } => self.to_be_held(shot, *leaves_s),
+            CutFinding::LeavesFrame { walks: false, leaves_s, .. } => {
+                vec![self.shorter(shot, *leaves_s), vec![self.stays(shot)]]
+            }
             CutFinding::PhoneGoesThrough { at_s, .. } => {
                 vec![self.shorter(shot, *at_s), vec![self.stays(shot)]]
             }
@@ -95,6 +109,7 @@ impl Task<'_> {
             | CutFinding::DirectionTurns { .. }
             | CutFinding::ReversesDiffer { .. }
             | CutFinding::LooksAlike { .. }
+            | CutFinding::ShownBriefly { .. }
             | CutFinding::FewShots { .. }
             | CutFinding::ManyShots { .. }
             | CutFinding::OneSize { .. }
@@ -129,6 +144,22 @@ impl Task<'_> {
             })
         };
         vec![vec![far], ROUND.into_iter().flat_map(round).collect(), self.wider(shot)]
+    }
+
+    /// From farther round, from the other side, and from nearer than what stands so far before them, or where the phone is.
+    fn elsewhere(&self, shot: &Shot, before: Option<Length>) -> Vec<Group> {
+        let Some(view) = self.views.iter().find(|view| view.shot.id == shot.id) else { return Vec::new() };
+        let round = further_round(view, ROUND).into_iter().map(|(shot, does)| self.in_place(shot, &does));
+        let other = from_side(shot, side_of(view) + Angle::from_deg(180.0));
+        let setup = view.rehearsal.as_ref().as_ref().ok().and_then(|one| one.result().outcome.as_ref().ok());
+        let phone = setup.map(|setup| setup.distance);
+        let nearer = |away: Length| {
+            let stand = Stand::At(away);
+            self.in_place(Shot { stand, ..shot.clone() }, &say!("from {} away", Number(away)))
+        };
+        let places = before.or(phone).into_iter().flat_map(|there| NEARER.map(|by| tenths(there - by)));
+        let nearer = places.filter(|away| *away >= NEAREST).map(nearer);
+        vec![round.collect(), vec![self.in_place(other, say!("from the other side"))], nearer.collect()]
     }
 
     /// In the wider sizes, the nearest first.
@@ -193,9 +224,14 @@ impl Task<'_> {
         let beside =
             |side: Angle| self.in_place(from_side(shot, side), say!("the phone goes along beside them"));
         match (finding, shot.movement) {
-            (TakeFinding::PanTooFast { fastest, .. }, Some(Movement::Pan { per_second })) => {
-                let per_second = if per_second < Angle::ZERO { -*fastest } else { *fastest };
-                let slower = Shot { movement: Some(Movement::Pan { per_second }), ..shot.clone() };
+            (TakeFinding::TurnTooFast { fastest, .. }, Some(movement)) => {
+                let at = |per_second: Angle| if per_second < Angle::ZERO { -*fastest } else { *fastest };
+                let movement = match movement {
+                    Movement::Pan { per_second } => Movement::Pan { per_second: at(per_second) },
+                    Movement::Tilt { per_second } => Movement::Tilt { per_second: at(per_second) },
+                    Movement::Push { .. } | Movement::Follow { .. } => movement,
+                };
+                let slower = Shot { movement: Some(movement), ..shot.clone() };
                 vec![self.in_place(slower, say!("turn as slowly as can be looked at")), self.stays(shot)]
             }
             (TakeFinding::WalksBackwards { .. }, _) => {
@@ -294,13 +330,17 @@ impl Task<'_> {
             | CutFinding::VoiceFar { .. }
             | CutFinding::ShoulderAmiss { .. }
             | CutFinding::OneUnseen { .. }
+            | CutFinding::SubjectHidden { .. }
+            | CutFinding::PhoneStandsIn { .. }
             | CutFinding::LeavesFrame { .. }
             | CutFinding::WalksThrough { .. }
             | CutFinding::PhoneGoesThrough { .. }
             | CutFinding::NotRehearsed(_)
             | CutFinding::NotToBeHad(_)
             | CutFinding::OfTake(_)
-            | CutFinding::RateTakesLight { .. } => Vec::new(),
+            | CutFinding::RateTakesLight { .. }
+            | CutFinding::PlannedShort { .. }
+            | CutFinding::ShownBriefly { .. } => Vec::new(),
         }
     }
 
@@ -342,6 +382,11 @@ pub(super) fn further_round(view: &EntryView, round: [Angle; 3]) -> Vec<Other> {
         either_way(side_of(view), off).into_iter().zip(does)
     });
     each.map(|(side, does)| (from_side(&view.shot, side), does)).collect()
+}
+
+/// As people pace out a place.
+fn tenths(length: Length) -> Length {
+    Length::from_m(libm::floor(length.to_m() * 10.0) / 10.0)
 }
 
 /// One size in place of another.

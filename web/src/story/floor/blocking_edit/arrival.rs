@@ -4,14 +4,12 @@ use std::sync::Arc;
 
 use film::{Command, Faces, Film, Mark, PersonId, Scene, SceneBlocking};
 use glam::DVec2;
-use language::say;
 use requests::{MOST_PEOPLE, MOST_PIECES};
 use staging::{PieceKind, Posture, SetPiece, along};
 use units::Angle;
 
 use super::{Refusal, azimuth, full_turn, taped};
-use crate::dressing::{TAPES, tape_of};
-use crate::story::first::somebody;
+use crate::story::cast::newcomer;
 
 /// How far from the middle of the others a place is looked for, metres; the first is how far apart two stand who talk.
 /// Chosen because each is as far again as the newcomer needs.
@@ -55,19 +53,8 @@ pub(in crate::story::floor) fn somebody_new(
     id: PersonId,
 ) -> Result<Command, Refusal> {
     let blocking = Arc::new(enters(&scene.blocking, id)?);
-    let is_free = |name: &String| film.cast.iter().all(|member| member.name != *name);
-    let mut names = (film.cast.len() + 1..).map(|number| say!("Person {number}"));
-    let newcomer = somebody(id, &names.find(is_free).unwrap_or_default(), free_tape(film));
-    let cast = film.cast.iter().cloned().chain([newcomer]).collect();
+    let cast = film.cast.iter().cloned().chain([newcomer(&film.cast, id)]).collect();
     Ok(Command::All(vec![Command::SetCast(cast), Command::SetBlocking { scene: scene.id, blocking }]))
-}
-
-/// The tape that the fewest of the cast have.
-fn free_tape(film: &Film) -> usize {
-    let worn = |tape: &usize| {
-        film.cast.iter().filter(|member| tape_of(member.clothes.to_srgb8()) == Some(*tape)).count()
-    };
-    (0..TAPES.len()).min_by_key(worn).unwrap_or(0)
 }
 
 /// A piece of its usual size comes beyond the others and turns its front to them; says which it is, too.
@@ -130,6 +117,7 @@ pub(super) fn middle(places: impl Iterator<Item = DVec2>) -> DVec2 {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::dressing::tape_of;
     use crate::story::floor::blocking_edit::tests::{id, two};
 
     #[test]

@@ -92,6 +92,11 @@ pub(in crate::story::floor) fn removes_corner(
     })
 }
 
+/// Somebody walks no more: they stay where they start.
+pub(in crate::story::floor) fn stays(blocking: &SceneBlocking, who: PersonId) -> SceneBlocking {
+    with_mark(blocking, who, |mark| mark.way = None)
+}
+
 /// Somebody walks faster or slower, in metres a second.
 pub(in crate::story::floor) fn paces(blocking: &SceneBlocking, who: PersonId, pace_m: f64) -> SceneBlocking {
     with_mark(blocking, who, |mark| {

@@ -154,3 +154,31 @@ fn a_phone_that_would_go_through_a_wall_stops_before_it_or_stays() {
     let words = mended(&pushed, "phone_goes_through");
     assert_eq!(words, ["shot 1: it ends after 2.2 s", "shot 1: the phone and its focus stay"]);
 }
+
+/// What is offered on a shot of Ada from 2 m in the south, with a wall so far south of her.
+fn behind_a_wall(south_m: f64) -> Vec<String> {
+    let kind = PieceKind::Wall;
+    let wall =
+        SetPiece { kind, place: DVec2::new(0.0, -south_m), facing: Angle::ZERO, size: kind.usual_size() };
+    let walled = film(SceneBlocking { pieces: vec![wall], ..two() }, vec![level(1, 180.0, 2.0)]);
+    mended(&walled, if south_m < 1.9 { "subject_hidden" } else { "phone_stands_in" })
+}
+
+#[test]
+fn who_is_behind_a_wall_is_seen_from_round_it_or_from_before_it() {
+    // Its face is 0.9 m from her, and it is 4 m wide: from 60° round the phone would be in it.
+    let round = "shot 1: from 90° further round, clockwise";
+    let words = [round, "shot 1: from the other side", "shot 1: from 0.5 m away"];
+    assert_eq!(behind_a_wall(1.0), words);
+    let words = ["shot 1: from 35° further round, clockwise", words[1], "shot 1: from 1.6 m away"];
+    assert_eq!(behind_a_wall(2.0), words);
+}
+
+#[test]
+fn a_phone_that_turns_away_ends_sooner_or_stays() {
+    let movement = Some(Movement::Pan { per_second: Angle::from_deg(4.0) });
+    let away = film(two(), vec![Shot { movement, planned_s: 20.0, ..level(1, 180.0, 2.0) }]);
+    let words = mended(&away, "leaves_frame");
+    let [ends, stays] = &words[..] else { panic!("{words:?}") };
+    assert!(ends.starts_with("shot 1: it ends after") && stays == "shot 1: the phone and its focus stay");
+}
