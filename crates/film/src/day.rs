@@ -99,6 +99,15 @@ impl WorkTimes {
 }
 
 impl ShootingDay {
+    /// The same day without what it says of other shots.
+    pub(crate) fn within(&self, is_there: impl Fn(ShotId) -> bool) -> Self {
+        let mut day = self.clone();
+        day.shots.iter_mut().for_each(|shots| shots.retain(|shot| is_there(*shot)));
+        day.pinned.retain(|pinned| is_there(pinned.shot));
+        day.done.retain(|shot| is_there(*shot));
+        day
+    }
+
     /// Nine to five with an hour at one, in sun: chosen, to be changed at once.
     pub fn usual(id: DayId) -> Self {
         Self {

@@ -180,6 +180,8 @@ pub enum ActionKind {
 
 /// How long a shot is meant to be where nothing is said, seconds: chosen, as most shots of short films last about so long.
 pub const USUAL_PLANNED_S: f64 = 4.0;
+/// How far from whoever speaks a recorder is put: chosen because it is still outside most frames there and the voice fills it.
+pub(crate) const RECORDER_AWAY: Length = Length::from_m(0.5);
 
 impl SunWish {
     /// All of them.

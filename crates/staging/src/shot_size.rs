@@ -56,6 +56,17 @@ impl ShotSize {
         Self::Insert,
     ];
 
+    /// Those of people, from far to near: all but an insert, which is of a thing.
+    pub const OF_PEOPLE: [Self; 7] = [
+        Self::ExtremeWide,
+        Self::Wide,
+        Self::MidThigh,
+        Self::Medium,
+        Self::ChestUp,
+        Self::Tight,
+        Self::ExtremeTight,
+    ];
+
     /// What the size stands on; none for an object, which has no landmarks.
     ///
     /// Landmarks, margins and phone heights are common practice. The tight shot's −0.05 puts the eyes on the upper third:

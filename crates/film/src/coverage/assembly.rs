@@ -5,7 +5,7 @@ use std::sync::Arc;
 use staging::Movement;
 
 use super::CoverageWish;
-use super::candidate::{RECORDER_AWAY, is_too_far_to_hear};
+use super::candidate::is_too_far_to_hear;
 use super::cutting::{broken, is_on_side};
 use super::ground::Ground;
 use super::picking::Picked;
@@ -13,7 +13,7 @@ use crate::cut_view::EntryView;
 use crate::id::FreshIds;
 use crate::rehearsal::Rehearsal;
 use crate::scene::{Entry, Stretch};
-use crate::shot::Shot;
+use crate::shot::{RECORDER_AWAY, Shot};
 
 /// A shot is shown at the most so often: chosen because a fourth time tells nothing new.
 const MOST_TIMES: usize = 3;

@@ -19,7 +19,7 @@ use crate::id::{EntryId, PersonId, ShotId};
 use crate::rehearsal::{NoRehearsal, Rehearsal};
 use crate::scene::{Entry, Setting};
 use crate::scene_blocking::apart;
-use crate::shot::{LensChoice, Shot, ShotOf, Sound};
+use crate::shot::{LensChoice, RECORDER_AWAY, Shot, ShotOf, Sound};
 
 /// A shot that the phone can have.
 #[derive(Debug, Clone)]
@@ -76,8 +76,6 @@ const ONE_DIRECTION: Angle = Angle::from_deg(6.0);
 const MOST_GROWTH: f64 = 4.0;
 /// A phone farther from whoever speaks hears the room, metres: 1.5, common practice, and a little less, as they lean.
 const HEARS_WITHIN_M: f64 = 1.4;
-/// Where a recorder lies then: chosen because it is still outside most frames.
-pub(super) const RECORDER_AWAY: Length = Length::from_m(0.5);
 /// The shortest entry in which somebody is gone along with, seconds: chosen because a shorter one does not tell it.
 const SHORTEST_FOLLOW_S: f64 = 1.5;
 /// The longest pan with a walker, seconds: chosen because they leave a steady turn behind sooner or later.

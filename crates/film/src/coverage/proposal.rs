@@ -80,17 +80,6 @@ pub(super) struct Proposal {
 /// One proposal, or a shot and its reverse.
 pub(super) type Step = Vec<Proposal>;
 
-/// Sizes of a person, from far to near.
-const OF_A_PERSON: [ShotSize; 7] = [
-    ShotSize::ExtremeWide,
-    ShotSize::Wide,
-    ShotSize::MidThigh,
-    ShotSize::Medium,
-    ShotSize::ChestUp,
-    ShotSize::Tight,
-    ShotSize::ExtremeTight,
-];
-
 /// Turns tried after the preferred direction, degrees, the smallest first: chosen so that the first that changes anything
 /// for a cut comes soon.
 const TURNS_DEG: [f64; 14] =
@@ -141,10 +130,10 @@ impl CoverageWish {
 
 /// All sizes of a person, the preferred ones first, then the others by how near they are to the first.
 pub(super) fn sizes_from(preferred: &[ShotSize]) -> Vec<ShotSize> {
-    let place = |size: ShotSize| OF_A_PERSON.iter().position(|one| *one == size).unwrap_or(0);
+    let place = |size: ShotSize| ShotSize::OF_PEOPLE.iter().position(|one| *one == size).unwrap_or(0);
     let first = preferred.first().map_or(0, |size| place(*size));
     let mut others: Vec<ShotSize> =
-        OF_A_PERSON.into_iter().filter(|size| !preferred.contains(size)).collect();
+        ShotSize::OF_PEOPLE.into_iter().filter(|size| !preferred.contains(size)).collect();
     others.sort_by_key(|size| place(*size).abs_diff(first));
     preferred.iter().copied().chain(others).collect()
 }

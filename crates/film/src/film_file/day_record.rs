@@ -112,12 +112,7 @@ pub struct WorkTimesRecord {
 impl DayRecord {
     /// A shot that is not in the film any more is written nowhere, as nothing can be made of it.
     pub(super) fn of(day: &ShootingDay, film: &Film) -> Self {
-        let is_there = |id: &ShotId| film.shot(*id).is_some();
-        let mut day = day.clone();
-        day.shots.iter_mut().for_each(|shots| shots.retain(is_there));
-        day.done.retain(is_there);
-        day.pinned.retain(|pinned| is_there(&pinned.shot));
-        Self::from(&day)
+        Self::from(&day.within(|shot| film.shot(shot).is_some()))
     }
 }
 

@@ -19,7 +19,7 @@ use crate::merge::fields::Teller;
 use crate::merge::file_words::said;
 use crate::merge::naming::{name_of, shot_number};
 use crate::merge::sides::{Side, Sides};
-use crate::merge::uniting::{day_within, kit_within, united_person, united_place};
+use crate::merge::uniting::{kit_within, united_person, united_place};
 use crate::merge::{Difference, FieldDifference, MergePart};
 use crate::scene::{Entry, Kept, KeptAt, Scene};
 use crate::shot::Shot;
@@ -259,7 +259,7 @@ fn field(name: &str, mine: &str, theirs: &str) -> FieldDifference {
 /// A day as far as it is about shots of both copies, and without what is in the can, which is united.
 fn of_both(day: &ShootingDay, mine: &Side<'_>, theirs: &Side<'_>) -> ShootingDay {
     let is_in_both = |shot: ShotId| mine.shots.contains_key(&shot) && theirs.shots.contains_key(&shot);
-    let mut day = day_within(day, is_in_both);
+    let mut day = day.within(is_in_both);
     day.pinned.sort_by_key(|pinned| pinned.shot);
     day.done.clear();
     day

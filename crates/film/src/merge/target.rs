@@ -8,7 +8,7 @@ use crate::film::Film;
 use crate::id::{SceneId, ShotId};
 use crate::kit::Kit;
 use crate::merge::sides::{Side, Sides};
-use crate::merge::uniting::{day_within, united_day, united_kit, united_person, united_place};
+use crate::merge::uniting::{united_day, united_kit, united_person, united_place};
 use crate::merge::weaving::woven;
 use crate::merge::{MergeChoices, MergePart};
 use crate::scene::{Entry, Kept, KeptAt, Scene};
@@ -24,7 +24,7 @@ pub(super) fn target(sides: &Sides<'_>, choices: &MergeChoices) -> Film {
     let shots: BTreeSet<ShotId> =
         scenes.iter().flat_map(|scene| scene.shots.iter().map(|shot| shot.id)).collect();
     let is_there = |id: ShotId| shots.contains(&id);
-    let their_days: Vec<ShootingDay> = theirs.days.iter().map(|day| day_within(day, is_there)).collect();
+    let their_days: Vec<ShootingDay> = theirs.days.iter().map(|day| day.within(is_there)).collect();
     let united_days = |mine_day: &_, their_day: &_, base_is_theirs| {
         let (base, _) = sides.base_and_other(base_is_theirs);
         let is_new = |id: ShotId| is_there(id) && base.shot(id).is_none();

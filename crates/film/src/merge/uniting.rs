@@ -106,15 +106,6 @@ pub(super) fn united_day(
     day
 }
 
-/// A day without what it says of other shots.
-pub(super) fn day_within(day: &ShootingDay, is_there: impl Fn(ShotId) -> bool) -> ShootingDay {
-    let mut day = day.clone();
-    day.shots.iter_mut().for_each(|shots| shots.retain(|shot| is_there(*shot)));
-    day.pinned.retain(|pinned| is_there(pinned.shot));
-    day.done.retain(|done| is_there(*done));
-    day
-}
-
 fn united_photos(base: &[PlacePhoto], other: &[PlacePhoto]) -> Arc<[PlacePhoto]> {
     let [base, other] = [base, other].map(|photos| photos.iter().collect::<Vec<_>>());
     woven(&base, &other, |photo| photo.id, |_| true).into_iter().cloned().collect()

@@ -4,7 +4,7 @@ use language::{say, text};
 use staging::{Look, PhoneHeight, ShotSize, Stand, azimuth};
 use units::{Angle, Length};
 
-use super::at_shot::{further_round, instead, people_sizes, sized, sizes};
+use super::at_shot::{further_round, instead, sized, sizes};
 use super::{Candidate, Change, Group, Other, Task, either_way, from_side, mirrored_to, side_of};
 use crate::cut_view::{EntryView, SeenAt};
 use crate::findings::cut::CutFinding;
@@ -103,7 +103,7 @@ impl Task<'_> {
         };
         let round = self.on_either(before, next, |view| further_round(view, ROUND));
         let in_size_round = self.on_either(before, next, |view| {
-            let sizes = people_sizes().filter(|size| *size != view.shot.size);
+            let sizes = ShotSize::OF_PEOPLE.into_iter().filter(|size| *size != view.shot.size);
             let each = sizes.flat_map(|size| {
                 let round = further_round(view, ROUND).into_iter();
                 round.map(move |(shot, does)| (sized(&shot, size), format!("{}, {does}", text(size.name()))))
@@ -128,7 +128,7 @@ impl Task<'_> {
         let own = [side_of(before), side_of(next)];
         let from = |sides: [Angle; 2]| -> Group {
             let lenses = self.film.kit.lenses.iter().map(|lens| &lens.name);
-            let each = lenses.flat_map(|name| people_sizes().map(move |size| (name, size)));
+            let each = lenses.flat_map(|name| ShotSize::OF_PEOPLE.into_iter().map(move |size| (name, size)));
             let both = each.map(|(name, size)| {
                 let lens = LensChoice::Fixed { name: name.clone(), in_sensor_zoom: 1.0 };
                 let told = text(size.name());
@@ -240,7 +240,7 @@ impl Task<'_> {
         };
         let sides = [walker.facing, walker.facing + Angle::from_deg(180.0)];
         let each = sides.into_iter().flat_map(|side| {
-            people_sizes().map(move |size| {
+            ShotSize::OF_PEOPLE.into_iter().map(move |size| {
                 let straight = from_side(&next.shot, side);
                 let shot =
                     Shot { across: 0.5, movement: None, planned_s: BETWEEN_S, ..sized(&straight, size) };

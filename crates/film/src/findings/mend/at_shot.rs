@@ -12,10 +12,8 @@ use crate::findings::TakeFinding;
 use crate::findings::cut::{CutFinding, ShoulderPlace, heights_past_shoulder};
 use crate::id::{PersonId, ShotId};
 use crate::rehearsal::NoRehearsal;
-use crate::shot::{LensChoice, Shot, Sound};
+use crate::shot::{LensChoice, RECORDER_AWAY, Shot, Sound};
 
-/// How near a recorder is put: chosen because a hand's work keeps it out of most frames there and the voice fills it.
-const RECORDER_AT: Length = Length::from_m(0.5);
 /// Where a plant is put near the lens: chosen because it then covers an edge of the frame and no face.
 const PLANT_AHEAD: Length = Length::from_m(0.8);
 const PLANT_RIGHT: Length = Length::from_m(0.35);
@@ -37,17 +35,12 @@ const NEAREST: Length = Length::from_m(0.3);
 /// So many shots of a scene are tried: chosen because a scene has no more, and more would only be slow.
 const MOST_TRIED: usize = 8;
 
-/// The sizes of people, from far to near.
-pub(super) fn people_sizes() -> impl DoubleEndedIterator<Item = ShotSize> {
-    ShotSize::ALL.into_iter().filter(|size| *size != ShotSize::Insert)
-}
-
 /// The other sizes of people: those on that side of one, the nearest first.
 pub(super) fn sizes(from: ShotSize, tighter: bool) -> Vec<ShotSize> {
     if tighter {
-        people_sizes().filter(|size| *size > from).collect()
+        ShotSize::OF_PEOPLE.into_iter().filter(|size| *size > from).collect()
     } else {
-        people_sizes().filter(|size| *size < from).rev().collect()
+        ShotSize::OF_PEOPLE.into_iter().filter(|size| *size < from).rev().collect()
     }
 }
 
@@ -63,8 +56,8 @@ impl Task<'_> {
         match self.finding {
             CutFinding::VoiceFar { .. } => vec![
                 change(
-                    Shot { recorder_away: Some(RECORDER_AT), ..Shot::clone(shot) },
-                    &say!("a recorder {} from whoever speaks", Number(RECORDER_AT)),
+                    Shot { recorder_away: Some(RECORDER_AWAY), ..Shot::clone(shot) },
+                    &say!("a recorder {} from whoever speaks", Number(RECORDER_AWAY)),
                 ),
                 change(
                     Shot { sound: Sound::WildTrack, ..Shot::clone(shot) },
