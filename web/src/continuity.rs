@@ -27,7 +27,7 @@ type Ticks = BTreeMap<String, Vec<String>>;
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub(crate) enum Trouble {
     /// The file is no picture to the browser.
-    NotTaken(NotTaken),
+    Picture(NotTaken),
     /// The browser keeps nothing, or has no room left.
     NotKept,
     /// The browser does not let go of it.
@@ -38,7 +38,7 @@ impl Trouble {
     /// What happened, and what to do.
     pub(crate) fn words(self) -> &'static str {
         match self {
-            Self::NotTaken(why) => why.words(),
+            Self::Picture(why) => why.words(),
             Self::NotKept => {
                 say!(
                     "The photo could not be kept: storage is full or not allowed here. Make room, and choose it again; it is still \
@@ -54,8 +54,8 @@ impl Trouble {
 
 /// Scales a photo down and keeps it in the place of the setup's former one.
 pub(crate) async fn keep(film: FilmId, shot: u64, file: &File) -> Result<Blob, Trouble> {
-    let picture = take_in(file, LONGEST_PX).await.map_err(Trouble::NotTaken)?;
-    let photo = picture.jpeg().await.ok_or(Trouble::NotTaken(NotTaken::Unreadable))?;
+    let picture = take_in(file, LONGEST_PX).await.map_err(Trouble::Picture)?;
+    let photo = picture.jpeg().await.ok_or(Trouble::Picture(NotTaken::Unreadable))?;
     PHOTOS.put(&key(film, shot), &photo).await.map_err(|_error| Trouble::NotKept)?;
     Ok(photo)
 }
