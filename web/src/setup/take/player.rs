@@ -25,8 +25,8 @@ pub(crate) struct Player {
     /// The moment that the scrubber stands at.
     shown_s: RwSignal<f64>,
     state: RwSignal<State>,
-    /// Counts how often it began to play, so that an earlier run ends.
-    run: StoredValue<u32>,
+    /// When it last began to play, on the page's clock: an earlier run ends.
+    began_ms: RwSignal<f64>,
     /// The canvas on which played pictures appear.
     screen: NodeRef<html::Canvas>,
     /// How far the picture at rest is.
@@ -47,7 +47,7 @@ enum State {
 /// A take that plays: everything as it was when it began.
 struct Run {
     player: Player,
-    number: u32,
+    began_ms: f64,
     plan: Plan,
     shot: Shot,
     setup: Setup,
@@ -71,7 +71,7 @@ impl Player {
             rests_at_s: RwSignal::new(0.0),
             shown_s: RwSignal::new(0.0),
             state: RwSignal::new(State::Rests),
-            run: StoredValue::new(0),
+            began_ms: RwSignal::new(0.0),
             screen: NodeRef::new(),
             standing,
         }
@@ -110,10 +110,11 @@ impl Player {
         let Some((row, screen)) = row.zip(self.screen.get_untracked()) else { return };
         let Ok(setup) = row.result.outcome else { return };
         let shown_px = screen.parent_element().map_or(0.0, |frame| f64::from(frame.client_width()));
-        self.run.update_value(|run| *run = run.wrapping_add(1));
+        let began_ms = performance_now();
+        self.began_ms.set(began_ms);
         let run = Run {
             player: self,
-            number: self.run.get_value(),
+            began_ms,
             shot: row.result.shot,
             blocking: plan.blocking(&row.result.shot),
             reel: RefCell::new(Reel::of_take(pictures, plan.duration_s(), setup.frame.aspect(), shown_px)),
@@ -142,10 +143,8 @@ impl Run {
     fn go_on(self: Rc<Self>) {
         let player = self.player;
         // The screen may be left by now, or play anew.
-        if player.run.try_get_value() != Some(self.number) {
-            return;
-        }
-        match player.state.try_get_untracked() {
+        let is_latest = player.began_ms.try_get_untracked() == Some(self.began_ms);
+        match player.state.try_get_untracked().filter(|_| is_latest) {
             Some(State::Plays) => self.step(),
             Some(State::Settles) if player.standing.get_untracked() != Standing::Waiting => {
                 player.state.set(State::Rests);
