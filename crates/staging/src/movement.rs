@@ -4,7 +4,6 @@ use optics::{ExposureTime, ViewTangents};
 use units::{Angle, FrameRate, Length};
 
 use crate::blocking::Blocking;
-use crate::body::Landmark;
 use crate::course::Course;
 use crate::setup::{Setup, Shot};
 
@@ -134,17 +133,6 @@ impl Take {
     /// Axial focus distance, `seconds` into a take of `setup`, which is `shot` resolved.
     pub fn focus_at(&self, shot: &Shot, setup: &Setup, blocking: &Blocking, seconds: f64) -> Length {
         Course { shot, setup, blocking, take: self }.pose(self.within(seconds)).focus
-    }
-
-    /// Whether the eyes of whoever is in focus are between the frame's sides, `seconds` into a take of `setup`, which is
-    /// `shot` resolved; a thing counts as held.
-    pub fn holds_subject_at(&self, shot: &Shot, setup: &Setup, blocking: &Blocking, seconds: f64) -> bool {
-        let course = Course { shot, setup, blocking, take: self };
-        let seconds = self.within(seconds);
-        let Some(subject) = course.cast_at(seconds).first().copied() else { return true };
-        let pose = course.pose(seconds);
-        let eyes = subject.place.extend(subject.body.height_of(Landmark::Eyes).to_m());
-        pose.camera.see(eyes).is_some_and(|seen| (0.0..=1.0).contains(&seen.to_px(&pose.view, (1.0, 1.0)).0))
     }
 
     /// A time within the take.
