@@ -32,7 +32,7 @@ pub(crate) fn set_piece(piece: &SetPiece) -> Vec<Shape> {
     let size = extent(&piece.size);
     match piece.kind {
         PieceKind::Wall => wall::make(&mut workshop, size),
-        PieceKind::Window => window::make(&mut workshop, size),
+        PieceKind::Window => window::make(&mut workshop, size, &piece.size.window()),
         PieceKind::Doorway => doorway::make(&mut workshop, size),
         PieceKind::Table => table::make(&mut workshop, size),
         PieceKind::Bench => bench::make(&mut workshop, size),

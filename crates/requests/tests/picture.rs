@@ -195,7 +195,7 @@ fn a_pan_is_held_to_a_frame_width_in_seven_seconds_unless_it_holds_a_walker() {
             "take": {"pan_deg_per_s": speed, "duration_s": 1.0}, "shutter": {"frame_rate_fps": rate},
             "blocking": {"walking": walking, "facing_deg": 90}
         });
-        rules(&asked).contains(&"turn_too_fast".to_owned())
+        rules(&asked).contains(&"pan_too_fast".to_owned())
     };
     let request: SetupRequest = read(with(&json!({}))).expect("a request");
     let fastest = setup(&request).expect("an answer").horizontal_fov_deg.expect("a view") / 7.0;

@@ -129,6 +129,17 @@ pub struct PieceSize {
     pub height: Length,
 }
 
+/// An opening in a wall, about the middle of its width.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Opening {
+    /// From its middle to either side.
+    pub half_width: Length,
+    /// How high above the floor it begins.
+    pub sill: Length,
+    /// How high above the floor it ends.
+    pub lintel: Length,
+}
+
 /// Where the light comes from.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub enum Light {
@@ -302,6 +313,18 @@ impl Colour {
     /// The inverse of [`Colour::from_srgb8`].
     pub fn to_srgb8(self) -> [u8; 3] {
         self.0.map(srgb_byte)
+    }
+}
+
+impl PieceSize {
+    /// The window in a wall of that size: up to 1.4 m wide, between a sill at 0.9 m and a lintel at 2.1 m, where the wall has room
+    /// for that. Chosen, as windows of rooms often are.
+    pub fn window(&self) -> Opening {
+        Opening {
+            half_width: Length::from_m(0.7).min(self.width * 0.3),
+            sill: Length::from_m(0.9).min(self.height * 0.35),
+            lintel: Length::from_m(2.1).min(self.height * 0.82),
+        }
     }
 }
 

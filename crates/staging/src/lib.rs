@@ -28,8 +28,8 @@ mod subject;
 
 pub use backdrop::Backdrop;
 pub use blocking::{
-    BESIDE_A_SHOULDER, Blocking, Colour, Foreground, Light, Person, PieceKind, PieceSize, SetPiece, Stance,
-    USUAL_PACE, along, azimuth, direction,
+    BESIDE_A_SHOULDER, Blocking, Colour, Foreground, Light, Opening, Person, PieceKind, PieceSize, SetPiece,
+    Stance, USUAL_PACE, along, azimuth, direction,
 };
 pub use body::{Age, Body, Landmark, Posture};
 pub use camera::{Camera, Seen};

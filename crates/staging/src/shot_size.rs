@@ -57,15 +57,10 @@ impl ShotSize {
     ];
 
     /// Those of people, from far to near: all but an insert, which is of a thing.
-    pub const OF_PEOPLE: [Self; 7] = [
-        Self::ExtremeWide,
-        Self::Wide,
-        Self::MidThigh,
-        Self::Medium,
-        Self::ChestUp,
-        Self::Tight,
-        Self::ExtremeTight,
-    ];
+    pub const OF_PEOPLE: [Self; 7] = {
+        let [people @ .., _insert] = Self::ALL;
+        people
+    };
 
     /// What the size stands on; none for an object, which has no landmarks.
     ///

@@ -237,7 +237,7 @@ impl Search<'_> {
         // Walking backwards is a caution that belongs to the shot; what cannot be looked at is not proposed.
         findings
             .iter()
-            .all(|finding| finding.severity() != Severity::Fails && finding.rule() != "turn_too_fast")
+            .all(|finding| finding.severity() != Severity::Fails && finding.rule() != "pan_too_fast")
     }
 
     /// What is not as it should be with a view.

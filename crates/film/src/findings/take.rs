@@ -132,7 +132,8 @@ impl TakeFinding {
     pub const fn rule(&self) -> &'static str {
         match self {
             Self::WalksBackwards { .. } => "walks_backwards",
-            Self::TurnTooFast { .. } => "turn_too_fast",
+            // Films that keep the finding have it by the name it had when it was of pans alone.
+            Self::TurnTooFast { .. } => "pan_too_fast",
             Self::TooNearOnTheWay { .. } => "too_near_on_the_way",
             Self::SteadyingTakes { .. } => "steadying_takes",
             Self::Unsteadied { .. } => "unsteadied",
@@ -343,7 +344,7 @@ mod tests {
         }
         assert_eq!(pans(fastest * 3.0, Stance::Walking(0.0)), None, "it holds a walker");
         let tilt = moving(Movement::Tilt { per_second: fastest * 1.01 });
-        assert!(rules(&shot, &tilt).contains(&"turn_too_fast"), "a tilt is no other turn");
+        assert!(rules(&shot, &tilt).contains(&"pan_too_fast"), "a tilt is no other turn");
     }
 
     #[test]

@@ -1,6 +1,8 @@
 //! A wall with a window in it: frame, sill and glazing bars around an opening that one looks through.
 
 use glam::DVec3;
+use staging::Opening;
+use units::Length;
 
 use crate::set_piece::wall::{half_thickness, stretch};
 use crate::set_piece::{PLASTER, TRIM};
@@ -11,10 +13,8 @@ const FRAME_M: f64 = 0.06;
 const BAR_M: f64 = 0.03;
 
 /// Makes a wall with a window.
-pub(super) fn make(workshop: &mut Workshop, size: DVec3) {
-    // Up to 1.4 wide, between a sill at 0.9 and a lintel at 2.1, where the wall has room for that.
-    let half = (0.7_f64).min(0.3 * size.x);
-    let (sill, lintel) = ((0.9_f64).min(0.35 * size.z), (2.1_f64).min(0.82 * size.z));
+pub(super) fn make(workshop: &mut Workshop, size: DVec3, opening: &Opening) {
+    let [half, sill, lintel] = [opening.half_width, opening.sill, opening.lintel].map(Length::to_m);
     let thick = half_thickness(size.y);
     stretch(workshop, size, [-size.x / 2.0, -half], size.z);
     stretch(workshop, size, [half, size.x / 2.0], size.z);

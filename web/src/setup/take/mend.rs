@@ -77,7 +77,7 @@ mod tests {
     fn every_mend_of_a_take_mends_it() {
         let mut pan = Plan::first();
         Way::PanLeft.choose(&mut pan, 40.0);
-        assert_mended(&pan, "turn_too_fast");
+        assert_mended(&pan, "pan_too_fast");
         let mut backwards = Plan::first();
         Way::Backwards.choose(&mut backwards, 9.0);
         assert_mended(&backwards, "walks_backwards");

@@ -1,7 +1,7 @@
 //! What a shot is of, as its phone looks for it: from where nothing stands, and past what stands between.
 
 use glam::DVec3;
-use staging::{Landmark, Person, PieceKind, SetPiece};
+use staging::{Landmark, Opening, Person, PieceKind, SetPiece};
 use units::Length;
 
 use super::shoulder::{fills, hides};
@@ -13,13 +13,6 @@ use crate::rehearsal::Rehearsal;
 use crate::scene::Scene;
 use crate::scene_blocking::{seen_from, through};
 use crate::shot::{Shot, ShotOf};
-
-/// Half of a window's opening, its sill and its lintel, metres: as its picture has it.
-const HALF_WINDOW_M: f64 = 0.7;
-const SILL_M: f64 = 0.9;
-const LINTEL_M: f64 = 2.1;
-/// ...and the most that these are of its wall's width and height.
-const OF_A_SMALL_WALL: [f64; 3] = [0.3, 0.35, 0.82];
 
 /// What keeps the phone from seeing what its shot is of, as the shot starts: it stands in something, or something stands
 /// between.
@@ -135,13 +128,10 @@ const fn covers(kind: PieceKind) -> bool {
 
 /// Whether a point of a piece is in the opening of its window.
 fn is_in_window(piece: &SetPiece, point: DVec3) -> bool {
-    let (width_m, height_m) = (piece.size.width.to_m(), piece.size.height.to_m());
-    let [half, sill, lintel] = OF_A_SMALL_WALL;
-    let half_m = HALF_WINDOW_M.min(half * width_m);
-    let (sill_m, lintel_m) = (SILL_M.min(sill * height_m), LINTEL_M.min(lintel * height_m));
+    let Opening { half_width, sill, lintel } = piece.size.window();
     piece.kind == PieceKind::Window
-        && seen_from(piece, point.truncate()).x.abs() < half_m
-        && (sill_m..lintel_m).contains(&point.z)
+        && seen_from(piece, point.truncate()).x.abs() < half_width.to_m()
+        && (sill.to_m()..lintel.to_m()).contains(&point.z)
 }
 
 /// What hides: of a doorway and of a window the wall beside it.

@@ -242,7 +242,7 @@ mod tests {
         // A frame's width in seven seconds: common practice.
         let pan = |times: f64| taken(Movement::Pan { per_second: view.horizontal_fov() * (times / 7.0) });
         assert_eq!(pan(0.99), [""; 0]);
-        assert_eq!(pan(1.01)[0], "turn_too_fast");
+        assert_eq!(pan(1.01)[0], "pan_too_fast");
     }
 
     #[test]
