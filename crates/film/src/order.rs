@@ -15,10 +15,12 @@
 //! day and not once more: else a day that fills a wait with needless changes would look better than one that rests.
 //!
 //! # How it is found
-//! Up to ten setups, exactly (`exact`); more, by a search that is never worse than the story's order (`search`). The same
-//! problem always has the same answer, however its jobs are listed, apart from jobs that nothing tells apart.
+//! Up to ten setups, exactly (`exact`); more, by a search that is never worse than the story's order (`search`), from several
+//! beginnings, of which one is built job by job (`beam`). The same problem always has the same answer, however its jobs are
+//! listed, apart from jobs that nothing tells apart.
 
 mod answer;
+mod beam;
 mod change;
 mod costs;
 mod exact;

@@ -456,23 +456,22 @@ proptest! {
 }
 
 /// How near the search for long days comes to the best is no promise for any one day, so it is asked of the same days each
-/// time: of forty, all but a few are the best there is, and none of the others is far off.
+/// time: of four hundred, all in which nothing is pinned are the best there is, and of the others all but a few. What the
+/// search never tries is to leave out what fits so that something pinned is in time.
 #[test]
 fn the_search_comes_close_to_the_best() {
     let mut runner = TestRunner::deterministic();
     let days = prop_oneof![day(8..=10), long_day(8..=10)];
-    let (mut best_found, mut farthest) = (0, 0.0_f64);
-    for _ in 0..40 {
+    let mut with_pins_missed = 0;
+    for _ in 0..400 {
         let day = days.new_tree(&mut runner).expect("a day").current();
         let (searched, best) = (day.order_by_search().costs, day.order().costs);
-        if (searched.must_missed, searched.nice_missed) == (best.must_missed, best.nice_missed) {
-            let gap = searched.minutes() / best.minutes().max(1.0) - 1.0;
-            farthest = farthest.max(gap);
-            best_found += usize::from(gap < 1e-9);
+        if best.is_less_than(&searched) {
+            assert!(day.jobs.iter().any(|job| job.pinned.is_some()), "{searched:?} for {best:?}: {day:?}");
+            with_pins_missed += 1;
         }
     }
-    assert!(best_found >= 36, "{best_found} of 40 are the best");
-    assert!(farthest <= 0.1, "one is {farthest:.3} off");
+    assert!(with_pins_missed <= 6, "{with_pins_missed} of 400 are not the best");
 }
 
 proptest! {

@@ -169,6 +169,11 @@ impl Dislike {
         Self(self.0 + other.0)
     }
 
+    /// What is disliked alone.
+    pub(super) const fn without_marks(self) -> Self {
+        Self(self.0 % Self::LOOKS_AS)
+    }
+
     /// Whether one of those that it is of looks the same way.
     pub(super) const fn looks_as_one(self) -> bool {
         self.0 >= Self::LOOKS_AS
@@ -178,7 +183,7 @@ impl Dislike {
     ///
     /// All marks go: what is added up over an order is minutes alone.
     pub(super) const fn after(self, last: Self) -> Self {
-        let pairs = Self(self.0 % Self::LOOKS_AS);
+        let pairs = self.without_marks();
         if self.looks_as_one() && !last.looks_as_one() {
             Self(pairs.0 + (BACK_MIN as u64) * (PARTS as u64))
         } else {

@@ -4,6 +4,7 @@
 
 use std::ops::Range;
 
+use super::beam::by_beam;
 use super::costs::Score;
 use super::prepared::Prepared;
 use super::walk::Walk;
@@ -15,13 +16,15 @@ const MOST_EFFORT: usize = 12_000_000;
 /// The longest run of jobs that is moved as one: chosen as about the setups of one direction of a scene.
 const LONGEST_RUN: usize = 4;
 /// So many shakes in vain end the search: chosen.
-const MOST_IN_VAIN: usize = 40;
+const MOST_IN_VAIN: usize = 12;
 
 struct Search<'p> {
     prepared: &'p Prepared<'p>,
     effort_left: usize,
     now: Walk,
     best: Walk,
+    /// Whether nothing that is tried makes the best one better.
+    is_settled: bool,
     /// The order that is tried, and where it is walked through.
     trial: Vec<usize>,
     stack: Vec<usize>,
@@ -29,7 +32,13 @@ struct Search<'p> {
 
 /// A good order of those that are not pinned, never worse than the story's. Those that do not fit are among them.
 pub(super) fn search(prepared: &Prepared<'_>) -> Vec<usize> {
-    let beginnings = [prepared.free.clone(), by_place(prepared), by_end(prepared), by_insertion(prepared)];
+    let beginnings = [
+        prepared.free.clone(),
+        by_place(prepared),
+        by_end(prepared),
+        by_insertion(prepared),
+        by_beam(prepared),
+    ];
     let mut walks = beginnings.map(|sequence| Walk::through(prepared, sequence));
     walks.sort_by(|one, other| one.score.compared(&other.score));
     let [best, ..] = &walks;
@@ -38,11 +47,12 @@ pub(super) fn search(prepared: &Prepared<'_>) -> Vec<usize> {
         effort_left: 0,
         now: best.clone(),
         best: best.clone(),
+        is_settled: false,
         trial: Vec::new(),
         stack: Vec::new(),
     };
     // The best beginning most likely ends best, so it has half of all; what one leaves unused serves the next.
-    for (walk, share) in walks.into_iter().zip([2, 8, 8, 8]) {
+    for (walk, share) in walks.into_iter().zip([2, 8, 8, 8, 8]) {
         search.effort_left += MOST_EFFORT / share;
         search.now = walk;
         search.improve();
@@ -124,10 +134,16 @@ fn by_insertion(prepared: &Prepared<'_>) -> Vec<usize> {
 impl Search<'_> {
     /// Moves and swaps for as long as something gets better and effort is left, and keeps the best.
     fn improve(&mut self) {
-        while self.move_runs() || self.swap() {}
+        while !self.is_back() && (self.move_runs() || self.swap()) {}
         if self.now.score.is_better_than(&self.best.score) {
             self.best.clone_from(&self.now);
         }
+        self.is_settled = true;
+    }
+
+    /// Whether this is the best order, of which it is known that nothing makes it better.
+    fn is_back(&self) -> bool {
+        self.is_settled && self.now.sequence == self.best.sequence
     }
 
     /// Changes two neighbouring runs of the best order for each other and goes on from there, here and there in turn, until
@@ -154,21 +170,27 @@ impl Search<'_> {
     }
 
     /// Moves runs of jobs elsewhere, each as it is found to be better. Whether any was.
+    ///
+    /// A run that goes back by as many places as another run is long is that one gone forward, and tried as such.
     fn move_runs(&mut self) -> bool {
         let count = self.now.sequence.len();
         let mut any = false;
         for length in 1..=LONGEST_RUN.min(count.saturating_sub(1)) {
             for from in 0..=count - length {
-                for to in (0..=count - length).filter(|to| *to != from) {
+                for to in (0..from.saturating_sub(LONGEST_RUN)).chain(from + 1..=count - length) {
                     let (low, high) = (from.min(to), from.max(to) + length);
                     let by = if to < from { from - to } else { length };
-                    any |= self.tries(low..high, |trial| {
+                    let is_better = self.tries(low..high, |trial| {
                         if let Some(moved) = trial.get_mut(low..high) {
                             moved.rotate_left(by);
                         }
                     });
+                    any |= is_better;
                     if self.effort_left == 0 {
                         return false;
+                    }
+                    if is_better && self.is_back() {
+                        return any;
                     }
                 }
             }

@@ -15,7 +15,8 @@ pub(super) struct State {
     pub(super) shortfall: Shortfall,
     /// How many are placed.
     placed: usize,
-    /// A number that tells what is missed, all but surely: only what is worth trying hangs on it.
+    /// Numbers that tell what is placed and what is missed, all but surely: only what is worth trying hangs on them.
+    placed_mark: usize,
     missed_mark: usize,
     /// How many of them are pinned.
     pins: usize,
@@ -45,7 +46,7 @@ pub(super) struct Tried {
 }
 
 impl State {
-    fn at_call(prepared: &Prepared<'_>, sequence: &[usize]) -> Self {
+    pub(super) fn at_call(prepared: &Prepared<'_>, sequence: &[usize]) -> Self {
         let pinned = prepared.pins.iter().map(|(job, _)| job);
         let least = sequence.iter().chain(pinned).filter_map(|&job| prepared.least_min.get(job));
         Self {
@@ -54,6 +55,7 @@ impl State {
             disliked: Dislike::default(),
             shortfall: Shortfall::default(),
             placed: 0,
+            placed_mark: 0,
             missed_mark: 0,
             pins: 0,
             left_min: least.sum(),
@@ -61,7 +63,7 @@ impl State {
     }
 
     /// After a job, if it fits or is pinned; `placed` is the stack of what was placed before.
-    fn after(&self, prepared: &Prepared<'_>, placed: &[usize], job: usize) -> Option<Self> {
+    pub(super) fn after(&self, prepared: &Prepared<'_>, placed: &[usize], job: usize) -> Option<Self> {
         let last = *placed.last()?;
         let timing = prepared.timing(last, job, self.at_min)?;
         Some(Self {
@@ -74,6 +76,7 @@ impl State {
                 self.shortfall
             },
             placed: self.placed + 1,
+            placed_mark: self.placed_mark.wrapping_add(mark(job)),
             left_min: self.left_min - prepared.least_min.get(job)?,
             ..*self
         })
@@ -83,10 +86,20 @@ impl State {
     fn without(&self, prepared: &Prepared<'_>, job: usize) -> Self {
         Self {
             shortfall: self.shortfall.and(prepared.shortfall_of(job)),
-            missed_mark: self.missed_mark.wrapping_add((job + 1) * (job + 1) * (job + 3)),
+            missed_mark: self.missed_mark.wrapping_add(mark(job)),
             left_min: self.left_min - prepared.least_min.get(job).copied().unwrap_or_default(),
             ..*self
         }
+    }
+
+    /// The pinned job that comes now, if one does.
+    pub(super) fn pinned_next(&self, prepared: &Prepared<'_>) -> Option<usize> {
+        prepared.pinned_at(self.pins, self.placed)
+    }
+
+    /// Whether the same jobs are placed in both, all but surely.
+    pub(super) const fn has_placed_as(&self, other: &Self) -> bool {
+        self.placed_mark == other.placed_mark
     }
 
     pub(super) fn score(&self, prepared: &Prepared<'_>) -> Score {
@@ -194,10 +207,15 @@ impl Walk {
     }
 }
 
+/// What a job adds to the number that tells a set of them.
+const fn mark(job: usize) -> usize {
+    (job + 1) * (job + 1) * (job + 3)
+}
+
 /// Places what is pinned here, then a job of the sequence if it fits.
 fn step(prepared: &Prepared<'_>, placed: &mut Vec<usize>, state: State, job: usize) -> State {
     let mut state = state;
-    while let Some(pinned) = prepared.pinned_at(state.pins, state.placed) {
+    while let Some(pinned) = state.pinned_next(prepared) {
         state = place_pinned(prepared, placed, state, pinned);
     }
     if let Some(after) = state.after(prepared, placed, job) {
@@ -214,7 +232,12 @@ fn finish(prepared: &Prepared<'_>, placed: &mut Vec<usize>, state: State) -> Sta
     left.iter().fold(state, |state, &(pinned, _)| place_pinned(prepared, placed, state, pinned))
 }
 
-fn place_pinned(prepared: &Prepared<'_>, placed: &mut Vec<usize>, state: State, job: usize) -> State {
+pub(super) fn place_pinned(
+    prepared: &Prepared<'_>,
+    placed: &mut Vec<usize>,
+    state: State,
+    job: usize,
+) -> State {
     let pins = state.pins + 1;
     let Some(after) = state.after(prepared, placed, job) else { return State { pins, ..state } };
     placed.push(job);
