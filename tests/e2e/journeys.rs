@@ -155,6 +155,7 @@ on_one_screen! {
     kit::a_file_that_is_no_photo_is_refused => LAPTOP, no_photo;
     kit::a_lens_is_checked_against_a_door => PHONE, a_lens_is_checked;
     measure::a_photo_is_no_frame_of_the_mode => LAPTOP, a_photo_is_no_frame;
+    story::a_shot_is_dragged => PHONE, a_shot_is_dragged;
     story::a_finding_is_kept_anyway => PHONE, a_finding_is_kept;
     story::a_bad_file_is_refused => LAPTOP, a_bad_file;
     day::the_day_runs_late => PHONE, the_day_runs_late;

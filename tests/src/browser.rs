@@ -178,6 +178,14 @@ impl Browser {
     /// # Errors
     /// When the browser cannot be reached.
     pub async fn drag(&self, thing: &WebElement, right: i32, down: i32) -> Result<()> {
+        self.drag_slowly(thing, right, down, Duration::ZERO).await
+    }
+
+    /// Drags as [`Self::drag`] does, with a rest after each of its eight steps.
+    ///
+    /// # Errors
+    /// When the browser cannot be reached.
+    pub async fn drag_slowly(&self, thing: &WebElement, right: i32, down: i32, rest: Duration) -> Result<()> {
         thing.scroll_into_view().await?;
         // Pointers are placed in the window, whereas the driver's own rectangles are placed in the document.
         let middle = "const { x, y, width, height } = arguments[0].getBoundingClientRect();
@@ -192,6 +200,7 @@ impl Browser {
         self.pointer(PointerStep::Down, place(0)).await?;
         for step in 1..=steps {
             self.pointer(PointerStep::Move, place(step)).await?;
+            tokio::time::sleep(rest).await;
         }
         self.pointer(PointerStep::Up, place(steps)).await
     }

@@ -13,7 +13,7 @@ use wasm_bindgen_futures::{JsFuture, spawn_local};
 use web_sys::{EventTarget, ServiceWorkerContainer, ServiceWorkerRegistration, Url};
 
 use crate::films::Desk;
-use crate::lasting::lasting;
+use crate::lasting::{Lasting, lasting};
 
 /// The worker's file, beside the page.
 const WORKER: &str = "service_worker.js";
@@ -105,8 +105,8 @@ impl Keeping {
 /// A handle on how this page stands, which outlives the rooms that show it.
 #[derive(Debug, Clone, Copy)]
 pub(crate) struct Offline {
-    pub(crate) standing: RwSignal<Standing>,
-    pub(crate) keeping: RwSignal<Keeping>,
+    pub(crate) standing: Lasting<RwSignal<Standing>>,
+    pub(crate) keeping: Lasting<RwSignal<Keeping>>,
 }
 
 /// What no signal tells of.
@@ -134,8 +134,8 @@ impl Place {
 
     fn new() -> Self {
         let (offline, owner) = lasting(|| Offline {
-            standing: RwSignal::new(Standing::Preparing),
-            keeping: RwSignal::new(Keeping::Unknown),
+            standing: Lasting::signal(Standing::Preparing),
+            keeping: Lasting::signal(Keeping::Unknown),
         });
         Self {
             offline,

@@ -55,6 +55,27 @@ async fn wait_until_saved(browser: &Browser) -> Result<()> {
     browser.wait_for_text("Saved on this device").await
 }
 
+/// A shot is dragged past two others, slowly, and taken back as one thing that was done.
+pub(crate) async fn a_shot_is_dragged(browser: &mut Browser) -> Result<()> {
+    open_film(browser, "Look at an invented one").await?;
+    let what = |rows: &[String]| -> Vec<String> {
+        rows.iter().map(|row| row.trim_start_matches(|char: char| !char.is_alphabetic()).to_owned()).collect()
+    };
+    let before = what(&wait_for_shots(browser, "no shots", |shots| shots.len() >= 3).await?);
+    let first = before.first().context("a shot")?;
+    let handle =
+        browser.find("button", &format!("Drag to move: Shot 1: {first}. Arrow keys do too.")).await?;
+    let height = "const [one, , other] = document.querySelectorAll('.shots > li');
+        return other.getBoundingClientRect().bottom - one.getBoundingClientRect().bottom";
+    let down = browser.script(height).await?.as_f64().context("a height")?;
+    #[expect(clippy::cast_possible_truncation, reason = "some hundred pixels")]
+    browser.drag_slowly(&handle, 0, down as i32, Duration::from_millis(400)).await?;
+    wait_for_shots(browser, "it was not dragged", |shots| what(shots).get(2) == Some(first)).await?;
+    tap(browser, "Undo: Move a shot").await?;
+    wait_for_shots(browser, "it was not taken back at once", |shots| what(shots) == before).await?;
+    Ok(())
+}
+
 /// Two taps and a name: a film with three framed shots, still there after a reload, and taken back step by step.
 pub(crate) async fn a_first_film(browser: &mut Browser) -> Result<()> {
     open_film(browser, "Start a film").await?;

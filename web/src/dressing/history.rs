@@ -6,13 +6,14 @@ use requests::BlockingRequest;
 
 use super::Item;
 use crate::canvas::performance_now;
+use crate::lasting::Lasting;
 use crate::session::{Plan, Session};
 
 /// What is chosen on the set, and its past.
 ///
 /// One signal for both: every type in a signal makes code of its own.
 #[derive(Debug, Clone, Copy)]
-pub(crate) struct Dressing(RwSignal<Dressed>);
+pub(crate) struct Dressing(Lasting<RwSignal<Dressed>>);
 
 /// What a set's signal holds.
 #[derive(Debug, Clone, PartialEq)]
@@ -46,7 +47,7 @@ pub(crate) const DRAG: &str = "drag";
 impl Dressing {
     /// A set of which that is chosen and nothing was changed.
     pub(crate) fn new(selected: Option<Item>) -> Self {
-        Self(RwSignal::new(Dressed { selected, past: Vec::new() }))
+        Self(Lasting::signal(Dressed { selected, past: Vec::new() }))
     }
 
     /// What was chosen last, even if it has gone.

@@ -145,6 +145,9 @@ fn DragHandle(
             // Without the capture a drag ends where the row's edge does.
             drop(button.set_pointer_capture(event.pointer_id()));
             drop(button.focus());
+            // However slowly it is dragged, it is taken back as one.
+            desk.end_gesture();
+            desk.begin_gesture();
             from_y.set_value(Some(f64::from(event.client_y())));
         }
     };

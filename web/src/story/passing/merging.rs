@@ -125,7 +125,7 @@ pub(super) fn MergeSheet(
                 <section class="story-differences" aria-labelledby="story-differences">
                     <h3 id="story-differences">{say!("Not alike")}</h3>
                     <p class="quiet">{say!("Yours stays unless you take theirs.")}</p>
-                    <p>
+                    <p class="difference-buttons">
                         <button type="button" on:click=move |_| choices.update(|choices| choices.theirs = all.get_value())>
                             {say!("Theirs for all")}
                         </button>
