@@ -117,6 +117,13 @@ impl Ahead {
     }
 }
 
+impl Left {
+    /// The same after one job more.
+    fn after(self, prepared: &Prepared<'_>, job: usize) -> Self {
+        Self { disliked: self.disliked.and(prepared.dislike(job, self.job)), ..self }
+    }
+}
+
 impl Begun {
     fn at_call(prepared: &Prepared<'_>, ahead: &[Ahead]) -> Self {
         let needs_min = |left: &Left| ahead.get(left.job).map_or(0.0, Ahead::needs_min);
@@ -135,6 +142,7 @@ impl Begun {
     fn place_pins(&mut self, prepared: &Prepared<'_>) {
         while let Some(pinned) = self.state.pinned_next(prepared) {
             self.state = place_pinned(prepared, &mut self.placed, self.state, pinned);
+            self.left.iter_mut().for_each(|left| *left = left.after(prepared, pinned));
         }
     }
 
@@ -165,7 +173,7 @@ impl Begun {
                 let Some(to_come) = ahead.get(left.job) else { continue };
                 let needs_min = to_come.needs_min();
                 if to_come.starts.to_min >= state.at_min && needs_min <= room_min {
-                    let disliked = left.disliked.and(prepared.dislike(job, left.job)).without_marks();
+                    let disliked = left.after(prepared, job).disliked.without_marks();
                     hope.minutes += disliked.minutes() + CHANGE_WEIGHT * to_come.change_min;
                     room_min -= needs_min;
                     ends_min += needs_min;
@@ -181,16 +189,12 @@ impl Begun {
 
     fn with(&self, prepared: &Prepared<'_>, step: &Step) -> Self {
         let and_job = |jobs: &[usize]| [jobs, &[step.job]].concat();
-        let left = self
-            .left
-            .iter()
-            .filter(|left| left.job != step.job)
-            .map(|left| Left { disliked: left.disliked.and(prepared.dislike(step.job, left.job)), ..*left });
+        let left = self.left.iter().filter(|left| left.job != step.job);
         Self {
             state: step.state,
             placed: and_job(&self.placed),
             sequence: and_job(&self.sequence),
-            left: left.collect(),
+            left: left.map(|left| left.after(prepared, step.job)).collect(),
         }
     }
 }
