@@ -199,22 +199,32 @@ impl DaySetup {
         daylights: &Daylights,
         minute: f64,
     ) -> Option<ShotLight> {
+        let mut light = self.exposed_at(film, day, daylights, minute)?;
+        let sun = self.lit_by_sun(day, daylights, minute);
+        let shadow = sun.and_then(|sun| CrewShadow::of(film, &self.scene, &self.shot, self.made()?, &sun.on));
+        light.findings.extend(shadow.map(LightFinding::CrewShadow));
+        Some(light)
+    }
+
+    /// The same without the shadow of whoever holds the phone, which changes no setting.
+    fn exposed_at(
+        &self,
+        film: &Film,
+        day: &ShootingDay,
+        daylights: &Daylights,
+        minute: f64,
+    ) -> Option<ShotLight> {
         let light = self.light_on_scene(day, daylights, minute);
         let light = match self.shade_of_back_light(day, daylights, minute) {
             Some(shade) => light.on_back_lit(&self.shot, shade),
             None => light,
         };
-        let made = self.made()?;
-        let mut light = ShotLight::of(film, &self.scene, &self.shot, made, light)?;
-        let sun = self.lit_by_sun(day, daylights, minute);
-        let shadow = sun.and_then(|sun| CrewShadow::of(film, &self.scene, &self.shot, made, &sun.on));
-        light.findings.extend(shadow.map(LightFinding::CrewShadow));
-        Some(light)
+        ShotLight::of(film, &self.scene, &self.shot, self.made()?, light)
     }
 
     /// The names of the filters that are then on.
     fn filters_at(&self, film: &Film, day: &ShootingDay, daylights: &Daylights, minute: f64) -> Vec<String> {
-        self.light_at(film, day, daylights, minute).map_or_else(Vec::new, |light| light.filters.names())
+        self.exposed_at(film, day, daylights, minute).map_or_else(Vec::new, |light| light.filters.names())
     }
 
     /// The sun on it at a minute of the day; none inside, and while the sun does not shine on the place.
