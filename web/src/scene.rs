@@ -37,6 +37,8 @@ pub(crate) struct Scene {
     pub(crate) foreground: Option<DVec3>,
     /// How many of the people are the shot's own; the others are the set's.
     pub(crate) cast: usize,
+    /// How many of these the frame holds: both of two, but not the one whose shoulder is in it.
+    pub(crate) framed: usize,
     /// The middle of the background, on the floor.
     pub(crate) background: DVec3,
     /// The direction along the background to its right, as the phone sees it, of length 1.
@@ -102,6 +104,7 @@ impl Scene {
             // The stage has it last.
             foreground: blocking.foreground.and(stage.pieces.last()).map(|piece| piece.place.extend(0.0)),
             cast: stage.people.len() - blocking.people.len(),
+            framed: if matches!(shot.subject, Subject::Pair { .. }) { 2 } else { 1 },
             background: phone.with_z(0.0) + ahead * background_ahead,
             background_right: camera.right(),
             sharp: result.figures.as_ref().and_then(|figures| figures.sharp),

@@ -52,18 +52,24 @@ fn crisp(at: f64) -> f64 {
     at.floor() + 0.5
 }
 
-/// Where somebody's crown is, and the share of the frame's height above it, if they are in the frame.
-fn headroom(perspective: &Perspective, person: &Person, frame: Rectangle) -> Option<(DVec2, f64)> {
-    let crown = person.place.extend(person.body.height_of(Landmark::Crown).to_m());
-    let at = perspective.see(crown)?;
-    let share = (at.y - frame.top) / frame.height;
-    (share > -1.0 && share < 1.0 && at.x > frame.left && at.x < frame.right()).then_some((at, share))
+/// Whose crown is the highest of those whom the frame holds, where it is and the share of the frame's height above it.
+fn headroom<'scene>(
+    perspective: &Perspective,
+    scene: &'scene Scene,
+    frame: Rectangle,
+) -> Option<(&'scene Person, DVec2, f64)> {
+    let crowned = scene.people().iter().take(scene.framed).filter_map(|person| {
+        let at = perspective.see(person.place.extend(person.body.height_of(Landmark::Crown).to_m()))?;
+        let share = (at.y - frame.top) / frame.height;
+        let is_seen = share > -1.0 && share < 1.0 && at.x > frame.left && at.x < frame.right();
+        is_seen.then_some((person, at, share))
+    });
+    crowned.min_by(|(.., one), (.., other)| one.total_cmp(other))
 }
 
-/// A bracket from the frame's top to the crown of the person in focus, with what it is of the frame's height.
+/// A bracket from the frame's top to the highest crown of those whom the frame holds, with what it is of the frame's height.
 pub(super) fn draw_headroom(chalk: &Chalk<'_>, perspective: &Perspective, scene: &Scene, frame: Rectangle) {
-    let Some(person) = scene.people().first() else { return };
-    let Some((crown, share)) = headroom(perspective, person, frame) else { return };
+    let Some((person, crown, share)) = headroom(perspective, scene, frame) else { return };
     let px_per_m = perspective.px_per_m(perspective.camera.to_own(person.place.extend(0.0)).z);
     // Beside the head, so that the bracket is not taken for a part of it.
     let aside = (0.16 * px_per_m).max(14.0);
@@ -190,10 +196,41 @@ pub(super) fn draw_protected(chalk: &Chalk<'_>, frame: Rectangle, aspect: f64) {
 
 #[cfg(test)]
 mod tests {
+    use requests::{ArrangementRequest, SecondPersonRequest};
     use units::Length;
 
     use super::*;
     use crate::draw::perspective::tests::looking_north;
+    use crate::scene::tests::{result_of, scene_of};
+    use crate::session::Plan;
+
+    /// What is marked above those of a shot of a child, and of somebody 1.85 m tall with them.
+    fn marked_above_a_child_and(arrangement: ArrangementRequest) -> (f64, f64) {
+        let mut plan = Plan::first();
+        let child = plan.shot.subject.as_mut().expect("a person");
+        child.stature_m = 1.2;
+        child.second_person = Some(SecondPersonRequest {
+            stature_m: Some(1.85),
+            posture: None,
+            age: None,
+            arrangement: Some(arrangement),
+            apart_m: None,
+            nearer_m: None,
+        });
+        let scene = scene_of(&plan);
+        let rectangle = Rectangle { left: 0.0, top: 0.0, width: 1600.0, height: 1600.0 / scene.aspect };
+        let perspective = Perspective { camera: scene.camera, view: scene.view, rectangle };
+        let (.., share) = headroom(&perspective, &scene, rectangle).expect("a crown in the frame");
+        (share, result_of(&plan).outcome.expect("a setup").headroom)
+    }
+
+    #[test]
+    fn headroom_is_marked_as_the_figure_has_it() {
+        for arrangement in [ArrangementRequest::Beside, ArrangementRequest::OverShoulder] {
+            let (marked, figure) = marked_above_a_child_and(arrangement);
+            assert!((marked - figure).abs() < 1e-3, "{arrangement:?}: {marked} is not {figure}");
+        }
+    }
 
     #[test]
     fn an_endless_sharp_zone_ends_at_the_horizon() {
