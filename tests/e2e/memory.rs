@@ -2,7 +2,8 @@
 //! an hour or as long as it is told. Run it as `cargo xtask bench`. It tells and cannot fail for growing.
 //!
 //! What the first round makes stays by intent (modules, caches, the film that is opened, and the last 200 things that were done
-//! to it, which undo keeps), so growth is counted from the end of the second. Before each look garbage is collected; the page then shows Set-up and has drawn its pictures.
+//! to it, which undo keeps), so growth is counted from the end of the second. Before each look garbage is collected; the page
+//! then shows Set-up and has drawn its pictures.
 
 #![expect(clippy::print_stdout, reason = "it is asked to tell each look")]
 

@@ -16,8 +16,6 @@ struct Begun {
     state: State,
     /// Where the phone was before, and all jobs that are placed.
     placed: Vec<usize>,
-    /// Those of them that are not pinned.
-    sequence: Vec<usize>,
     /// Those that are neither pinned nor placed, what takes least first.
     left: Vec<Left>,
 }
@@ -64,8 +62,9 @@ pub(super) fn by_beam(prepared: &Prepared<'_>) -> Vec<usize> {
             let before = steps.len();
             steps.extend(way.steps(from, prepared, &ahead));
             if steps.len() == before {
-                let left = way.left.iter().map(|left| left.job);
-                let ended = Walk::through(prepared, way.sequence.iter().copied().chain(left).collect());
+                let jobs = way.placed.iter().copied().chain(way.left.iter().map(|left| left.job));
+                let free = jobs.filter(|job| prepared.free.contains(job));
+                let ended = Walk::through(prepared, free.collect());
                 if best.as_ref().is_none_or(|best| ended.score.is_better_than(&best.score)) {
                     best = Some(ended);
                 }
@@ -130,12 +129,7 @@ impl Begun {
         let mut left: Vec<Left> =
             prepared.free.iter().map(|&job| Left { job, disliked: Dislike::default() }).collect();
         left.sort_by(|one, other| needs_min(one).total_cmp(&needs_min(other)));
-        Self {
-            state: State::at_call(prepared, &prepared.free),
-            placed: vec![prepared.count()],
-            sequence: Vec::new(),
-            left,
-        }
+        Self { state: State::at_call(prepared, &prepared.free), placed: vec![prepared.count()], left }
     }
 
     /// Places what is pinned here.
@@ -188,12 +182,10 @@ impl Begun {
     }
 
     fn with(&self, prepared: &Prepared<'_>, step: &Step) -> Self {
-        let and_job = |jobs: &[usize]| [jobs, &[step.job]].concat();
         let left = self.left.iter().filter(|left| left.job != step.job);
         Self {
             state: step.state,
-            placed: and_job(&self.placed),
-            sequence: and_job(&self.sequence),
+            placed: [&*self.placed, &[step.job]].concat(),
             left: left.map(|left| left.after(prepared, step.job)).collect(),
         }
     }
